@@ -1,0 +1,1 @@
+"""Serving on the shop network."""

@@ -1,0 +1,1 @@
+"""The sample shop: invented vehicles, people and a year of jobs."""

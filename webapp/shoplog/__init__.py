@@ -1,0 +1,1 @@
+"""The shop log: the only place that knows SQLite."""
