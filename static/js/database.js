@@ -1,0 +1,170 @@
+/**
+ * The one file that speaks to IndexedDB: a connection that is opened once, watched, and opened
+ * again when the browser drops it.
+ *
+ * StoreBroken    the store does not open, or no longer answers
+ */
+
+const NAME = 'axlewright';
+const VERSION = 1;
+const PATIENCE_MS = 3000;
+// What browsers throw when they have dropped the database behind an open connection.
+const DROPPED = new Set(['AbortError', 'InvalidStateError', 'UnknownError']);
+
+const SAYS = {
+  absent: 'This browser gives the app no store to keep readings in. Leave private browsing, or use another browser.',
+  blocked: 'Another tab holds the store of this app. Close the other tab, then try again.',
+  damaged: 'The store of this phone does not open. Nothing can be kept until it does: try again, then restart the phone.',
+  dropped: 'The store of this phone stopped answering. Load this page again; what was kept is still there.',
+  newer: 'A newer version of this app is in use on this phone. Load this page again.',
+  silent: 'The store of this phone does not answer. Try again, or close the browser and open the app once more.',
+};
+
+/** The store does not open or answer; `says` is a sentence for the person, `later` settles should it open after all. */
+export class StoreBroken extends Error {
+  constructor(says, {cause = null, later = null} = {}) {
+    super(says, {cause});
+    this.name = 'StoreBroken';
+    this.says = says;
+    this.later = later;
+  }
+}
+
+function broken(error) {
+  if (error instanceof StoreBroken) return error;
+  if (error.name === 'VersionError') return new StoreBroken(SAYS.newer, {cause: error});
+  if (error instanceof ReferenceError || error instanceof TypeError || error.name === 'SecurityError') {
+    return new StoreBroken(SAYS.absent, {cause: error});
+  }
+  return new StoreBroken(SAYS.damaged, {cause: error});
+}
+
+function wait(milliseconds) {
+  return new Promise((resolve) => setTimeout(resolve, milliseconds));
+}
+
+/**
+ * The outcome of one transaction, settled only by its `complete` or `abort`; the request's own
+ * success says nothing, as a full disk aborts after it. `work` issues every request before it
+ * returns, and gives back the function that reads the result.
+ */
+function transact(handle, names, mode, work) {
+  return new Promise((resolve, reject) => {
+    const durability = mode === 'jot' ? 'relaxed' : 'strict';
+    const transaction = handle.transaction(names, mode === 'read' ? 'readonly' : 'readwrite', {durability});
+    let read = null;
+    transaction.oncomplete = () => resolve(read ? read() : undefined);
+    transaction.onabort = () => reject(transaction.error ?? new DOMException('', 'AbortError'));
+    try {
+      read = work(transaction);
+    } catch (error) {
+      transaction.abort();
+      reject(error);
+    }
+  });
+}
+
+/** One connection to the phone's store, opened when first needed and again when the browser drops it. */
+export class Database {
+  #build;
+  #handle = null;
+  #opening = null;
+  #blocked = false;
+
+  /** A connection whose stores are made by `build(database)`; `onyield` hears when a newer version needs the store. */
+  constructor(build, onyield) {
+    this.#build = build;
+    this.onyield = onyield;
+  }
+
+  /** Settles when the store is open, or rejects with StoreBroken after three seconds at most. */
+  async open() {
+    await this.#connect();
+  }
+
+  /**
+   * What `work(transaction)` reads, once the transaction is complete; run once more on a new
+   * connection when the browser dropped the old one. Modes: 'read', 'write' (on disk before it
+   * settles) and 'jot' (soon on disk).
+   */
+  async run(names, mode, work) {
+    const handle = await this.#connect();
+    try {
+      return await transact(handle, names, mode, work);
+    } catch (error) {
+      if (this.#handle === handle && !DROPPED.has(error.name)) throw error;
+      this.#drop(handle);
+      return this.#lastTry(names, mode, work);
+    }
+  }
+
+  async #lastTry(names, mode, work) {
+    const handle = await this.#connect();
+    try {
+      return await transact(handle, names, mode, work);
+    } catch (error) {
+      if (!DROPPED.has(error.name)) throw error;
+      this.#drop(handle);
+      throw new StoreBroken(SAYS.dropped, {cause: error});
+    }
+  }
+
+  #connect() {
+    if (this.#handle) return this.#handle;
+    if (!this.#opening) {
+      this.#opening = this.#ask();
+      this.#opening.catch(() => {}).then(() => { this.#opening = null; });
+    }
+    return Promise.race([this.#opening, this.#giveUp(this.#opening)]);
+  }
+
+  async #giveUp(opening) {
+    await Promise.race([opening.catch(() => {}), wait(PATIENCE_MS)]);
+    if (this.#handle) return this.#handle;
+    // The next caller asks anew, as a request that WebKit forgot is never answered.
+    if (this.#opening === opening) this.#opening = null;
+    throw new StoreBroken(this.#blocked ? SAYS.blocked : SAYS.silent, {later: opening});
+  }
+
+  /** The first of two requests to be answered: the second is made when the first fails or is slow. */
+  async #ask() {
+    const first = this.#request();
+    const second = Promise.race([first.catch(() => {}), wait(PATIENCE_MS / 2)])
+      .then(() => this.#handle ?? this.#request());
+    try {
+      return await Promise.any([first, second]);
+    } catch (failed) {
+      throw broken(failed.errors.at(-1));
+    }
+  }
+
+  #request() {
+    return new Promise((resolve, reject) => {
+      const asked = indexedDB.open(NAME, VERSION);
+      asked.onupgradeneeded = () => this.#build(asked.result);
+      asked.onblocked = () => { this.#blocked = true; };
+      asked.onsuccess = () => resolve(this.#adopt(asked.result));
+      asked.onerror = () => reject(asked.error);
+    });
+  }
+
+  #adopt(handle) {
+    this.#blocked = false;
+    if (this.#handle) {
+      handle.close();
+      return this.#handle;
+    }
+    handle.onclose = () => this.#drop(handle);
+    handle.onversionchange = () => {
+      this.#drop(handle);
+      this.onyield();
+    };
+    this.#handle = handle;
+    return handle;
+  }
+
+  #drop(handle) {
+    handle.close();
+    if (this.#handle === handle) this.#handle = null;
+  }
+}

@@ -1,0 +1,57 @@
+/**
+ * Records: an entry as its maker wrote it, and beside it what this phone and the shop noted.
+ *
+ * state          'kept' (on this phone only), 'stored' (the shop has it) or 'needs_you'
+ * reason         why the shop did not accept it
+ * kept_no        its place among all that were kept on this phone; absent on entries of others
+ * seq, person, received_at    noted by the shop
+ */
+
+const HERE_ONLY = ['state', 'reason', 'kept_no', 'seq', 'person', 'received_at'];
+
+/** Sorts records by seq, then this phone's own without one as they were kept. */
+export function inOrder(a, b) {
+  return (a.seq ?? Infinity) - (b.seq ?? Infinity) || a.kept_no - b.kept_no;
+}
+
+/** The entry as its maker wrote it, without what this phone and the shop noted beside it. */
+export function wireForm(record) {
+  return Object.fromEntries(Object.entries(record).filter(([key]) => !HERE_ONLY.includes(key)));
+}
+
+/** The records of new entries, numbered on from `numbers` {kept, last: {phone: local_no}}, which moves along. */
+export function allot(entries, numbers) {
+  return entries.map((entry) => {
+    numbers.last[entry.phone] = (numbers.last[entry.phone] ?? 0) + 1;
+    numbers.kept += 1;
+    return {...entry, local_no: numbers.last[entry.phone], state: 'kept', kept_no: numbers.kept};
+  });
+}
+
+/** The record after the shop's answer about it; what is stored stays stored. */
+export function answered(record, answer) {
+  const {reason: _, ...rest} = record;
+  if (answer.verdict === 'stored' || answer.verdict === 'already') {
+    return {...rest, state: 'stored', seq: answer.seq};
+  }
+  return record.state === 'stored' ? record : {...rest, state: 'needs_you', reason: answer.reason};
+}
+
+/** The record after a pull that named it; `record` is undefined when this phone did not have it. */
+export function pulledOver(record, pulled) {
+  if (record?.state === 'needs_you') return record;
+  // The maker's own text stays as it was kept; the shop only adds its notes.
+  const {seq, person, received_at} = pulled;
+  return record?.kept_no ? {...record, state: 'stored', seq, person, received_at} : {...pulled, state: 'stored'};
+}
+
+/** The record as one that the shop does not have yet. */
+export function unsentAgain(record) {
+  const {seq: _, reason: __, ...rest} = record;
+  return {...rest, state: 'kept'};
+}
+
+/** The ids of the vehicles that the entries are about, each once. */
+export function vehiclesOf(entries) {
+  return [...new Set(entries.map((entry) => entry.vehicle).filter(Boolean))];
+}

@@ -1,0 +1,287 @@
+/**
+ * What this phone holds: entries, vehicles, drafts and facts. No answer of the shop erases an entry.
+ *
+ * Error
+ *   StoreBroken    the store does not open, or no longer answers
+ *   NotKept        the entries are not on this phone
+ */
+
+import {Database, StoreBroken} from './database.js';
+import {allot, answered, inOrder, pulledOver, unsentAgain, vehiclesOf, wireForm} from './records.js';
+import {build, changeFact, ownIn, putFacts, touch} from './stores.js';
+
+export {StoreBroken};
+
+/** The entries were not kept, not even in part; `says` is a sentence for the person. */
+export class NotKept extends Error {
+  constructor(cause) {
+    const full = cause.name === 'QuotaExceededError';
+    const says = full
+      ? 'Not kept: the storage of this phone is full. Make room, then keep it again.'
+      : cause.says ?? 'Not kept: the store of this phone refused it. Try again.';
+    super(says, {cause});
+    this.name = 'NotKept';
+    this.says = says;
+  }
+}
+
+class Store {
+  #database;
+  #listeners = new Set();
+  #channel = 'BroadcastChannel' in globalThis ? new BroadcastChannel('axlewright') : null;
+
+  constructor() {
+    this.#database = new Database(build, () => this.#tell('yield'));
+    if (this.#channel) this.#channel.onmessage = (event) => this.#tell(event.data);
+    document.addEventListener('visibilitychange', () => {
+      // WebKit may drop the database of a page in the background; this finds out before the person does.
+      if (document.visibilityState === 'visible') this.fact('phone').catch(() => {});
+    });
+  }
+
+  async open() {
+    try {
+      await this.#database.open();
+    } catch (error) {
+      error.later = error.later?.then(() => this) ?? null;
+      error.later?.catch(() => {});
+      throw error;
+    }
+    return this;
+  }
+
+  /**
+   * The entries with their `local_no`, once all of them are on this phone's disk and the draft
+   * `dropDraft` is gone; else rejects with NotKept and nothing has changed.
+   */
+  async keep(entries, {dropDraft = null} = {}) {
+    try {
+      const kept = await this.#database.run(['entries', 'drafts', 'facts'], 'write', (transaction) => {
+        if (dropDraft !== null) transaction.objectStore('drafts').delete(dropDraft);
+        touch(transaction, entries);
+        return this.#add(transaction, entries);
+      });
+      this.#announce('entries');
+      return kept;
+    } catch (error) {
+      throw new NotKept(error);
+    }
+  }
+
+  /** Adds the entries unless an earlier try already did: a connection can be lost after its commit. */
+  #add(transaction, entries) {
+    const store = transaction.objectStore('entries');
+    const there = entries.map((entry) => store.get(entry.id));
+    const asked = transaction.objectStore('facts').get('numbers');
+    let kept = null;
+    asked.onsuccess = () => {
+      kept = there.every((request) => request.result) ? there.map((request) => request.result) : null;
+      if (kept) return;
+      const numbers = asked.result?.value ?? {kept: 0, last: {}};
+      kept = allot(entries, numbers);
+      for (const record of kept) store.add(record);
+      putFacts(transaction, {numbers});
+    };
+    return () => kept;
+  }
+
+  /** The entries of one `job`, `vehicle` or `kind`, by seq, then this phone's own without one. */
+  async entriesOf(which) {
+    const [[index, key]] = Object.entries(which);
+    const found = await this.#ask('entries', (store) => store.index(index).getAll(key));
+    return found.sort(inOrder);
+  }
+
+  /** Up to `most` entries on this phone only, in the order in which they were kept. */
+  unsent(most = undefined) {
+    return this.#ask('entries', (store) => store.index('state').getAll(ownIn('kept'), most));
+  }
+
+  /** The entries that the shop did not accept, each with its `reason`. */
+  needYou() {
+    return this.#ask('entries', (store) => store.index('state').getAll(ownIn('needs_you')));
+  }
+
+  /** How many entries are on this phone only, when the oldest was made (ISO or null), how many need the person. */
+  counts() {
+    return this.#database.run(['entries'], 'read', (transaction) => {
+      const states = transaction.objectStore('entries').index('state');
+      const kept = states.count(ownIn('kept'));
+      const first = states.getAll(ownIn('kept'), 1);
+      const needing = states.count(ownIn('needs_you'));
+      return () => ({onPhoneOnly: kept.result, oldest: first.result[0]?.made_at ?? null, needYou: needing.result});
+    });
+  }
+
+  /** Everything the shop does not have, one entry in wire form a line. */
+  async exportUnsent() {
+    const records = [...await this.unsent(), ...await this.needYou()];
+    return new Blob(records.map((record) => `${JSON.stringify(wireForm(record))}\n`), {type: 'application/jsonl'});
+  }
+
+  /** Notes the shop's answers, and `facts` with them, in one transaction. */
+  async takeAnswers(answers, facts = {}) {
+    await this.#database.run(['entries', 'facts'], 'write', (transaction) => {
+      const store = transaction.objectStore('entries');
+      for (const answer of answers) {
+        const asked = store.get(answer.id);
+        asked.onsuccess = () => { if (asked.result) store.put(answered(asked.result, answer)); };
+      }
+      putFacts(transaction, facts);
+    });
+    this.#announce('entries');
+  }
+
+  /** The ids of the vehicles touched by a pull, once its rows, its cursor and `facts` are kept together. */
+  async takePull(reply, facts = {}) {
+    await this.#database.run(['entries', 'facts'], 'write', (transaction) => {
+      const store = transaction.objectStore('entries');
+      for (const pulled of reply.entries) {
+        const asked = store.get(pulled.id);
+        asked.onsuccess = () => store.put(pulledOver(asked.result, pulled));
+      }
+      touch(transaction, reply.entries);
+      changeFact(transaction, 'people', (known = {}) => ({...known, ...reply.people}));
+      putFacts(transaction, {cursor: reply.next, ...facts});
+    });
+    if (reply.entries.length) this.#announce('entries');
+    return vehiclesOf(reply.entries);
+  }
+
+  /** Makes every entry of this phone unsent again and starts reading the log from its beginning. */
+  async reoffer(epoch) {
+    await this.#database.run(['entries', 'facts'], 'write', (transaction) => {
+      const store = transaction.objectStore('entries');
+      const asked = store.index('state').getAll();
+      asked.onsuccess = () => {
+        for (const record of asked.result) store.put(unsentAgain(record));
+      };
+      putFacts(transaction, {epoch, cursor: 0, high_water: 0, fill_until: null});
+    });
+    this.#announce('entries');
+  }
+
+  /** Keeps the text of an unfinished field under `key`. */
+  putDraft(key, text) {
+    return this.#database.run(['drafts'], 'jot', (transaction) => {
+      transaction.objectStore('drafts').put({key, text});
+    });
+  }
+
+  /** The draft under `key`, or null. */
+  async draft(key) {
+    return (await this.#ask('drafts', (store) => store.get(key)))?.text ?? null;
+  }
+
+  /** Every draft as {key, text}. */
+  drafts() {
+    return this.#ask('drafts', (store) => store.getAll());
+  }
+
+  /** Drops the draft under `key`. */
+  dropDraft(key) {
+    return this.#database.run(['drafts'], 'jot', (transaction) => {
+      transaction.objectStore('drafts').delete(key);
+    });
+  }
+
+  /** The value of a fact, or null. */
+  async fact(name) {
+    return (await this.#ask('facts', (store) => store.get(name)))?.value ?? null;
+  }
+
+  /** Every fact in one object. */
+  async facts() {
+    const rows = await this.#ask('facts', (store) => store.getAll());
+    return Object.fromEntries(rows.map(({name, value}) => [name, value]));
+  }
+
+  /** Keeps one fact. */
+  setFact(name, value) {
+    return this.setFacts({[name]: value});
+  }
+
+  /** Keeps several facts together. */
+  async setFacts(facts) {
+    await this.#database.run(['facts'], 'write', (transaction) => putFacts(transaction, facts));
+    this.#announce('facts');
+  }
+
+  /** Keeps summary rows {id, tags: [codes], ...} of vehicles and takes them off the touched ones. */
+  async putVehicles(rows) {
+    await this.#database.run(['vehicles', 'facts'], 'write', (transaction) => {
+      for (const row of rows) transaction.objectStore('vehicles').put(row);
+      const done = new Set(rows.map((row) => row.id));
+      changeFact(transaction, 'touched', (known = []) => known.filter((id) => !done.has(id)));
+    });
+    this.#announce('vehicles');
+  }
+
+  /** Every vehicle's summary row. */
+  vehicles() {
+    return this.#ask('vehicles', (store) => store.getAll());
+  }
+
+  /** The summary row of a vehicle, or null. */
+  async vehicle(id) {
+    return await this.#ask('vehicles', (store) => store.get(id)) ?? null;
+  }
+
+  /** The summary row of the vehicle that a tag code leads to, or null. */
+  async vehicleByTag(code) {
+    return await this.#ask('vehicles', (store) => store.index('tags').get(code)) ?? null;
+  }
+
+  /** The ids of vehicles with entries that their summary rows do not show yet. */
+  async touched() {
+    return await this.fact('touched') ?? [];
+  }
+
+  /** Whether the browser promises not to clear the store by itself; asks it to. */
+  async persist() {
+    const granted = await navigator.storage?.persist?.() ?? false;
+    await this.setFact('persisted', granted);
+    return granted;
+  }
+
+  /** Empties the store for another shop; only to be called once the person has agreed. */
+  async startOver() {
+    const names = ['entries', 'vehicles', 'drafts', 'facts'];
+    await this.#database.run(names, 'write', (transaction) => {
+      for (const name of names) transaction.objectStore(name).clear();
+    });
+    this.#announce('entries');
+  }
+
+  /**
+   * Calls `listener` with 'entries', 'vehicles' or 'facts' after a change here or in another tab,
+   * and with 'yield' when a newer version of the app needs the store; returns the way to stop it.
+   */
+  onChange(listener) {
+    this.#listeners.add(listener);
+    return () => this.#listeners.delete(listener);
+  }
+
+  #announce(what) {
+    this.#channel?.postMessage(what);
+    this.#tell(what);
+  }
+
+  #tell(what) {
+    for (const listener of this.#listeners) listener(what);
+  }
+
+  #ask(name, question) {
+    return this.#database.run([name], 'read', (transaction) => {
+      const asked = question(transaction.objectStore(name));
+      return () => asked.result;
+    });
+  }
+}
+
+const store = new Store();
+
+/** The phone's store, the same one for every caller; rejects with StoreBroken when it does not open. */
+export function open() {
+  return store.open();
+}

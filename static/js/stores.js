@@ -1,0 +1,37 @@
+/** The stores inside the phone's database, and single steps to take inside one transaction. */
+
+import {vehiclesOf} from './records.js';
+
+/** Makes the stores and indexes of an empty database. */
+export function build(database) {
+  const entries = database.createObjectStore('entries', {keyPath: 'id'});
+  for (const name of ['vehicle', 'job', 'kind', 'seq']) entries.createIndex(name, name);
+  // Entries of others have no kept_no and so no place in this index: it holds this phone's own.
+  entries.createIndex('state', ['state', 'kept_no']);
+  const vehicles = database.createObjectStore('vehicles', {keyPath: 'id'});
+  vehicles.createIndex('tags', 'tags', {multiEntry: true});
+  database.createObjectStore('drafts', {keyPath: 'key'});
+  database.createObjectStore('facts', {keyPath: 'name'});
+}
+
+/** The range of the index `state` that holds this phone's own entries in that state. */
+export function ownIn(state) {
+  return IDBKeyRange.bound([state], [state, []]);
+}
+
+/** Puts each fact of {name: value}. */
+export function putFacts(transaction, facts) {
+  for (const [name, value] of Object.entries(facts)) transaction.objectStore('facts').put({name, value});
+}
+
+/** Changes one fact to `change(value or undefined)`. */
+export function changeFact(transaction, name, change) {
+  const asked = transaction.objectStore('facts').get(name);
+  asked.onsuccess = () => putFacts(transaction, {[name]: change(asked.result?.value)});
+}
+
+/** Notes that the summary rows of the entries' vehicles are behind. */
+export function touch(transaction, entries) {
+  const ids = vehiclesOf(entries);
+  if (ids.length) changeFact(transaction, 'touched', (known = []) => [...new Set([...known, ...ids])]);
+}
