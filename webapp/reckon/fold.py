@@ -42,7 +42,7 @@ def standing(entries: list) -> list:
 def settle(entries: list, crossers: dict) -> dict:
     """Entry id to whether it stands; ids in a ring of strikes are left out, and so stand.
 
-    The last word is settled first, so one pass backwards does unless a strike came before its target.
+    The last word is settled first, so one pass backwards does unless a strike precedes its target.
     """
     stands: dict = {}
     open_ids = [each["id"] for each in entries]
@@ -98,7 +98,7 @@ def fold_vehicle(entries: list) -> dict:
 
 
 def record_at(vehicle_entries: list, job: dict) -> dict:
-    """The vehicle's record as it stood for a folded job: patches before its decision, never its own."""
+    """The vehicle's record as a folded job found it: patches before its decision, never its own."""
     decision = job.get("decision")
     before: list = []
     for entry in vehicle_entries:
@@ -335,7 +335,11 @@ def accepted_patch(entries: list, record: dict, limits: dict, findings: dict) ->
     if sheet.get("track_bar") is not None:
         patch["track_bar"] = sheet["track_bar"]
     found = findings.get("centring")
-    if found is not None and found.get("sum") is not None and found["state"] in ["inside", "outside", "too_close"]:
+    if (
+        found is not None
+        and found.get("sum") is not None
+        and found["state"] in ["inside", "outside", "too_close"]
+    ):
         sums = dict(record.get("known_sums", {}))
         faces = dict(sums.get(job["axle"], {}))
         faces[sheet["centring"]["face"]] = {"sum": found["sum"], "u": found["sum_u"]}

@@ -1,0 +1,255 @@
+"""Is the axle centred? The offset, its uncertainty and the verdict against the limit.
+
+Letters: dL, dR mean distance from the face to the outer face of its rail, less the side's known
+extra; e = (dL - dR) / 2 the offset, left positive; S = dL + dR the sum; g what the tape was read
+to; U = 2 u(e) the expanded uncertainty (JCGM 100); T the offset limit (JCGM 106 decides).
+"""
+
+import math
+
+from .fold import TICKS
+from .lengths import INCH, show_amount, show_length, show_limit, show_step
+from .numbers import deviation, fixed, mean, signed, spread, trimmed
+from .words import FACES, TICK_WORDS, other, side_of, sign_of
+
+TOLERANCE = 1e-9
+READINGS_A_SIDE = 2
+SUM_ALLOWANCE = 1.0
+TILT_NEEDED = "The floor's tilt was not measured, and both plumb lines lean with it."
+
+
+def centring(sheet: dict, limits: dict) -> dict:
+    """The centring findings of design section 7; lengths in mm, left positive."""
+    part = sheet["centring"]
+    short = what_is_short(part)
+    found: dict = {"state": "incomplete", "why": short, "limit": limits["offset"]}
+    if len(part.get("left") or []) == 0 or len(part.get("right") or []) == 0:
+        return found
+    if part.get("read_to") is None:
+        return found
+    found.update(reckoned(part, limits))
+    found.update(sum_check(part, found, sheet.get("units", "mm")))
+    blocked = what_blocks(sheet)
+    if len(short) == 0:
+        found["state"] = "no_verdict" if len(blocked) > 0 else verdict(found, limits["offset"])
+    found["why"] = short + blocked + doubts(part, found, limits)
+    if found["state"] == "too_close":
+        found["settle"] = what_settles(part, found, limits)
+        found["why"].append(found["settle"])
+    return found
+
+
+def what_is_short(part: dict) -> list:
+    """What is still to be read before a verdict, as sentences."""
+    says: list = []
+    for side in ["left", "right"]:
+        count = len(part.get(side) or [])
+        if count == 0:
+            says.append("Nothing was read on the " + side + ".")
+        elif count < READINGS_A_SIDE:
+            says.append("Take a second reading on the " + side + ".")
+    if part.get("read_to") is None:
+        says.append("Say what the tape was read to.")
+    return says
+
+
+def what_blocks(sheet: dict) -> list:
+    """Why no verdict may be given on complete readings, as sentences."""
+    part = sheet["centring"]
+    says: list = []
+    if sheet.get("standing") == "hanging":
+        says.append(
+            "The axle was hanging: the bar holds it somewhere else than at ride height."
+            + " Put the load on the springs and measure again."
+        )
+    elif sheet.get("standing") is None:
+        says.append("It is not recorded what the vehicle was standing on.")
+    ready = sheet.get("ready") or {}
+    for name in TICKS:
+        if ready.get(name) is not True:
+            says.append("Not ticked: " + TICK_WORDS[name] + ".")
+    if part.get("mixed_faces") is not None:
+        says.append("The sides were measured from different faces. Use one face for all readings.")
+    if part.get("method") == "plumb_bob" and not tilt_known(part):
+        says.append(TILT_NEEDED + " Measure the tilt and the drop.")
+    return says
+
+
+def tilt_known(part: dict) -> bool:
+    """Whether a plumb-bob reading can be corrected for the floor."""
+    if part.get("tilt_deg") is None:
+        return False
+    level = part["tilt_deg"] == 0
+    return level or (part.get("drop") is not None and part.get("high_side") is not None)
+
+
+def tilt_shift(part: dict) -> float:
+    """How far the floor's tilt makes the axle appear shifted, left positive, in mm.
+
+    Plumb lines lean toward the low side, so the axle appears shifted toward the high one.
+    """
+    if part.get("method") != "plumb_bob" or not tilt_known(part) or part["tilt_deg"] == 0:
+        return 0.0
+    return sign_of(part["high_side"]) * part["drop"] * math.sin(math.radians(part["tilt_deg"]))
+
+
+def reckoned(part: dict, limits: dict) -> dict:
+    """Offset, difference, sum and their uncertainties, in mm."""
+    left = mean(part["left"]) - (part.get("left_extra") or 0.0)
+    right = mean(part["right"]) - (part.get("right_extra") or 0.0)
+    shift = tilt_shift(part)
+    offset = (left - right) / 2 - shift
+    variance = side_variance(part, "left", limits) + side_variance(part, "right", limits)
+    return {
+        "offset": offset,
+        "toward": side_of(offset),
+        "difference": left - right,
+        "expanded": 2 * math.sqrt(variance) / 2,
+        "sum": left + right,
+        "sum_u": math.sqrt(variance),
+        "left": left,
+        "right": right,
+        "tilt_shift": shift,
+    }
+
+
+def side_variance(part: dict, side: str, limits: dict) -> float:
+    """u² of one side's mean: what the tape was read to, how it repeats, and the face (mm²)."""
+    readings = part[side]
+    scatter = deviation(readings)
+    step = part["read_to"]
+    return (
+        step * step / 12 + scatter * scatter / len(readings) + limits["face_u"] * limits["face_u"]
+    )
+
+
+def verdict(found: dict, limit: float) -> str:
+    """`inside`, `outside` or `too_close`, by the whole interval against the limit."""
+    size = abs(found["offset"])
+    if size + found["expanded"] <= limit + TOLERANCE:
+        return "inside"
+    if size - found["expanded"] > limit + TOLERANCE:
+        return "outside"
+    return "too_close"
+
+
+def sum_check(part: dict, found: dict, unit: str) -> dict:
+    """Whether the two sides add up to the vehicle's own sum, and what may be wrong if not."""
+    known = part.get("known_sum")
+    if known is None:
+        return {"sum_state": "unknown", "sum_hint": None}
+    known_u = part.get("known_sum_u") or 0.0
+    room = 2 * math.sqrt(found["sum_u"] * found["sum_u"] + known_u * known_u) + SUM_ALLOWANCE
+    excess = found["sum"] - known
+    if abs(excess) <= room + TOLERANCE:
+        return {"sum_state": "agrees", "sum_hint": None, "sum_excess": excess}
+    return {
+        "sum_state": "differs",
+        "sum_hint": sum_hint(part, excess, room, unit),
+        "sum_excess": excess,
+    }
+
+
+def sum_hint(part: dict, excess: float, room: float, unit: str) -> str:
+    """What may make the sum differ, most telling cause first."""
+    more = "more" if excess > 0 else "less"
+    says = "The sides add up to " + show_amount(abs(excess), unit) + " " + more + " than before. "
+    if abs(abs(excess) - INCH) <= room:
+        if excess > 0:
+            return (
+                says + "One tape may have been started at the 1 in mark. Measure both sides again."
+            )
+        return (
+            says
+            + "That is 1 in: a tape may have been read an inch short. Measure both sides again."
+        )
+    for side in ["left", "right"]:
+        extra = part.get(side + "_extra") or 0.0
+        if extra != 0.0 and abs(abs(excess) - abs(extra)) <= room:
+            return says + "That is the " + side + " spacer: is it fitted, and taken off only once?"
+    return says + "One side may be misread, or parts were changed. Measure both sides again."
+
+
+def doubts(part: dict, found: dict, limits: dict) -> list:
+    """What weakens the readings, as sentences."""
+    says: list = []
+    for side in ["left", "right"]:
+        if spread(part[side]) > limits["repeat"] + TOLERANCE:
+            says.append(
+                "The " + side + " does not repeat: its readings lie " + fixed(spread(part[side]), 1)
+                + "\u2009mm apart. Look for play first."
+            )  # fmt: skip
+    if found["sum_state"] == "differs":
+        says.append(found["sum_hint"])
+    if part.get("face") == "tyre":
+        says.append(
+            "Tyre readings are weak: spacers, wheel offset, run-out and wear are in them."
+            + " Measure from the hub or rotor when the wheels are off."
+        )
+    if found["tilt_shift"] != 0.0:
+        says.append(
+            "The floor falls to the " + other(part["high_side"]) + " by "
+            + trimmed(part["tilt_deg"], 2) + "°, so the plumb lines made the axle look "
+            + fixed(abs(found["tilt_shift"]), 1) + "\u2009mm too far to the " + part["high_side"]
+            + ". That is taken off."
+        )  # fmt: skip
+    return says
+
+
+def what_settles(part: dict, found: dict, limits: dict) -> str:
+    """What would turn a reading that is too close to call into a verdict."""
+    margin = abs(abs(found["offset"]) - limits["offset"])
+    finer = dict(part)
+    finer["read_to"] = part["read_to"] / 2
+    if expanded_of(finer, limits) <= margin:
+        return "Reading to " + show_step(finer["read_to"]) + " would settle it."
+    more = dict(part)
+    more["left"] = part["left"] + part["left"]
+    more["right"] = part["right"] + part["right"]
+    if expanded_of(more, limits) <= margin:
+        return "Twice as many readings on each side would settle it."
+    more["read_to"] = finer["read_to"]
+    if expanded_of(more, limits) <= margin:
+        return "A finer tape and twice as many readings on each side would settle it."
+    return "It sits on the limit: no tape will settle that. Correct it, or let the lead decide."
+
+
+def expanded_of(part: dict, limits: dict) -> float:
+    """The expanded uncertainty of the offset, in mm."""
+    return math.sqrt(side_variance(part, "left", limits) + side_variance(part, "right", limits))
+
+
+def basis(part: dict, found: dict, limits: dict, unit: str) -> list:
+    """How the numbers came about, as sentences for whoever asks why."""
+    says: list = []
+    for side in ["left", "right"]:
+        says.append(
+            side.capitalize() + ": " + str(len(part[side])) + " readings from the "
+            + FACES.get(part.get("face") or "rotor", "face") + ", mean "
+            + show_length(mean(part[side]), unit) + " to the outer face of the rail"
+            + extra_words(part, side) + "."
+        )  # fmt: skip
+    says.append(
+        "Half the difference of the sides is the offset: (" + fixed(found["left"], 2) + " \u2212 "
+        + fixed(found["right"], 2) + ") / 2 = " + signed((found["left"] - found["right"]) / 2, 2)
+        + "\u2009mm, left positive."
+    )  # fmt: skip
+    says.append(
+        "It is good to ±" + fixed(found["expanded"], 1) + "\u2009mm (two standard uncertainties):"
+        + " tape read to "
+        + show_step(part["read_to"]) + ", repeats, and " + trimmed(limits["face_u"], 2)
+        + "\u2009mm for each face."
+    )  # fmt: skip
+    says.append(
+        "The limit of "
+        + show_limit(limits["offset"], unit)
+        + " each way is a house limit;"
+        + " a figure from the vehicle's maker goes before it."
+    )
+    return says
+
+
+def extra_words(part: dict, side: str) -> str:
+    """What was taken off a side, in words."""
+    extra = part.get(side + "_extra") or 0.0
+    return "" if extra == 0.0 else ", less " + trimmed(extra, 2) + "\u2009mm for its spacer"

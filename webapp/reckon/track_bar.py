@@ -1,0 +1,210 @@
+"""The track bar: where it holds the axle, what a change of length does, its arc in travel.
+
+Letters: L eye-to-eye length; rise = frame-end height - axle-end height; run the sideways distance
+between the ends, run = sqrt(L² - rise² - fore_aft²); s = +1 with the frame end on the left, -1 on
+the right; m a wanted sideways move of the axle and t the travel (bump positive), left and up
+positive, mm.
+"""
+
+import math
+
+from .numbers import near_half_up
+from .words import sign_of
+
+NEEDED = {
+    "frame_end": "on which side its frame end is",
+    "length": "its length from eye to eye",
+    "frame_height": "the height of its frame-end bolt",
+    "axle_height": "the height of its axle-end bolt",
+}
+CURVE_STEP = 5.0
+
+
+def missing_of(bar: dict) -> list:
+    """What has to be known of the bar and is not, as sentences."""
+    return [
+        "The track bar needs " + NEEDED[name] + "."
+        for name in list(NEEDED)
+        if bar.get(name) is None
+    ]
+
+
+def rise_of(bar: dict) -> float:
+    """How much higher the frame end is than the axle end, in mm."""
+    return bar["frame_height"] - bar["axle_height"]
+
+
+def run_of(bar: dict, rise: float) -> float | None:
+    """The sideways distance between the ends at this rise, in mm; None out of the bar's reach."""
+    fore_aft = bar.get("fore_aft") or 0.0
+    square = bar["length"] * bar["length"] - rise * rise - fore_aft * fore_aft
+    return math.sqrt(square) if square > 0 else None
+
+
+def out_of_reach(bar: dict) -> list:
+    """Why the bar cannot lie as entered, as sentences; none when it can."""
+    if len(missing_of(bar)) > 0 or run_of(bar, rise_of(bar)) is not None:
+        return []
+    return [
+        "A bar of this length cannot reach between these ends: its bolts are further apart in"
+        + " height and fore-aft than it is long. Measure the length and both heights again."
+    ]
+
+
+def shift_at(bar: dict, travel: float) -> float | None:
+    """How far the bar carries the axle sideways in this travel, left positive, in mm."""
+    rest = run_of(bar, rise_of(bar))
+    run = run_of(bar, rise_of(bar) - travel)
+    if rest is None or run is None:
+        return None
+    return -sign_of(bar["frame_end"]) * (run - rest)
+
+
+def length_for_move(bar: dict, move: float) -> float:
+    """The bar length that moves the axle sideways by `move` at ride height, in mm."""
+    rise = rise_of(bar)
+    fore_aft = bar.get("fore_aft") or 0.0
+    run = run_of(bar, rise) or 0.0
+    wanted = run - sign_of(bar["frame_end"]) * move
+    return math.sqrt(wanted * wanted + rise * rise + fore_aft * fore_aft)
+
+
+def move_of_length(bar: dict, change: float) -> float | None:
+    """How far a change of length moves the axle at ride height, left positive, in mm."""
+    other_bar = dict(bar)
+    other_bar["length"] = bar["length"] + change
+    rest = run_of(bar, rise_of(bar))
+    run = run_of(other_bar, rise_of(bar))
+    if rest is None or run is None:
+        return None
+    return -sign_of(bar["frame_end"]) * (run - rest)
+
+
+def per_turn(adjuster: dict) -> float | None:
+    """How much longer one turn makes the bar, in mm; None for a fixed or unknown adjuster."""
+    pitch = adjuster.get("pitch")
+    if pitch is None or adjuster.get("kind") == "fixed":
+        return None
+    return 2 * pitch if adjuster.get("kind") == "both_ends" else pitch
+
+
+def step_of(adjuster: dict) -> float:
+    """The smallest part of a turn that the adjuster can be set to; 0.0 for any."""
+    if adjuster.get("step") is not None:
+        return adjuster["step"]
+    return 0.0 if adjuster.get("kind") == "both_ends" else 0.5
+
+
+def nearest_turns(exact: float, step: float) -> float:
+    """The settable number of turns nearest to the exact one."""
+    return exact if step == 0 else near_half_up(exact / step) * step
+
+
+def bar_change(bar: dict, offset: float) -> dict:
+    """What centres the axle: the findings `bar_change` of design section 7, in mm and turns."""
+    why = missing_of(bar) + out_of_reach(bar)
+    if len(why) > 0:
+        return {"state": "incomplete" if len(missing_of(bar)) > 0 else "impossible", "why": why}
+    move = -offset
+    change = length_for_move(bar, move) - bar["length"]
+    found: dict = {
+        "state": "known",
+        "why": [],
+        "move": move,
+        "length_change": change,
+        "direction": direction_of(change),
+        "turns": None,
+        "exact_turns": None,
+        "leftover": None,
+    }
+    adjuster = bar.get("adjuster") or {}
+    advance = per_turn(adjuster)
+    if adjuster.get("kind") == "fixed":
+        found["state"] = "fixed"
+    elif advance is None:
+        found["why"].append("Enter the adjuster and its thread to get the turns.")
+    else:
+        found.update(turns_for(bar, offset, change, adjuster))
+    return found
+
+
+def direction_of(change: float) -> str:
+    """`longer`, `shorter` or `none`."""
+    if change > 0:
+        return "longer"
+    return "shorter" if change < 0 else "none"
+
+
+def turns_for(bar: dict, offset: float, change: float, adjuster: dict) -> dict:
+    """The turns nearest to a change of length, and the offset that they leave."""
+    advance = per_turn(adjuster) or 0.0
+    exact = change / advance
+    turns = nearest_turns(exact, step_of(adjuster))
+    moved = move_of_length(bar, turns * advance)
+    return {
+        "exact_turns": exact,
+        "turns": turns,
+        "direction": direction_of(turns),
+        "leftover": offset + moved if moved is not None else None,
+    }
+
+
+def bar_arc(bar: dict) -> dict:
+    """Where the bar holds the axle and what it does in travel: `bar_arc` of design section 7."""
+    why = missing_of(bar) + out_of_reach(bar)
+    if len(why) > 0:
+        return {"state": "incomplete" if len(missing_of(bar)) > 0 else "impossible", "why": why}
+    rise = rise_of(bar)
+    run = run_of(bar, rise) or 0.0
+    found: dict = {
+        "state": "known",
+        "why": [],
+        "run": run,
+        "rise": rise,
+        "angle_deg": math.degrees(math.atan2(rise, run)),
+        "roll_centre": roll_centre(bar, run, rise),
+    }
+    found.update(travel_of(bar))
+    return found
+
+
+def roll_centre(bar: dict, run: float, rise: float) -> float | None:
+    """The height at which the bar's line crosses the frame's middle, in mm; None if not known."""
+    out = bar.get("frame_end_from_centre")
+    if out is None:
+        return None
+    return bar["frame_height"] - out * rise / run
+
+
+def travel_of(bar: dict) -> dict:
+    """The sideways shift over the travel, as far as the bar reaches."""
+    if bar.get("bump") is None or bar.get("droop") is None:
+        return {"curve": [], "bump_shift": None, "droop_shift": None}
+    curve: list = []
+    for travel in travels(bar["droop"], bar["bump"]):
+        shift = shift_at(bar, travel)
+        if shift is not None:
+            curve.append([travel, shift])
+    found: dict = {
+        "curve": curve,
+        "bump_shift": shift_at(bar, bar["bump"]),
+        "droop_shift": shift_at(bar, -bar["droop"]),
+    }
+    if found["bump_shift"] is None or found["droop_shift"] is None:
+        found["why"] = [
+            "The bar cannot reach through the whole travel. Check its length and heights."
+        ]
+    return found
+
+
+def travels(droop: float, bump: float) -> list:
+    """Travel points from full droop to full bump in even steps each way, 0 among them, in mm."""
+    points: list = []
+    down = math.ceil(droop / CURVE_STEP)
+    up = math.ceil(bump / CURVE_STEP)
+    for index in range(down):
+        points.append(-droop * (down - index) / down)
+    points.append(0.0)
+    for index in range(up):
+        points.append(bump * (index + 1) / up)
+    return points

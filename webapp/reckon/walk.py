@@ -1,0 +1,135 @@
+"""The walk through a job: its steps, what each asks for, its cautions, what is still missing."""
+
+from .centring import READINGS_A_SIDE
+from .fold import TICKS
+from .track_bar import missing_of
+from .words import FACES, METHODS, TICK_WORDS
+
+# The steps in the order of the walk; a screen shows them in this order.
+STEPS = [
+    {"step": "heights", "title": "Ride height"},
+    {"step": "centring", "title": "Centring"},
+    {"step": "track_bar", "title": "Track bar"},
+    {"step": "hand_in", "title": "Hand in"},
+]
+CAUTIONS = {
+    "heights": [
+        "Chock the wheels. Only rated stands hold a vehicle, never a jack alone.",
+        "Springs and a hanging axle can leap. Keep clear while the load goes on them.",
+    ],
+    "centring": [
+        "With a wheel off, the axle rests on rated stands. Check them before you go under.",
+        "Keep fingers out of holes and brackets.",
+    ],
+    "track_bar": [
+        "The bar may be loaded sideways. Block axle and frame before its bolt comes out.",
+        "After a bar change set the steering wheel before the road: its position will have moved.",
+        "Jam nuts tight, witness holes covered, torque from the vehicle's or part's maker.",
+    ],
+    "hand_in": [
+        "Road test last, slowly, after full lock both ways standing still.",
+        "Local rules and the vehicle maker's procedure come before anything on this screen.",
+    ],
+}
+BAR_ASKS = {
+    "length": "Joint centre to joint centre, along the bar.",
+    "frame_height": "Floor to the centre of the frame-end bolt.",
+    "axle_height": "Floor to the centre of the axle-end bolt.",
+    "fore_aft": "How far the ends differ fore and aft. 0 if the bar lies straight across.",
+    "frame_end_from_centre": "Frame-end bolt to the middle of the frame, sideways.",
+    "bump": "Up travel from ride height to the bump stop.",
+    "droop": "Down travel from ride height to full droop.",
+}
+BAR_NAMES = {
+    "length": "Bar length",
+    "frame_height": "Frame-end height",
+    "axle_height": "Axle-end height",
+    "fore_aft": "Fore-aft lead",
+    "frame_end_from_centre": "Frame end to middle",
+    "bump": "Bump travel",
+    "droop": "Droop travel",
+}
+
+
+def ask_heights(side: str) -> str:
+    """What to measure for the ride height of a side."""
+    return "Underside of the frame to the top of the axle tube, " + side + " side."
+
+
+def ask_centring(face: str, method: str) -> str:
+    """What to measure for the centring."""
+    start = FACES.get(face, "face")
+    if method == "plumb_bob":
+        return start.capitalize() + " and rail dropped to the floor, measured between the marks."
+    return start.capitalize() + " to the outer face of the rail, " + METHODS["square_to_rail"] + "."
+
+
+def missing(sheet: dict) -> list:
+    """What a round still lacks before it is handed in, as {step, says} in the order of the walk."""
+    found: list = []
+    for says in missing_heights(sheet):
+        found.append({"step": "heights", "says": says})
+    for says in missing_centring(sheet):
+        found.append({"step": "centring", "says": says})
+    bar = sheet.get("track_bar")
+    for says in missing_of(bar if bar is not None else {}):
+        found.append({"step": "track_bar", "says": says})
+    return found
+
+
+def missing_heights(sheet: dict) -> list:
+    """What the ride height still lacks, as sentences."""
+    says: list = []
+    if sheet.get("standing") is None:
+        says.append("Say what the vehicle is standing on.")
+    if sheet.get("standing") == "hanging":
+        says.append("The axle is hanging: measure again with the load on the springs.")
+    ready = sheet.get("ready") or {}
+    for name in TICKS:
+        if ready.get(name) is not True:
+            says.append("Not ticked: " + TICK_WORDS[name] + ".")
+    heights = sheet.get("heights")
+    for side in ["left", "right"]:
+        if heights is None or len(heights.get(side) or []) == 0:
+            says.append("No ride height on the " + side + ".")
+    return says
+
+
+def missing_centring(sheet: dict) -> list:
+    """What the centring still lacks, as sentences."""
+    says: list = []
+    part = sheet.get("centring")
+    for side in ["left", "right"]:
+        count = 0 if part is None else len(part.get(side) or [])
+        if count == 0:
+            says.append("Nothing was read on the " + side + ".")
+        elif count < READINGS_A_SIDE:
+            says.append("Take a second reading on the " + side + ".")
+    return says
+
+
+def places(sheet: dict, state: str) -> list:
+    """Each step of the walk with how far it is: {step, title, state}, done, begun or empty."""
+    lacking = missing(sheet)
+    found: list = []
+    for each in STEPS:
+        step = each["step"]
+        count = len([one for one in lacking if one["step"] == step])
+        if step == "hand_in":
+            progress = "empty" if state == "open" or state == "sent_back" else "done"
+        else:
+            progress = "done" if count == 0 else begun(sheet, step)
+        found.append({"step": step, "title": each["title"], "state": progress})
+    return found
+
+
+def begun(sheet: dict, step: str) -> str:
+    """`begun` when anything of an unfinished step is there, else `empty`."""
+    if sheet.get(step) is not None:
+        return "begun"
+    if step == "heights":
+        ready = sheet.get("ready") or {}
+        ticked = [name for name in TICKS if ready.get(name) is True]
+        if len(ticked) > 0 or sheet.get("standing") is not None:
+            return "begun"
+    return "empty"

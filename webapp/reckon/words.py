@@ -1,0 +1,117 @@
+"""The words of the trade as the screens use them, and how a sentence marks its numbers.
+
+A sentence with marked numbers is a list of runs: plain text and strong text in turn, beginning
+and ending with plain text.
+"""
+
+import math
+
+from .lengths import show_amount
+from .numbers import THIN, fixed, near_half_up, trimmed
+
+FACES = {
+    "hub": "hub face",
+    "rotor": "rotor face",
+    "knuckle": "knuckle face",
+    "tyre": "tyre sidewall",
+}
+METHODS = {"square_to_rail": "tape square to the rail", "plumb_bob": "plumb bob and floor"}
+STANDINGS = {
+    "on_wheels": "on its wheels",
+    "on_stands_loaded": "on stands under the axle, springs loaded",
+    "hanging": "axle hanging",
+}
+TICK_WORDS = {
+    "level": "Floor level",
+    "tyres": "Tyres equal and at pressure",
+    "load": "Usual load aboard",
+    "settled": "Settled: rolled or bounced",
+    "straight": "Wheels straight ahead",
+}
+ROUND_WORDS = {
+    "as_found": "as found",
+    "fit_up": "fit-up",
+    "as_left": "as left",
+    "recheck": "recheck",
+}
+VERDICTS = {
+    "inside": "inside",
+    "outside": "outside",
+    "too_close": "too close to call",
+    "incomplete": "incomplete",
+    "no_verdict": "no verdict",
+}
+JOB_STATES = {
+    "open": "open",
+    "pending": "pending review",
+    "accepted": "accepted",
+    "sent_back": "sent back",
+}
+
+
+def sign_of(side: str) -> int:
+    """+1 for left, -1 for right (y points left, ISO 8855)."""
+    return 1 if side == "left" else -1
+
+
+def side_of(value: float) -> str:
+    """`left` for what is above zero, `right` for what is below, `neither` for nothing."""
+    if value > 0:
+        return "left"
+    return "right" if value < 0 else "neither"
+
+
+def other(side: str) -> str:
+    """The opposite side."""
+    return "right" if side == "left" else "left"
+
+
+def toward(value: float, unit: str) -> str:
+    """A sideways amount in words: `5.4 mm to the left`, or `in the middle`."""
+    amount = abs(value)
+    if fixed(amount, 1) == "0.0":
+        return "in the middle"
+    return show_amount(amount, unit) + " to the " + side_of(value)
+
+
+def said(runs: list) -> str:
+    """The sentence as plain text."""
+    return "".join(runs)
+
+
+def joined(first: list, then: list) -> list:
+    """Two sentences in runs as one, with a blank between."""
+    if len(first) == 0:
+        return then
+    last = len(first) - 1
+    return first[:last] + [first[last] + " " + then[0]] + then[1:]
+
+
+def turns_words(turns: float) -> str:
+    """A number of turns without its sign: `3 1/2 turns`, `1 turn`, `2.02 turns`."""
+    size = abs(turns)
+    halves = near_half_up(size * 2)
+    if abs(size * 2 - halves) > 1e-9:
+        return trimmed(size, 2) + " turns"
+    whole = math.floor(halves / 2)
+    if halves == 1:
+        return "1/2 turn"
+    if halves - 2 * whole == 1:
+        return str(whole) + " 1/2 turns"
+    return str(whole) + (" turn" if whole == 1 else " turns")
+
+
+def way_of(turns: float) -> str:
+    """Which way a bar is turned: out makes it longer."""
+    return "out" if turns > 0 else "in"
+
+
+def degrees(value: float, places: int) -> str:
+    """An angle as it stands on a screen."""
+    return fixed(value, places) + "°"
+
+
+def plus_minus(value: float, expanded: float, unit: str) -> str:
+    """A decided length with its expanded uncertainty, in mm; inches stand before it."""
+    text = fixed(value, 1) + " ± " + fixed(expanded, 1) + THIN + "mm"
+    return show_amount(value, "in").split(" (")[0] + " = " + text if unit == "in" else text
