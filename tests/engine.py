@@ -1,0 +1,60 @@
+"""The compiled arithmetic in a JavaScript engine, and when its answers count as the same."""
+
+import json
+import math
+from collections.abc import Callable, Mapping
+from importlib import import_module
+from typing import Any
+
+from py_mini_racer import MiniRacer
+
+from webapp.phone.compile import compile_script
+
+ANSWER = """
+function answer(name, given) {
+  const [module, member] = name.split('.');
+  try { return JSON.stringify(['value', reckon[module][member](...JSON.parse(given))]); }
+  catch (error) { return JSON.stringify(['error', error.name]); }
+}
+"""
+
+
+class Engine:
+    """A JavaScript engine that holds the modules (name to source text), compiled."""
+
+    def __init__(self, texts: Mapping[str, str]) -> None:
+        self.context = MiniRacer()
+        self.context.eval(compile_script(texts) + ANSWER)
+
+    def call(self, name: str, *given: Any) -> list[Any]:
+        """['value', answer] or ['error', class name] of `module.function`."""
+        texts = json.dumps(name), json.dumps(json.dumps(given))
+        return json.loads(self.context.eval(f"answer({texts[0]}, {texts[1]})"))
+
+
+def python_answer(function: Callable[..., Any], *given: Any) -> list[Any]:
+    """The same for a Python function; what JSON cannot hold becomes what it is on the phone."""
+    try:
+        answer = function(*json.loads(json.dumps(given)))
+    except ValueError as error:
+        return ["error", type(error).__name__]
+    return json.loads(json.dumps(["value", answer]))
+
+
+def member(name: str) -> Callable[..., Any]:
+    """The Python function behind `module.function` of the arithmetic."""
+    module, _, function = name.partition(".")
+    return getattr(import_module(f"webapp.reckon.{module}"), function)
+
+
+def same(left: Any, right: Any) -> bool:
+    """Equal to nine digits, with the same words and the same keys."""
+    if isinstance(left, bool) or isinstance(right, bool):
+        return left is right
+    if isinstance(left, int | float) and isinstance(right, int | float):
+        return math.isclose(left, right, rel_tol=1e-9, abs_tol=1e-9)
+    if isinstance(left, list) and isinstance(right, list):
+        return len(left) == len(right) and all(map(same, left, right))
+    if isinstance(left, dict) and isinstance(right, dict):
+        return left.keys() == right.keys() and all(same(left[key], right[key]) for key in left)
+    return type(left) is type(right) and left == right

@@ -1,0 +1,104 @@
+"""Entry lists for the comparison of phone and Python: jobs with strikes, picks and decisions."""
+
+from hypothesis import strategies as st
+
+IDS = st.integers(0, 14).map(lambda number: f"e-{number}")
+ROUNDS = st.sampled_from([None, "as_found", "fit_up", "as_left", "recheck"])
+SIDES = st.sampled_from(["left", "right"])
+MM = st.integers(1900, 2300).map(lambda tenths: tenths / 10)
+BAR = {"frame_end": "left", "length": 862, "frame_height": 612, "axle_height": 498}
+
+heights = st.fixed_dictionaries({"step": st.just("heights"), "field": SIDES, "value": MM})
+centrings = st.fixed_dictionaries(
+    {"step": st.just("centring"), "field": SIDES, "value": MM, "read_to": st.just(1.0)},
+    optional={
+        "face": st.sampled_from(["rotor", "hub"]),
+        "method": st.just("plumb_bob"),
+        "replaces": IDS,
+    },
+)
+bars = st.fixed_dictionaries(
+    {
+        "step": st.just("track_bar"),
+        "field": st.sampled_from(["length", "frame_height", "bump"]),
+        "value": MM,
+    },
+    optional={"replaces": IDS},
+)
+picks = st.one_of(
+    *(
+        st.fixed_dictionaries(
+            {"step": st.just(step), "field": st.just(field), "value": values},
+            optional={"replaces": IDS},
+        )
+        for step, field, values in [
+            ("heights", "standing", st.sampled_from(["on_wheels", "hanging"])),
+            ("centring", "left_extra", st.sampled_from([0, 3.0])),
+            ("centring", "high_side", SIDES),
+            ("track_bar", "frame_end", SIDES),
+            ("track_bar", "adjuster", st.just({"kind": "one_end", "pitch": 1.5, "step": 0.5})),
+        ]
+    )
+)
+
+
+def patches():
+    """A vehicle's record, or a patch of it."""
+    return st.fixed_dictionaries(
+        {},
+        optional={
+            "name": st.text(max_size=5),
+            "units": st.sampled_from(["in", "mm"]),
+            "face": st.just("hub"),
+            "track_bar": st.just(BAR),
+            "known_sums": st.just({"front": {"rotor": {"sum": 417.5, "u": 0.5}}}),
+        },
+    )
+
+
+def limits():
+    """House limits, any of them."""
+    return st.fixed_dictionaries({}, optional={"offset": st.just(2.5), "repeat": st.just(1.0)})
+
+
+BODIES = {
+    "vehicle": patches(),
+    "tag": st.builds(lambda code: {"code": code}, st.sampled_from(["K7RM-4TQX", "AB2D-9XYZ"])),
+    "limit": st.builds(
+        lambda name, value: {"name": name, "value": value, "reason": "house rule"},
+        st.sampled_from(["offset", "repeat", "face_u"]),
+        MM,
+    ),
+    "job": st.just({"axle": "rear", "round": "fit_up", "about": "new bracket"}),
+    "reading": heights | centrings | bars,
+    "tick": st.builds(
+        lambda field, value: {"field": field, "value": value},
+        st.sampled_from(["level", "tyres", "load", "settled", "straight"]),
+        st.booleans(),
+    ),
+    "pick": picks,
+    "note": st.just({"text": "grease on the left"}),
+    "strike": st.builds(lambda target: {"target": target, "reason": "wrong side"}, IDS),
+    "hand_in": st.just({"missing": [], "reason": None}),
+    "decision": st.builds(
+        lambda hand_in, verdict: {"hand_in": hand_in, "verdict": verdict, "reason": None},
+        IDS,
+        st.sampled_from(["accepted", "sent_back"]),
+    ),
+}
+
+
+def entries():
+    """Up to fifteen entries of one job, numbered in the order of the log."""
+    pairs = st.one_of(
+        *(st.tuples(st.just(kind), body, ROUNDS) for kind, body in sorted(BODIES.items()))
+    )
+    return st.lists(pairs, max_size=15).map(
+        lambda made: [entry(number, *each) for number, each in enumerate(made)]
+    )
+
+
+def entry(number, kind, body, round_name):
+    """One entry in its wire form, with a seq."""
+    named = {"id": f"e-{number}", "seq": number + 1, "kind": kind, "body": body}
+    return {**named, "vehicle": "v-1", "job": "j-1", "round": round_name}

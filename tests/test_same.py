@@ -1,0 +1,50 @@
+"""The phone answers as Python does: texts, sheets and entry lists through both, side by side.
+
+Another function takes part with one line in CASES.
+"""
+
+import pytest
+from engine import Engine, member, python_answer, same
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from same_entries import entries, limits, patches
+from same_sheets import good_sheets, spoilt_sheets
+
+from webapp.phone.compile import reckon_texts
+
+UNITS = st.sampled_from(["in", "mm"])
+MARKS = st.sampled_from([*"0123456789 /-+.,\"'½⅜⁄″ ", "in", "mm", "cm", "ft", "shy", "strong"])
+LENGTH_TEXTS = st.lists(MARKS, max_size=9).map("".join) | st.text(max_size=8)
+MM = st.floats(0, 20000).map(lambda value: round(value, 4))
+GRADUATIONS = st.sampled_from([None, 0.5, 0.79375, 1.0, 1.5875])
+ROUNDS = st.sampled_from(["as_found", "fit_up", "as_left", "recheck"])
+
+CASES = [
+    ("lengths.parse_length", [LENGTH_TEXTS, UNITS, GRADUATIONS]),
+    ("lengths.show_length", [MM, UNITS]),
+    ("lengths.show_limit", [MM, UNITS]),
+    ("lengths.show_step", [st.floats(0.1, 10)]),
+    ("sheet.faults", [good_sheets() | spoilt_sheets()]),
+    ("assess.assess", [good_sheets() | spoilt_sheets()]),
+    ("fold.standing", [entries()]),
+    ("fold.fold_vehicle", [entries()]),
+    ("fold.fold_limits", [entries()]),
+    ("fold.fold_job", [entries()]),
+    ("fold.sheet_for", [entries(), ROUNDS, patches(), limits()]),
+]
+
+
+@pytest.fixture(scope="module")
+def engine():
+    return Engine(reckon_texts())
+
+
+@pytest.mark.parametrize(("name", "givens"), CASES, ids=[name for name, _ in CASES])
+def test_the_phone_answers_as_python_does(engine, name, givens):
+    @settings(max_examples=150)
+    @given(st.tuples(*givens))
+    def compare(values):
+        on_phone, here = engine.call(name, *values), python_answer(member(name), *values)
+        assert same(on_phone, here), f"phone {on_phone}\npython {here}"
+
+    compare()
