@@ -1,7 +1,8 @@
 /**
  * Records: an entry as its maker wrote it, and beside it what this phone and the shop noted.
  *
- * state          'kept' (on this phone only), 'stored' (the shop has it) or 'needs_you'
+ * state          'kept' (on this phone only), 'stored' (the shop has it), 'needs_you' (not accepted)
+ *                or 'set_aside' (not accepted, and the person has dealt with it)
  * reason         why the shop did not accept it
  * kept_no        its place among all that were kept on this phone; absent on entries of others
  * seq, person, received_at    noted by the shop
@@ -30,6 +31,7 @@ export function allot(entries, numbers) {
 
 /** The record after the shop's answer about it; what is stored stays stored. */
 export function answered(record, answer) {
+  if (!record) return undefined;
   const {reason: _, ...rest} = record;
   if (answer.verdict === 'stored' || answer.verdict === 'already') {
     return {...rest, state: 'stored', seq: answer.seq};
@@ -45,7 +47,7 @@ export function pulledOver(record, pulled) {
   return record?.kept_no ? {...record, state: 'stored', seq, person, received_at} : {...pulled, state: 'stored'};
 }
 
-/** The record as one that the shop does not have yet. */
+/** The record as one that the shop is still to be offered. */
 export function unsentAgain(record) {
   const {seq: _, reason: __, ...rest} = record;
   return {...rest, state: 'kept'};

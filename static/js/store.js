@@ -8,7 +8,7 @@
 
 import {Database, StoreBroken} from './database.js';
 import {allot, answered, inOrder, pulledOver, unsentAgain, vehiclesOf, wireForm} from './records.js';
-import {build, changeFact, ownIn, putFacts, touch} from './stores.js';
+import {build, change, changeFact, inEpoch, ownIn, putFacts, touch} from './stores.js';
 
 export {StoreBroken};
 
@@ -122,12 +122,10 @@ class Store {
   /** Notes the shop's answers, and `facts` with them, in one transaction. */
   async takeAnswers(answers, facts = {}) {
     await this.#database.run(['entries', 'facts'], 'write', (transaction) => {
-      const store = transaction.objectStore('entries');
-      for (const answer of answers) {
-        const asked = store.get(answer.id);
-        asked.onsuccess = () => { if (asked.result) store.put(answered(asked.result, answer)); };
-      }
-      putFacts(transaction, facts);
+      inEpoch(transaction, facts.epoch, () => {
+        for (const answer of answers) change(transaction, answer.id, (record) => answered(record, answer));
+        putFacts(transaction, facts);
+      });
     });
     this.#announce('entries');
   }
@@ -135,14 +133,12 @@ class Store {
   /** The ids of the vehicles touched by a pull, once its rows, its cursor and `facts` are kept together. */
   async takePull(reply, facts = {}) {
     await this.#database.run(['entries', 'facts'], 'write', (transaction) => {
-      const store = transaction.objectStore('entries');
-      for (const pulled of reply.entries) {
-        const asked = store.get(pulled.id);
-        asked.onsuccess = () => store.put(pulledOver(asked.result, pulled));
-      }
-      touch(transaction, reply.entries);
-      changeFact(transaction, 'people', (known = {}) => ({...known, ...reply.people}));
-      putFacts(transaction, {cursor: reply.next, ...facts});
+      inEpoch(transaction, reply.epoch, () => {
+        for (const pulled of reply.entries) change(transaction, pulled.id, (record) => pulledOver(record, pulled));
+        touch(transaction, reply.entries);
+        changeFact(transaction, 'people', (known = {}) => ({...known, ...reply.people}));
+        putFacts(transaction, {cursor: reply.next, ...facts});
+      });
     });
     if (reply.entries.length) this.#announce('entries');
     return vehiclesOf(reply.entries);
@@ -154,9 +150,27 @@ class Store {
       const store = transaction.objectStore('entries');
       const asked = store.index('state').getAll();
       asked.onsuccess = () => {
-        for (const record of asked.result) store.put(unsentAgain(record));
+        const offered = asked.result.filter((record) => record.state !== 'set_aside');
+        for (const record of offered) store.put(unsentAgain(record));
       };
       putFacts(transaction, {epoch, cursor: 0, high_water: 0, fill_until: null});
+    });
+    this.#announce('entries');
+  }
+
+  /** Offers the shop once more an entry that it did not accept. */
+  offerAgain(id) {
+    return this.#mark(id, unsentAgain);
+  }
+
+  /** Takes an entry that the shop did not accept off the list of those that need the person; it stays here. */
+  setAside(id) {
+    return this.#mark(id, (record) => ({...record, state: 'set_aside'}));
+  }
+
+  async #mark(id, how) {
+    await this.#database.run(['entries'], 'write', (transaction) => {
+      change(transaction, id, (record) => (record?.state === 'needs_you' ? how(record) : undefined));
     });
     this.#announce('entries');
   }

@@ -5,7 +5,7 @@ import {vehiclesOf} from './records.js';
 /** Makes the stores and indexes of an empty database. */
 export function build(database) {
   const entries = database.createObjectStore('entries', {keyPath: 'id'});
-  for (const name of ['vehicle', 'job', 'kind', 'seq']) entries.createIndex(name, name);
+  for (const name of ['vehicle', 'job', 'kind']) entries.createIndex(name, name);
   // Entries of others have no kept_no and so no place in this index: it holds this phone's own.
   entries.createIndex('state', ['state', 'kept_no']);
   const vehicles = database.createObjectStore('vehicles', {keyPath: 'id'});
@@ -17,6 +17,16 @@ export function build(database) {
 /** The range of the index `state` that holds this phone's own entries in that state. */
 export function ownIn(state) {
   return IDBKeyRange.bound([state], [state, []]);
+}
+
+/** Changes the record of an entry to what `how(record or undefined)` gives, if anything. */
+export function change(transaction, id, how) {
+  const entries = transaction.objectStore('entries');
+  const asked = entries.get(id);
+  asked.onsuccess = () => {
+    const next = how(asked.result);
+    if (next) entries.put(next);
+  };
 }
 
 /** Puts each fact of {name: value}. */
@@ -34,4 +44,10 @@ export function changeFact(transaction, name, change) {
 export function touch(transaction, entries) {
   const ids = vehiclesOf(entries);
   if (ids.length) changeFact(transaction, 'touched', (known = []) => [...new Set([...known, ...ids])]);
+}
+
+/** Takes the steps unless the shop has moved to another epoch than `epoch` since the reply was asked for. */
+export function inEpoch(transaction, epoch, steps) {
+  const asked = transaction.objectStore('facts').get('epoch');
+  asked.onsuccess = () => { if (epoch === undefined || asked.result?.value === epoch) steps(); };
 }

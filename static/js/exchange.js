@@ -1,0 +1,163 @@
+/** One exchange with the shop: sends what it lacks, then reads what is new in the log. */
+
+import {BUILD, uuid} from './entries.js';
+import {wireForm} from './records.js';
+import {ask, heard, stranger, Trouble, trusted, VERSION} from './wire.js';
+
+const MOST_SENT = 100;
+const MOST_CHARACTERS = 100000;
+const MOST_READ = 500;
+const VERDICTS = new Set(['stored', 'already', 'differs', 'refused']);
+
+/** As many of the entries, from the first, as one batch may carry. */
+function fitting(entries) {
+  let size = 0;
+  const over = entries.findIndex((entry) => (size += JSON.stringify(entry).length) > MOST_CHARACTERS);
+  return over < 0 ? entries : entries.slice(0, Math.max(over, 1));
+}
+
+/** The answers that name an entry of the batch with a verdict this app knows. */
+function answersFor(batch, answers) {
+  const ids = new Set(batch.map((entry) => entry.id));
+  const usable = ({id, verdict, seq}) => ids.has(id) && VERDICTS.has(verdict)
+    && (Number.isInteger(seq) || verdict === 'differs' || verdict === 'refused');
+  return Array.isArray(answers) ? answers.filter(usable) : [];
+}
+
+/** Sends and reads over and over, and remembers between the rounds what the network bears. */
+export class Exchange {
+  #store;
+  #patience;
+  #onSending;
+  #size = MOST_SENT;
+  #greeted = false;
+
+  /** An exchange for the store's phone; `onSending(bool)` hears when entries are under way. */
+  constructor(store, {patience, onSending}) {
+    this.#store = store;
+    this.#patience = patience;
+    this.#onSending = onSending;
+  }
+
+  /** Sends everything unsent and reads everything new; rejects with Trouble, and what was answered by then stands. */
+  async round() {
+    try {
+      await this.#sendAll();
+      await this.#readAll();
+    } catch (trouble) {
+      // After any trouble another machine may answer at this address: it is asked its name before it is sent entries.
+      this.#greeted = false;
+      if (trouble.kind === 'restored') await this.#store.reoffer(trouble.epoch);
+      throw trouble;
+    } finally {
+      this.#onSending(false);
+    }
+  }
+
+  /** The facts of the pairing, read before every question so that replies are held against what was known then. */
+  async #facts() {
+    const facts = await this.#store.facts();
+    if (!facts.credential) throw new Trouble('not_paired');
+    return facts;
+  }
+
+  async #sendAll() {
+    if (!this.#greeted) await this.#greet();
+    for (;;) {
+      const batch = fitting(await this.#store.unsent(this.#size));
+      if (!batch.length) return;
+      this.#onSending(true);
+      await this.#send(batch);
+    }
+  }
+
+  /** Asks the shop its name, and has a phone that starts empty skip what is old up to the log's present end. */
+  async #greet() {
+    const reply = await this.#push([]);
+    const fill = await this.#store.fact('cursor') ? {} : {fill_until: reply.high_water};
+    await this.#store.takeAnswers([], {...heard(reply), ...fill});
+    this.#greeted = true;
+  }
+
+  async #send(batch) {
+    try {
+      const reply = await this.#push(batch);
+      await this.#take(batch, reply);
+      this.#size = Math.min(MOST_SENT, this.#size * 2);
+    } catch (trouble) {
+      this.#size = Math.max(1, Math.floor(this.#size / 2));
+      if (trouble.kind !== 'refused' && trouble.kind !== 'too_large') throw trouble;
+      await this.#bisect(batch, trouble);
+    }
+  }
+
+  async #take(batch, reply) {
+    const answers = answersFor(batch, reply.answers);
+    if (!answers.length) throw stranger();
+    await this.#store.takeAnswers(answers, heard(reply));
+  }
+
+  /** Sends the halves of a batch that was turned away as a whole, so that one bad entry does not hold up the rest. */
+  async #bisect(batch, trouble) {
+    if (batch.length > 1) {
+      const middle = Math.ceil(batch.length / 2);
+      await this.#send(batch.slice(0, middle));
+      await this.#send(batch.slice(middle));
+      return;
+    }
+    await this.#blameShopIfAllIsRefused();
+    await this.#store.takeAnswers([{id: batch[0].id, verdict: 'refused', reason: trouble.says}]);
+  }
+
+  /** Rejects when the shop turns away an empty batch too: then no entry is at fault. */
+  async #blameShopIfAllIsRefused() {
+    try {
+      await this.#push([]);
+    } catch (trouble) {
+      throw trouble.kind === 'refused' ? new Trouble('old_shop') : trouble;
+    }
+  }
+
+  /** The shop's trusted reply to a batch; `pending_count` is what the shop will still lack once it has the batch. */
+  async #push(batch) {
+    const facts = await this.#facts();
+    const batch_id = uuid();
+    const body = {
+      v: VERSION, batch_id, server_id: facts.server_id, epoch: facts.epoch, phone: facts.phone.id, build: BUILD,
+      ...await this.#leftAfter(batch),
+      last_local_no: facts.numbers?.last[facts.phone.id] ?? 0, entries: batch.map(wireForm),
+    };
+    const reply = trusted(await this.#ask('/log/push', facts, body), facts);
+    if (reply.batch_id !== batch_id) throw stranger();
+    return reply;
+  }
+
+  async #leftAfter(batch) {
+    const {onPhoneOnly} = await this.#store.counts();
+    const [next] = (await this.#store.unsent(batch.length + 1)).slice(batch.length);
+    return {pending_count: Math.max(0, onPhoneOnly - batch.length), oldest_pending_at: next?.made_at ?? null};
+  }
+
+  #ask(path, {credential}, body) {
+    return ask(path, {body, credential, patience: this.#patience});
+  }
+
+  async #readAll() {
+    let reply = null;
+    do {
+      reply = await this.#readPage();
+    } while (reply.more);
+  }
+
+  async #readPage() {
+    const facts = await this.#facts();
+    const since = facts.cursor ?? 0;
+    const query = new URLSearchParams({since, most: MOST_READ});
+    if (facts.fill_until) query.set('recent_until', facts.fill_until);
+    const reply = trusted(await this.#ask(`/log/pull?${query}`, facts), facts);
+    if (!Array.isArray(reply.entries) || !(reply.next >= since) || (reply.more && reply.next === since)) throw stranger();
+    const fill_until = reply.more ? facts.fill_until ?? null : null;
+    await this.#store.takePull(reply, {...heard(reply), fill_until});
+    return reply;
+  }
+}

@@ -1,0 +1,165 @@
+/** Keeps the phone and the shop in step while the app is open, and says honestly how that goes. */
+
+import {Exchange} from './exchange.js';
+import {ask, PATIENCE_MS, stranger, Trouble, VERSION} from './wire.js';
+
+const TICK_MS = 20000;
+const LOCK = 'axlewright shop';
+// Asking these again by a timer would not help: a person has to do something first.
+const WAITS_FOR_PERSON = new Set(['not_paired', 'other_shop']);
+
+/** Runs `work` when no other tab does; goes ahead after a while, as the shop stores an entry only once anyway. */
+async function alone(work, patience) {
+  if (!navigator.locks) return work();
+  let begun = false;
+  const begin = () => {
+    begun = true;
+    return work();
+  };
+  try {
+    return await navigator.locks.request(LOCK, {signal: AbortSignal.timeout(3 * patience)}, begin);
+  } catch (error) {
+    if (begun) throw error;
+    return work();
+  }
+}
+
+/** The pause before the next try after so many failures, in milliseconds: 5 s to 60 s with the usual tick. */
+function backoff(failures, tick) {
+  const pause = Math.min(3 * tick, (tick / 4) * 2 ** (failures - 1));
+  return pause * (0.75 + Math.random() / 4);
+}
+
+/** What the state line shows of a trouble; a busy or restored shop is no trouble to the person. */
+function shown(trouble) {
+  const passing = trouble.kind === 'busy' || trouble.kind === 'restored';
+  return {trouble: passing ? null : trouble.kind, says: trouble.says};
+}
+
+class Shop {
+  #store;
+  #patience;
+  #exchange;
+  #state = {heard: null, sending: false, trouble: null, says: ''};
+  #onState;
+  #running = false;
+  #again = false;
+  #timer = null;
+  #failures = 0;
+  #leave = new AbortController();
+
+  constructor(store, {onState, patience}) {
+    this.#store = store;
+    this.#onState = onState;
+    this.#patience = patience;
+    this.#exchange = new Exchange(store, {patience, onSending: (sending) => this.#show({sending})});
+    const {signal} = this.#leave;
+    const whenVisible = () => { if (document.visibilityState === 'visible') this.nudge(); };
+    document.addEventListener('visibilitychange', whenVisible, {signal});
+    addEventListener('online', whenVisible, {signal});
+    this.nudge();
+  }
+
+  /** Exchanges with the shop as soon as possible. */
+  nudge() {
+    this.#again = true;
+    if (!this.#running) this.#run();
+  }
+
+  /** Ends the exchange after the round that is under way. */
+  stop() {
+    this.#leave.abort();
+    clearTimeout(this.#timer);
+  }
+
+  /** {heard: ISO or null, sending, trouble: null or its kind, says: sentence}. */
+  state() {
+    return this.#state;
+  }
+
+  async #run() {
+    this.#running = true;
+    clearTimeout(this.#timer);
+    let trouble = null;
+    while (this.#again && !trouble && !this.#stopped) {
+      this.#again = false;
+      trouble = await this.#round();
+    }
+    this.#running = false;
+    await this.#schedule(trouble);
+  }
+
+  /** Null after a good round, else what went wrong; a restored shop is offered everything at once. */
+  async #round() {
+    try {
+      await alone(() => this.#exchange.round(), this.#patience);
+      this.#show({trouble: null, says: '', heard: await this.#store.fact('heard')});
+      this.#failures = 0;
+      return null;
+    } catch (error) {
+      const trouble = error instanceof Trouble ? error : new Trouble('unreachable', {says: error.says, cause: error});
+      this.#failures += 1;
+      this.#show({...shown(trouble), heard: await this.#lastHeard()});
+      this.#again = trouble.kind === 'restored' && this.#failures === 1;
+      return this.#again ? null : trouble;
+    }
+  }
+
+  async #lastHeard() {
+    return this.#store.fact('heard').catch(() => this.#state.heard);
+  }
+
+  async #schedule(trouble) {
+    if (this.#stopped || document.visibilityState !== 'visible' || WAITS_FOR_PERSON.has(trouble?.kind)) return;
+    const tick = await this.#store.fact('tick_ms').catch(() => null) ?? TICK_MS;
+    const pause = trouble ? Math.max(backoff(this.#failures, tick), 1000 * (trouble.retryAfter ?? 0)) : tick;
+    clearTimeout(this.#timer);
+    if (!this.#running && !this.#stopped) this.#timer = setTimeout(() => this.nudge(), pause);
+  }
+
+  get #stopped() {
+    return this.#leave.signal.aborted;
+  }
+
+  #show(change) {
+    if (Object.entries(change).every(([key, value]) => this.#state[key] === value)) return;
+    this.#state = {...this.#state, ...change};
+    this.#onState(this.#state);
+  }
+}
+
+/** Starts exchanging with the shop; `onState(state)` hears every change of the state line. */
+export function startShop(store, {onState = () => {}, patience = PATIENCE_MS} = {}) {
+  return new Shop(store, {onState, patience});
+}
+
+async function askToPair(code, patience) {
+  try {
+    return await ask('/door/pair', {body: {code}, patience});
+  } catch (trouble) {
+    throw new Trouble(trouble.kind, {says: trouble.told ?? trouble.says, cause: trouble});
+  }
+}
+
+/** Empties the store of what another shop has too, or rejects when it holds what that shop lacks. */
+async function leaveOtherShop(store) {
+  const {onPhoneOnly, needYou} = await store.counts();
+  const held = onPhoneOnly + needYou;
+  if (!held) return store.startOver();
+  const says = `This phone still holds ${held} entries that another shop never received. Send or save them first.`;
+  throw new Trouble('other_shop', {says, held});
+}
+
+/** The person {id, name, role} whose phone this is from here on, by a pairing code; rejects with Trouble. */
+export async function pair(store, code, {patience = PATIENCE_MS} = {}) {
+  const reply = await askToPair(code, patience);
+  if (!reply.credential || !reply.server_id || !reply.phone?.id) throw stranger();
+  if (reply.v !== VERSION) throw new Trouble('old_shop');
+  const before = await store.facts();
+  if (before.server_id && before.server_id !== reply.server_id) await leaveOtherShop(store);
+  const {server_id, phone, person, credential} = reply;
+  // A known shop in another epoch is met by the next exchange, which then offers everything again.
+  const epoch = before.server_id === server_id ? before.epoch : reply.epoch;
+  await store.setFacts({server_id, epoch, phone, person, credential});
+  return person;
+}

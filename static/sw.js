@@ -1,0 +1,61 @@
+/*
+ * Keeps the app's shell for use without the network; entries and answers of the shop never pass through here.
+ * The server puts two lines before this text: BUILD, the id of this build, and SHELL, the paths of its assets.
+ */
+
+const PREFIX = 'axlewright ';
+const CACHE = PREFIX + BUILD;
+const PAGE = '/app';
+
+self.addEventListener('install', (event) => event.waitUntil(fetchShell()));
+self.addEventListener('activate', (event) => event.waitUntil(Promise.all([dropOldShells(), self.clients.claim()])));
+self.addEventListener('fetch', (event) => {
+  const answer = answerFor(event.request);
+  if (answer) event.respondWith(answer);
+});
+self.addEventListener('message', (event) => {
+  if (event.data === 'apply') self.skipWaiting();
+});
+
+/** Caches the whole shell, or nothing. */
+async function fetchShell() {
+  const paths = [...new Set([...SHELL, PAGE])];
+  const answers = await Promise.all(paths.map(fetchOwn));
+  try {
+    const cache = await caches.open(CACHE);
+    await Promise.all(paths.map((path, index) => cache.put(path, answers[index])));
+  } catch (error) {
+    await caches.delete(CACHE);
+    throw error;
+  }
+}
+
+/** A file of exactly this build; a sign-in page, a redirect or another build must never become the app. */
+async function fetchOwn(path) {
+  const answer = await fetch(path, {cache: 'no-cache', credentials: 'omit', redirect: 'error'});
+  const own = answer.status === 200 && answer.type === 'basic' && answer.headers.get('X-Axlewright-Build') === BUILD;
+  if (!own) throw new Error(`${path} is not of build ${BUILD}.`);
+  return answer;
+}
+
+/** Keeps the build before this one, as pages opened under it may still be in use. */
+async function dropOldShells() {
+  const others = (await caches.keys()).filter((name) => name.startsWith(PREFIX) && name !== CACHE);
+  await Promise.all(others.slice(0, -1).map((name) => caches.delete(name)));
+}
+
+function answerFor(request) {
+  const {origin, pathname} = new URL(request.url);
+  if (request.method !== 'GET' || origin !== self.location.origin) return null;
+  if (request.mode === 'navigate' && (pathname === PAGE || pathname.startsWith('/t/'))) return page(request);
+  return pathname.startsWith('/shell/') ? asset(request) : null;
+}
+
+async function page(request) {
+  const cache = await caches.open(CACHE);
+  return await cache.match(PAGE) ?? fetch(request);
+}
+
+async function asset(request) {
+  return await caches.match(request) ?? fetch(request);
+}
