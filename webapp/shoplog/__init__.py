@@ -1,1 +1,15 @@
-"""The shop log: the only place that knows SQLite."""
+"""The shop log: entries, vehicles, jobs, people and phones; the only place that knows SQLite."""
+
+from webapp.shoplog.errors import BadBackup, LogBusy, LogError, LogFull, LogInUse, NotFound
+from webapp.shoplog.log import Answer, ShopLog
+
+__all__ = [
+    "Answer",
+    "BadBackup",
+    "LogBusy",
+    "LogError",
+    "LogFull",
+    "LogInUse",
+    "NotFound",
+    "ShopLog",
+]

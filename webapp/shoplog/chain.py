@@ -1,0 +1,81 @@
+"""The hash chain over the log, and the check that every line is there and as it was stored.
+
+Each entry's link is SHA-256 over the link before it, its sequence number, its content hash, and
+what the log added, so a changed, removed, inserted or moved line breaks the chain where it is.
+"""
+
+import hashlib
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing
+from pathlib import Path
+
+from webapp.shoplog.connection import FILE, open_reader
+from webapp.shoplog.entries import content_hash
+from webapp.shoplog.errors import NotFound, in_our_words
+
+START = bytes(32)
+PAGE = 2000
+
+
+def link(before: bytes, seq: int, content: bytes, person: str, received_at: str) -> bytes:
+    """The link of one entry, 32 bytes, given the one before it."""
+    added = f"{seq}\n{person}\n{received_at}".encode()
+    return hashlib.sha256(before + content + added).digest()
+
+
+def last_link(db: sqlite3.Connection) -> tuple[int, bytes]:
+    """The highest sequence number ever handed out, and the link to continue from."""
+    row = db.execute("SELECT chain FROM entries ORDER BY seq DESC LIMIT 1").fetchone()
+    return last_handed_out(db), row["chain"] if row else START
+
+
+def last_handed_out(db: sqlite3.Connection) -> int:
+    """The highest sequence number ever handed out, 0 for a new log."""
+    row = db.execute("SELECT seq FROM sqlite_sequence WHERE name = 'entries'").fetchone()
+    return row["seq"] if row else 0
+
+
+def check_folder(folder: Path) -> list[str]:
+    """Check a log without taking it: a sentence per fault, none when it is sound; or NotFound."""
+    path = folder / FILE
+    if not path.exists():
+        raise NotFound(f"There is no shop log in {folder}.")
+    with in_our_words(), closing(open_reader(path)) as db:
+        return faults(db)
+
+
+def faults(db: sqlite3.Connection) -> list[str]:
+    """A sentence for everything that is wrong with the database or its chain of entries."""
+    try:
+        sound = [row[0] for row in db.execute("PRAGMA integrity_check")]
+        broken = [f"SQLite finds the database damaged: {each}." for each in sound if each != "ok"]
+        return broken + list(chain_faults(db))
+    except sqlite3.DatabaseError as error:
+        if isinstance(error, sqlite3.OperationalError):
+            raise
+        return [f"SQLite cannot read the database: {error}."]
+
+
+def chain_faults(db: sqlite3.Connection) -> Iterator[str]:
+    """A sentence for each line that is not as it was stored, or not where it was."""
+    end = last_handed_out(db)
+    before, seen = START, 0
+    for row in lines(db, end):
+        if content_hash(dict(row), row["body"]) != row["content_hash"]:
+            yield f"Line {row['seq']} was changed after it was stored (entry {row['id']})."
+        kept = (row["seq"], row["content_hash"], row["person"], row["received_at"])
+        if link(before, *kept) != row["chain"]:
+            yield f"Line {row['seq']} does not follow the line before it (line {seen})."
+        before, seen = row["chain"], row["seq"]
+    if seen != end:
+        yield f"The log ends at line {seen}, but line {end} was once stored."
+
+
+def lines(db: sqlite3.Connection, end: int) -> Iterator[sqlite3.Row]:
+    """Every stored line up to `end`, a page at a time so that no read lasts long."""
+    query = "SELECT * FROM entries WHERE seq > ? AND seq <= ? ORDER BY seq LIMIT ?"
+    page = db.execute(query, [0, end, PAGE]).fetchall()
+    while page:
+        yield from page
+        page = db.execute(query, [page[-1]["seq"], end, PAGE]).fetchall()

@@ -1,0 +1,175 @@
+"""Connections to the database: one that writes, and short reads beside it.
+
+Only the writer checkpoints the write-ahead log (two checkpointing connections can corrupt it in
+SQLite before 3.51.3), and it does so with every commit flushed to the disk.
+"""
+
+import queue
+import sqlite3
+import sys
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Self
+
+from sqlite_utils import Database
+
+from webapp.shoplog.errors import BUSY, LogBusy, in_our_words
+from webapp.shoplog.folderlock import FolderLock
+from webapp.shoplog.schema import migrations
+
+FILE = "shop.db"
+WAL_CAP = 16 * 1024 * 1024
+SOUND_SINCE = (3, 51, 3)
+
+
+def connect(path: Path, mode: str, busy_seconds: float) -> sqlite3.Connection:
+    """A connection with the durability every one of them must have; `mode` is ro, rw or rwc."""
+    db = sqlite3.connect(
+        f"{path.resolve().as_uri()}?mode={mode}",
+        uri=True,
+        timeout=busy_seconds,
+        isolation_level=None,
+        check_same_thread=False,
+    )
+    db.row_factory = sqlite3.Row
+    db.execute("PRAGMA synchronous = FULL")
+    if sys.platform == "darwin":
+        db.execute("PRAGMA fullfsync = ON")
+        db.execute("PRAGMA checkpoint_fullfsync = ON")
+    return db
+
+
+def open_reader(path: Path, busy_seconds: float = 5.0) -> sqlite3.Connection:
+    """A connection that can neither write nor checkpoint."""
+    db = connect(path, "ro", busy_seconds)
+    db.execute("PRAGMA query_only = ON")
+    db.execute("PRAGMA wal_autocheckpoint = 0")
+    return db
+
+
+def open_writer(path: Path, busy_seconds: float) -> sqlite3.Connection:
+    """The connection that writes and checkpoints, with the tables brought up to date."""
+    db = connect(path, "rwc", busy_seconds)
+    try:
+        with in_our_words():
+            db.execute("PRAGMA journal_mode = WAL")
+            db.execute("PRAGMA wal_autocheckpoint = 1000")
+            db.execute(f"PRAGMA journal_size_limit = {WAL_CAP}")
+            # Without this an INSERT OR REPLACE would slip past the triggers that keep entries.
+            db.execute("PRAGMA recursive_triggers = ON")
+            migrations.apply(Database(db, execute_plugins=False))
+    except BaseException:
+        db.close()
+        raise
+    return db
+
+
+def sqlite_warning(version: tuple[int, ...] = sqlite3.sqlite_version_info) -> str | None:
+    """What to tell the lead about this SQLite, or None. Source: sqlite.org/wal.html, WAL-reset."""
+    if version >= SOUND_SINCE:
+        return None
+    return (
+        f"SQLite {'.'.join(map(str, version))} has a rare fault that several writers can set off. "
+        "Axlewright keeps to one writer; update Python or SQLite to 3.51.3 or later when you can."
+    )
+
+
+class Store:
+    """The folder of one shop, held by this process: one writer, and readers as needed."""
+
+    def __init__(self, folder: Path, busy_seconds: float = 5.0) -> None:
+        """Open or create the log in `folder`; raises LogInUse, LogBusy or LogFull."""
+        folder.mkdir(parents=True, exist_ok=True)
+        self.folder = folder
+        self.path = folder / FILE
+        self.busy_seconds = busy_seconds
+        self._lock = FolderLock(folder)
+        self._turn = threading.Lock()
+        self._closed = False
+        self._idle: queue.SimpleQueue[sqlite3.Connection] = queue.SimpleQueue()
+        try:
+            self._writer = open_writer(self.path, busy_seconds)
+        except BaseException:
+            self._lock.release()
+            raise
+
+    def __enter__(self) -> Self:
+        """The log itself, closed at the end of the block."""
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        """Close it."""
+        self.close()
+
+    def close(self) -> None:
+        """Close every idle connection, the writer last, so that it does the last checkpoint."""
+        with self._turn:
+            while not self._idle.empty():
+                self._idle.get_nowait().close()
+            self._closed = True
+            self._writer.close()
+            self._lock.release()
+
+    @contextmanager
+    def reading(self) -> Iterator[sqlite3.Connection]:
+        """A read of one moment of the log. Keep it short: the write-ahead log grows behind it."""
+        with in_our_words():
+            db = self._reader()
+            db.execute("BEGIN")
+            try:
+                yield db
+            finally:
+                db.execute("ROLLBACK")
+                self._give_back(db)
+
+    @contextmanager
+    def writing(self) -> Iterator[sqlite3.Connection]:
+        """A transaction that is on the disk when the block ends, or was never there."""
+        if not self._turn.acquire(timeout=self.busy_seconds):
+            raise LogBusy(BUSY)
+        try:
+            with in_our_words():
+                # Taking the write lock at once is what makes SQLite wait instead of failing.
+                self._writer.execute("BEGIN IMMEDIATE")
+                with self._all_or_nothing():
+                    yield self._writer
+                self._trim_wal()
+        finally:
+            self._turn.release()
+
+    def wal_bytes(self) -> int:
+        """The size of the write-ahead log; far above 16 MB means that a read is stuck."""
+        wal = self.path.with_name(f"{FILE}-wal")
+        return wal.stat().st_size if wal.exists() else 0
+
+    def _reader(self) -> sqlite3.Connection:
+        try:
+            return self._idle.get_nowait()
+        except queue.Empty:
+            return open_reader(self.path, self.busy_seconds)
+
+    def _give_back(self, db: sqlite3.Connection) -> None:
+        if self._closed:
+            db.close()
+        else:
+            self._idle.put(db)
+
+    @contextmanager
+    def _all_or_nothing(self) -> Iterator[None]:
+        try:
+            yield
+            self._writer.execute("COMMIT")
+        except BaseException:
+            # A full disk has already rolled back by itself.
+            if self._writer.in_transaction:
+                self._writer.execute("ROLLBACK")
+            raise
+
+    def _trim_wal(self) -> None:
+        if self.wal_bytes() > WAL_CAP:
+            # Not waiting: what a reader still holds is trimmed after a later write.
+            self._writer.execute("PRAGMA busy_timeout = 0")
+            self._writer.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+            self._writer.execute(f"PRAGMA busy_timeout = {round(self.busy_seconds * 1000)}")

@@ -1,0 +1,201 @@
+"""One entry: whether it can be kept, its one canonical writing, and its content hash."""
+
+import hashlib
+import json
+import math
+import re
+import sqlite3
+from collections.abc import Mapping
+from datetime import datetime
+from typing import Any, NamedTuple
+
+from webapp.shoplog.kinds import REQUIRED, ROUND, Rule, body_faults, is_id, or_null, text
+
+Entry = dict[str, Any]
+
+# What the phone makes, and so what the content hash covers.
+MADE = (
+    "v",
+    "id",
+    "phone",
+    "local_no",
+    "kind",
+    "vehicle",
+    "job",
+    "round",
+    "body",
+    "typed",
+    "made_at",
+    "build",
+)
+MAY_BE_LEFT_OUT = ("vehicle", "job", "round", "typed")
+ADDED = ("seq", "person", "received_at")
+
+MOST_BODY_BYTES = 16 * 1024
+DEEPEST = 8
+# Beyond this a phone, whose numbers are all floating point, cannot tell two whole numbers apart.
+LARGEST_WHOLE = 2**53
+
+WHEN = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d{1,6})?(Z|[+-]\d\d:\d\d)")
+RECORD_AGAIN = "It is still on this phone: record it again, then set this one aside."
+NOT_JSON = "It holds something that cannot be kept as text and numbers."
+
+
+WRITER = json.JSONEncoder(ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+
+
+class Refused(Exception):
+    """This entry cannot be kept; the message says why and what to do."""
+
+
+class Checked(NamedTuple):
+    """An entry that can be kept, its body's canonical writing, and its content hash."""
+
+    made: Entry
+    body: str
+    content: bytes
+
+
+def is_when(value: Any) -> bool:
+    """Whether this is a time with its offset from UTC. Any year will do: clocks can be wrong."""
+    if not isinstance(value, str) or WHEN.fullmatch(value) is None:
+        return False
+    try:
+        return datetime.fromisoformat(value).tzinfo is not None
+    except ValueError:
+        return False
+
+
+RULES: Mapping[str, Rule] = {
+    "id": (is_id, "an id (a UUID in lower case)"),
+    "phone": (is_id, "an id (a UUID in lower case)"),
+    "local_no": (lambda no: type(no) is int and no >= 1, "a running number from 1"),
+    "vehicle": or_null((is_id, "an id (a UUID in lower case)")),
+    "job": or_null((is_id, "an id (a UUID in lower case)")),
+    "round": or_null(ROUND),
+    "body": (lambda body: isinstance(body, dict), "an object"),
+    "typed": or_null(text(200, least=0)),
+    "made_at": (is_when, "a time with its offset from UTC, such as 2026-11-25T10:42:07.120+01:00"),
+    "build": text(64),
+}
+
+ABOUT_A_VEHICLE = {"vehicle", "tag"}
+ABOUT_THE_SHOP = {"limit"}
+IN_A_ROUND = {"reading", "tick", "pick"}
+IN_A_JOB = IN_A_ROUND | {"job", "hand_in", "decision"}
+ANYWHERE = {"strike"}
+
+
+def plain(value: Any, depth: int = 0) -> Any:
+    """The value as the log keeps it: only what JSON has, and 3.0 as 3, as every phone writes it."""
+    if value is None or isinstance(value, str | bool):
+        return value
+    if isinstance(value, int | float):
+        return plain_number(value)
+    if depth > DEEPEST:
+        raise Refused("It is nested too deeply to be kept.")
+    if isinstance(value, list):
+        return [plain(each, depth + 1) for each in value]
+    if isinstance(value, dict) and all(isinstance(key, str) for key in value):
+        return {key: plain(each, depth + 1) for key, each in value.items()}
+    raise Refused(NOT_JSON)
+
+
+def plain_number(value: int | float) -> int | float:
+    """A finite number, whole ones as integers; Refused for what a phone could not give back."""
+    if isinstance(value, int):
+        if abs(value) >= LARGEST_WHOLE:
+            raise Refused("It holds a whole number too large to be kept exactly.")
+        return value
+    if not math.isfinite(value):
+        raise Refused("It holds a number that is not finite.")
+    return int(value) if value.is_integer() and abs(value) < LARGEST_WHOLE else value
+
+
+def canonical(value: Any) -> str:
+    """The one JSON writing of a value: sorted keys, no blanks."""
+    return WRITER.encode(value)
+
+
+def content_hash(made: Entry, body: str) -> bytes:
+    """SHA-256 over the canonical writing of what the phone made; `body` is that of its body."""
+    head = canonical({key: made[key] for key in MADE if key != "body"})
+    return hashlib.sha256(f"{head}\n{body}".encode()).digest()
+
+
+def checked(entry: Any, phone: str) -> Checked:
+    """The entry as it will be kept, or Refused with everything that is wrong with it."""
+    made = made_part(entry)
+    faults = (
+        head_faults(made, phone) or place_faults(made) or body_faults(made["kind"], made["body"])
+    )
+    if faults:
+        raise Refused(" ".join([*faults, RECORD_AGAIN]))
+    body = canonical(made["body"])
+    try:
+        if len(body.encode()) > MOST_BODY_BYTES:
+            raise Refused(f"The {label(made)} is longer than 16 kB: record it again, shorter.")
+        return Checked(made, body, content_hash(made, body))
+    except UnicodeEncodeError as error:
+        raise Refused(f"It holds a broken character. {RECORD_AGAIN}") from error
+
+
+def made_part(entry: Any) -> Entry:
+    """What the phone made of this entry, without what the log adds; Refused if that is not JSON."""
+    if not isinstance(entry, dict):
+        raise Refused("This is not an entry. Reload the app and send again.")
+    try:
+        made = {key: plain(value) for key, value in entry.items() if key not in ADDED}
+    except Refused as error:
+        raise Refused(f"{error} {RECORD_AGAIN}") from error
+    return {**dict.fromkeys(MAY_BE_LEFT_OUT), **made}
+
+
+def label(made: Entry) -> str:
+    """The entry's kind as a sentence names it."""
+    return str(made["kind"]).replace("_", " ")
+
+
+def head_faults(made: Entry, phone: str) -> list[str]:
+    """What is wrong with the entry before its body is looked at."""
+    missing = [key for key in MADE if key not in made]
+    if missing:
+        return [f"The entry has no {key.replace('_', ' ')}." for key in missing]
+    if made["v"] != 1 or isinstance(made["v"], bool) or set(made) != set(MADE):
+        return ["This phone's app is newer than the shop PC's: update Axlewright on the shop PC."]
+    if not isinstance(made["kind"], str) or made["kind"] not in REQUIRED:
+        return [f"The shop PC does not know entries of the kind {made['kind']}: update it."]
+    faults = [
+        f"The entry's {key.replace('_', ' ')} must be {words}."
+        for key, (test, words) in RULES.items()
+        if not test(made[key])
+    ]
+    if not faults and made["phone"] != phone:
+        faults = ["Another phone made this entry: send it from there."]
+    return faults
+
+
+def place_faults(made: Entry) -> list[str]:
+    """Whether the entry names the vehicle, job and round that its kind belongs to, and no more."""
+    kind, vehicle, job, name = made["kind"], made["vehicle"], made["job"], label(made)
+    faults = []
+    if kind in ABOUT_THE_SHOP and (vehicle or job or made["round"]):
+        faults.append(f"A {name} is about the whole shop: it names no vehicle, job or round.")
+    if kind not in ABOUT_THE_SHOP | ANYWHERE and not vehicle:
+        faults.append(f"The {name} does not say which vehicle it is about.")
+    if kind in ABOUT_A_VEHICLE and (job or made["round"]):
+        faults.append(f"A {name} entry is about the vehicle itself: it names no job or round.")
+    if kind in IN_A_JOB and not job:
+        faults.append(f"The {name} does not say which job it belongs to.")
+    if kind in IN_A_ROUND and not made["round"]:
+        faults.append(f"The {name} does not say which round it belongs to.")
+    if kind in ANYWHERE and job and not vehicle:
+        faults.append(f"The {name} names a job but not its vehicle.")
+    return faults
+
+
+def from_row(row: sqlite3.Row) -> Entry:
+    """A stored entry as a pull hands it out: what the phone made, and what the log added."""
+    entry = {key: row[key] for key in (*MADE, *ADDED)}
+    entry["body"] = json.loads(entry["body"])
+    return entry

@@ -1,0 +1,183 @@
+"""The shop log: entries go in, each with its own answer, and nothing ever goes out."""
+
+import sqlite3
+import uuid
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from pathlib import Path
+from typing import Any, TypedDict
+
+from webapp.shoplog import chain, projections
+from webapp.shoplog.entries import Checked, Entry, Refused, canonical, checked
+from webapp.shoplog.people import NO_PHONE, People, found, utc_now
+from webapp.shoplog.records import Records
+from webapp.shoplog.rules import must_be_allowed
+
+DIFFERS = (
+    "The log already holds an entry with this id and other content. The first one stands; "
+    "this one is kept aside for the lead. Record it again if it is the right one."
+)
+
+INSERT = """
+INSERT INTO entries VALUES (:seq, :id, :v, :phone, :person, :local_no, :kind, :vehicle, :job,
+    :round, :body, :typed, :made_at, :build, :received_at, :content_hash, :chain)
+ON CONFLICT (id) DO NOTHING
+"""
+
+SET_ASIDE = """
+INSERT INTO quarantine (id, phone, content, content_hash, received_at) VALUES (?, ?, ?, ?, ?)
+ON CONFLICT (id, content_hash) DO NOTHING
+"""
+
+HEARD_FROM = """
+UPDATE phones SET last_contact = :now, build = coalesce(:build, build),
+    pending_count = :pending_count, oldest_pending_at = :oldest_pending_at,
+    last_local_no = max(last_local_no, :last_local_no)
+WHERE id = :phone
+"""
+
+
+class Answer(TypedDict):
+    """What became of one entry: stored, already, differs or refused."""
+
+    id: str | None
+    verdict: str
+    seq: int | None
+    reason: str | None
+
+
+class ShopLog(People, Records):
+    """The log of one shop, in one folder, held by one process."""
+
+    def __init__(self, folder: Path, busy_seconds: float = 5.0) -> None:
+        """Open or create the log in `folder`; raises LogInUse, LogBusy or LogFull."""
+        super().__init__(folder, busy_seconds)
+        self.server_id = self.fact("server_id")
+        self.epoch = int(self.fact("epoch"))
+
+    def append(
+        self, phone: str, batch: Sequence[Any], report: Mapping[str, Any] | None = None
+    ) -> list[Answer]:
+        """Take a batch in one transaction; one answer per entry, in its order.
+
+        `report` is what the phone says of itself: build, pending_count, oldest_pending_at,
+        last_local_no. Raises NotFound for an unknown phone; after LogBusy or LogFull nothing of
+        the batch was kept.
+        """
+        with self.writing() as db:
+            return Batch(db, phone).take(batch, report or {})
+
+    def write_at_desk(
+        self, person: str, drafts: Sequence[Mapping[str, Any]], build: str
+    ) -> list[Answer]:
+        """Record entries at the desk for this person, in one transaction.
+
+        A draft holds kind and body, and any of vehicle, job, round, typed.
+        """
+        desk = self.desk_of(person)["id"]
+        with self.writing() as db:
+            last = db.execute("SELECT last_local_no FROM phones WHERE id = ?", [desk]).fetchone()[0]
+            made_at = datetime.now().astimezone().isoformat(timespec="milliseconds")
+            head = {"v": 1, "phone": desk, "made_at": made_at, "build": build}
+            entries = [
+                {**head, "id": str(uuid.uuid4()), "local_no": number, **draft}
+                for number, draft in enumerate(drafts, last + 1)
+            ]
+            return Batch(db, desk).take(entries, {"pending_count": 0, "build": build})
+
+    def check(self) -> list[str]:
+        """A sentence for everything wrong with the database or its chain; none when sound."""
+        return chain.check_folder(self.folder)
+
+    def rebuild(self) -> None:
+        """Make vehicles, tags and jobs afresh from the entries."""
+        with self.writing() as db:
+            projections.rebuild(db)
+
+
+class Batch:
+    """One phone's batch within one transaction."""
+
+    def __init__(self, db: sqlite3.Connection, phone: str) -> None:
+        """Begin a batch of this phone, or raise NotFound."""
+        self.db = db
+        self.phone = phone
+        row = found(db, "SELECT person FROM phones WHERE id = ?", [phone], NO_PHONE)
+        self.person: str = row["person"]
+        self.now = utc_now()
+        self.last_seq, self.last_link = chain.last_link(db)
+        self.stored: list[Entry] = []
+
+    def take(self, batch: Sequence[Any], report: Mapping[str, Any]) -> list[Answer]:
+        """Store what can be stored, keep the projections up, and answer for each entry."""
+        answers = [self.answer(entry) for entry in batch]
+        projections.keep_up(self.db, self.stored)
+        self.heard_from(report)
+        return answers
+
+    def answer(self, entry: Any) -> Answer:
+        """Store one entry, or say why not."""
+        try:
+            kept = checked(entry, self.phone)
+            known = self.stored_before(kept)
+            if known is None:
+                must_be_allowed(self.db, kept.made, self.person)
+                known = answer_for(kept.made, "stored", seq=self.store(kept))
+            return known
+        except Refused as refusal:
+            return answer_for(entry, "refused", reason=str(refusal))
+
+    def stored_before(self, kept: Checked) -> Answer | None:
+        """The answer for an entry whose id the log has: already, or differs and set aside."""
+        made = kept.made
+        row = self.db.execute(
+            "SELECT seq, content_hash FROM entries WHERE id = ?", [made["id"]]
+        ).fetchone()
+        if row is None:
+            return None
+        if row["content_hash"] == kept.content:
+            return answer_for(made, "already", seq=row["seq"])
+        self.db.execute(
+            SET_ASIDE, [made["id"], self.phone, canonical(made), kept.content, self.now]
+        )
+        return answer_for(made, "differs", reason=DIFFERS)
+
+    def store(self, kept: Checked) -> int:
+        """Insert an entry and link it into the chain; its sequence number."""
+        seq = self.last_seq + 1
+        here = chain.link(self.last_link, seq, kept.content, self.person, self.now)
+        stored = {**kept.made, "seq": seq, "person": self.person, "received_at": self.now}
+        row = {**stored, "body": kept.body, "content_hash": kept.content, "chain": here}
+        try:
+            self.db.execute(INSERT, row)
+        except sqlite3.IntegrityError as error:
+            raise Refused(f"The log cannot hold this entry ({error}). Record it again.") from error
+        self.last_seq, self.last_link = seq, here
+        self.stored.append(stored)
+        return seq
+
+    def heard_from(self, report: Mapping[str, Any]) -> None:
+        """Keep when the phone was last heard from, and what it says it still holds."""
+        stored_no = max((entry["local_no"] for entry in self.stored), default=0)
+        said = {
+            "phone": self.phone,
+            "now": self.now,
+            "build": report.get("build"),
+            "pending_count": report.get("pending_count"),
+            "oldest_pending_at": report.get("oldest_pending_at"),
+            "last_local_no": max(stored_no, report.get("last_local_no") or 0),
+        }
+        self.db.execute(HEARD_FROM, said)
+
+
+def answer_for(
+    entry: Any, verdict: str, seq: int | None = None, reason: str | None = None
+) -> Answer:
+    """The answer for one entry, by its id where it has one."""
+    name = entry.get("id") if isinstance(entry, dict) else None
+    return {
+        "id": name if isinstance(name, str) else None,
+        "verdict": verdict,
+        "seq": seq,
+        "reason": reason,
+    }

@@ -1,0 +1,143 @@
+"""People, their phones and pairings, and the shop's own facts: storage without decisions.
+
+What a credential is, how it is hashed and who may do what is decided at the door.
+"""
+
+import sqlite3
+import uuid
+from collections.abc import Callable
+from datetime import UTC, datetime
+from typing import Any
+
+from webapp.shoplog.connection import Store
+from webapp.shoplog.errors import NotFound
+
+Row = dict[str, Any]
+
+NO_PERSON = "There is no such person in this shop."
+NO_PHONE = "This shop does not know that phone: pair it again."
+NO_PAIRING = "This pairing code is used up, too old or mistyped: make a new one at the desk."
+
+
+def utc_now() -> str:
+    """This moment as ISO text in UTC, to the millisecond."""
+    return datetime.now(UTC).isoformat(timespec="milliseconds")
+
+
+def found(db: sqlite3.Connection, query: str, values: list[Any], otherwise: str) -> Row:
+    """The one row of a query, or NotFound with this sentence."""
+    row = db.execute(query, values).fetchone()
+    if row is None:
+        raise NotFound(otherwise)
+    return dict(row)
+
+
+class People(Store):
+    """Who works in the shop, and with which phones."""
+
+    def people(self) -> list[Row]:
+        """Everybody, by name: {id, name, role}."""
+        with self.reading() as db:
+            return [dict(row) for row in db.execute("SELECT * FROM people ORDER BY name, id")]
+
+    def person(self, person: str) -> Row:
+        """One person, or NotFound."""
+        with self.reading() as db:
+            return found(db, "SELECT * FROM people WHERE id = ?", [person], NO_PERSON)
+
+    def add_person(self, name: str, role: str) -> Row:
+        """A new person; `role` is technician or lead."""
+        row = {"id": str(uuid.uuid4()), "name": name, "role": role}
+        with self.writing() as db:
+            db.execute("INSERT INTO people VALUES (:id, :name, :role)", row)
+        return row
+
+    def change_person(self, person: str, name: str, role: str) -> Row:
+        """The person under this name and with this role from here on, or NotFound."""
+        query = "UPDATE people SET name = ?, role = ? WHERE id = ? RETURNING *"
+        with self.writing() as db:
+            return found(db, query, [name, role, person], NO_PERSON)
+
+    def phones(self) -> list[Row]:
+        """Every phone and desk, revoked ones too, in the order in which they were paired."""
+        with self.reading() as db:
+            return [dict(row) for row in db.execute("SELECT * FROM phones ORDER BY paired_at, id")]
+
+    def phone(self, phone: str) -> Row:
+        """One phone, or NotFound."""
+        with self.reading() as db:
+            return found(db, "SELECT * FROM phones WHERE id = ?", [phone], NO_PHONE)
+
+    def phone_by_credential(self, credential_hash: str) -> Row:
+        """The phone that holds this credential, revoked or not, or NotFound."""
+        query = "SELECT * FROM phones WHERE credential_hash = ?"
+        with self.reading() as db:
+            return found(db, query, [credential_hash], NO_PHONE)
+
+    def add_phone(self, person: str, name: str, credential_hash: str) -> Row:
+        """A new phone of this person, or NotFound."""
+        self.person(person)
+        with self.writing() as db:
+            return insert_phone(db, person, "phone", name, credential_hash)
+
+    def desk_of(self, person: str) -> Row:
+        """The desk as this person's phone, made at its first use; NotFound without the person."""
+        query = "SELECT * FROM phones WHERE person = ? AND kind = 'desk'"
+        with self.reading() as db:
+            row = db.execute(query, [person]).fetchone()
+        if row:
+            return dict(row)
+        self.person(person)
+        with self.writing() as db:
+            row = db.execute(query, [person]).fetchone()
+            return dict(row) if row else insert_phone(db, person, "desk", "desk", None)
+
+    def revoke_phone(self, phone: str) -> Row:
+        """The phone, revoked from the first time this was asked; or NotFound."""
+        query = "UPDATE phones SET revoked_at = coalesce(revoked_at, ?) WHERE id = ? RETURNING *"
+        with self.writing() as db:
+            return found(db, query, [utc_now(), phone], NO_PHONE)
+
+    def add_pairing(self, code_hash: str, person: str, expires_at: str) -> None:
+        """Keep a pairing code's hash until `expires_at`, a time as `utc_now` writes it."""
+        self.person(person)
+        with self.writing() as db:
+            db.execute(
+                "INSERT INTO pairings VALUES (?, ?, ?, NULL)", [code_hash, person, expires_at]
+            )
+
+    def use_pairing(self, code_hash: str) -> Row:
+        """Who this pairing code is for, once and before it expires; otherwise NotFound."""
+        query = """UPDATE pairings SET used_at = :now
+            WHERE code_hash = :code_hash AND used_at IS NULL AND expires_at > :now
+            RETURNING person"""
+        with self.writing() as db:
+            used = db.execute(query, {"now": utc_now(), "code_hash": code_hash}).fetchone()
+            if used is None:
+                raise NotFound(NO_PAIRING)
+            query = "SELECT * FROM people WHERE id = ?"
+            return found(db, query, [used["person"]], NO_PERSON)
+
+    def fact(self, name: str) -> str:
+        """One of the shop's own facts, such as `server_id`, or NotFound."""
+        with self.reading() as db:
+            query = "SELECT value FROM facts WHERE name = ?"
+            return str(found(db, query, [name], f"The shop has no {name} yet.")["value"])
+
+    def fact_or_make(self, name: str, make: Callable[[], str]) -> str:
+        """A fact, made and kept at its first use, such as a secret key."""
+        with self.writing() as db:
+            db.execute(
+                "INSERT INTO facts VALUES (?, ?) ON CONFLICT (name) DO NOTHING", [name, make()]
+            )
+        return self.fact(name)
+
+
+def insert_phone(
+    db: sqlite3.Connection, person: str, kind: str, name: str, credential_hash: str | None
+) -> Row:
+    """The row of a new phone or desk."""
+    query = """INSERT INTO phones (id, person, kind, name, credential_hash, paired_at)
+        VALUES (?, ?, ?, ?, ?, ?) RETURNING *"""
+    row = [str(uuid.uuid4()), person, kind, name, credential_hash, utc_now()]
+    return found(db, query, row, NO_PHONE)

@@ -1,0 +1,160 @@
+"""Vehicles, tags and jobs as the pages read them, made from the entries and nothing else.
+
+They are brought up to date in the transaction that stores the entries, so a page never shows a job
+that the log does not hold, and never has to read the entries to list jobs or vehicles.
+"""
+
+import json
+import sqlite3
+from collections.abc import Iterable
+from typing import Any
+
+from webapp.reckon import fold
+from webapp.shoplog.entries import Entry, from_row
+
+# How many of a vehicle's jobs a phone that starts afresh is given, whatever their state.
+RECENT_JOBS = 6
+MOVES_A_JOB = ("job", "hand_in", "decision", "strike")
+
+SAVE_JOB = """
+INSERT INTO jobs VALUES (:id, :vehicle, :axle, :about, :state, :opened_seq, :opened_by, :opened_at,
+    :handed_in_seq, :handed_in_by, :handed_in_at, :decided_seq, :decided_by, :decided_at,
+    :last_seq, 0)
+ON CONFLICT (id) DO UPDATE SET vehicle = excluded.vehicle, axle = excluded.axle,
+    about = excluded.about, state = excluded.state, opened_seq = excluded.opened_seq,
+    opened_by = excluded.opened_by, opened_at = excluded.opened_at,
+    handed_in_seq = excluded.handed_in_seq, handed_in_by = excluded.handed_in_by,
+    handed_in_at = excluded.handed_in_at, decided_seq = excluded.decided_seq,
+    decided_by = excluded.decided_by, decided_at = excluded.decided_at,
+    last_seq = excluded.last_seq
+"""
+
+MARK_RECENT = """
+UPDATE jobs SET recent = id IN (
+    SELECT id FROM jobs WHERE vehicle = :vehicle ORDER BY opened_seq DESC, id LIMIT :most
+) WHERE vehicle = :vehicle
+"""
+
+SAVE_VEHICLE = """
+INSERT INTO vehicles VALUES (:id, :name, :search, :units, :driving_side, :retired, :record)
+ON CONFLICT (id) DO UPDATE SET name = excluded.name, search = excluded.search,
+    units = excluded.units, driving_side = excluded.driving_side, retired = excluded.retired,
+    record = excluded.record
+"""
+
+
+def keep_up(db: sqlite3.Connection, stored: Iterable[Entry]) -> None:
+    """Bring the projections up to date with entries that were just stored."""
+    vehicles: dict[str, bool] = {}
+    jobs: dict[str, bool] = {}
+    last: dict[str, int] = {}
+    for entry in stored:
+        vehicle, job = entry["vehicle"], entry["job"]
+        if vehicle:
+            vehicles[vehicle] = vehicles.get(vehicle, False) or job is None
+        if job:
+            jobs[job] = jobs.get(job, False) or moves_its_job(entry)
+            last[job] = entry["seq"]
+    for vehicle, on_file in vehicles.items():
+        if on_file or not has(db, "vehicles", vehicle):
+            save_vehicle(db, vehicle)
+    for job, moved in jobs.items():
+        if moved or not has(db, "jobs", job):
+            save_job(db, job)
+        else:
+            db.execute("UPDATE jobs SET last_seq = ? WHERE id = ?", [last[job], job])
+
+
+def rebuild(db: sqlite3.Connection) -> None:
+    """Make every projection afresh from the entries, within the caller's transaction."""
+    for table in ("vehicles", "tags", "jobs"):
+        db.execute(f"DELETE FROM {table}")
+    for vehicle in ids(db, "vehicle"):
+        save_vehicle(db, vehicle)
+    for job in ids(db, "job"):
+        save_job(db, job)
+
+
+def moves_its_job(entry: Entry) -> bool:
+    """Whether this entry can change what a job is about, its state, or who did what."""
+    return entry["kind"] in MOVES_A_JOB or entry["body"].get("replaces") is not None
+
+
+def has(db: sqlite3.Connection, table: str, key: str) -> bool:
+    """Whether a projection has a row for this id."""
+    return db.execute(f"SELECT 1 FROM {table} WHERE id = ?", [key]).fetchone() is not None
+
+
+def ids(db: sqlite3.Connection, column: str) -> list[str]:
+    """Every vehicle or job that any entry names."""
+    query = f"SELECT DISTINCT {column} FROM entries WHERE {column} IS NOT NULL"
+    return [row[0] for row in db.execute(query).fetchall()]
+
+
+def entries_of_job(db: sqlite3.Connection, job: str) -> list[Entry]:
+    """The job's entries in log order."""
+    return rows(db, "job = ?", job)
+
+
+def entries_of_vehicle(db: sqlite3.Connection, vehicle: str) -> list[Entry]:
+    """The entries about the vehicle itself, those of its jobs left out, in log order."""
+    return rows(db, "vehicle = ? AND job IS NULL", vehicle)
+
+
+def rows(db: sqlite3.Connection, where: str, *values: str) -> list[Entry]:
+    """The entries that fit a condition, in log order."""
+    found = db.execute(f"SELECT * FROM entries WHERE {where} ORDER BY seq", values)
+    return [from_row(row) for row in found]
+
+
+def save_job(db: sqlite3.Connection, job: str) -> None:
+    """Fold one job and keep its row."""
+    entries = entries_of_job(db, job)
+    folded = fold.fold_job(entries)
+    row = {
+        "id": job,
+        **{key: folded[key] for key in ("vehicle", "axle", "about", "state")},
+        **who_and_when("opened", folded["opened"]),
+        **who_and_when("handed_in", folded["hand_in"]),
+        **who_and_when("decided", folded["decision"]),
+        "last_seq": entries[-1]["seq"],
+    }
+    db.execute(SAVE_JOB, row)
+    db.execute(MARK_RECENT, {"vehicle": folded["vehicle"], "most": RECENT_JOBS})
+
+
+def who_and_when(step: str, entry: Entry | None) -> dict[str, Any]:
+    """The columns of one step of a job: its sequence number, by whom, and by which phone's time."""
+    made = entry or {}
+    return {
+        f"{step}_seq": made.get("seq"),
+        f"{step}_by": made.get("person"),
+        f"{step}_at": made.get("made_at"),
+    }
+
+
+def save_vehicle(db: sqlite3.Connection, vehicle: str) -> None:
+    """Fold one vehicle's record and keep its row and tags."""
+    entries = entries_of_vehicle(db, vehicle)
+    record = {**fold.fold_vehicle(entries), "id": vehicle}
+    db.execute(SAVE_VEHICLE, vehicle_row(record))
+    db.execute("DELETE FROM tags WHERE vehicle = ?", [vehicle])
+    tags = {e["body"]["code"]: e["seq"] for e in fold.standing(entries) if e["kind"] == "tag"}
+    db.executemany(
+        "INSERT INTO tags VALUES (?, ?, ?)", [(code, vehicle, seq) for code, seq in tags.items()]
+    )
+
+
+def vehicle_row(record: Entry) -> dict[str, Any]:
+    """The columns of a vehicle, from its folded record."""
+    name = record.get("name", "")
+    words = " ".join([name, record.get("note", ""), *record["tags"]])
+    return {
+        "id": record["id"],
+        "name": name,
+        "search": words.casefold(),
+        "units": record.get("units"),
+        "driving_side": record.get("driving_side"),
+        "retired": int(record.get("retired", False)),
+        "record": json.dumps(record, ensure_ascii=False, sort_keys=True),
+    }

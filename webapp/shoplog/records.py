@@ -1,0 +1,149 @@
+"""Reading the log: pulls for phones, and rows for the pages."""
+
+import json
+import sqlite3
+from typing import Any
+
+from webapp.shoplog import projections
+from webapp.shoplog.connection import Store
+from webapp.shoplog.entries import Entry, from_row
+from webapp.shoplog.errors import NotFound
+
+Row = dict[str, Any]
+
+# How many lines one pull looks at, so that leaving old jobs out never makes it slow.
+MOST_LOOKED_AT = 20_000
+
+PULL = """
+SELECT entries.* FROM entries LEFT JOIN jobs ON jobs.id = entries.job
+WHERE entries.seq > :since AND entries.seq <= :until
+AND (entries.seq > :recent_until OR entries.job IS NULL OR jobs.state <> 'accepted' OR jobs.recent)
+ORDER BY entries.seq LIMIT :most
+"""
+
+# A tag leads to the vehicle that it was put on last.
+TAGS = """
+SELECT vehicle, code FROM tags
+WHERE seq = (SELECT max(seq) FROM tags AS same WHERE same.code = tags.code)
+"""
+
+
+class Records(Store):
+    """The log as phones and pages read it."""
+
+    def pull(self, since: int, most: int, recent_until: int = 0) -> Row:
+        """Up to `most` entries after `since`: {entries, next, more, high_water}.
+
+        Up to `recent_until`, jobs that are accepted and not among the last six of their vehicle
+        are left out. Ask again from `next` while `more`, even when a page holds no entries.
+        """
+        with self.reading() as db:
+            high_water = high_water_of(db)
+            until = min(high_water, since + MOST_LOOKED_AT)
+            asked = {"since": since, "until": until, "most": most, "recent_until": recent_until}
+            entries = [from_row(row) for row in db.execute(PULL, asked)]
+        reached = entries[-1]["seq"] if len(entries) == most else max(since, until)
+        return {
+            "entries": entries,
+            "next": reached,
+            "more": reached < high_water,
+            "high_water": high_water,
+        }
+
+    def high_water(self) -> int:
+        """The highest sequence number in the log, 0 when it is empty."""
+        with self.reading() as db:
+            return high_water_of(db)
+
+    def entry(self, entry: str) -> Entry:
+        """One entry, or NotFound."""
+        with self.reading() as db:
+            found = projections.rows(db, "id = ?", entry)
+        return dict(first(found, "There is no such entry."))
+
+    def entries_of_job(self, job: str) -> list[Entry]:
+        """The job's entries in log order."""
+        with self.reading() as db:
+            return projections.entries_of_job(db, job)
+
+    def entries_of_vehicle(self, vehicle: str) -> list[Entry]:
+        """The entries about the vehicle itself, those of its jobs left out, in log order."""
+        with self.reading() as db:
+            return projections.entries_of_vehicle(db, vehicle)
+
+    def limit_entries(self) -> list[Entry]:
+        """The house limits and what crosses them out, in log order."""
+        with self.reading() as db:
+            return projections.rows(db, "vehicle IS NULL AND job IS NULL")
+
+    def jobs(self, state: str | None = None, vehicle: str | None = None) -> list[Row]:
+        """Jobs, the last opened first; pending ones in the order in which they were handed in."""
+        order = "handed_in_seq" if state == "pending" else "opened_seq DESC, id"
+        asked = {"state": state, "vehicle": vehicle}
+        fits = [f"{column} = :{column}" for column, value in asked.items() if value is not None]
+        query = f"SELECT * FROM jobs WHERE {' AND '.join(fits) or 'true'} ORDER BY {order}"
+        with self.reading() as db:
+            return [dict(row) for row in db.execute(query, asked)]
+
+    def job(self, job: str) -> Row:
+        """One job's row, or NotFound."""
+        with self.reading() as db:
+            found = db.execute("SELECT * FROM jobs WHERE id = ?", [job]).fetchall()
+        return dict(first(found, "There is no such job in the log."))
+
+    def vehicles(self, search: str = "") -> list[Row]:
+        """Vehicles by name; with `search`, those whose name, note or tag code holds it."""
+        query = "SELECT * FROM vehicles WHERE instr(search, ?) ORDER BY name, id"
+        with self.reading() as db:
+            tags: dict[str, list[str]] = {}
+            for vehicle, code in db.execute(TAGS):
+                tags.setdefault(vehicle, []).append(code)
+            found = db.execute(query, [search.strip().casefold()]).fetchall()
+        return [vehicle_from(row, tags.get(row["id"], [])) for row in found]
+
+    def vehicle(self, vehicle: str) -> Row:
+        """One vehicle's row with its folded `record` and the tags that lead to it, or NotFound."""
+        with self.reading() as db:
+            found = db.execute("SELECT * FROM vehicles WHERE id = ?", [vehicle]).fetchall()
+            tags = [code for _, code in db.execute(f"{TAGS} AND vehicle = ?", [vehicle])]
+        return vehicle_from(first(found, "There is no such vehicle in the log."), tags)
+
+    def vehicle_by_tag(self, code: str) -> Row:
+        """The vehicle that this tag code leads to, or NotFound."""
+        with self.reading() as db:
+            found = db.execute(f"{TAGS} AND code = ?", [code.strip().upper()]).fetchall()
+        return self.vehicle(first(found, f"No vehicle carries the tag {code} yet.")["vehicle"])
+
+    def quarantined(self) -> list[Row]:
+        """Entries that came with the id of a stored one but other content, oldest first."""
+        with self.reading() as db:
+            found = db.execute("SELECT * FROM quarantine ORDER BY no").fetchall()
+        return [
+            {
+                "no": row["no"],
+                "phone": row["phone"],
+                "received_at": row["received_at"],
+                "entry": json.loads(row["content"]),
+            }
+            for row in found
+        ]
+
+
+def high_water_of(db: sqlite3.Connection) -> int:
+    """The highest sequence number that the log holds, 0 when it is empty."""
+    return int(db.execute("SELECT coalesce(max(seq), 0) FROM entries").fetchone()[0])
+
+
+def vehicle_from(row: sqlite3.Row, tags: list[str]) -> Row:
+    """A vehicle's row as plain values."""
+    found = dict(row)
+    del found["search"]
+    record = {**json.loads(row["record"]), "tags": tags}
+    return {**found, "retired": bool(row["retired"]), "tags": tags, "record": record}
+
+
+def first(found: list[Any], otherwise: str) -> Any:
+    """The first of these, or NotFound with this sentence."""
+    if not found:
+        raise NotFound(otherwise)
+    return found[0]

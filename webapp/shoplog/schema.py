@@ -1,0 +1,152 @@
+"""The tables, as a list of migrations that are each applied once.
+
+`entries` only grows: triggers refuse a change or a removal, and AUTOINCREMENT never hands out a
+sequence number twice. `vehicles`, `tags` and `jobs` are projections, made from the entries alone.
+"""
+
+import sqlite3
+import uuid
+
+from sqlite_utils import Database
+from sqlite_utils.migrations import Migrations
+
+migrations = Migrations("shoplog")
+
+ENTRIES = """
+CREATE TABLE entries (
+    seq INTEGER PRIMARY KEY AUTOINCREMENT,
+    id TEXT NOT NULL UNIQUE CHECK (length(id) = 36),
+    v INTEGER NOT NULL CHECK (v = 1),
+    phone TEXT NOT NULL CHECK (length(phone) = 36),
+    person TEXT NOT NULL CHECK (length(person) = 36),
+    local_no INTEGER NOT NULL CHECK (local_no BETWEEN 1 AND 9007199254740991),
+    kind TEXT NOT NULL CHECK (kind <> ''),
+    vehicle TEXT CHECK (length(vehicle) = 36),
+    job TEXT CHECK (length(job) = 36),
+    round TEXT CHECK (round IN ('as_found', 'fit_up', 'as_left', 'recheck')),
+    body TEXT NOT NULL CHECK (json_valid(body)),
+    typed TEXT,
+    made_at TEXT NOT NULL,
+    build TEXT NOT NULL,
+    received_at TEXT NOT NULL,
+    content_hash BLOB NOT NULL CHECK (length(content_hash) = 32),
+    chain BLOB NOT NULL CHECK (length(chain) = 32)
+) STRICT;
+CREATE INDEX entries_of_job ON entries (job, seq) WHERE job IS NOT NULL;
+CREATE INDEX entries_of_vehicle ON entries (vehicle, seq) WHERE job IS NULL;
+CREATE TRIGGER entries_never_change BEFORE UPDATE ON entries
+BEGIN SELECT RAISE(ABORT, 'entries are never changed'); END;
+CREATE TRIGGER entries_never_go BEFORE DELETE ON entries
+BEGIN SELECT RAISE(ABORT, 'entries are never removed'); END;
+CREATE TABLE quarantine (
+    no INTEGER PRIMARY KEY AUTOINCREMENT,
+    id TEXT NOT NULL CHECK (length(id) = 36),
+    phone TEXT NOT NULL,
+    content TEXT NOT NULL CHECK (json_valid(content)),
+    content_hash BLOB NOT NULL CHECK (length(content_hash) = 32),
+    received_at TEXT NOT NULL,
+    UNIQUE (id, content_hash)
+) STRICT;
+"""
+
+PEOPLE = """
+CREATE TABLE people (
+    id TEXT PRIMARY KEY CHECK (length(id) = 36),
+    name TEXT NOT NULL CHECK (name <> ''),
+    role TEXT NOT NULL CHECK (role IN ('technician', 'lead'))
+) STRICT;
+CREATE TABLE phones (
+    id TEXT PRIMARY KEY CHECK (length(id) = 36),
+    person TEXT NOT NULL REFERENCES people (id),
+    kind TEXT NOT NULL CHECK (kind IN ('phone', 'desk')),
+    name TEXT NOT NULL,
+    credential_hash TEXT UNIQUE CHECK (kind = 'phone' OR credential_hash IS NULL),
+    paired_at TEXT NOT NULL,
+    revoked_at TEXT,
+    last_contact TEXT,
+    build TEXT,
+    pending_count INTEGER CHECK (pending_count >= 0),
+    oldest_pending_at TEXT,
+    last_local_no INTEGER NOT NULL DEFAULT 0 CHECK (last_local_no >= 0)
+) STRICT;
+CREATE UNIQUE INDEX desk_of_person ON phones (person) WHERE kind = 'desk';
+CREATE TABLE pairings (
+    code_hash TEXT PRIMARY KEY CHECK (code_hash <> ''),
+    person TEXT NOT NULL REFERENCES people (id),
+    expires_at TEXT NOT NULL,
+    used_at TEXT
+) STRICT;
+CREATE TABLE facts (
+    name TEXT PRIMARY KEY,
+    value TEXT NOT NULL
+) STRICT;
+"""
+
+PROJECTIONS = """
+CREATE TABLE vehicles (
+    id TEXT PRIMARY KEY,
+    name TEXT NOT NULL,
+    search TEXT NOT NULL,
+    units TEXT,
+    driving_side TEXT,
+    retired INTEGER NOT NULL CHECK (retired IN (0, 1)),
+    record TEXT NOT NULL CHECK (json_valid(record))
+) STRICT;
+CREATE INDEX vehicles_by_name ON vehicles (name, id);
+CREATE TABLE tags (
+    code TEXT NOT NULL,
+    vehicle TEXT NOT NULL,
+    seq INTEGER NOT NULL,
+    PRIMARY KEY (code, vehicle)
+) STRICT;
+CREATE INDEX tags_of_vehicle ON tags (vehicle);
+CREATE TABLE jobs (
+    id TEXT PRIMARY KEY,
+    vehicle TEXT NOT NULL,
+    axle TEXT NOT NULL,
+    about TEXT NOT NULL,
+    state TEXT NOT NULL CHECK (state IN ('open', 'pending', 'accepted', 'sent_back')),
+    opened_seq INTEGER,
+    opened_by TEXT,
+    opened_at TEXT,
+    handed_in_seq INTEGER,
+    handed_in_by TEXT,
+    handed_in_at TEXT,
+    decided_seq INTEGER,
+    decided_by TEXT,
+    decided_at TEXT,
+    last_seq INTEGER NOT NULL,
+    recent INTEGER NOT NULL CHECK (recent IN (0, 1))
+) STRICT;
+CREATE INDEX jobs_of_vehicle ON jobs (vehicle, opened_seq);
+CREATE INDEX jobs_by_state ON jobs (state, handed_in_seq);
+"""
+
+
+def run(db: Database, script: str) -> None:
+    """Run several statements one by one; sqlite3's own executescript would commit in between."""
+    statement = ""
+    for line in script.splitlines():
+        statement += line + "\n"
+        if sqlite3.complete_statement(statement):
+            db.execute(statement)
+            statement = ""
+
+
+@migrations()
+def make_entries(db: Database) -> None:
+    """The log itself, and the place for entries that clash with a stored one."""
+    run(db, ENTRIES)
+
+
+@migrations()
+def make_people(db: Database) -> None:
+    """People, their phones, pairings, and the shop's own facts."""
+    run(db, PEOPLE)
+    db.execute("INSERT INTO facts VALUES ('server_id', ?), ('epoch', '1')", [str(uuid.uuid4())])
+
+
+@migrations()
+def make_projections(db: Database) -> None:
+    """What the pages read."""
+    run(db, PROJECTIONS)
