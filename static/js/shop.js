@@ -133,33 +133,35 @@ export function startShop(store, {onState = () => {}, patience = PATIENCE_MS} = 
   return new Shop(store, {onState, patience});
 }
 
-async function askToPair(code, patience) {
+async function askToPair(body, patience) {
   try {
-    return await ask('/door/pair', {body: {code}, patience});
+    return await ask('/door/pair', {body, patience});
   } catch (trouble) {
     throw new Trouble(trouble.kind, {says: trouble.told ?? trouble.says, cause: trouble});
   }
 }
 
-/** Empties the store of what another shop has too, or rejects when it holds what that shop lacks. */
-async function leaveOtherShop(store) {
+/** Rejects while the phone holds entries that could not be sent in the name of a new person or to a new shop. */
+async function holdNothing(store) {
   const {onPhoneOnly, needYou} = await store.counts();
   const held = onPhoneOnly + needYou;
-  if (!held) return store.startOver();
-  const says = `This phone still holds ${held} entries that another shop never received. Send or save them first.`;
-  throw new Trouble('other_shop', {says, held});
+  const says = `This phone still holds ${held} entries of another person or shop. Send or save them first.`;
+  if (held) throw new Trouble('other_shop', {says, held});
 }
 
 /** The person {id, name, role} whose phone this is from here on, by a pairing code; rejects with Trouble. */
 export async function pair(store, code, {patience = PATIENCE_MS} = {}) {
-  const reply = await askToPair(code, patience);
-  if (!reply.credential || !reply.server_id || !reply.phone?.id) throw stranger();
-  if (reply.v !== VERSION) throw new Trouble('old_shop');
   const before = await store.facts();
-  if (before.server_id && before.server_id !== reply.server_id) await leaveOtherShop(store);
-  const {server_id, phone, person, credential} = reply;
+  // Named again, the shop can give this phone a new credential without making it a new phone.
+  const reply = await askToPair({code, phone: before.phone?.id}, patience);
+  const {v, server_id, phone, person, credential} = reply;
+  if (!credential || !server_id || !phone?.id) throw stranger();
+  if (v !== VERSION) throw new Trouble('old_shop');
+  const sameShop = before.server_id === server_id;
+  if (before.server_id && !(sameShop && before.person.id === person.id)) await holdNothing(store);
+  if (before.server_id && !sameShop) await store.startOver();
   // A known shop in another epoch is met by the next exchange, which then offers everything again.
-  const epoch = before.server_id === server_id ? before.epoch : reply.epoch;
+  const epoch = sameShop ? before.epoch : reply.epoch;
   await store.setFacts({server_id, epoch, phone, person, credential});
   return person;
 }

@@ -75,8 +75,8 @@ class Store {
     const asked = transaction.objectStore('facts').get('numbers');
     let kept = null;
     asked.onsuccess = () => {
-      kept = there.every((request) => request.result) ? there.map((request) => request.result) : null;
-      if (kept) return;
+      kept = there.map((request) => request.result);
+      if (kept.every(Boolean)) return;
       const numbers = asked.result?.value ?? {kept: 0, last: {}};
       kept = allot(entries, numbers);
       for (const record of kept) store.add(record);
@@ -177,9 +177,7 @@ class Store {
 
   /** Keeps the text of an unfinished field under `key`. */
   putDraft(key, text) {
-    return this.#database.run(['drafts'], 'jot', (transaction) => {
-      transaction.objectStore('drafts').put({key, text});
-    });
+    return this.#jot((drafts) => { drafts.put({key, text}); });
   }
 
   /** The draft under `key`, or null. */
@@ -194,9 +192,7 @@ class Store {
 
   /** Drops the draft under `key`. */
   dropDraft(key) {
-    return this.#database.run(['drafts'], 'jot', (transaction) => {
-      transaction.objectStore('drafts').delete(key);
-    });
+    return this.#jot((drafts) => { drafts.delete(key); });
   }
 
   /** The value of a fact, or null. */
@@ -283,6 +279,10 @@ class Store {
 
   #tell(what) {
     for (const listener of this.#listeners) listener(what);
+  }
+
+  #jot(step) {
+    return this.#database.run(['drafts'], 'jot', (transaction) => step(transaction.objectStore('drafts')));
   }
 
   #ask(name, question) {
