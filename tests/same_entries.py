@@ -82,7 +82,7 @@ BODIES = {
     "hand_in": st.just({"missing": [], "reason": None}),
     "decision": st.builds(
         lambda hand_in, verdict: {"hand_in": hand_in, "verdict": verdict, "reason": None},
-        IDS,
+        st.none() | IDS,
         st.sampled_from(["accepted", "sent_back"]),
     ),
 }
@@ -93,12 +93,19 @@ def entries():
     pairs = st.one_of(
         *(st.tuples(st.just(kind), body, ROUNDS) for kind, body in sorted(BODIES.items()))
     )
-    return st.lists(pairs, max_size=15).map(
-        lambda made: [entry(number, *each) for number, each in enumerate(made)]
-    )
+    return st.lists(pairs, max_size=15).map(numbered)
 
 
-def entry(number, kind, body, round_name):
-    """One entry in its wire form, with a seq."""
-    named = {"id": f"e-{number}", "seq": number + 1, "kind": kind, "body": body}
-    return {**named, "vehicle": "v-1", "job": "j-1", "round": round_name}
+def numbered(made):
+    """The entries in their wire form; a decision about None is about the last hand-in."""
+    found = []
+    for number, (kind, body, round_name) in enumerate(made):
+        if kind == "decision" and body["hand_in"] is None:
+            body = {**body, "hand_in": last_hand_in(found)}
+        named = {"id": f"e-{number}", "seq": number + 1, "kind": kind, "body": body}
+        found.append({**named, "vehicle": "v-1", "job": "j-1", "round": round_name})
+    return found
+
+
+def last_hand_in(found):
+    return next((each["id"] for each in reversed(found) if each["kind"] == "hand_in"), "e-0")

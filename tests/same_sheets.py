@@ -21,9 +21,10 @@ def sides(values):
     return st.fixed_dictionaries({}, optional={"left": values, "right": values})
 
 
+ALL_READY = dict.fromkeys(["level", "tyres", "load", "settled", "straight"], True)
 READY = st.fixed_dictionaries(
     {}, optional=dict.fromkeys(["level", "tyres", "load", "settled", "straight"], st.booleans())
-) | st.just(dict.fromkeys(["level", "tyres", "load", "settled", "straight"], True))
+) | st.just(ALL_READY)
 
 CENTRING = st.fixed_dictionaries(
     {"left": READINGS, "right": READINGS},
@@ -71,6 +72,36 @@ FIELDS = {
     "track_bar": TRACK_BAR,
     "limits": LIMITS,
 }
+
+
+MEASURED = {
+    "standing": st.just("on_wheels"),
+    "ready": st.just(ALL_READY),
+    "heights": st.just({"left": [221.0], "right": [219.5]}),
+    "centring": st.fixed_dictionaries(
+        {
+            side: st.lists(st.integers(2060, 2120).map(lambda tenths: tenths / 10), min_size=2)
+            for side in ["left", "right"]
+        },
+        optional={"read_to": st.sampled_from([0.5, 1.5875]), "known_sum": st.just(417.5)},
+    ),
+    "track_bar": st.fixed_dictionaries(
+        {
+            "frame_end": SIDES,
+            "length": st.sampled_from([700.5, 862, 1000]),
+            "frame_height": st.sampled_from([612, 650.5]),
+            "axle_height": st.sampled_from([498, 520.5, 700]),
+            "adjuster": ADJUSTER,
+        },
+        optional={"bump": st.just(80), "droop": st.just(100), "fore_aft": st.just(18)},
+    ),
+}
+
+
+def measured_sheets():
+    """Sheets with everything in place for a verdict and a change of the bar."""
+    rest = {name: FIELDS[name] for name in FIELDS if name not in MEASURED}
+    return st.fixed_dictionaries(MEASURED, optional=rest)
 
 
 def good_sheets():

@@ -8,7 +8,7 @@ from engine import Engine, member, python_answer, same
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from same_entries import entries, limits, patches
-from same_sheets import good_sheets, spoilt_sheets
+from same_sheets import good_sheets, measured_sheets, spoilt_sheets
 
 from webapp.phone.compile import reckon_texts
 
@@ -26,6 +26,7 @@ CASES = [
     ("lengths.show_step", [st.floats(0.1, 10)]),
     ("sheet.faults", [good_sheets() | spoilt_sheets()]),
     ("assess.assess", [good_sheets() | spoilt_sheets()]),
+    ("assess.assess", [measured_sheets()]),
     ("fold.standing", [entries()]),
     ("fold.fold_vehicle", [entries()]),
     ("fold.fold_limits", [entries()]),
@@ -39,7 +40,7 @@ def engine():
     return Engine(reckon_texts())
 
 
-@pytest.mark.parametrize(("name", "givens"), CASES, ids=[name for name, _ in CASES])
+@pytest.mark.parametrize(("name", "givens"), CASES)
 def test_the_phone_answers_as_python_does(engine, name, givens):
     @settings(max_examples=150)
     @given(st.tuples(*givens))
