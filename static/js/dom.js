@@ -1,0 +1,49 @@
+/** Making elements: the one way in which pages and drawings are built. */
+
+const SVG = 'http://www.w3.org/2000/svg';
+
+function fill(element, attributes, children) {
+  for (const [name, value] of Object.entries(attributes)) {
+    if (value === null || value === undefined || value === false) continue;
+    if (name.startsWith('on')) element.addEventListener(name.slice(2), value);
+    else if (name === 'value') element.value = value;
+    else element.setAttribute(name, value === true ? '' : value);
+  }
+  element.append(...children.flat(2).filter((child) => child !== null && child !== undefined && child !== false));
+  return element;
+}
+
+/** An HTML element; `on…` attributes are listeners, and null, undefined or false leaves one out. */
+export function h(tag, attributes = {}, ...children) {
+  return fill(document.createElement(tag), attributes, children);
+}
+
+/** An SVG element. */
+export function s(tag, attributes = {}, ...children) {
+  return fill(document.createElementNS(SVG, tag), attributes, children);
+}
+
+/** A drawing of this size, described in words for who cannot see it. */
+export function drawing(width, height, words, ...children) {
+  return s('svg', {viewBox: `0 0 ${width} ${height}`, class: 'fig', role: 'img', 'aria-label': words}, ...children);
+}
+
+/** A line from one point to another. */
+export function line(x1, y1, x2, y2, kind = 'line') {
+  return s('path', {d: `M${round(x1)} ${round(y1)}L${round(x2)} ${round(y2)}`, class: kind});
+}
+
+/** A text at a point; `anchor` is start, middle or end. */
+export function words(x, y, text, kind = '', anchor = 'start') {
+  return s('text', {x: round(x), y: round(y), class: kind, 'text-anchor': anchor}, text);
+}
+
+/** A number short enough for a drawing. */
+export function round(value) {
+  return Math.round(value * 100) / 100;
+}
+
+/** A sentence in runs (plain and strong text in turn) as nodes. */
+export function runs(parts) {
+  return parts.map((text, index) => (index % 2 ? h('em', {}, text) : text));
+}
