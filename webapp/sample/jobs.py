@@ -1,0 +1,119 @@
+"""A story of the year acted out: the entries of one job on the technician's phone."""
+
+import random
+from datetime import datetime
+
+from . import truth
+from .pen import Pen
+from .people import BY_KEY as PEOPLE
+from .rounds import Measuring, measure
+from .truth import State
+from .year import Story
+
+MISSING = {
+    "short": [
+        "Left: only one reading.",
+        "Right: only one reading.",
+        "Track bar: nothing read.",
+    ],
+    "hanging": ["The axle was hanging: no centring verdict."],
+    "load_forgotten": ["Usual load aboard: not ticked."],
+}
+MINUTES_AT_WORK = {"bar_turned": 31, "bar_replaced": 95, "part_replaced": 70, "bracket_moved": 140}
+
+
+def play(story: Story, pen: Pen, before: State, *, bar: str) -> State:
+    """Write the job; the vehicle as it leaves the yard.
+
+    `bar` is "measured" or "carried": what the first round does about the track bar.
+    """
+    axle = before.vehicle.axle
+    pen.write("job", {"axle": axle, "round": story.first, "about": story.about})
+    state = truth.changed(before, **story.since)
+    shown = measure_round(story, pen, state, story.first, bar)
+    for number, fix in enumerate(story.fixes, start=1):
+        pen.round = "as_left" if number == len(story.fixes) else "fit_up"
+        state = make_change(pen, state, fix, shown)
+        left = "carried" if fix == "bracket_moved" else "length"
+        shown = measure_round(story, pen, state, pen.round, left)
+    close(story, pen)
+    return state
+
+
+def measure_round(story: Story, pen: Pen, state: State, name: str, bar: str) -> float:
+    """Measure one round; the offset in mm that its readings show. Blunders are made only once."""
+    pen.round = name
+    pen.wait(330)
+    odd = story.odd if name == story.first else tuple(o for o in story.odd if o == "spacer")
+    shake = random.Random(f"{story.vehicle} {story.starts} {name}")
+    if "hanging" in odd:
+        state = truth.changed(state, sag=-0.8 * state.vehicle.bar.droop)
+    return measure(Measuring(pen, state, PEOPLE[story.by].hand, odd, shake), bar=bar)
+
+
+def make_change(pen: Pen, state: State, fix: str, shown: float) -> State:
+    """Do what puts the axle right, going by the offset shown, and write it down."""
+    pen.wait(60 * MINUTES_AT_WORK[fix])
+    after, said = CHANGES[fix](state, shown)
+    pen.write("change", {"what": fix, **said})
+    return after
+
+
+def bar_turned(state: State, shown: float) -> tuple[State, dict[str, float]]:
+    """The bar turned by the nearest steps that would centre what was shown."""
+    wanted = truth.change_to_move(state, -shown)
+    turns = truth.turns_for(state.vehicle, wanted)
+    length_change = turns * truth.advance(state.vehicle)
+    said = {"turns": turns, "length_change": length_change}
+    return truth.changed(state, bar=length_change), said
+
+
+def bar_replaced(state: State, _: float) -> tuple[State, dict[str, float]]:
+    """Another bar fitted, set some mm longer than the one on file."""
+    length_change = state.vehicle.bar.length + 3.4 - state.length
+    return truth.changed(state, bar=length_change), {"length_change": length_change}
+
+
+def part_replaced(state: State, _: float) -> tuple[State, dict[str, float]]:
+    """A bush pressed in: the play is gone, the axle where it was."""
+    return state, {}
+
+
+def bracket_moved(state: State, shown: float) -> tuple[State, dict[str, float]]:
+    """The axle bracket moved across to centre what was shown, to the millimetre."""
+    moved = -float(round(shown)) * truth.SIGN[state.vehicle.bar.frame_end]
+    return truth.changed(state, bracket=moved), {"moved": moved}
+
+
+CHANGES = {
+    "bar_turned": bar_turned,
+    "bar_replaced": bar_replaced,
+    "part_replaced": part_replaced,
+    "bracket_moved": bracket_moved,
+}
+
+
+def close(story: Story, pen: Pen) -> None:
+    """The note, and the hand-in unless the job is left open."""
+    if story.note is not None:
+        pen.write("note", {"text": story.note}, took=48)
+    if story.ends != "open":
+        hand_in(story, pen)
+
+
+def hand_in(story: Story, pen: Pen) -> None:
+    """The hand-in, with what is missing and why it goes in all the same."""
+    pen.round = None
+    missing = [said for name in story.odd for said in MISSING.get(name, [])]
+    reason = story.reason if "short" in story.odd or "hanging" in story.odd else None
+    pen.write("hand_in", {"missing": missing, "reason": reason}, took=25)
+
+
+def tick_the_load(story: Story, first: Pen, at: datetime) -> Pen:
+    """The job sent back for a tick that was forgotten: ticked, and handed in again."""
+    pen = Pen(first.phone, first.chance, at, first.vehicle, first.job, story.first)
+    left_open = [e for e in first.entries if e["kind"] == "tick" and not e["body"]["value"]]
+    pen.tick("load", True, replaces=left_open[0]["id"])
+    pen.round = None
+    pen.write("hand_in", {"missing": [], "reason": None}, took=25)
+    return pen
