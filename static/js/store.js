@@ -1,9 +1,8 @@
 /**
  * What this phone holds: entries, vehicles, drafts and facts. No answer of the shop erases an entry.
  *
- * Error
- *   StoreBroken    the store does not open, or no longer answers
- *   NotKept        the entries are not on this phone
+ * StoreBroken    the store does not open, or no longer answers
+ * NotKept        the entries are not on this phone
  */
 
 import {Database, StoreBroken} from './database.js';
