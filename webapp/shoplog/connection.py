@@ -21,6 +21,7 @@ from webapp.shoplog.schema import migrations
 
 FILE = "shop.db"
 WAL_CAP = 16 * 1024 * 1024
+WAL_ALARM = 64 * 1024 * 1024
 SOUND_SINCE = (3, 51, 3)
 
 
@@ -92,7 +93,7 @@ class Store:
         try:
             self._writer = open_writer(self.path, busy_seconds)
         except BaseException:
-            self._lock.release()
+            self._lock.close()
             raise
 
     def __enter__(self) -> Self:
@@ -110,7 +111,7 @@ class Store:
                 self._idle.get_nowait().close()
             self._closed = True
             self._writer.close()
-            self._lock.release()
+            self._lock.close()
 
     @contextmanager
     def reading(self) -> Iterator[sqlite3.Connection]:
@@ -140,7 +141,7 @@ class Store:
             self._turn.release()
 
     def wal_bytes(self) -> int:
-        """The size of the write-ahead log; far above 16 MB means that a read is stuck."""
+        """The size of the write-ahead log; above 64 MB a read is stuck."""
         wal = self.path.with_name(f"{FILE}-wal")
         return wal.stat().st_size if wal.exists() else 0
 

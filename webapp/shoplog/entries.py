@@ -164,7 +164,7 @@ def head_faults(made: Entry, phone: str) -> list[str]:
     if made["v"] != 1 or isinstance(made["v"], bool) or set(made) != set(MADE):
         return ["This phone's app is newer than the shop PC's: update Axlewright on the shop PC."]
     if not isinstance(made["kind"], str) or made["kind"] not in REQUIRED:
-        return [f"The shop PC does not know entries of the kind {made['kind']}: update it."]
+        return [f"The shop PC does not know entries of the kind {label(made)[:40]}: update it."]
     faults = [
         f"The entry's {key.replace('_', ' ')} must be {words}."
         for key, (test, words) in RULES.items()

@@ -53,7 +53,7 @@ def in_our_words() -> Iterator[None]:
     try:
         yield
     except sqlite3.OperationalError as error:
-        code = error.sqlite_errorcode
+        code = getattr(error, "sqlite_errorcode", 0)
         if code & 0xFF in BUSY_CODES:
             raise LogBusy(BUSY) from error
         if code in FULL_CODES:

@@ -33,6 +33,6 @@ class FolderLock:
                 "Close it there first, or start this one on another folder."
             ) from error
 
-    def release(self) -> None:
+    def close(self) -> None:
         """Give the folder back."""
         self._file.close()

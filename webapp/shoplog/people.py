@@ -98,6 +98,13 @@ class People(Store):
         with self.writing() as db:
             return found(db, query, [utc_now(), phone], NO_PHONE)
 
+    def renew_phone(self, phone: str, credential_hash: str) -> Row:
+        """The phone with a new credential in place of the old, no longer revoked; or NotFound."""
+        query = """UPDATE phones SET credential_hash = ?, revoked_at = NULL
+            WHERE id = ? AND kind = 'phone' RETURNING *"""
+        with self.writing() as db:
+            return found(db, query, [credential_hash, phone], NO_PHONE)
+
     def add_pairing(self, code_hash: str, person: str, expires_at: str) -> None:
         """Keep a pairing code's hash until `expires_at`, a time as `utc_now` writes it."""
         self.person(person)

@@ -5,7 +5,7 @@ import sqlite3
 from typing import Any
 
 from webapp.shoplog import projections
-from webapp.shoplog.connection import Store
+from webapp.shoplog.connection import WAL_ALARM, Store, sqlite_warning
 from webapp.shoplog.entries import Entry, from_row
 from webapp.shoplog.errors import NotFound
 
@@ -113,6 +113,16 @@ class Records(Store):
         with self.reading() as db:
             found = db.execute(f"{TAGS} AND code = ?", [code.strip().upper()]).fetchall()
         return self.vehicle(first(found, f"No vehicle carries the tag {code} yet.")["vehicle"])
+
+    def health(self) -> Row:
+        """What the health page shows: SQLite's version, its warning if any, sizes in bytes."""
+        return {
+            "sqlite": sqlite3.sqlite_version,
+            "warning": sqlite_warning(),
+            "wal_bytes": self.wal_bytes(),
+            "wal_is_stuck": self.wal_bytes() > WAL_ALARM,
+            "entries": self.high_water(),
+        }
 
     def quarantined(self) -> list[Row]:
         """Entries that came with the id of a stored one but other content, oldest first."""
