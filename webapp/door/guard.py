@@ -1,0 +1,72 @@
+"""Stands before every request: where it comes from, who sends it, and the headers of the answer."""
+
+from urllib.parse import urlsplit
+
+from flask import Response, g, redirect, request, url_for
+from werkzeug.wrappers import Response as AnyResponse
+
+from webapp.door.credentials import phone_by
+from webapp.door.here import the_log, the_person
+from webapp.door.refusals import refuse
+from webapp.door.roles import ANYONE, LEAD, PHONE, who_may
+
+READ_ONLY = {"GET", "HEAD", "OPTIONS"}
+
+POLICY = (
+    "default-src 'self'; object-src 'none'; base-uri 'none'; frame-ancestors 'none'; "
+    "form-action 'self'; img-src 'self' data: blob:"
+)
+HEADERS = {
+    "Content-Security-Policy": POLICY,
+    "X-Content-Type-Options": "nosniff",
+    "X-Frame-Options": "DENY",
+    "Referrer-Policy": "same-origin",
+    "Cross-Origin-Resource-Policy": "same-origin",
+    "Permissions-Policy": "camera=(self), microphone=(), geolocation=(), payment=()",
+}
+
+
+def let_in() -> AnyResponse | None:
+    """Nothing when the request may go on; otherwise a redirect to the door, or a refusal."""
+    if request.endpoint is None:
+        return None
+    if not _is_own_site():
+        refuse(403, "other_site", "This came from another site's page and was not taken.")
+    role = who_may(request.endpoint)
+    if role == PHONE:
+        g.phone = phone_by(the_log(), request.headers.get("Authorization", ""))
+    elif role == LEAD:
+        return _let_lead_in()
+    elif role != ANYONE:
+        refuse(403, "not_allowed", "Nobody may use this address.")
+    return None
+
+
+def _is_own_site() -> bool:
+    """Whether no other site's page sent this; reading is left to the browser's own rules."""
+    if request.method in READ_ONLY and not request.path.startswith("/log/"):
+        return True
+    if "Sec-Fetch-Site" in request.headers:
+        return request.headers["Sec-Fetch-Site"] in {"same-origin", "none"}
+    origin = request.headers.get("Origin")
+    return origin is None or urlsplit(origin).netloc == request.host
+
+
+def _let_lead_in() -> AnyResponse | None:
+    person = the_person()
+    if person is None and request.method in READ_ONLY:
+        return redirect(url_for("door.enter"), 303)
+    if person is None:
+        refuse(401, "signed_out", "You are signed out. Nothing was changed: come in by the door.")
+    if person["role"] != "lead":
+        refuse(403, "not_allowed", "This is for the shop lead.")
+    return None
+
+
+def add_headers(response: Response) -> Response:
+    """The answer with the headers that keep other sites and stray scripts out of it."""
+    for name, value in HEADERS.items():
+        response.headers.setdefault(name, value)
+    if "Cache-Control" not in response.headers:
+        response.headers["Cache-Control"] = "no-store"
+    return response

@@ -1,0 +1,57 @@
+"""What belongs to the request at hand: the shop's log, the lead at the desk, the phone."""
+
+from typing import Any
+
+from flask import current_app, g, session
+
+from webapp.shoplog import NotFound, ShopLog
+
+Row = dict[str, Any]
+
+
+def the_log() -> ShopLog:
+    """The log of this shop."""
+    log: ShopLog = current_app.extensions["shoplog"]
+    return log
+
+
+def the_phone() -> Row:
+    """The phone that sent this request; the guard has checked its credential."""
+    phone: Row = g.phone
+    return phone
+
+
+def the_person() -> Row | None:
+    """Who is signed in at the desk, as the log knows them at this moment; None when signed out."""
+    if "person" not in g:
+        g.person = _signed_in()
+    person: Row | None = g.person
+    return person
+
+
+def current_person() -> Row:
+    """Who is signed in at the desk; the guard lets nobody else reach its pages."""
+    person = the_person()
+    if person is None:
+        raise LookupError("Nobody is signed in.")
+    return person
+
+
+def _signed_in() -> Row | None:
+    try:
+        return the_log().person(session["person"]) if "person" in session else None
+    except NotFound:
+        return None
+
+
+def sign_in(person: Row) -> None:
+    """Begin a session of this person, with nothing left over from the one before."""
+    session.clear()
+    session["person"] = person["id"]
+    g.pop("person", None)
+
+
+def sign_out() -> None:
+    """End the session."""
+    session.clear()
+    g.pop("person", None)

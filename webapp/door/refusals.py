@@ -1,0 +1,71 @@
+"""Every refusal in one of two shapes: JSON for the phone, a page in words for people."""
+
+from typing import NoReturn
+
+from flask import Flask, Response, jsonify, render_template, request
+from flask_wtf.csrf import CSRFError
+from werkzeug.exceptions import HTTPException
+
+from webapp.shoplog import LogBusy, LogFull, NotFound
+
+SAYS = {
+    400: ("bad_request", "The service could not make sense of this request."),
+    401: ("signed_out", "You are signed out."),
+    403: ("not_allowed", "This is not for you."),
+    404: ("not_found", "There is nothing at this address."),
+    405: ("wrong_method", "This address is not used in that way."),
+    413: ("too_large", "That is too large to take at once: send it in smaller parts."),
+    415: ("not_json", "The service takes JSON here."),
+    500: ("fault", "Something went wrong on the shop PC. Nothing was kept of this request."),
+}
+OLD_FORM = "This form was opened in another session. Go back, load the page again and send it anew."
+
+
+class Refusal(Exception):
+    """A request that is turned away: status, code for the program, sentence for the person."""
+
+    def __init__(self, status: int, code: str, says: str) -> None:
+        super().__init__(says)
+        self.status = status
+        self.code = code
+        self.says = says
+
+
+def refuse(status: int, code: str, says: str) -> NoReturn:
+    """Turn the request away."""
+    raise Refusal(status, code, says)
+
+
+def init_app(app: Flask) -> None:
+    """Answer everything that goes wrong in one of the two shapes."""
+    app.register_error_handler(Refusal, lambda error: answer(error.status, error.code, error.says))
+    app.register_error_handler(CSRFError, lambda _: answer(400, "old_form", OLD_FORM))
+    app.register_error_handler(HTTPException, _http)
+    app.register_error_handler(NotFound, lambda error: answer(404, "not_found", str(error)))
+    app.register_error_handler(LogFull, lambda error: answer(507, "shop_full", str(error)))
+    app.register_error_handler(LogBusy, _busy)
+
+
+def answer(status: int, code: str, says: str) -> Response:
+    """The refusal in the shape that fits whoever asked."""
+    if request.path.startswith("/log/") or request.path == "/door/pair":
+        response = jsonify(error={"code": code, "says": says})
+    else:
+        response = Response(render_template("refused.html", says=says, status=status))
+    response.status_code = status
+    return response
+
+
+def _http(error: HTTPException) -> Response:
+    status = error.code or 500
+    response = answer(status, *SAYS.get(status, SAYS[400 if status < 500 else 500]))
+    for name, value in error.get_headers():
+        if name == "Allow":
+            response.headers[name] = value
+    return response
+
+
+def _busy(error: LogBusy) -> Response:
+    response = answer(503, "busy", str(error))
+    response.headers["Retry-After"] = "2"
+    return response

@@ -1,0 +1,33 @@
+"""Who may use which part of the service; the one place that says so.
+
+A row names an endpoint, or a whole part as `part.*`. What has no row is for nobody.
+"""
+
+ANYONE = "anyone"  # signed out, a phone or a lead alike
+PHONE = "phone"  # a paired phone, by its credential
+LEAD = "lead"  # a lead, by the session of the desk
+NOBODY = "nobody"
+
+ROLES = {
+    "door.index": ANYONE,
+    "door.enter": ANYONE,
+    "door.demo_lead": ANYONE,
+    "door.demo_technician": ANYONE,
+    "door.leave": ANYONE,
+    "door.pair": ANYONE,
+    "shell.page": ANYONE,
+    "shell.tag": ANYONE,
+    "shell.asset": ANYONE,
+    "shell.worker": ANYONE,
+    "shell.manifest": ANYONE,
+    "shell.build": ANYONE,
+    "exchange.push": PHONE,
+    "exchange.pull": PHONE,
+    "desk.*": LEAD,
+}
+
+
+def who_may(endpoint: str) -> str:
+    """The role that an endpoint asks for."""
+    part = endpoint.partition(".")[0]
+    return ROLES.get(endpoint) or ROLES.get(f"{part}.*", NOBODY)

@@ -1,0 +1,118 @@
+"""Push and pull: phones hand in what they hold and read what is new in the log."""
+
+import re
+from datetime import UTC, datetime
+from typing import Any
+
+from flask import Blueprint, Flask, Response, jsonify, request
+
+from webapp.door import csrf
+from webapp.door.here import the_log, the_phone
+from webapp.door.refusals import refuse
+
+bp = Blueprint("exchange", __name__, url_prefix="/log")
+
+VERSION = 1
+MOST_PUSHED = 100
+MOST_PULLED = 500
+LARGEST = 2**53
+NAME = re.compile(r"[0-9A-Za-z._-]{1,100}")
+
+OTHER_SHOP = "This phone is paired with another shop. Nothing was taken."
+NEWER = "This phone's app is newer than the shop PC's: update Axlewright on the shop PC."
+
+
+def init_app(app: Flask) -> None:
+    """Take and give entries under /log; a credential in a header needs no form token."""
+    csrf.exempt(bp)
+    app.register_blueprint(bp)
+
+
+@bp.post("/push")
+def push() -> Response:
+    """Take a batch; the answer names what became of each entry."""
+    asked = _asked()
+    log = the_log()
+    if asked.get("server_id") != log.server_id:
+        refuse(409, "other_shop", OTHER_SHOP)
+    answers = log.append(the_phone()["id"], _entries(asked), _report(asked))
+    return _reply(batch_id=asked["batch_id"], answers=answers, high_water=log.high_water())
+
+
+@bp.get("/pull")
+def pull() -> Response:
+    """A page of the log from `since` on, with everybody's names."""
+    log = the_log()
+    most = min(_number("most", MOST_PULLED), MOST_PULLED)
+    page = log.pull(_number("since", 0), max(most, 1), _number("recent_until", 0))
+    people = {row["id"]: {"name": row["name"], "role": row["role"]} for row in log.people()}
+    return _reply(**page, people=people)
+
+
+def _reply(**more: Any) -> Response:
+    log = the_log()
+    now = datetime.now(UTC).isoformat(timespec="milliseconds")
+    head = {"v": VERSION, "server_id": log.server_id, "epoch": log.epoch, "server_time": now}
+    return jsonify(**head, **more)
+
+
+def _asked() -> dict[str, Any]:
+    """The question as an object of a version that is spoken here, with its batch id."""
+    asked = _json()
+    if not isinstance(asked, dict):
+        refuse(400, "bad_request", "A batch is a JSON object.")
+    if asked.get("v") != VERSION:
+        refuse(415, "other_version", NEWER)
+    if not _is_name(asked.get("batch_id")):
+        refuse(400, "bad_request", "The batch has no batch_id.")
+    return asked
+
+
+def _json() -> Any:
+    try:
+        return request.get_json()
+    except RecursionError:
+        refuse(400, "bad_request", "The batch is nested too deeply.")
+
+
+def _entries(asked: dict[str, Any]) -> list[Any]:
+    entries = asked.get("entries")
+    if not isinstance(entries, list):
+        refuse(400, "bad_request", "The batch has no list of entries.")
+    if len(entries) > MOST_PUSHED:
+        refuse(413, "too_large", f"A batch holds at most {MOST_PUSHED} entries.")
+    return entries
+
+
+def _report(asked: dict[str, Any]) -> dict[str, Any]:
+    """What the phone says of itself; what makes no sense is left out, as the entries count more."""
+    counts = ("pending_count", "last_local_no")
+    report = {name: asked[name] for name in counts if _is_count(asked.get(name))}
+    if _is_name(asked.get("build")):
+        report["build"] = asked["build"]
+    if _is_time(asked.get("oldest_pending_at")):
+        report["oldest_pending_at"] = asked["oldest_pending_at"]
+    return report
+
+
+def _is_name(value: Any) -> bool:
+    return isinstance(value, str) and NAME.fullmatch(value) is not None
+
+
+def _is_count(value: Any) -> bool:
+    return type(value) is int and 0 <= value < LARGEST
+
+
+def _is_time(value: Any) -> bool:
+    try:
+        return isinstance(value, str) and datetime.fromisoformat(value).tzinfo is not None
+    except ValueError:
+        return False
+
+
+def _number(name: str, otherwise: int) -> int:
+    """A whole number of the query."""
+    text = request.args.get(name, str(otherwise))
+    if not text.isascii() or not text.isdigit() or int(text[:20]) >= LARGEST:
+        refuse(400, "bad_request", f"{name} must be a whole number.")
+    return int(text)
