@@ -64,6 +64,16 @@ def ask_centring(face: str, method: str) -> str:
     return start.capitalize() + " to the outer face of the rail, " + METHODS["square_to_rail"] + "."
 
 
+def face_refused(face: str) -> str:
+    """Why another face can't be taken while readings from this one stand."""
+    return (
+        "Readings from the "
+        + FACES.get(face, "face")
+        + " stand in this round, and faces are never mixed."
+        + " Strike them first, or go on with that face."
+    )
+
+
 def missing(sheet: dict) -> list:
     """What a round still lacks before it is handed in, as {step, says} in the order of the walk."""
     found: list = []

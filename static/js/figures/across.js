@@ -17,10 +17,10 @@ function mean(values) {
 }
 
 /** The measured places in mm (y to the left, z up), with usual ones for what was not measured. */
-function places({sheet, findings}) {
+function places({sheet, findings, rail_width: railWidth}) {
   const bar = sheet.track_bar;
   const arc = findings.bar_arc?.state === 'known' ? findings.bar_arc : null;
-  const rails = sheet.rail_width ?? (bar?.frame_end_from_centre ? Math.max(bar.frame_end_from_centre * 2 - 60, 600) : USUAL.rails);
+  const rails = railWidth ?? (bar?.frame_end_from_centre ? Math.max(bar.frame_end_from_centre * 2 - 60, 600) : USUAL.rails);
   const tube = bar?.axle_tube_height ?? (bar?.axle_height ? Math.max(bar.axle_height - 70, 260) : 420);
   const found = findings.centring;
   return {

@@ -12,9 +12,9 @@ function intervalBox(findings, units, flip) {
   return h('figure', {class: 'box'}, h('h2', {}, `Offset against the limit, ${limit} each way`), drawInterval(data, {flip}));
 }
 
-function acrossBox(sheet, findings, flip, onFlip) {
+function acrossBox(sheet, findings, record, flip, onFlip) {
   if (findings.bar_arc?.state !== 'known' && findings.centring?.offset === undefined) return null;
-  const data = {sheet, findings};
+  const data = {sheet, findings, rail_width: record?.rail_width};
   return h('figure', {class: 'box'}, h('h2', {}, caption(data, {flip})), drawAcross(data, {flip}),
     onFlip && h('button', {type: 'button', class: 'flip', onclick: onFlip}, flip ? 'See it from behind' : 'See it from the front'));
 }
@@ -31,12 +31,12 @@ export function answerLine(findings) {
 }
 
 /** Everything that the findings of a sheet say, as a list of elements. */
-export function findingsView(sheet, findings, {flip = false, onFlip = null} = {}) {
+export function findingsView(sheet, findings, {record = null, flip = false, onFlip = null} = {}) {
   if (findings.faults) return [h('p', {class: 'answer'}, findings.faults.map(({field, says}) => `${field} ${says}. `).join(''))];
   return [
     answerLine(findings),
     intervalBox(findings, sheet.units, flip),
-    acrossBox(sheet, findings, flip, onFlip),
+    acrossBox(sheet, findings, record, flip, onFlip),
     numbersBox(findings.numbers),
     findings.why.length ? h('details', {class: 'box'}, h('summary', {}, 'Why'), h('ul', {class: 'why'}, findings.why.map((says) => h('li', {}, says)))) : null,
   ];

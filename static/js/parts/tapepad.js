@@ -79,7 +79,7 @@ function pointer(x) {
 
 export class TapePad {
   /**
-   * `onKeep({value, unit, typed, read_to})` may return a promise; the text stays until it is fulfilled.
+   * `onKeep({value, unit, typed, read_to})` returns a promise; the text stays until its owner sets another.
    * `onText(text)` hears every change, `onTape(name)` a change of tape.
    */
   constructor({tape, onKeep, onText = () => {}, onTape = () => {}}) {
@@ -145,7 +145,6 @@ export class TapePad {
     this.keepButton.disabled = true;
     try {
       await this.onKeep({value: found.value, unit: found.unit, typed, read_to: this.#readTo(found.unit)});
-      this.text = '';
     } catch (error) {
       this.#say({says: error.says ?? String(error), choices: []});
     } finally {

@@ -1,0 +1,220 @@
+/** The phone app: opens the store, meets the shop, and shows the screen that the address names. */
+
+import {alarm, head, notice, StateLine} from './parts/frame.js';
+import {BUILD, makeEntry} from './entries.js';
+import {h} from './dom.js';
+import {open as openStore} from './store.js';
+import {pair, startShop} from './shop.js';
+import {refreshSummaries} from './model.js';
+import {fold} from './reckon.js';
+import {startWorker} from './worker.js';
+import * as home from './screens/home.js';
+import * as vehicle from './screens/vehicle.js';
+import * as job from './screens/job.js';
+import * as heights from './screens/heights.js';
+import * as centring from './screens/centring.js';
+import * as trackBar from './screens/trackbar.js';
+import * as handIn from './screens/handin.js';
+import * as held from './screens/held.js';
+
+/** Address patterns and their screens; a step of the walk is one line here and one in the arithmetic's walk. */
+const SCREENS = [
+  [/^#?\/?$/, home, []],
+  [/^#\/held$/, held, []],
+  [/^#\/vehicle\/([^/]+)$/, vehicle, ['id']],
+  [/^#\/job\/([^/]+)\/([^/]+)$/, job, ['id', 'round']],
+  [/^#\/job\/([^/]+)\/([^/]+)\/heights$/, heights, ['id', 'round']],
+  [/^#\/job\/([^/]+)\/([^/]+)\/centring$/, centring, ['id', 'round']],
+  [/^#\/job\/([^/]+)\/([^/]+)\/track_bar$/, trackBar, ['id', 'round']],
+  [/^#\/job\/([^/]+)\/([^/]+)\/hand_in$/, handIn, ['id', 'round']],
+];
+
+class App {
+  constructor(root) {
+    this.root = root;
+    this.bands = h('div', {});
+    this.main = h('main', {tabindex: '-1'});
+    this.headSlot = h('div', {});
+    this.stateLine = new StateLine(() => this.go('#/held'));
+    this.shop = {nudge() {}, state: () => ({heard: null, trouble: null, says: ''})};
+    this.shown = 0;
+    this.flip = false;
+  }
+
+  /** Shows the frame and the first screen; whatever fails is said in words, never left blank. */
+  async start() {
+    this.root.replaceChildren(this.headSlot, this.stateLine.element, this.bands, this.main);
+    try {
+      this.store = await openStore();
+    } catch (error) {
+      return this.#storeBroken(error);
+    }
+    this.store.onChange((what) => this.#changed(what));
+    this.flip = await this.store.fact('flip') ?? false;
+    startWorker({onUpdate: (update) => this.#update(update)}).then((worker) => { this.worker = worker; });
+    addEventListener('hashchange', () => this.show());
+    setInterval(() => this.#showState(), 15000);
+    await this.#enter();
+  }
+
+  /** Pairs where the address carries a code, opens the vehicle of a scanned tag, then meets the shop. */
+  async #enter() {
+    const code = /^#pair=(.+)$/.exec(location.hash)?.[1];
+    if (code) await this.#pair(decodeURIComponent(code));
+    const tag = /^\/t\/([^/]+)$/.exec(location.pathname)?.[1];
+    this.shop = startShop(this.store, {onState: () => this.#showState()});
+    await this.#showState();
+    if (tag) return this.openTag(decodeURIComponent(tag).toUpperCase());
+    await this.show();
+  }
+
+  async #pair(code) {
+    history.replaceState(null, '', '/app#/');
+    try {
+      await pair(this.store, code);
+    } catch (error) {
+      this.alarm(error.says ?? String(error));
+    }
+  }
+
+  /** Opens the vehicle that a tag leads to, from this phone's replica, else says how to go on. */
+  async openTag(code) {
+    await refreshSummaries(this.store);
+    const row = await this.store.vehicleByTag(code);
+    if (row) return this.go(`#/vehicle/${row.id}`, {replace: true});
+    this.wanted = code;
+    this.go('#/', {replace: true});
+  }
+
+  /** Goes to a screen. */
+  go(hash, {replace = false} = {}) {
+    const target = `/app${hash}`;
+    if (location.pathname + location.hash !== target) history[replace ? 'replaceState' : 'pushState'](null, '', target);
+    return this.show();
+  }
+
+  /** Draws the screen that the address names, from its top. */
+  async show() {
+    this.local = {};
+    if (!await this.#draw()) return;
+    scrollTo(0, 0);
+    if (document.activeElement === document.body) this.main.focus({preventScroll: true});
+  }
+
+  /** Draws the same screen with something of its own state changed; the address stays. */
+  async redraw(change = {}) {
+    Object.assign(this.local, change);
+    const at = scrollY;
+    if (await this.#draw()) scrollTo(0, at);
+  }
+
+  /** Brings what is shown up to date without disturbing who types. */
+  async refresh() {
+    if (this.view?.refresh) await this.view.refresh();
+    else await this.redraw();
+  }
+
+  /** True once drawn; false when another screen was asked for meanwhile. */
+  async #draw() {
+    const turn = ++this.shown;
+    const [pattern, screen, names] = SCREENS.find(([each]) => each.test(location.hash)) ?? SCREENS[0];
+    const values = pattern.exec(location.hash)?.slice(1) ?? [];
+    const params = Object.fromEntries(names.map((name, index) => [name, decodeURIComponent(values[index])]));
+    const view = await screen.show(this, {...params, ...this.local});
+    if (turn !== this.shown) return false;
+    this.view = view;
+    document.title = `${view.title} \u00b7 Axlewright`;
+    this.headSlot.replaceChildren(head(view));
+    this.main.replaceChildren(...view.parts.flat(2).filter(Boolean));
+    view.focus?.focus({preventScroll: true});
+    return true;
+  }
+
+  /** Keeps entries on this phone; rejects, with the alarm shown, when they are not kept. */
+  async keep(specs, options = {}) {
+    const phone = (await this.store.fact('phone'))?.id;
+    const made = specs.map((spec) => makeEntry(spec, {phone, build: BUILD}));
+    try {
+      const kept = await this.store.keep(made, options);
+      this.shop.nudge();
+      if (!this.asked) this.#askToPersist();
+      return kept;
+    } catch (error) {
+      this.alarm(`NOT KEPT. ${error.says ?? error}`);
+      throw error;
+    }
+  }
+
+  /** Turns drawings, columns and words for someone who faces the other way. */
+  async turn() {
+    this.flip = !this.flip;
+    await this.store.setFact('flip', this.flip);
+    await this.redraw();
+  }
+
+  /** Crosses an entry of a job out, with a reason. */
+  strike(job, entry, reason, round = entry.round) {
+    return this.keep([{kind: 'strike', vehicle: job.vehicle, job: job.job, round, body: {target: entry.id, reason}}]);
+  }
+
+  /** Brings a struck entry back by striking what struck it. */
+  bringBack(job, entry) {
+    const strike = fold.standing(job.entries).findLast((each) => each.kind === 'strike' && each.body.target === entry.id);
+    return strike && this.strike(job, strike, 'Brought back', entry.round);
+  }
+
+  #askToPersist() {
+    this.asked = true;
+    this.store.persist().catch(() => {});
+  }
+
+  /** A red band that cannot be missed. */
+  alarm(says) {
+    const band = alarm(says, () => band.remove());
+    this.bands.replaceChildren(band);
+  }
+
+  async #changed(what) {
+    if (what === 'yield') return this.#yielded();
+    await this.#showState();
+    if (what !== 'entries') return;
+    if (await refreshSummaries(this.store)) await this.#foundWanted();
+    await this.refresh();
+  }
+
+  async #foundWanted() {
+    if (this.wanted && await this.store.vehicleByTag(this.wanted)) {
+      const code = this.wanted;
+      this.wanted = null;
+      await this.openTag(code);
+    }
+  }
+
+  #yielded() {
+    this.bands.replaceChildren(notice('A newer build of the app needs this tab to be loaded again. Everything kept is safe.', 'Load again', () => location.reload()));
+  }
+
+  #update({state, says}) {
+    if (state === 'none') this.bands.replaceChildren(notice(says));
+    if (state === 'ready') this.bands.replaceChildren(notice(says, 'Change over', () => this.worker?.apply()));
+    if (state === 'failed' || state === 'changed') this.bands.replaceChildren(notice(says));
+  }
+
+  async #showState() {
+    try {
+      this.stateLine.show(await this.store.counts(), this.shop.state());
+    } catch (error) {
+      this.stateLine.show({onPhoneOnly: 0, oldest: null, needYou: 0}, {heard: null, trouble: 'store', says: error.says ?? ''});
+    }
+  }
+
+  #storeBroken(error) {
+    this.headSlot.replaceChildren(head({title: 'Axlewright'}));
+    this.main.replaceChildren(h('p', {class: 'answer'}, error.says ?? 'The store of this phone does not open.'),
+      h('p', {}, 'Nothing can be kept until it opens. What was kept before is still in it: it is not deleted.'),
+      h('div', {class: 'row-buttons'}, h('button', {type: 'button', class: 'main', onclick: () => location.reload()}, 'Try again')));
+    error.later?.then(() => location.reload());
+  }
+}
+
+new App(document.getElementById('app')).start();

@@ -1,0 +1,108 @@
+/** A step in which readings go left and right by turns: the pad, the columns and their drafts. */
+
+import {askReason, readingsOf, sidesTable, typedWords} from './readings.js';
+import {isOpen} from './step.js';
+import {loadJob} from '../model.js';
+import {TapePad, tapeFor} from './tapepad.js';
+
+const DRAFT_MS = 300;
+
+/** The side whose reading is wanted next, or null when each side has `wanted`. */
+export function nextSide(readings, wanted) {
+  const count = (side) => readings.filter(({entry, stands}) => stands && entry.body.field === side).length;
+  return ['left', 'right'].find((side) => count(side) < wanted) ?? null;
+}
+
+/** Keeps the text being typed under a key, shortly after each change. */
+export class Draft {
+  constructor(store) {
+    this.store = store;
+  }
+
+  note(key, text) {
+    this.cancel();
+    this.timer = setTimeout(() => this.store.putDraft(key, text).catch(() => {}), DRAFT_MS);
+  }
+
+  // A late draft must not bring back what was just kept.
+  cancel() {
+    clearTimeout(this.timer);
+  }
+}
+
+/** Pad and columns of one step of a job; `extra()` is laid into each reading's body. */
+export class SideReader {
+  constructor(app, {job, round, step, extra = () => ({})}) {
+    Object.assign(this, {app, job, round, step, extra, side: null});
+    this.draft = new Draft(app.store);
+    this.pad = new TapePad({
+      tape: app.tape ?? tapeFor(job.units, job.record.read_to),
+      onKeep: (reading) => this.#keep(reading),
+      onText: (text) => this.#typed(text),
+      onTape: (name) => { app.tape = name; },
+    });
+    this.element = this.#table();
+  }
+
+  get draftKey() {
+    return `${this.job.job}|${this.round}|${this.step}|${this.side}`;
+  }
+
+  get readings() {
+    return readingsOf(this.job, this.round, this.step);
+  }
+
+  /** Turns to a side, and brings back what was being typed there. */
+  async turnTo(side) {
+    this.side = side;
+    const count = this.readings.filter(({entry, stands}) => stands && entry.body.field === side).length;
+    const label = `${side} ${count + 1}`;
+    this.pad.ask(`Keep ${label}`, `${this.step === 'heights' ? 'Ride height' : 'Reading'} ${label}`);
+    this.pad.text = await this.app.store.draft(this.draftKey) ?? '';
+    this.#lay();
+  }
+
+  /** Reads the job again and shows the columns anew; the pad stays as it is. */
+  async refresh() {
+    this.job = await loadJob(this.app.store, this.job.job);
+    this.#lay();
+  }
+
+  #lay() {
+    const table = this.#table();
+    this.element.replaceWith(table);
+    this.element = table;
+  }
+
+  #table() {
+    return sidesTable({
+      readings: this.readings, units: this.job.units, drivingSide: this.job.record.driving_side ?? 'left', flip: this.app.flip,
+      now: this.side && isOpen(this.job) ? {side: this.side, text: this.pad.text} : null,
+      onStrike: (entry, stands) => this.#strike(entry, stands),
+      onSide: isOpen(this.job) ? (side) => this.app.redraw({phase: 'read', side}) : null,
+    });
+  }
+
+  #typed(text) {
+    this.draft.note(this.draftKey, text);
+    const live = this.element.querySelector('.reading.now .live');
+    if (live) live.textContent = text || '\u2026';
+  }
+
+  async #keep({value, unit, typed, read_to}) {
+    const {job, round, step, side} = this;
+    const body = {step, field: side, value, unit, read_to, ...this.extra()};
+    this.draft.cancel();
+    await this.app.keep([{kind: 'reading', vehicle: job.vehicle, job: job.job, round, typed, body}], {dropDraft: this.draftKey});
+    navigator.vibrate?.(30);
+    await this.app.redraw({phase: null, side: null});
+  }
+
+  async #strike(entry, stands) {
+    if (!isOpen(this.job)) return;
+    if (!stands) await this.app.bringBack(this.job, entry);
+    const reason = stands && await askReason(`${entry.body.field} ${typedWords(entry, this.job.units)}`);
+    if (reason) await this.app.strike(this.job, entry, reason);
+    await this.app.redraw();
+  }
+}

@@ -1,0 +1,56 @@
+/** What the steps of a walk share: their title block, the places, and single-valued entries. */
+
+import {h} from '../dom.js';
+import {fold, walk, words as terms} from '../reckon.js';
+
+/** The title block of a step of a job. */
+export function stepHead(app, job, round, step) {
+  return {
+    title: job.record.name ?? 'Vehicle', under: `${job.axle} axle, ${terms.ROUND_WORDS[round]}`,
+    back: () => app.go(step ? `#/job/${job.job}/${round}` : `#/vehicle/${job.vehicle}`),
+  };
+}
+
+/** The places of the walk, with what is done, begun and empty. */
+export function placesBar(job, round, step) {
+  const places = walk.places(job.sheet(round), job.state);
+  const said = {done: 'done', begun: 'begun', empty: 'nothing yet'};
+  return h('nav', {'aria-label': 'Steps'}, h('ol', {class: 'places'}, places.map((place) =>
+    h('li', {class: place.state}, h('a', {href: `/app#/job/${job.job}/${round}/${place.step}`, 'aria-current': place.step === step ? 'step' : null, 'aria-label': `${place.title}, ${said[place.state]}`}, place.title)))));
+}
+
+/** The step after this one in the walk. */
+export function nextStep(step) {
+  const names = walk.STEPS.map((each) => each.step);
+  return walk.STEPS[names.indexOf(step) + 1];
+}
+
+/** The button that leads on to the next step. */
+export function nextButton(app, job, round, step, main = true) {
+  const next = nextStep(step);
+  return h('button', {type: 'button', class: main ? 'main' : null, onclick: () => app.go(`#/job/${job.job}/${round}/${next.step}`)}, `Next: ${next.title.toLowerCase()}`);
+}
+
+/** The standing entry of a kind, step and field in a round that a new one would replace, or null. */
+export function standingEntry(job, round, kind, field, step = null) {
+  return fold.standing(job.entries).findLast((entry) => entry.kind === kind && entry.round === round
+    && entry.body.field === field && (step === null || entry.body.step === step)) ?? null;
+}
+
+/** A single-valued entry about a job, replacing the one that stands. */
+export function replacing(job, round, kind, body, typed = null) {
+  const before = standingEntry(job, round, kind, body.field, body.step ?? null);
+  return {kind, vehicle: job.vehicle, job: job.job, round, typed, body: before ? {...body, replaces: before.id} : body};
+}
+
+/** Whether entries may still be added: a job under review or accepted is only looked at. */
+export function isOpen(job) {
+  return job.state === 'open' || job.state === 'sent_back';
+}
+
+/** Why nothing can be added, when that is so. */
+export function closedWords(job) {
+  return isOpen(job) ? null : h('p', {class: 'notice'}, job.state === 'pending'
+    ? 'Handed in and waiting for the lead. Nothing more goes into it unless it is sent back.'
+    : 'Accepted by the lead. Open another job to measure again.');
+}

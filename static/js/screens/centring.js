@@ -1,0 +1,87 @@
+/** Centring: at least two readings a side from one face, and the answer as the last one goes in. */
+
+import {cautionList, findingsView} from '../parts/findings.js';
+import {closedWords, isOpen, nextButton, placesBar, replacing, standingEntry, stepHead} from '../parts/step.js';
+import {draw as drawMeasure} from '../figures/measure.js';
+import {h} from '../dom.js';
+import {lengthField, numberField} from '../parts/fields.js';
+import {loadJob} from '../model.js';
+import {nextSide, SideReader} from '../parts/rounds.js';
+import {walk, words as terms} from '../reckon.js';
+
+const STEP = 'centring';
+const A_SIDE = 2;
+
+function picked(job, round, field, otherwise) {
+  return standingEntry(job, round, 'pick', field, STEP)?.body.value ?? otherwise;
+}
+
+/** What is measured in this round: face, method and what goes with them. */
+function set(job, round) {
+  const {record} = job;
+  return {face: picked(job, round, 'face', record.face ?? 'rotor'), method: picked(job, round, 'method', record.method ?? 'square_to_rail')};
+}
+
+async function keepPick(app, id, round, field, value, typed = null) {
+  const job = await loadJob(app.store, id);
+  await app.keep([replacing(job, round, 'pick', {step: STEP, field, value}, typed)]);
+  await app.redraw({settings: true});
+}
+
+function choice(app, job, round, field, options, chosen, allowed) {
+  return h('fieldset', {}, h('legend', {}, field === 'face' ? 'Face' : 'Method'), h('div', {class: 'picks'}, Object.entries(options).map(([value, text]) =>
+    h('label', {class: 'pick'}, h('input', {type: 'radio', name: field, value, checked: value === chosen, disabled: !isOpen(job) || (!allowed && value !== chosen), onchange: () => keepPick(app, job.job, round, field, value)}), text))));
+}
+
+function plumbFields(app, job, round, part) {
+  const keep = (field) => (value, typed) => keepPick(app, job.job, round, field, value, typed);
+  return [
+    lengthField('Drop of the plumb lines', part.drop, job.units, keep('drop')),
+    numberField('Tilt of the floor, degrees', part.tilt_deg, keep('tilt_deg')),
+    h('fieldset', {}, h('legend', {}, 'The floor is higher on the'), h('div', {class: 'picks abreast'}, ['left', 'right'].map((side) =>
+      h('label', {class: 'pick'}, h('input', {type: 'radio', name: 'high_side', value: side, checked: part.high_side === side, onchange: () => keep('high_side')(side)}), side)))),
+  ];
+}
+
+/** Face, method, spacers; a face stays while readings from it stand. */
+function settings(app, job, round, {face, method}, open) {
+  const taken = job.sheet(round).centring;
+  const part = taken ?? {left_extra: picked(job, round, 'left_extra', 0), right_extra: picked(job, round, 'right_extra', 0), drop: picked(job, round, 'drop', null), tilt_deg: picked(job, round, 'tilt_deg', null), high_side: picked(job, round, 'high_side', null)};
+  const extra = (side) => lengthField(`Spacer or thicker rotor, ${side}`, part[`${side}_extra`] || null, job.units, (value, typed) => keepPick(app, job.job, round, `${side}_extra`, value, typed));
+  return h('details', {class: 'box settings', open}, h('summary', {}, `${terms.FACES[face]}, ${terms.METHODS[method]}`),
+    h('div', {class: 'settings-body'},
+      taken && h('p', {class: 'soft'}, walk.face_refused(face)),
+      choice(app, job, round, 'face', terms.FACES, face, !taken), choice(app, job, round, 'method', terms.METHODS, method, !taken),
+      extra('left'), extra('right'), method === 'plumb_bob' && plumbFields(app, job, round, part)));
+}
+
+async function readParts(app, job, round, side, measured, open) {
+  const reader = new SideReader(app, {job, round, step: STEP, extra: () => measured});
+  await reader.turnTo(side ?? nextSide(reader.readings, A_SIDE) ?? 'left');
+  return {
+    parts: [h('p', {class: 'ask'}, walk.ask_centring(measured.face, measured.method)),
+      drawMeasure({step: STEP, side: reader.side, ...measured, flip: app.flip}), reader.element,
+      settings(app, job, round, measured, open), reader.pad.element],
+    refresh: () => reader.refresh(), focus: open ? null : reader.pad.input,
+  };
+}
+
+function answerParts(app, job, round, side, measured, open) {
+  const reader = new SideReader(app, {job, round, step: STEP});
+  const findings = job.findings(round);
+  const shown = findingsView(job.sheet(round), findings, {record: job.record, flip: app.flip, onFlip: () => app.turn()});
+  return {
+    parts: [h('div', {class: 'answers', 'aria-live': 'polite'}, shown[0]), shown.slice(1), reader.element, settings(app, job, round, measured, open), cautionList(walk.CAUTIONS[STEP]),
+      h('div', {class: 'bottom row-buttons'}, isOpen(job) && h('button', {type: 'button', onclick: () => app.redraw({phase: 'read'})}, 'Read again'), nextButton(app, job, round, STEP))],
+  };
+}
+
+/** The screen; `phase` is read or answer, and follows the readings unless set. */
+export async function show(app, {id, round, phase = null, side = null, settings: open = false}) {
+  const job = await loadJob(app.store, id);
+  const part = job.sheet(round).centring;
+  const enough = part && part.left.length >= A_SIDE && part.right.length >= A_SIDE;
+  const reading = isOpen(job) && (phase ?? (enough ? 'answer' : 'read')) === 'read';
+  const view = await (reading ? readParts : answerParts)(app, job, round, side, set(job, round), open);
+  return {...stepHead(app, job, round, STEP), ...view, parts: [placesBar(job, round, STEP), closedWords(job), view.parts]};
+}

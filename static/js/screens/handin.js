@@ -1,0 +1,52 @@
+/** Hand in: what is missing, what the lead will read, and the handing in. */
+
+import {answerLine, cautionList} from '../parts/findings.js';
+import {closedWords, isOpen, placesBar, stepHead} from '../parts/step.js';
+import {h} from '../dom.js';
+import {loadJob} from '../model.js';
+import {walk} from '../reckon.js';
+
+function missingList(job, round, lacking) {
+  if (!lacking.length) return h('p', {}, 'Every step of this round is complete.');
+  return [h('h2', {}, 'Still missing'), h('ul', {class: 'rows'}, lacking.map(({step, says}) =>
+    h('li', {}, h('a', {class: 'row', href: `/app#/job/${job.job}/${round}/${step}`}, h('span', {}, says)))))];
+}
+
+function form(app, job, round, lacking) {
+  const incomplete = lacking.length > 0;
+  const fault = h('p', {class: 'fault', role: 'alert'});
+  const reason = h('textarea', {name: 'reason', rows: '2', maxlength: '1000', 'aria-label': 'Why it is handed in incomplete'});
+  const submit = async (event) => {
+    event.preventDefault();
+    if (incomplete && !reason.value.trim()) {
+      fault.textContent = 'Say why it is handed in incomplete.';
+      return reason.focus();
+    }
+    await app.keep([{kind: 'hand_in', vehicle: job.vehicle, job: job.job, round, typed: reason.value || null,
+      body: {missing: lacking.map(({says}) => says), reason: incomplete ? reason.value.trim() : null}}]);
+    await app.redraw();
+  };
+  return h('form', {class: 'hand-in', onsubmit: submit},
+    incomplete && h('label', {class: 'field'}, 'Why it is handed in incomplete', reason, fault),
+    h('div', {class: 'bottom row-buttons'}, h('button', {class: 'main'}, incomplete ? 'Hand in incomplete' : 'Hand in')));
+}
+
+function handedIn(job) {
+  if (isOpen(job)) return null;
+  const there = job.hand_in.seq ? 'The shop has it.' : 'It is on this phone only until the shop is heard.';
+  return h('p', {class: 'answer'}, job.state === 'pending' ? `Handed in. ${there}` : 'Accepted.');
+}
+
+/** The screen. */
+export async function show(app, {id, round}) {
+  const job = await loadJob(app.store, id);
+  const lacking = walk.missing(job.sheet(round));
+  const open = isOpen(job);
+  const typing = open && form(app, job, round, lacking);
+  return {
+    ...stepHead(app, job, round, 'hand_in'),
+    parts: [placesBar(job, round, 'hand_in'), handedIn(job), closedWords(job), open && missingList(job, round, lacking), answerLine(job.findings(round)),
+      cautionList(walk.CAUTIONS.hand_in), typing],
+    refresh: async () => { if (!typing || !typing.contains(document.activeElement)) await app.redraw(); },
+  };
+}

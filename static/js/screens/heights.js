@@ -1,0 +1,69 @@
+/** Ride height: what the vehicle stands on, the five ticks, then the height at each side. */
+
+import {cautionList} from '../parts/findings.js';
+import {closedWords, isOpen, nextButton, placesBar, replacing, stepHead} from '../parts/step.js';
+import {draw as drawMeasure} from '../figures/measure.js';
+import {fold, walk, words as terms} from '../reckon.js';
+import {h} from '../dom.js';
+import {loadJob} from '../model.js';
+import {nextSide, SideReader} from '../parts/rounds.js';
+
+const STEP = 'heights';
+
+function standingPicks(app, job, round) {
+  const chosen = job.sheet(round).standing;
+  const pick = (value) => app.keep([replacing(job, round, 'pick', {step: STEP, field: 'standing', value})]);
+  return h('fieldset', {}, h('legend', {}, 'The vehicle stands'), h('div', {class: 'picks'}, Object.entries(terms.STANDINGS).map(([value, text]) =>
+    h('label', {class: 'pick'}, h('input', {type: 'radio', name: 'standing', value, checked: value === chosen, disabled: !isOpen(job), onchange: () => pick(value)}), text))));
+}
+
+function ticks(app, job, round) {
+  const {ready} = job.sheet(round);
+  const tick = async (field, value) => {
+    const fresh = await loadJob(app.store, job.job);
+    await app.keep([replacing(fresh, round, 'tick', {field, value})]);
+  };
+  return h('fieldset', {}, h('legend', {}, 'Tick what holds'), h('div', {class: 'picks'}, fold.TICKS.map((field) =>
+    h('label', {class: 'tick'}, h('input', {type: 'checkbox', name: field, checked: ready[field], disabled: !isOpen(job), onchange: (event) => tick(field, event.target.checked)}), terms.TICK_WORDS[field]))));
+}
+
+function isReady(job, round) {
+  const {ready, standing} = job.sheet(round);
+  return standing !== null && fold.TICKS.every((field) => ready[field]);
+}
+
+function readyParts(app, job, round) {
+  return {parts: [cautionList(walk.CAUTIONS[STEP]), standingPicks(app, job, round), ticks(app, job, round),
+    h('div', {class: 'bottom row-buttons'}, h('button', {type: 'button', class: 'main', onclick: () => app.redraw({phase: 'read'})}, 'Next: heights'))],
+  // The boxes show what was just touched; drawing them again would take the focus away.
+  refresh: async () => {}};
+}
+
+async function readParts(app, job, round, side) {
+  const reader = new SideReader(app, {job, round, step: STEP});
+  await reader.turnTo(side ?? nextSide(reader.readings, 1) ?? 'left');
+  return {parts: [h('p', {class: 'ask'}, walk.ask_heights(reader.side)), drawMeasure({step: STEP, side: reader.side, flip: app.flip}), reader.element, reader.pad.element],
+    refresh: () => reader.refresh(), focus: reader.pad.input};
+}
+
+function doneParts(app, job, round) {
+  const reader = new SideReader(app, {job, round, step: STEP});
+  return {parts: [reader.element, h('p', {class: 'ask'}, `The vehicle stands ${terms.STANDINGS[job.sheet(round).standing] ?? 'on something not recorded'}.`),
+    h('div', {class: 'bottom row-buttons'}, h('button', {type: 'button', onclick: () => app.redraw({phase: 'ready'})}, 'Ticks'), nextButton(app, job, round, STEP))],
+  refresh: () => reader.refresh()};
+}
+
+function phaseOf(job, round) {
+  const heights = job.sheet(round).heights;
+  if (heights?.left.length && heights?.right.length) return isReady(job, round) ? 'done' : 'ready';
+  return isReady(job, round) ? 'read' : 'ready';
+}
+
+/** The screen; `phase` is ready, read or done, and begins at what is not done yet. */
+export async function show(app, {id, round, phase = null, side = null}) {
+  const job = await loadJob(app.store, id);
+  const now = phase ?? (app.local.phase === undefined || phaseOf(job, round) === 'done' ? phaseOf(job, round) : 'read');
+  const shown = isOpen(job) ? now : 'done';
+  const view = await {ready: readyParts, read: readParts, done: doneParts}[shown](app, job, round, side);
+  return {...stepHead(app, job, round, STEP), ...view, parts: [placesBar(job, round, STEP), closedWords(job), view.parts]};
+}

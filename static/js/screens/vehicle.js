@@ -1,0 +1,72 @@
+/** One vehicle: where its axle sat last, its history, its jobs, and the opening of a job. */
+
+import {answerLine} from '../parts/findings.js';
+import {draw as drawHistory} from '../figures/history.js';
+import {h} from '../dom.js';
+import {loadVehicle} from '../model.js';
+import {uuid} from '../entries.js';
+import {fold, words as terms} from '../reckon.js';
+
+function facts(record) {
+  const side = record.driving_side === 'right' ? 'right-hand drive' : 'left-hand drive';
+  const bar = record.track_bar?.frame_end ? `frame end of the bar on the ${record.track_bar.frame_end}` : 'track bar not on file yet';
+  return h('p', {class: 'soft'}, [side, bar, record.units === 'in' ? 'inches' : 'millimetres'].join(', '), record.note ? h('br') : null, record.note ?? null);
+}
+
+function jobRow(job) {
+  const round = job.rounds.at(-1);
+  return h('li', {}, h('a', {class: 'row', href: `/app#/job/${job.job}/${round}`},
+    h('b', {}, job.about || `${job.axle} axle`), h('span', {class: 'small'}, terms.JOB_STATES[job.state]),
+    h('span', {class: 'small soft wide'}, `${job.opened.made_at.slice(0, 10)}, ${job.axle} axle, ${terms.ROUND_WORDS[round]}`)));
+}
+
+function jobList(title, jobs) {
+  return jobs.length > 0 && [h('h2', {}, title), h('ul', {class: 'rows'}, jobs.map(jobRow))];
+}
+
+function picks(name, options, chosen) {
+  return h('div', {class: 'picks abreast'}, options.map(([value, text]) =>
+    h('label', {class: 'pick'}, h('input', {type: 'radio', name, value, checked: value === chosen}), text)));
+}
+
+function openForm(app, vehicle, id) {
+  const axles = vehicle.record.axles ?? ['front', 'rear'];
+  const submit = async (event) => {
+    event.preventDefault();
+    const given = new FormData(event.target);
+    const job = uuid();
+    const round = given.get('round');
+    await app.keep([{kind: 'job', vehicle: id, job, round, body: {axle: given.get('axle'), round, about: given.get('about').trim()}}]);
+    app.go(`#/job/${job}/${round}/heights`);
+  };
+  return h('details', {class: 'box'}, h('summary', {}, 'Open a job'),
+    h('form', {class: 'open-job', onsubmit: submit},
+      h('fieldset', {}, h('legend', {}, 'Axle'), picks('axle', axles.map((axle) => [axle, axle]), axles[0])),
+      h('fieldset', {}, h('legend', {}, 'Round'), picks('round', fold.ROUNDS.map((round) => [round, terms.ROUND_WORDS[round]]), 'as_found')),
+      h('label', {class: 'field'}, 'What it is about, if you like', h('input', {name: 'about', autocomplete: 'off', maxlength: '120'})),
+      h('button', {class: 'main'}, 'Open the job')));
+}
+
+function lastAnswer(vehicle) {
+  const job = vehicle.jobs.findLast((each) => each.lastJudged());
+  return job && answerLine(job.findings(job.lastJudged()));
+}
+
+function historyBox(app, vehicle) {
+  const points = vehicle.history().map((point) => ({...point, label: terms.ROUND_WORDS[point.round]}));
+  return points.length > 0 && h('figure', {class: 'box history'}, h('h2', {}, 'Offset so far, newest first, against the limit'), drawHistory({points}, {flip: app.flip}));
+}
+
+/** The screen. */
+export async function show(app, {id}) {
+  const vehicle = await loadVehicle(app.store, id);
+  if (!vehicle) return {title: 'Vehicle', back: () => app.go('#/'), parts: [h('p', {}, 'This phone holds nothing of that vehicle yet. It comes with the next word from the shop.')]};
+  const running = vehicle.jobs.filter(({state}) => state === 'open' || state === 'sent_back').reverse();
+  const others = vehicle.jobs.filter(({state}) => state === 'pending' || state === 'accepted').reverse();
+  const form = openForm(app, vehicle, id);
+  return {
+    title: vehicle.record.name ?? 'Vehicle', under: vehicle.record.tags.at(-1) ?? '', back: () => app.go('#/'),
+    parts: [jobList('Go on with', running), form, lastAnswer(vehicle), historyBox(app, vehicle), jobList('Handed in', others), facts(vehicle.record)],
+    refresh: async () => { if (!form.open) await app.redraw(); },
+  };
+}
