@@ -1,9 +1,12 @@
-"""What the tests share: a folder, the service on it, a paired phone and a lead at the desk."""
+"""What the tests share: the service on a folder of its own, a paired phone, a lead at the desk."""
 
 import pytest
-from entries import hire
 from hypothesis import settings
+from phones import Phone, asking, asking_at
+from servers import Server
 
+from webapp import create_app
+from webapp.door.credentials import new_code
 from webapp.shoplog import ShopLog
 
 settings.register_profile("steady", derandomize=True, database=None, deadline=None)
@@ -11,19 +14,80 @@ settings.load_profile("steady")
 
 
 @pytest.fixture
-def log_folder(tmp_path):
-    """An empty folder for a shop's log."""
-    return tmp_path / "shop"
+def app(tmp_path):
+    """The service with a lead and two technicians, and without form tokens."""
+    config = {"DATA": tmp_path / "data", "DEMO": True, "TESTING": True, "WTF_CSRF_ENABLED": False}
+    app = create_app(config)
+    log = app.extensions["shoplog"]
+    add_people(log)
+    yield app
+    log.close()
+
+
+def add_people(log):
+    """A lead and two technicians, all invented."""
+    log.add_person("Orla Bexwick", "lead")
+    log.add_person("Dana Thrupp", "technician")
+    log.add_person("Fenn Garrowby", "technician")
 
 
 @pytest.fixture
-def log(log_folder):
-    """A new shop's log, closed after the test."""
-    with ShopLog(log_folder) as opened:
-        yield opened
+def log(app):
+    """The log of the service."""
+    return app.extensions["shoplog"]
 
 
 @pytest.fixture
-def crew(log):
-    """A technician and a lead with a phone each."""
-    return hire(log)
+def client(app):
+    """A browser that nobody is signed in with."""
+    return app.test_client()
+
+
+@pytest.fixture
+def lead(app):
+    """A browser in which the lead is signed in at the desk."""
+    client = app.test_client()
+    client.post("/door/demo/lead")
+    return client
+
+
+@pytest.fixture
+def new_phone(app, log):
+    """Pairs a phone of the first technician, or of the person named."""
+
+    def pair(name="Dana Thrupp"):
+        person = next(row for row in log.people() if row["name"] == name)
+        return Phone(asking(app.test_client()), new_code(log, person["id"]))
+
+    return pair
+
+
+@pytest.fixture
+def phone(new_phone):
+    """A technician's paired phone."""
+    return new_phone()
+
+
+@pytest.fixture
+def start_server(tmp_path):
+    """Starts the real service and pairs a phone with it: (server, phone)."""
+    servers = []
+
+    def start(**more):
+        folder = tmp_path / "served"
+        with ShopLog(folder) as log:
+            add_people(log)
+            code = new_code(log, log.people()[0]["id"])
+        servers.append(Server(folder, **more))
+        servers[-1].start()
+        return servers[-1], Phone(asking_at(servers[-1].url), code)
+
+    yield start
+    for server in servers:
+        server.kill()
+
+
+@pytest.fixture
+def real_server(start_server):
+    """The real service and a phone paired with it: (server, phone)."""
+    return start_server()
