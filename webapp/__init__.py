@@ -1,7 +1,6 @@
 """Axlewright: the shop's log for centring a solid axle held by a track bar."""
 
 from collections.abc import Mapping
-from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -18,7 +17,7 @@ def create_app(config: Mapping[str, Any]) -> "Flask":
     # Fetched here so that `axlewright assess` gets by without Flask.
     from flask import Flask
 
-    from webapp import door, phone
+    from webapp import desk, door, phone
     from webapp.shoplog import ShopLog
 
     app = Flask(__name__, static_folder=None, template_folder=None)
@@ -27,8 +26,5 @@ def create_app(config: Mapping[str, Any]) -> "Flask":
     app.extensions["shoplog"] = ShopLog(Path(config["DATA"]))
     door.init_app(app)
     phone.init_app(app)
-    with suppress(ImportError):
-        from webapp import desk
-
-        app.register_blueprint(desk.bp)
+    app.register_blueprint(desk.bp)
     return app
