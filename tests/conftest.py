@@ -1,6 +1,7 @@
 """What the tests share: the service on a folder of its own, a paired phone, a lead at the desk."""
 
 import pytest
+from entries import hire
 from hypothesis import settings
 from phones import Phone, asking, asking_at
 from servers import Server
@@ -91,3 +92,22 @@ def start_server(tmp_path):
 def real_server(start_server):
     """The real service and a phone paired with it: (server, phone)."""
     return start_server()
+
+
+@pytest.fixture
+def log_folder(tmp_path):
+    """A folder for a shop's log, without a service."""
+    return tmp_path / "shop"
+
+
+@pytest.fixture
+def shop(log_folder):
+    """A new log without a service, closed after the test."""
+    with ShopLog(log_folder) as opened:
+        yield opened
+
+
+@pytest.fixture
+def crew(shop):
+    """A technician and a lead of that log, with a phone each."""
+    return hire(shop)

@@ -94,7 +94,9 @@ def test_a_wrong_head_is_refused_and_says_what_is_wrong(changes, says):
     assert reason.endswith(entries.RECORD_AGAIN)
 
 
-@pytest.mark.parametrize("key", ["v", "id", "phone", "local_no", "kind", "body", "made_at", "build"])
+@pytest.mark.parametrize(
+    "key", ["v", "id", "phone", "local_no", "kind", "body", "made_at", "build"]
+)
 def test_a_missing_key_is_refused_by_name(key):
     entry = make_entry(PHONE)
     del entry[key]
@@ -150,11 +152,19 @@ def test_a_strike_may_be_about_the_shop_but_in_a_job_it_names_the_vehicle():
         ("limit", {**BODIES["limit"], "reason": ""}, "The limit's reason must be a text"),
         ("job", {**BODIES["job"], "axle": "both"}, "must be one of front, rear"),
         ("job", {**BODIES["job"], "about": None}, "The job's about must be a text"),
-        ("reading", {**BODIES["reading"], "value": "221.5"}, "The reading's value must be a number"),
+        (
+            "reading",
+            {**BODIES["reading"], "value": "221.5"},
+            "The reading's value must be a number",
+        ),
         ("reading", {**BODIES["reading"], "value": True}, "The reading's value must be a number"),
         ("reading", {**BODIES["reading"], "value": None}, "The reading's value must be a number"),
         ("reading", {**BODIES["reading"], "value": 1e6}, "between -100000 and 100000"),
-        ("reading", {**BODIES["reading"], "unit": "ft"}, "The reading's unit must be one of in, mm"),
+        (
+            "reading",
+            {**BODIES["reading"], "unit": "ft"},
+            "The reading's unit must be one of in, mm",
+        ),
         ("reading", {**BODIES["reading"], "read_to": 0}, "The reading's read to must be a number"),
         ("reading", {**BODIES["reading"], "face": "bonnet"}, "must be one of hub"),
         ("reading", {**BODIES["reading"], "replaces": "it"}, "replaces must be an id"),
@@ -250,7 +260,9 @@ def test_every_choice_of_a_step_is_kept(step):
 numbers = st.integers(-(2**53) + 1, 2**53 - 1) | st.floats(allow_nan=False, allow_infinity=False)
 json_values = st.recursive(
     st.none() | st.booleans() | numbers | st.text(st.characters(codec="utf-8")),
-    lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=5), inner, max_size=3),
+    lambda inner: (
+        st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=5), inner, max_size=3)
+    ),
     max_leaves=8,
 )
 

@@ -8,7 +8,7 @@ import queue
 import sqlite3
 import sys
 import threading
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Self
@@ -25,8 +25,13 @@ WAL_ALARM = 64 * 1024 * 1024
 SOUND_SINCE = (3, 51, 3)
 
 
-def connect(path: Path, mode: str, busy_seconds: float) -> sqlite3.Connection:
-    """A connection with the durability every one of them must have; `mode` is ro, rw or rwc."""
+def connect(
+    path: Path, mode: str, busy_seconds: float, settings: Sequence[str] = ()
+) -> sqlite3.Connection:
+    """A connection with the durability every one of them must have, and further PRAGMAs.
+
+    `mode` is ro, rw or rwc.
+    """
     db = sqlite3.connect(
         f"{path.resolve().as_uri()}?mode={mode}",
         uri=True,
@@ -35,31 +40,39 @@ def connect(path: Path, mode: str, busy_seconds: float) -> sqlite3.Connection:
         check_same_thread=False,
     )
     db.row_factory = sqlite3.Row
-    db.execute("PRAGMA synchronous = FULL")
-    if sys.platform == "darwin":
-        db.execute("PRAGMA fullfsync = ON")
-        db.execute("PRAGMA checkpoint_fullfsync = ON")
+    try:
+        with in_our_words():
+            for setting in [*durability(), *settings]:
+                db.execute(f"PRAGMA {setting}")
+    except BaseException:
+        db.close()
+        raise
     return db
+
+
+def durability() -> list[str]:
+    """The PRAGMAs that make a commit last through a power cut; a Mac's drive needs its own."""
+    mac = ["fullfsync = ON", "checkpoint_fullfsync = ON"] if sys.platform == "darwin" else []
+    return ["synchronous = FULL", *mac]
 
 
 def open_reader(path: Path, busy_seconds: float = 5.0) -> sqlite3.Connection:
     """A connection that can neither write nor checkpoint."""
-    db = connect(path, "ro", busy_seconds)
-    db.execute("PRAGMA query_only = ON")
-    db.execute("PRAGMA wal_autocheckpoint = 0")
-    return db
+    return connect(path, "ro", busy_seconds, ["query_only = ON", "wal_autocheckpoint = 0"])
 
 
 def open_writer(path: Path, busy_seconds: float) -> sqlite3.Connection:
     """The connection that writes and checkpoints, with the tables brought up to date."""
-    db = connect(path, "rwc", busy_seconds)
+    settings = [
+        "journal_mode = WAL",
+        "wal_autocheckpoint = 1000",
+        f"journal_size_limit = {WAL_CAP}",
+        # Without this an INSERT OR REPLACE would slip past the triggers that keep entries.
+        "recursive_triggers = ON",
+    ]
+    db = connect(path, "rwc", busy_seconds, settings)
     try:
         with in_our_words():
-            db.execute("PRAGMA journal_mode = WAL")
-            db.execute("PRAGMA wal_autocheckpoint = 1000")
-            db.execute(f"PRAGMA journal_size_limit = {WAL_CAP}")
-            # Without this an INSERT OR REPLACE would slip past the triggers that keep entries.
-            db.execute("PRAGMA recursive_triggers = ON")
             migrations.apply(Database(db, execute_plugins=False))
     except BaseException:
         db.close()

@@ -39,7 +39,7 @@ class Records(Store):
         """
         with self.reading() as db:
             high_water = high_water_of(db)
-            until = min(high_water, since + MOST_LOOKED_AT)
+            until = min(high_water, since + MOST_LOOKED_AT) if since < recent_until else high_water
             asked = {"since": since, "until": until, "most": most, "recent_until": recent_until}
             entries = [from_row(row) for row in db.execute(PULL, asked)]
         reached = entries[-1]["seq"] if len(entries) == most else max(since, until)
