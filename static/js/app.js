@@ -104,8 +104,10 @@ class App {
   /** Draws the same screen with something of its own state changed; the address stays. */
   async redraw(change = {}) {
     Object.assign(this.local, change);
-    const at = scrollY;
-    if (await this.#draw()) scrollTo(0, at);
+    const at = ['phase', 'side', 'field'].some((name) => name in change) ? 0 : scrollY;
+    if (!await this.#draw()) return;
+    scrollTo(0, at);
+    this.main.querySelector('.now')?.scrollIntoView({block: 'nearest'});
   }
 
   /** Brings what is shown up to date without disturbing who types. */
@@ -125,7 +127,8 @@ class App {
     this.view = view;
     document.title = `${view.title} \u00b7 Axlewright`;
     this.headSlot.replaceChildren(head(view));
-    this.main.replaceChildren(...view.parts.flat(2).filter(Boolean));
+    this.main.classList.toggle('measuring', Boolean(view.measuring));
+    this.main.replaceChildren(...view.parts.flat(Infinity).filter(Boolean));
     view.focus?.focus({preventScroll: true});
     return true;
   }

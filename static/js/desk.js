@@ -21,18 +21,3 @@ for (const button of document.querySelectorAll('[data-print]')) {
   button.hidden = false;
   button.addEventListener('click', () => window.print());
 }
-
-// Paper has no summary to touch: what stands behind an answer is open while printing.
-const folded = () => document.querySelectorAll('details:not([open])');
-window.addEventListener('beforeprint', () => {
-  for (const details of folded()) {
-    details.dataset.printing = '';
-    details.open = true;
-  }
-});
-window.addEventListener('afterprint', () => {
-  for (const details of document.querySelectorAll('[data-printing]')) {
-    delete details.dataset.printing;
-    details.open = false;
-  }
-});

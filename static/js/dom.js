@@ -9,7 +9,7 @@ function fill(element, attributes, children) {
     else if (name === 'value') element.value = value;
     else element.setAttribute(name, value === true ? '' : value);
   }
-  element.append(...children.flat(2).filter((child) => child !== null && child !== undefined && child !== false));
+  element.append(...children.flat(Infinity).filter((child) => child !== null && child !== undefined && child !== false));
   return element;
 }
 

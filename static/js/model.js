@@ -29,8 +29,9 @@ export class Job {
   constructor(entries, vehicleEntries, limits) {
     this.entries = entries;
     this.limits = limits;
-    Object.assign(this, fold.fold_job(entries));
-    this.record = fold.record_at(vehicleEntries, this);
+    const folded = fold.fold_job(entries);
+    Object.assign(this, folded);
+    this.record = fold.record_at(vehicleEntries, folded);
     this.units = this.record.units ?? 'mm';
     this.sheets = new Map();
     this.found = new Map();

@@ -42,7 +42,7 @@ function enlargement({offset, then}) {
 class Board {
   constructor(at, flip) {
     this.at = at;
-    this.half = Math.max(at.out.left, at.out.right) + TYRE + 60;
+    this.half = Math.max(at.out.left, at.out.right) + TYRE + 130;
     this.scale = WIDTH / (2 * this.half);
     this.side = flip ? 1 : -1;
     this.top = Math.max(at.tube + TUBE + Math.max(at.height.left, at.height.right) + RAIL.height, at.bar?.frame_height ?? 0) + 150;
@@ -96,6 +96,11 @@ function bolt(board, [y, z]) {
   return s('circle', {cx: round(board.x(y)), cy: round(board.y(z)), r: 5, class: 'bolt'});
 }
 
+// The same mark as in the interval figure: where it will be after the change.
+function cross(board, [y, z]) {
+  return s('path', {d: `M${round(board.x(y) - 5)} ${round(board.y(z) - 5)}l10 10m0-10l-10 10`, class: 'after'});
+}
+
 function label(board, [y, z], text, lift) {
   const x = board.x(y);
   const anchor = x < 70 ? 'start' : x > WIDTH - 70 ? 'end' : 'middle';
@@ -110,9 +115,8 @@ function trackBar(board, shift, then) {
   const rail = [side * (board.at.rails / 2 - RAIL.width / 2), board.at.tube + TUBE + board.at.height[board.at.bar.frame_end] + 20];
   return [
     line(board.x(rail[0]), board.y(rail[1]), board.x(now.from[0]), board.y(now.from[1]), 'line'),
-    after && line(board.x(now.from[0]), board.y(now.from[1]), board.x(after[0]), board.y(after[1]), 'bar-then'),
     line(board.x(now.from[0]), board.y(now.from[1]), board.x(now.to[0]), board.y(now.to[1]), 'bar'),
-    bolt(board, now.from), bolt(board, now.to),
+    bolt(board, now.from), bolt(board, now.to), after && cross(board, after),
     label(board, now.from, 'frame end', -9), label(board, now.to, 'axle end', -9),
   ];
 }
@@ -122,11 +126,10 @@ function moveArrow(board, shift) {
   if (Math.abs(offset) < 0.5 || !['outside', 'too_close'].includes(state)) return [];
   const [x1, x2, y] = [board.x(shift), board.x(0), board.y(tube - TUBE - 60)];
   const tip = Math.sign(x2 - x1);
-  const text = `move ${Math.abs(offset).toFixed(1)} mm`;
   return [s('g', {class: `is-${state}`},
     line(x1, y, x2 - tip * 4, y, 'whisker'),
     s('path', {d: `M${round(x2)} ${round(y)}l${-tip * 10} -6v12z`, class: 'dot'}),
-    words(x2 + tip * 6, y + 5, text, 'verdict', tip > 0 ? 'start' : 'end'))];
+    words(WIDTH / 2, y + 20, `move ${Math.abs(offset).toFixed(1)} mm to the ${offset > 0 ? 'right' : 'left'}`, 'verdict', 'middle'))];
 }
 
 /** How much the sideways move is enlarged in the drawing of these data. */

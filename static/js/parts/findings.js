@@ -22,7 +22,7 @@ function acrossBox(sheet, findings, record, flip, onFlip) {
 /** The rows of numbers as a list. */
 export function numbersBox(numbers) {
   if (!numbers.length) return null;
-  return h('dl', {class: 'box nums'}, numbers.map(({name, shows}) => [h('dt', {}, name), h('dd', {}, shows)]));
+  return h('dl', {class: 'box nums'}, numbers.map(({name, shows}) => h('div', {}, h('dt', {}, name), h('dd', {}, shows))));
 }
 
 /** The sentence alone. */

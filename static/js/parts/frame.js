@@ -13,14 +13,14 @@ export function age(since, now = Date.now()) {
 
 /** When the shop was last heard from, in words. */
 export function heardWords(heard, now = Date.now()) {
-  if (!heard) return 'Shop not heard from yet.';
+  if (!heard) return 'Shop not heard yet.';
   const seconds = (now - Date.parse(heard)) / 1000;
-  return seconds < 60 ? 'Shop heard just now.' : `Shop last heard ${age(heard, now)} ago.`;
+  return seconds < 60 ? 'Heard just now.' : `Shop last heard ${age(heard, now)} ago.`;
 }
 
 /** What is on this phone only, in words. */
 export function heldWords({onPhoneOnly, oldest, needYou}, now = Date.now()) {
-  const held = onPhoneOnly ? `${onPhoneOnly} on this phone only, oldest ${age(oldest, now)}.` : 'Nothing on this phone only.';
+  const held = onPhoneOnly ? `${onPhoneOnly} on this phone only, oldest ${age(oldest, now)}.` : 'All is at the shop.';
   return needYou ? `${needYou} not accepted by the shop. ${held}` : held;
 }
 
@@ -44,7 +44,7 @@ export class StateLine {
 export function head({title, under = '', back = null}) {
   return h('header', {class: 'head'},
     back && h('button', {type: 'button', class: 'back', 'aria-label': 'Back', onclick: back}, '\u2190'),
-    h('h1', {}, title), under && h('p', {}, under));
+    h('div', {}, h('h1', {}, title), under && h('p', {}, under)));
 }
 
 /** A red band that stays until somebody closes it. */

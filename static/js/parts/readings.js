@@ -20,7 +20,7 @@ export function typedWords(entry, units) {
 }
 
 function where(entry) {
-  return {kept: 'this phone', needs_you: 'not accepted', stored: 'at the shop'}[entry.state] ?? 'at the shop';
+  return {kept: 'on phone', needs_you: 'refused'}[entry.state] ?? 'at shop';
 }
 
 function readingButton({entry, stands}, units, number, onStrike) {

@@ -247,7 +247,7 @@ export class TapePad {
 
   #draw() {
     const marks = this.#marks();
-    this.svg.replaceChildren(...drawTape(this.tape, this.#base(), this.text ? marks : null).flat().filter(Boolean));
+    this.svg.replaceChildren(...drawTape(this.tape, this.#base(), this.text ? marks : null).flat(Infinity).filter(Boolean));
     this.svg.setAttribute('aria-valuenow', String(marks ?? 0));
     this.svg.setAttribute('aria-valuetext', this.text ? `${this.text} ${this.tape.unit}` : 'nothing read yet');
     this.unitButton.textContent = this.tape.unit === 'in' ? 'mm' : 'inches';

@@ -44,11 +44,11 @@ function plumbFields(app, job, round, part) {
 }
 
 /** Face, method, spacers; a face stays while readings from it stand. */
-function settings(app, job, round, {face, method}, open) {
+function settings(app, job, round, {face, method}, open, asks) {
   const taken = job.sheet(round).centring;
   const part = taken ?? {left_extra: picked(job, round, 'left_extra', 0), right_extra: picked(job, round, 'right_extra', 0), drop: picked(job, round, 'drop', null), tilt_deg: picked(job, round, 'tilt_deg', null), high_side: picked(job, round, 'high_side', null)};
   const extra = (side) => lengthField(`Spacer or thicker rotor, ${side}`, part[`${side}_extra`] || null, job.units, (value, typed) => keepPick(app, job.job, round, `${side}_extra`, value, typed));
-  return h('details', {class: 'box settings', open}, h('summary', {}, `${terms.FACES[face]}, ${terms.METHODS[method]}`),
+  return h('details', {class: 'box settings', open}, h('summary', {}, asks),
     h('div', {class: 'settings-body'},
       taken && h('p', {class: 'soft'}, walk.face_refused(face)),
       choice(app, job, round, 'face', terms.FACES, face, !taken), choice(app, job, round, 'method', terms.METHODS, method, !taken),
@@ -59,10 +59,9 @@ async function readParts(app, job, round, side, measured, open) {
   const reader = new SideReader(app, {job, round, step: STEP, extra: () => measured});
   await reader.turnTo(side ?? nextSide(reader.readings, A_SIDE) ?? 'left');
   return {
-    parts: [h('p', {class: 'ask'}, walk.ask_centring(measured.face, measured.method)),
-      drawMeasure({step: STEP, side: reader.side, ...measured, flip: app.flip}), reader.element,
-      settings(app, job, round, measured, open), reader.pad.element],
-    refresh: () => reader.refresh(), focus: open ? null : reader.pad.input,
+    parts: [settings(app, job, round, measured, open, walk.ask_centring(measured.face, measured.method)),
+      drawMeasure({step: STEP, side: reader.side, ...measured, flip: app.flip}), reader.element, reader.pad.element],
+    measuring: true, refresh: () => reader.refresh(), focus: open ? null : reader.pad.input,
   };
 }
 
@@ -71,7 +70,7 @@ function answerParts(app, job, round, side, measured, open) {
   const findings = job.findings(round);
   const shown = findingsView(job.sheet(round), findings, {record: job.record, flip: app.flip, onFlip: () => app.turn()});
   return {
-    parts: [h('div', {class: 'answers', 'aria-live': 'polite'}, shown[0]), shown.slice(1), reader.element, settings(app, job, round, measured, open), cautionList(walk.CAUTIONS[STEP]),
+    parts: [h('div', {class: 'answers', 'aria-live': 'polite'}, shown[0]), shown.slice(1), reader.element, settings(app, job, round, measured, open, walk.ask_centring(measured.face, measured.method)), cautionList(walk.CAUTIONS[STEP]),
       h('div', {class: 'bottom row-buttons'}, isOpen(job) && h('button', {type: 'button', onclick: () => app.redraw({phase: 'read'})}, 'Read again'), nextButton(app, job, round, STEP))],
   };
 }

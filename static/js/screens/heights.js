@@ -43,7 +43,7 @@ async function readParts(app, job, round, side) {
   const reader = new SideReader(app, {job, round, step: STEP});
   await reader.turnTo(side ?? nextSide(reader.readings, 1) ?? 'left');
   return {parts: [h('p', {class: 'ask'}, walk.ask_heights(reader.side)), drawMeasure({step: STEP, side: reader.side, flip: app.flip}), reader.element, reader.pad.element],
-    refresh: () => reader.refresh(), focus: reader.pad.input};
+    measuring: true, refresh: () => reader.refresh(), focus: reader.pad.input};
 }
 
 function doneParts(app, job, round) {

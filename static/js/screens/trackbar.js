@@ -85,7 +85,7 @@ async function entering(app, job, round, field) {
   if (field === 'adjuster') return {parts: [adjusterForm(job.sheet(round).track_bar?.adjuster, (value) => keepPick(app, job, round, field, value)), back], refresh: async () => {}};
   const pad = await padFor(app, job, round, field);
   const picture = drawMeasure({step: STEP, field, frame_end: job.sheet(round).track_bar?.frame_end ?? 'left', flip: app.flip});
-  return {parts: [h('h2', {}, walk.BAR_NAMES[field]), h('p', {class: 'ask'}, walk.BAR_ASKS[field]), picture, back, pad.element], focus: pad.input, refresh: async () => {}};
+  return {parts: [h('h2', {}, walk.BAR_NAMES[field]), h('p', {class: 'ask'}, walk.BAR_ASKS[field]), picture, back, pad.element], measuring: true, focus: pad.input, refresh: async () => {}};
 }
 
 function overview(app, job, round) {
