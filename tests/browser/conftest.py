@@ -1,0 +1,97 @@
+"""What the browser tests share: Chromium, blank pages for the app's modules, and a bad network."""
+
+from collections.abc import Callable, Iterator
+from contextlib import suppress
+from pathlib import Path
+
+import pytest
+from badproxy import BadProxy
+from chrome import find_chromium, flags, prepare
+from playwright.sync_api import (
+    Browser,
+    BrowserContext,
+    Error,
+    Page,
+    Playwright,
+    sync_playwright,
+)
+from shelf import Shelf, serving
+
+
+@pytest.fixture(scope="session")
+def chromium() -> str:
+    """The path of the system's Chromium, or a skipped test that says what is missing."""
+    found = find_chromium()
+    if not found:
+        pytest.skip("No Chromium found: install one, or name it in AXLEWRIGHT_CHROMIUM.")
+    return found
+
+
+@pytest.fixture(scope="session")
+def playwright() -> Iterator[Playwright]:
+    """The driver of all browsers."""
+    with sync_playwright() as driver:
+        yield driver
+
+
+@pytest.fixture(scope="session")
+def browser(playwright: Playwright, chromium: str) -> Iterator[Browser]:
+    """One Chromium that gives every test its own empty context."""
+    browser = playwright.chromium.launch(executable_path=chromium, args=flags())
+    yield browser
+    browser.close()
+
+
+@pytest.fixture
+def context(browser: Browser, shelf: Shelf) -> Iterator[BrowserContext]:
+    """A browser context with nothing stored, for pages of the shelf."""
+    context = browser.new_context()
+    yield prepare(context, shelf.build)
+    context.close()
+
+
+@pytest.fixture
+def page(context: BrowserContext, shelf: Shelf) -> Page:
+    """A blank page on the shelf's origin."""
+    page = context.new_page()
+    page.goto(f"{shelf.origin}/blank")
+    return page
+
+
+@pytest.fixture
+def launch(playwright: Playwright, chromium: str) -> Iterator[Callable[..., BrowserContext]]:
+    """Opens a Chromium on a profile folder that outlives it: launch(profile, build)."""
+    opened = []
+
+    def open_profile(profile: Path, build: str) -> BrowserContext:
+        context = playwright.chromium.launch_persistent_context(
+            profile, executable_path=chromium, args=flags()
+        )
+        opened.append(context)
+        return prepare(context, build)
+
+    yield open_profile
+    for context in opened:
+        with suppress(Error):
+            context.close()
+
+
+@pytest.fixture
+def shelf() -> Iterator[Shelf]:
+    """A server of the app's static files alone."""
+    with serving(Shelf()) as shelf:
+        yield shelf
+
+
+@pytest.fixture
+def bad_proxy() -> Iterator[Callable[[int], BadProxy]]:
+    """Makes proxies to a port of this machine that can be told to misbehave."""
+    made: list[BadProxy] = []
+
+    def make(port: int) -> BadProxy:
+        made.append(BadProxy(port))
+        return made[-1]
+
+    yield make
+    for proxy in made:
+        proxy.close()

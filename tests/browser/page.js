@@ -1,0 +1,29 @@
+// Put before every page of these tests: short ways to the app's own modules.
+
+const VEHICLE = '11111111-1111-4111-8111-111111111111';
+const JOB = '22222222-2222-4222-8222-222222222222';
+const PHONE = '33333333-3333-4333-8333-333333333333';
+
+globalThis.use = (name) => import(`/shell/${globalThis.testBuild}/js/${name}.js`);
+
+globalThis.phoneStore = async () => (await use('store')).open();
+
+globalThis.reading = async (value, vehicle = VEHICLE) => {
+  const {makeEntry} = await use('entries');
+  const phone = (await (await phoneStore()).fact('phone'))?.id ?? PHONE;
+  const body = {step: 'heights', field: 'left', value, unit: 'mm', read_to: 1};
+  return makeEntry({kind: 'reading', vehicle, job: JOB, round: 'as_found', body, typed: `${value}`}, {phone, build: 'test'});
+};
+
+/** Keeps so many readings one after the other; their ids. */
+globalThis.keepReadings = async (count) => {
+  const store = await phoneStore();
+  const ids = [];
+  for (let value = 1; value <= count; value += 1) ids.push((await store.keep([await reading(value)]))[0].id);
+  return ids;
+};
+
+/** How keeping ended: 'kept', or the name and the sentence of the error. */
+globalThis.outcome = (promise) => promise.then(() => 'kept', (error) => [error.name, error.says]);
+
+globalThis.unsentIds = async () => (await (await phoneStore()).unsent()).map(({id}) => id);
