@@ -1,1 +1,22 @@
-"""The lead's pages and forms."""
+"""The lead's pages: what waits for review, jobs, vehicles, tags and house limits."""
+
+from flask import Blueprint
+
+bp = Blueprint("desk", __name__, url_prefix="/desk", template_folder="templates")
+
+# The pages register their views on the blueprint as they are imported.
+from webapp.desk import decide, errors, jobs, limits, pending, tags, vehicles, words  # noqa: E402
+from webapp.desk.shop import current_person  # noqa: E402
+from webapp.reckon.words import JOB_STATES, ROUND_WORDS, VERDICTS  # noqa: E402
+
+__all__ = ["bp", "decide", "errors", "jobs", "limits", "pending", "tags", "vehicles"]
+
+IN_TEMPLATES = {
+    "JOB_STATES": JOB_STATES,
+    "ROUND_WORDS": ROUND_WORDS,
+    "VERDICTS": VERDICTS,
+    "current_person": current_person,
+}
+bp.app_context_processor(lambda: IN_TEMPLATES)
+for writing in (words.day, words.shop_time, words.when, words.when_exactly):
+    bp.add_app_template_filter(writing)

@@ -1,0 +1,72 @@
+"""The lead's decision about a job: accepted, with what goes on file, or sent back."""
+
+from typing import Any
+
+from flask import Response, flash, make_response, redirect, render_template, url_for
+from werkzeug.wrappers import Response as AnyResponse
+
+from webapp.desk import bp
+from webapp.desk.findings import Look, look_at
+from webapp.desk.forms import DecisionForm
+from webapp.desk.jobs import OWN_JOB, is_own, job_page
+from webapp.desk.words import counted
+from webapp.desk.write import Draft, NotWritten, write
+from webapp.reckon import fold
+
+NOT_PENDING = "This job is not pending review any more: somebody may have decided about it."
+
+
+@bp.route("/jobs/<job>/decision", methods=["POST"])
+def decision(job: str) -> AnyResponse:
+    """Write the decision, or show the job again with what stands in its way."""
+    look, form = look_at(job), DecisionForm()
+    if not form.validate():
+        return shown_again(look, form, None, 400)
+    refusal = why_not(look, form)
+    if refusal is not None:
+        return shown_again(look, form, refusal, 409)
+    try:
+        write(drafts_for(look, form.verdict.data, form.reason.data or None))
+    except NotWritten as error:
+        return shown_again(look, form, str(error), 409)
+    flash(said_of(look, form.verdict.data))
+    return redirect(url_for("desk.pending"), 303)
+
+
+def shown_again(look: Look, form: DecisionForm, refusal: str | None, status: int) -> Response:
+    """The job's page with everything that was typed."""
+    return make_response(render_template("desk/job.html", **job_page(look, form, refusal)), status)
+
+
+def why_not(look: Look, form: DecisionForm) -> str | None:
+    """Why this decision cannot be taken on what the log holds, or None."""
+    if look.job["state"] != "pending":
+        return NOT_PENDING
+    unseen = [entry for entry in look.entries if entry["seq"] > seen_by(form)]
+    if unseen:
+        came = counted(len(unseen), "entry", "entries")
+        return f"{came} came in after you opened this page. Look again, then decide."
+    return OWN_JOB if is_own(look) else None
+
+
+def seen_by(form: DecisionForm) -> int:
+    """The last entry that the page showed, 0 when the form does not say."""
+    text = form.last_seq.data or ""
+    return int(text) if text.isdecimal() else 0
+
+
+def drafts_for(look: Look, verdict: str, reason: str | None) -> list[Draft]:
+    """The decision, and behind an acceptance what the job puts on file."""
+    place: dict[str, Any] = {"vehicle": look.row["vehicle"], "job": look.row["id"]}
+    body = {"hand_in": look.job["hand_in"]["id"], "verdict": verdict, "reason": reason}
+    decided: Draft = {"kind": "decision", "body": body, **place}
+    if verdict == "sent_back":
+        return [decided]
+    patch = fold.accepted_patch(look.entries, look.record, look.limits, look.last.findings)
+    return [decided, {"kind": "vehicle", "body": patch, "vehicle": look.row["vehicle"]}]
+
+
+def said_of(look: Look, verdict: str) -> str:
+    """What became of the job, for the next page."""
+    name = look.vehicle["name"]
+    return f"{name}: accepted." if verdict == "accepted" else f"{name}: sent back."

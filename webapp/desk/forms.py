@@ -1,0 +1,122 @@
+"""The desk's forms, each field with the sentence that says what is wrong with it."""
+
+from flask_wtf import FlaskForm
+from wtforms import (
+    Field,
+    FloatField,
+    HiddenField,
+    IntegerField,
+    RadioField,
+    SelectField,
+    SelectMultipleField,
+    StringField,
+    TextAreaField,
+)
+from wtforms.validators import InputRequired, Length, NumberRange, Optional, ValidationError
+from wtforms.widgets import CheckboxInput, ListWidget
+
+from webapp.reckon.lengths import parse_length
+
+SIDES = [("left", "left"), ("right", "right")]
+UNITS = [("mm", "millimetres"), ("in", "inches")]
+PAPERS = [("a4", "A4"), ("letter", "Letter")]
+
+
+def stripped(text: str | None) -> str:
+    """The text without blanks around it."""
+    return (text or "").strip()
+
+
+def between(least: float, most: float, what: str) -> list[object]:
+    """A number in these bounds, said in one sentence."""
+    says = f"{what}: give a number from {least:g} to {most:g}."
+    return [InputRequired(says), NumberRange(least, most, says)]
+
+
+class DecisionForm(FlaskForm):
+    """Accept or send back; `last_seq` is what the lead had seen of the job."""
+
+    verdict = HiddenField()
+    last_seq = HiddenField()
+    reason = TextAreaField("Reason, needed to send it back", filters=[stripped])
+
+    def validate_verdict(self, field: Field) -> None:
+        """One of the two buttons."""
+        if field.data not in ("accepted", "sent_back"):
+            raise ValidationError("Choose Accept or Send back.")
+
+    def validate_reason(self, field: Field) -> None:
+        """A reason when it is sent back."""
+        if self.verdict.data == "sent_back" and not field.data:
+            raise ValidationError("Say what has to be done: the technician reads this.")
+        if len(field.data) > 1000:
+            raise ValidationError("Keep the reason under 1000 characters.")
+
+
+class VehicleForm(FlaskForm):
+    """What the lead files of a vehicle."""
+
+    name = StringField(
+        "Name",
+        filters=[stripped],
+        validators=[
+            InputRequired("Give the vehicle the name that the shop calls it by."),
+            Length(max=120, message="Keep the name under 120 characters."),
+        ],
+    )
+    units = RadioField("Measured in", choices=UNITS, default="mm")
+    driving_side = RadioField("Driver sits on the", choices=SIDES, default="left")
+    note = TextAreaField(
+        "Note",
+        filters=[stripped],
+        validators=[Length(max=4000, message="Keep the note under 4000 characters.")],
+    )
+
+
+class LimitForm(FlaskForm):
+    """One house limit: a length as people write it, and why."""
+
+    value = StringField("New limit, mm or in", filters=[stripped])
+    reason = TextAreaField(
+        "Reason",
+        filters=[stripped],
+        validators=[
+            InputRequired("Say why the shop sets this limit: whoever asks later reads it."),
+            Length(max=1000, message="Keep the reason under 1000 characters."),
+        ],
+    )
+    mm: float = 0.0
+    least: float = 0.0
+    most: float = 0.0
+
+    def validate_value(self, field: Field) -> None:
+        """A length within what makes sense for this limit."""
+        found = parse_length(field.data, "mm")
+        if not found["ok"]:
+            raise ValidationError(found["says"])
+        self.mm = found["value"]
+        if not self.least <= self.mm <= self.most:
+            raise ValidationError(f"This limit lies between {self.least:g} and {self.most:g} mm.")
+
+
+class GridForm(FlaskForm):
+    """The grid of a label sheet, in millimetres."""
+
+    paper = SelectField("Paper", choices=PAPERS, default="a4")
+    columns = IntegerField("Columns", default=3, validators=between(1, 8, "Columns"))
+    rows = IntegerField("Rows", default=7, validators=between(1, 20, "Rows"))
+    side = FloatField("Left and right edge, mm", default=7, validators=between(0, 50, "Edge"))
+    top = FloatField("Top and bottom edge, mm", default=15, validators=between(0, 60, "Edge"))
+    gap = FloatField("Gap between labels, mm", default=2.5, validators=between(0, 20, "Gap"))
+    skip = IntegerField(
+        "Labels already used", default=0, validators=[Optional(), *between(0, 159, "Labels used")]
+    )
+
+
+class TagForm(GridForm):
+    """Which tags to print, on which grid of labels."""
+
+    vehicles = SelectMultipleField(
+        "Vehicles", option_widget=CheckboxInput(), widget=ListWidget(prefix_label=False)
+    )
+    blank = IntegerField("How many", default=0, validators=between(0, 60, "Blank tags"))

@@ -1,0 +1,122 @@
+"""A job's page: its rounds side by side, every entry, and the decision."""
+
+from typing import Any
+
+from flask import render_template
+
+from webapp.desk import bp
+from webapp.desk.findings import Look, Round, look_at
+from webapp.desk.forms import DecisionForm
+from webapp.desk.odd import oddities
+from webapp.desk.rows import log_rows
+from webapp.desk.shop import current_person, people, the_log
+from webapp.desk.words import day
+from webapp.reckon.fold import of_kind, precedes, standing
+from webapp.reckon.lengths import show_length, show_limit
+from webapp.reckon.walk import CAUTIONS
+from webapp.reckon.words import STANDINGS, TICK_WORDS
+
+Row = dict[str, Any]
+
+OWN_JOB = (
+    "You opened, measured or handed in this job yourself, so another lead decides about it: "
+    "a person's own readings are looked at by somebody else."
+)
+OWN_KINDS = ("job", "reading", "tick", "pick", "change", "hand_in")
+LIMIT_NAMES = {"offset": "Offset, each way", "repeat": "Repeat, one side", "face_u": "Each face"}
+
+
+@bp.route("/jobs/<job>")
+def job(job: str) -> str:
+    """The job's page."""
+    look = look_at(job)
+    return render_template("desk/job.html", **job_page(look, DecisionForm(formdata=None)))
+
+
+def job_page(look: Look, form: DecisionForm, refusal: str | None = None) -> Row:
+    """What the job's template needs; `refusal` says why a decision was not taken."""
+    form.last_seq.data = look.row["last_seq"]
+    return {
+        "look": look,
+        "rounds": [round_box(each, look) for each in look.rounds],
+        "odd": oddities(look),
+        "rows": log_rows(look.entries),
+        "notes": notes(look),
+        "limits": limit_lines(look),
+        "names": people(),
+        "cautions": [says for step in ("track_bar", "hand_in") for says in CAUTIONS[step]],
+        "form": form,
+        "refusal": refusal,
+        "own": OWN_JOB if is_own(look) else None,
+    }
+
+
+def is_own(look: Look) -> bool:
+    """Whether whoever is signed in worked on the job while the shop has others to decide."""
+    me = current_person()["id"]
+    mine = [e for e in look.entries if e["person"] == me and e["kind"] in OWN_KINDS]
+    return bool(mine) and len(the_log().people()) > 1
+
+
+def round_box(this: Round, look: Look) -> Row:
+    """One round with its drawing and what was read."""
+    drawn = {**this.sheet, "rail_width": look.record.get("rail_width")}
+    return {
+        "round": this,
+        "across": {"sheet": drawn, "findings": this.findings},
+        "sides": {side: readings_of(look, this, side) for side in ("left", "right")},
+        "state": how_it_stood(this.sheet),
+    }
+
+
+def readings_of(look: Look, this: Round, side: str) -> Row:
+    """What stands read on one side of a round: heights and distances, as typed where they were."""
+    found = [
+        entry
+        for entry in of_kind(standing(look.entries), "reading")
+        if entry["round"] == this.name and entry["body"]["field"] == side
+    ]
+    return {
+        step: [as_typed(entry) for entry in found if entry["body"]["step"] == step]
+        for step in ("heights", "centring")
+    }
+
+
+def as_typed(entry: Row) -> str:
+    """A reading in the unit it was read in."""
+    return str(show_length(entry["body"]["value"], entry["body"]["unit"]))
+
+
+def how_it_stood(sheet: Row) -> str:
+    """What the vehicle stood on and what of the preparation was ticked, in words."""
+    stood = STANDINGS.get(sheet["standing"], "standing not recorded")
+    ticked = [TICK_WORDS[name].lower() for name, on in sheet["ready"].items() if on]
+    return ", ".join([stood, *(ticked or ["nothing ticked"])])
+
+
+def notes(look: Look) -> list[Row]:
+    """The notes that stand."""
+    return of_kind(standing(look.entries), "note")
+
+
+def limit_lines(look: Look) -> list[Row]:
+    """Each limit that the findings used, with where it comes from."""
+    names, log = people(), the_log()
+    in_force = [e for e in log.limit_entries() if precedes(e, look.job["decision"])]
+    set_by = {entry["body"]["name"]: entry for entry in of_kind(standing(in_force), "limit")}
+    return [
+        {
+            "name": LIMIT_NAMES[name],
+            "shows": show_limit(value, look.unit),
+            "source": source_of(set_by.get(name), names),
+        }
+        for name, value in look.limits.items()
+    ]
+
+
+def source_of(entry: Row | None, names: dict[str, str]) -> str:
+    """Who set a house limit, when and why; as delivered when nobody did."""
+    if entry is None:
+        return "House limit, as delivered."
+    who = names.get(entry["person"], "somebody unknown")
+    return f"House limit, set by {who} on {day(entry['made_at'])}: {entry['body']['reason']}"

@@ -1,0 +1,109 @@
+"""The house limits: what each does, who set it and why, and a form to set it anew."""
+
+from typing import Any
+
+from flask import abort, flash, make_response, redirect, render_template, url_for
+from werkzeug.wrappers import Response as AnyResponse
+
+from webapp.desk import bp
+from webapp.desk.forms import LimitForm
+from webapp.desk.shop import people, the_log
+from webapp.desk.write import NotWritten, write
+from webapp.reckon import fold
+from webapp.reckon.lengths import show_limit
+
+Row = dict[str, Any]
+
+# What each limit does, and the bounds in mm within which a shop can set it.
+EXPLAINED: dict[str, Row] = {
+    "offset": {
+        "title": "Offset",
+        "does": "How far the axle's middle may sit from the frame's middle, each way. "
+        "Inside, outside and too close to call are judged against it.",
+        "least": 0.5,
+        "most": 50.0,
+    },
+    "repeat": {
+        "title": "Repeat",
+        "does": "How far readings of one side may lie apart. "
+        "Beyond it the side does not repeat, and play is looked for first.",
+        "least": 0.1,
+        "most": 25.0,
+    },
+    "face_u": {
+        "title": "Face",
+        "does": "How uncertain each face is that the tape starts from, as one standard "
+        "uncertainty. A larger one makes the interval wider and more readings too close to call.",
+        "least": 0.05,
+        "most": 10.0,
+    },
+}
+
+
+@bp.route("/limits")
+def limits() -> str:
+    """The house limits with their history."""
+    return limits_page()
+
+
+@bp.route("/limits/<name>", methods=["POST"])
+def set_limit(name: str) -> AnyResponse:
+    """Set one limit from here on."""
+    if name not in EXPLAINED:
+        abort(404)
+    form = limit_form(name)
+    if form.validate() and written(name, form):
+        return redirect(url_for("desk.limits"), 303)
+    return make_response(limits_page({name: form}), 400)
+
+
+def written(name: str, form: LimitForm) -> bool:
+    """Whether the log took the limit; its reason stands at the value when it did not."""
+    body = {"name": name, "value": form.mm, "reason": form.reason.data}
+    try:
+        write([{"kind": "limit", "body": body, "typed": form.value.data}])
+    except NotWritten as error:
+        form.value.errors = [str(error)]
+        return False
+    flash(f"{EXPLAINED[name]['title']} is {show_limit(form.mm, 'mm')} from here on.")
+    return True
+
+
+def limit_form(name: str, **options: Any) -> LimitForm:
+    """The form of one limit, which knows its bounds."""
+    form = LimitForm(prefix=name, **options)
+    form.least, form.most = EXPLAINED[name]["least"], EXPLAINED[name]["most"]
+    return form
+
+
+def limits_page(typed: dict[str, LimitForm] | None = None) -> str:
+    """The page, with a form in which somebody typed already kept as it is."""
+    entries = the_log().limit_entries()
+    values, names = fold.fold_limits(entries), people()
+    stands = {entry["id"] for entry in fold.standing(entries)}
+    boxes = [
+        {
+            **about,
+            "name": name,
+            "shows": show_limit(values[name], "mm"),
+            "form": (typed or {}).get(name) or limit_form(name, formdata=None),
+            "history": history_of(entries, name, stands, names),
+        }
+        for name, about in EXPLAINED.items()
+    ]
+    return render_template("desk/limits.html", boxes=boxes)
+
+
+def history_of(entries: list[Row], name: str, stands: set[str], names: dict[str, str]) -> list[Row]:
+    """Every setting of one limit, the latest first."""
+    return [
+        {
+            "shows": show_limit(entry["body"]["value"], "mm"),
+            "who": names.get(entry["person"], "somebody unknown"),
+            "at": entry["made_at"],
+            "reason": entry["body"]["reason"],
+            "stands": entry["id"] in stands,
+        }
+        for entry in reversed(fold.of_kind(entries, "limit"))
+        if entry["body"]["name"] == name
+    ]

@@ -1,0 +1,147 @@
+"""The log of a job, line by line, as the lead reads it."""
+
+from collections.abc import Callable
+from typing import Any
+
+from webapp.desk.shop import people, phones
+from webapp.desk.words import adjuster_words
+from webapp.reckon import fold
+from webapp.reckon.lengths import show_length
+from webapp.reckon.numbers import THIN, trimmed
+from webapp.reckon.walk import BAR_NAMES, STEPS
+from webapp.reckon.words import FACES, METHODS, ROUND_WORDS, STANDINGS, TICK_WORDS
+
+Row = dict[str, Any]
+
+STEP_TITLES = {each["step"]: each["title"] for each in STEPS}
+FIELD_WORDS = {
+    "left_extra": "spacer left",
+    "right_extra": "spacer right",
+    "drop": "drop of the plumb line",
+    "tilt_deg": "tilt of the floor",
+    "high_side": "high side",
+    "frame_end": "frame end",
+    "carried": "values on file confirmed",
+}
+VALUE_WORDS = {**FACES, **METHODS, **STANDINGS}
+CHANGE_WORDS = {
+    "bar_turned": "bar turned",
+    "bar_replaced": "bar replaced",
+    "part_replaced": "part replaced",
+    "bracket_moved": "bracket moved",
+}
+
+
+def log_rows(entries: list[Row]) -> list[Row]:
+    """Every entry with what it says, who made it on which phone, and what crossed it out."""
+    stands = {entry["id"] for entry in fold.standing(entries)}
+    names, called = people(), phones()
+    crossers = crossers_of(entries, stands)
+    numbers = {entry["id"]: entry["local_no"] for entry in entries}
+    return [
+        {
+            **entry,
+            "what": what_it_is(entry, numbers),
+            "value": value_of(entry),
+            "who": names.get(entry["person"], "somebody unknown"),
+            "where": called.get(entry["phone"], "a phone unknown"),
+            "stands": entry["id"] in stands,
+            "crossed": crossed_words(crossers.get(entry["id"]), names),
+        }
+        for entry in entries
+    ]
+
+
+def crossers_of(entries: list[Row], stands: set[str]) -> dict[str, Row]:
+    """Which standing entry crossed out which other."""
+    found = {}
+    for entry in entries:
+        target = fold.crossed_out_by(entry)
+        if target is not None and entry["id"] in stands:
+            found[target] = entry
+    return found
+
+
+def crossed_words(crosser: Row | None, names: dict[str, str]) -> str | None:
+    """By whom an entry was struck and why, or what replaced it; None where nothing did."""
+    if crosser is None:
+        return None
+    who = names.get(crosser["person"], "somebody unknown")
+    if crosser["kind"] == "strike":
+        return f"Struck by {who}: {crosser['body']['reason']}"
+    return f"Replaced by {who} with no. {crosser['local_no']}"
+
+
+def what_it_is(entry: Row, numbers: dict[str, int]) -> str:
+    """What the entry is about, in words."""
+    body = entry["body"]
+    words = WHAT[entry["kind"]](body)
+    if entry["kind"] == "strike":
+        return f"{words} no. {numbers.get(body['target'], 'unknown')}"
+    named = ROUND_WORDS.get(entry["round"] or "")
+    return f"{words}, {named}" if named and entry["kind"] in ("job", "change") else words
+
+
+def step_and_field(body: Row) -> str:
+    """Step and field of a reading or a pick."""
+    field = body["field"]
+    words = BAR_NAMES.get(field, FIELD_WORDS.get(field, field.replace("_", " ")))
+    return f"{STEP_TITLES.get(body['step'], body['step'])}: {words[0].lower()}{words[1:]}"
+
+
+WHAT: dict[str, Callable[[Row], str]] = {
+    "job": lambda _: "Job opened",
+    "reading": step_and_field,
+    "pick": step_and_field,
+    "tick": lambda body: TICK_WORDS.get(body["field"], body["field"]),
+    "note": lambda _: "Note",
+    "strike": lambda _: "Strike of",
+    "hand_in": lambda _: "Handed in",
+    "decision": lambda b: "Accepted" if b["verdict"] == "accepted" else "Sent back",
+    "change": lambda body: "Change: " + change_words(body),
+    "photo": lambda _: "Photo",
+}
+
+
+def change_words(body: Row) -> str:
+    """What was changed."""
+    what = str(body.get("what", "not said"))
+    return CHANGE_WORDS.get(what, what.replace("_", " "))
+
+
+def value_of(entry: Row) -> str:
+    """What the entry holds, in words."""
+    body = entry["body"]
+    match entry["kind"]:
+        case "reading":
+            sign = "−" if body["value"] < 0 else ""
+            return sign + show_length(abs(body["value"]), body["unit"])
+        case "tick":
+            return "yes" if body["value"] else "no"
+        case "pick":
+            return pick_words(body["value"])
+        case "change":
+            return lengthening(body)
+        case "hand_in":
+            return " ".join([*body["missing"], body["reason"] or ""]).strip()
+    return str(body.get("text") or body.get("reason") or body.get("about") or "")
+
+
+def pick_words(value: Any) -> str:
+    """A choice in words."""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, dict):
+        return adjuster_words(value)
+    if isinstance(value, int | float):
+        return trimmed(value, 2)
+    return str(VALUE_WORDS.get(value, value if value is not None else "none"))
+
+
+def lengthening(body: Row) -> str:
+    """How a change altered the bar's length, where it did."""
+    change = body.get("length_change")
+    if change is None:
+        return ""
+    way = "longer" if change > 0 else "shorter"
+    return f"{trimmed(abs(change), 1)}{THIN}mm {way}"

@@ -1,0 +1,24 @@
+"""What every page of the desk needs from the rest of the shop: names and the build."""
+
+from webapp.door import current_person, the_log
+from webapp.phone.shell import the_shell
+
+__all__ = ["build", "current_person", "people", "phones", "the_log"]
+
+
+def build() -> str:
+    """The build of the app that entries made here name."""
+    return the_shell().build
+
+
+def people() -> dict[str, str]:
+    """The name of everybody, by id."""
+    return {row["id"]: row["name"] for row in the_log().people()}
+
+
+def phones() -> dict[str, str]:
+    """What each phone is called, by id; a desk is called the desk."""
+    return {
+        row["id"]: "the desk" if row["kind"] == "desk" else row["name"]
+        for row in the_log().phones()
+    }

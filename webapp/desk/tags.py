@@ -1,0 +1,147 @@
+"""Tags: choosing which to print, giving vehicles their codes, and the sheet of labels."""
+
+import re
+import secrets
+from typing import Any
+from urllib.parse import urlsplit
+
+from flask import abort, current_app, make_response, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response as AnyResponse
+
+from webapp.desk import bp
+from webapp.desk.forms import GridForm, TagForm
+from webapp.desk.labels import PAPERS, Grid, pages
+from webapp.desk.shop import the_log
+from webapp.desk.write import NotWritten, write
+from webapp.shoplog import NotFound
+
+Row = dict[str, Any]
+
+# Without letters and digits that are taken for one another, and without vowels.
+LETTERS = "23456789CDFHJKMPQRTVWXY"
+CODE = re.compile(r"[0-9A-Z]{4}-[0-9A-Z]{4}")
+MOST_TAGS = 400
+ONLY_HERE = ("localhost", "127.0.0.1", "::1")
+GRID_FIELDS = ("paper", "columns", "rows", "side", "top", "gap", "skip")
+
+
+@bp.route("/tags")
+def tags() -> str:
+    """The form: which vehicles, how many blank tags, and the label sheet."""
+    return tags_page(tag_form(formdata=None, data={"vehicles": request.args.getlist("vehicle")}))
+
+
+@bp.route("/tags", methods=["POST"])
+def make_tags() -> AnyResponse:
+    """Give codes to vehicles without one and to blank tags; on to the sheet of labels."""
+    form = tag_form()
+    if not (form.validate() and grid_holds(form) and something_chosen(form)):
+        return make_response(tags_page(form), 400)
+    try:
+        codes = codes_for(form.vehicles.data) + [new_code() for _ in range(form.blank.data)]
+    except NotWritten as error:
+        form.vehicles.errors = [str(error)]
+        return make_response(tags_page(form), 400)
+    grid = {name: form[name].data for name in GRID_FIELDS}
+    return redirect(url_for("desk.tag_sheet", tag=codes, **grid), 303)
+
+
+@bp.route("/tags/sheet")
+def tag_sheet() -> str:
+    """The labels of the codes in the address, ready to print."""
+    codes = request.args.getlist("tag")[:MOST_TAGS]
+    form = GridForm(formdata=request.args, meta={"csrf": False})
+    if not all(CODE.fullmatch(code) for code in codes) or not form.validate():
+        abort(400, "This address does not describe a sheet of labels. Start again from Tags.")
+    grid = grid_of(form)
+    if grid.fault:
+        abort(400, grid.fault)
+    return render_template(
+        "desk/tag_sheet.html",
+        pages=pages(grid, [tag_of(code) for code in codes], form.skip.data or 0),
+        grid=grid,
+        size=PAPERS[grid.paper],
+        address=canonical_address(),
+        only_here=urlsplit(canonical_address()).hostname in ONLY_HERE,
+    )
+
+
+def tag_form(**options: Any) -> TagForm:
+    """The form, with every vehicle as a choice."""
+    form = TagForm(**options)
+    listed = [row for row in the_log().vehicles() if not row["retired"]]
+    form.vehicles.choices = [(row["id"], row["name"] or "no name yet") for row in listed]
+    form.codes = {row["id"]: row["tags"] for row in listed}
+    return form
+
+
+def tags_page(form: TagForm) -> str:
+    """The page around the form."""
+    return render_template("desk/tags.html", form=form, address=canonical_address())
+
+
+def grid_of(form: GridForm) -> Grid:
+    """The label sheet that the form describes."""
+    return Grid(*(form[name].data for name in GRID_FIELDS[:-1]))
+
+
+def grid_holds(form: TagForm) -> bool:
+    """Whether labels of this grid are large enough; says so at the columns when not."""
+    fault = grid_of(form).fault
+    if fault:
+        form.columns.errors = [fault]
+    return fault is None
+
+
+def something_chosen(form: TagForm) -> bool:
+    """Whether there is anything to print; says so at the vehicles when not."""
+    if form.vehicles.data or form.blank.data:
+        return True
+    form.vehicles.errors = ["Choose a vehicle, or say how many blank tags to print."]
+    return False
+
+
+def codes_for(vehicles: list[str]) -> list[str]:
+    """The tag code of each vehicle, the latest of several; those without one are given one."""
+    log = the_log()
+    codes = {vehicle: latest(log.vehicle(vehicle)["tags"]) for vehicle in vehicles}
+    drafts = []
+    for vehicle in [vehicle for vehicle, code in codes.items() if code is None]:
+        codes[vehicle] = new_code()
+        drafts.append({"kind": "tag", "vehicle": vehicle, "body": {"code": codes[vehicle]}})
+    if drafts:
+        write(drafts)
+    return [code for code in codes.values() if code is not None]
+
+
+def latest(codes: list[str]) -> str | None:
+    """The last of these codes, or None."""
+    return codes[-1] if codes else None
+
+
+def new_code() -> str:
+    """A tag code that leads nowhere yet, in two groups of four."""
+    while True:
+        letters = "".join(secrets.choice(LETTERS) for _ in range(8))
+        code = f"{letters[:4]}-{letters[4:]}"
+        if vehicle_name(code) is None:
+            return code
+
+
+def vehicle_name(code: str) -> str | None:
+    """The name of the vehicle that a code leads to, or None for a blank tag."""
+    try:
+        return str(the_log().vehicle_by_tag(code)["name"])
+    except NotFound:
+        return None
+
+
+def tag_of(code: str) -> Row:
+    """What a label shows of a code."""
+    address = f"{canonical_address()}/t/{code}"
+    return {"code": code, "name": vehicle_name(code) or "", "address": address}
+
+
+def canonical_address() -> str:
+    """The address that phones reach the service at: as set, or as this page was asked for."""
+    return str(current_app.config.get("ADDRESS") or request.host_url).rstrip("/")

@@ -1,0 +1,58 @@
+"""How the desk writes times, counts and choices."""
+
+from datetime import datetime, timedelta
+from typing import Any
+
+from webapp.reckon.numbers import THIN, trimmed
+
+MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"]
+SPANS = [(timedelta(days=1), "day"), (timedelta(hours=1), "hour"), (timedelta(minutes=1), "minute")]
+
+
+def day(text: str | None) -> str:
+    """The date of a time, as the clock that wrote it saw it: 25 Nov 2026."""
+    if text is None:
+        return ""
+    at = datetime.fromisoformat(text)
+    return f"{at.day} {MONTHS[at.month - 1]} {at.year}"
+
+
+def when(text: str | None) -> str:
+    """A time as the clock that wrote it saw it: 25 Nov 2026, 10:42."""
+    return "" if text is None else f"{day(text)}, {datetime.fromisoformat(text):%H:%M}"
+
+
+def when_exactly(text: str) -> str:
+    """A time with seconds and its offset from UTC: 25 Nov 2026, 10:42:07 +01:00."""
+    at = datetime.fromisoformat(text)
+    return f"{day(text)}, {at:%H:%M:%S} {at.isoformat()[-6:]}"
+
+
+def shop_time(text: str) -> str:
+    """A time in the shop PC's own time zone, in ISO form."""
+    return datetime.fromisoformat(text).astimezone().isoformat()
+
+
+def span(text: str, now: datetime) -> str:
+    """How long ago that was: 3 days, 1 hour; under a minute for what just happened."""
+    gone = now - datetime.fromisoformat(text)
+    for unit, name in SPANS:
+        if gone >= unit:
+            return counted(gone // unit, name)
+    return "under a minute"
+
+
+def counted(number: int, name: str, many: str | None = None) -> str:
+    """A number with its noun: 1 entry, 2 entries."""
+    return f"{number} {name if number == 1 else many or name + 's'}"
+
+
+def adjuster_words(adjuster: dict[str, Any]) -> str:
+    """An adjuster in words, with its thread."""
+    kind = adjuster.get("kind")
+    if kind == "fixed":
+        return "fixed length"
+    ends = {"one_end": "one threaded end", "both_ends": "opposite threads at both ends"}
+    words = ends.get(str(kind), "thread not known")
+    pitch = adjuster.get("pitch")
+    return words if pitch is None else f"{words}, pitch {trimmed(pitch, 3)}{THIN}mm"
