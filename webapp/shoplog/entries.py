@@ -28,7 +28,9 @@ MADE = (
     "made_at",
     "build",
 )
-MAY_BE_LEFT_OUT = ("vehicle", "job", "round", "typed")
+EVERY_KEY = frozenset(MADE)
+HEAD = tuple(key for key in MADE if key != "body")
+LEFT_OUT = dict.fromkeys(("vehicle", "job", "round", "typed"))
 ADDED = ("seq", "person", "received_at")
 
 MOST_BODY_BYTES = 16 * 1024
@@ -69,7 +71,7 @@ def is_when(value: Any) -> bool:
 RULES: Mapping[str, Rule] = {
     "id": (is_id, "an id (a UUID in lower case)"),
     "phone": (is_id, "an id (a UUID in lower case)"),
-    "local_no": (lambda no: type(no) is int and no >= 1, "a running number from 1"),
+    "local_no": (lambda no: type(no) is int and 1 <= no < LARGEST_WHOLE, "a number from 1"),
     "vehicle": or_null((is_id, "an id (a UUID in lower case)")),
     "job": or_null((is_id, "an id (a UUID in lower case)")),
     "round": or_null(ROUND),
@@ -88,9 +90,9 @@ ANYWHERE = {"strike"}
 
 def plain(value: Any, depth: int = 0) -> Any:
     """The value as the log keeps it: only what JSON has, and 3.0 as 3, as every phone writes it."""
-    if value is None or isinstance(value, str | bool):
+    if value is None or isinstance(value, (str, bool)):
         return value
-    if isinstance(value, int | float):
+    if isinstance(value, (int, float)):
         return plain_number(value)
     if depth > DEEPEST:
         raise Refused("It is nested too deeply to be kept.")
@@ -118,37 +120,46 @@ def canonical(value: Any) -> str:
 
 
 def content_hash(made: Entry, body: str) -> bytes:
-    """SHA-256 over the canonical writing of what the phone made; `body` is that of its body."""
-    head = canonical({key: made[key] for key in MADE if key != "body"})
+    """SHA-256 over what the phone made: the values of HEAD as a list, then the body's writing."""
+    head = canonical([made[key] for key in HEAD])
     return hashlib.sha256(f"{head}\n{body}".encode()).digest()
 
 
 def checked(entry: Any, phone: str) -> Checked:
     """The entry as it will be kept, or Refused with everything that is wrong with it."""
-    made = made_part(entry)
-    faults = (
-        head_faults(made, phone) or place_faults(made) or body_faults(made["kind"], made["body"])
-    )
-    if faults:
-        raise Refused(" ".join([*faults, RECORD_AGAIN]))
-    body = canonical(made["body"])
     try:
-        if len(body.encode()) > MOST_BODY_BYTES:
-            raise Refused(f"The {label(made)} is longer than 16 kB: record it again, shorter.")
-        return Checked(made, body, content_hash(made, body))
+        return sealed(made_part(entry), phone)
     except UnicodeEncodeError as error:
         raise Refused(f"It holds a broken character. {RECORD_AGAIN}") from error
+    except Refused as refusal:
+        raise Refused(f"{refusal} {RECORD_AGAIN}") from refusal
 
 
 def made_part(entry: Any) -> Entry:
-    """What the phone made of this entry, without what the log adds; Refused if that is not JSON."""
+    """What the phone made of this entry, without what the log adds."""
     if not isinstance(entry, dict):
-        raise Refused("This is not an entry. Reload the app and send again.")
-    try:
-        made = {key: plain(value) for key, value in entry.items() if key not in ADDED}
-    except Refused as error:
-        raise Refused(f"{error} {RECORD_AGAIN}") from error
-    return {**dict.fromkeys(MAY_BE_LEFT_OUT), **made}
+        raise Refused("This is not an entry.")
+    made = {**LEFT_OUT, **entry}
+    for key in ADDED:
+        made.pop(key, None)
+    return made
+
+
+def sealed(made: Entry, phone: str) -> Checked:
+    """The entry with its body in canonical writing and its hash, or Refused with the reasons."""
+    refuse_for(head_faults(made, phone) or place_faults(made))
+    made["body"] = plain(made["body"])
+    refuse_for(body_faults(made["kind"], made["body"]))
+    body = canonical(made["body"])
+    if len(body.encode()) > MOST_BODY_BYTES:
+        raise Refused(f"The {label(made)} is longer than 16 kB: say it shorter.")
+    return Checked(made, body, content_hash(made, body))
+
+
+def refuse_for(faults: list[str]) -> None:
+    """Raise Refused when there are faults."""
+    if faults:
+        raise Refused(" ".join(faults))
 
 
 def label(made: Entry) -> str:
@@ -158,10 +169,10 @@ def label(made: Entry) -> str:
 
 def head_faults(made: Entry, phone: str) -> list[str]:
     """What is wrong with the entry before its body is looked at."""
-    missing = [key for key in MADE if key not in made]
-    if missing:
+    if not made.keys() >= EVERY_KEY:
+        missing = [key for key in MADE if key not in made]
         return [f"The entry has no {key.replace('_', ' ')}." for key in missing]
-    if made["v"] != 1 or isinstance(made["v"], bool) or set(made) != set(MADE):
+    if type(made["v"]) is not int or made["v"] != 1 or len(made) > len(MADE):
         return ["This phone's app is newer than the shop PC's: update Axlewright on the shop PC."]
     if not isinstance(made["kind"], str) or made["kind"] not in REQUIRED:
         return [f"The shop PC does not know entries of the kind {label(made)[:40]}: update it."]

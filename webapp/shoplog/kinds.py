@@ -140,13 +140,18 @@ PICKS: Mapping[str, Mapping[str, Rule]] = {
 }
 
 
+RULES: Mapping[str, Mapping[str, Rule]] = {
+    kind: {**rules, **OPTIONAL.get(kind, {}), "replaces": or_null(ID)}
+    for kind, rules in REQUIRED.items()
+}
+
+
 def body_faults(kind: str, body: Mapping[str, Any]) -> list[str]:
     """A sentence for everything that is wrong with this body; none when it can be kept."""
     faults = [f"{named(kind, field)} is missing." for field in REQUIRED[kind] if field not in body]
-    rules = {**REQUIRED[kind], **OPTIONAL.get(kind, {}), "replaces": or_null(ID)}
     faults += [
         f"{named(kind, field)} must be {words}."
-        for field, (test, words) in rules.items()
+        for field, (test, words) in RULES[kind].items()
         if field in body and not test(body[field])
     ]
     return faults or SPECIAL.get(kind, no_more)(body)

@@ -1,5 +1,6 @@
 """The shop log: entries go in, each with its own answer, and nothing ever goes out."""
 
+import json
 import sqlite3
 import uuid
 from collections.abc import Mapping, Sequence
@@ -8,7 +9,8 @@ from pathlib import Path
 from typing import Any, TypedDict
 
 from webapp.shoplog import chain, projections
-from webapp.shoplog.entries import Checked, Entry, Refused, canonical, checked
+from webapp.shoplog.entries import ADDED, HEAD, Checked, Entry, Refused, canonical, checked
+from webapp.shoplog.kinds import is_id
 from webapp.shoplog.people import NO_PHONE, People, found, utc_now
 from webapp.shoplog.records import Records
 from webapp.shoplog.rules import must_be_allowed
@@ -18,10 +20,14 @@ DIFFERS = (
     "this one is kept aside for the lead. Record it again if it is the right one."
 )
 
-INSERT = """
-INSERT INTO entries VALUES (:seq, :id, :v, :phone, :person, :local_no, :kind, :vehicle, :job,
-    :round, :body, :typed, :made_at, :build, :received_at, :content_hash, :chain)
+COLUMNS = (*HEAD, "body", *ADDED, "content_hash", "chain")
+INSERT = f"""
+INSERT INTO entries ({", ".join(COLUMNS)}) VALUES ({", ".join("?" * len(COLUMNS))})
 ON CONFLICT (id) DO NOTHING
+"""
+
+HELD = """
+SELECT id, seq, content_hash FROM entries WHERE id IN (SELECT value FROM json_each(?))
 """
 
 SET_ASIDE = """
@@ -107,53 +113,55 @@ class Batch:
         self.now = utc_now()
         self.last_seq, self.last_link = chain.last_link(db)
         self.stored: list[Entry] = []
+        self.held: dict[str, tuple[int, bytes]] = {}
 
     def take(self, batch: Sequence[Any], report: Mapping[str, Any]) -> list[Answer]:
         """Store what can be stored, keep the projections up, and answer for each entry."""
+        self.held = self.held_of(batch)
         answers = [self.answer(entry) for entry in batch]
         projections.keep_up(self.db, self.stored)
         self.heard_from(report)
         return answers
 
+    def held_of(self, batch: Sequence[Any]) -> dict[str, tuple[int, bytes]]:
+        """Sequence number and content hash of those entries that the log has, by id."""
+        names = [entry.get("id") for entry in batch if isinstance(entry, dict)]
+        rows = self.db.execute(HELD, [json.dumps([name for name in names if is_id(name)])])
+        return {row["id"]: (row["seq"], row["content_hash"]) for row in rows}
+
     def answer(self, entry: Any) -> Answer:
         """Store one entry, or say why not."""
         try:
             kept = checked(entry, self.phone)
-            known = self.stored_before(kept)
-            if known is None:
-                must_be_allowed(self.db, kept.made, self.person)
-                known = answer_for(kept.made, "stored", seq=self.store(kept))
-            return known
+            if kept.made["id"] in self.held:
+                return self.answer_again(kept)
+            must_be_allowed(self.db, kept.made, self.person)
+            return answer_for(kept.made, "stored", seq=self.store(kept))
         except Refused as refusal:
             return answer_for(entry, "refused", reason=str(refusal))
 
-    def stored_before(self, kept: Checked) -> Answer | None:
+    def answer_again(self, kept: Checked) -> Answer:
         """The answer for an entry whose id the log has: already, or differs and set aside."""
-        made = kept.made
-        row = self.db.execute(
-            "SELECT seq, content_hash FROM entries WHERE id = ?", [made["id"]]
-        ).fetchone()
-        if row is None:
-            return None
-        if row["content_hash"] == kept.content:
-            return answer_for(made, "already", seq=row["seq"])
-        self.db.execute(
-            SET_ASIDE, [made["id"], self.phone, canonical(made), kept.content, self.now]
-        )
+        made, now = kept.made, self.now
+        seq, content = self.held[made["id"]]
+        if content == kept.content:
+            return answer_for(made, "already", seq=seq)
+        self.db.execute(SET_ASIDE, [made["id"], self.phone, canonical(made), kept.content, now])
         return answer_for(made, "differs", reason=DIFFERS)
 
     def store(self, kept: Checked) -> int:
         """Insert an entry and link it into the chain; its sequence number."""
         seq = self.last_seq + 1
         here = chain.link(self.last_link, seq, kept.content, self.person, self.now)
-        stored = {**kept.made, "seq": seq, "person": self.person, "received_at": self.now}
-        row = {**stored, "body": kept.body, "content_hash": kept.content, "chain": here}
+        made = {**kept.made, "seq": seq, "person": self.person, "received_at": self.now}
+        head, added = (made[key] for key in HEAD), (made[key] for key in ADDED)
         try:
-            self.db.execute(INSERT, row)
+            self.db.execute(INSERT, (*head, kept.body, *added, kept.content, here))
         except sqlite3.IntegrityError as error:
             raise Refused(f"The log cannot hold this entry ({error}). Record it again.") from error
         self.last_seq, self.last_link = seq, here
-        self.stored.append(stored)
+        self.stored.append(made)
+        self.held[made["id"]] = (seq, kept.content)
         return seq
 
     def heard_from(self, report: Mapping[str, Any]) -> None:
