@@ -18,6 +18,8 @@ LENGTH_TEXTS = st.lists(MARKS, max_size=9).map("".join) | st.text(max_size=8)
 MM = st.floats(0, 20000).map(lambda value: round(value, 4))
 GRADUATIONS = st.sampled_from([None, 0.5, 0.79375, 1.0, 1.5875])
 ROUNDS = st.sampled_from(["as_found", "fit_up", "as_left", "recheck"])
+STEPS = st.sampled_from(["heights", "centring", "track_bar"])
+STATES = st.sampled_from(["open", "pending", "accepted", "sent_back"])
 
 CASES = [
     ("lengths.parse_length", [LENGTH_TEXTS, UNITS, GRADUATIONS]),
@@ -27,6 +29,9 @@ CASES = [
     ("sheet.faults", [good_sheets() | spoilt_sheets()]),
     ("assess.assess", [good_sheets() | spoilt_sheets()]),
     ("assess.assess", [measured_sheets()]),
+    ("walk.missing", [measured_sheets() | good_sheets()]),
+    ("walk.places", [measured_sheets() | good_sheets(), STATES]),
+    ("walk.begun", [good_sheets(), STEPS]),
     ("fold.standing", [entries()]),
     ("fold.fold_vehicle", [entries()]),
     ("fold.fold_limits", [entries()]),

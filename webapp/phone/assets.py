@@ -79,8 +79,8 @@ class Shell:
 
     @cached_property
     def worker(self) -> Asset:
-        """The service worker, told its build and the files to keep: all but the desk's."""
-        kept = [self.url(name) for name in sorted(self.files) if "desk" not in name]
+        """The service worker, told its build and the files to keep."""
+        kept = [self.url(name) for name in sorted(self.files) if _is_for_phones(name)]
         head = f"const BUILD = {json.dumps(self.build)};\nconst SHELL = {json.dumps(kept)};\n"
         return asset("sw.js", (head + self.worker_text).encode())
 
@@ -93,6 +93,11 @@ def _files(static: Path) -> dict[str, bytes]:
     named = {path.relative_to(static).as_posix(): path for path in paths}
     files = {name: path.read_bytes() for name, path in named.items() if name.split("/")[0] in KEPT}
     return {**files, "js/reckon.js": compiled_reckon()}
+
+
+def _is_for_phones(name: str) -> bool:
+    """Whether the app needs the file offline: not the desk's, nor icons only the launcher shows."""
+    return "desk" not in name and not name.endswith(".png")
 
 
 def _text(path: Path) -> str:

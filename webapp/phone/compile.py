@@ -122,5 +122,7 @@ def _wrapped(source: Source, translation: Translation) -> str:
         f"const {local} = ${module}.{name};\n" for local, (module, name) in source.imports.items()
     )
     public = ", ".join(translation.defined())
-    body = f"{taken}{translation.dump()}\nreturn {{ {public} }};"
+    # Without the indentation a phone has less to fetch; no text of the arithmetic spans lines.
+    code = "\n".join(line.strip() for line in translation.dump().split("\n"))
+    body = f"{taken}{code}\nreturn {{ {public} }};"
     return f"const ${source.name} = (() => {{\n{body}\n}})();\n"
