@@ -141,8 +141,7 @@ def change_rows(change: dict, unit: str) -> list:
         rows.append(
             row("Turns", turns + " " + way_of(change["turns"]) + " (exactly " + exact + ")")
         )
-        if change["leftover"] is not None:
-            rows.append(row("Offset then", toward(change["leftover"], unit)))
+        rows.append(row("Offset then", toward(change["leftover"], unit)))
     return rows
 
 

@@ -8,9 +8,10 @@ to; U = 2 u(e) the expanded uncertainty (JCGM 100); T the offset limit (JCGM 106
 import math
 
 from .fold import TICKS
-from .lengths import INCH, show_amount, show_length, show_limit, show_step
+from .lengths import show_amount, show_length, show_limit, show_step
 from .numbers import deviation, fixed, mean, signed, spread, trimmed
 from .words import FACES, TICK_WORDS, other, side_of, sign_of
+from .written import INCH
 
 TOLERANCE = 1e-9
 READINGS_A_SIDE = 2
@@ -19,7 +20,7 @@ TILT_NEEDED = "The floor's tilt was not measured, and both plumb lines lean with
 
 
 def centring(sheet: dict, limits: dict) -> dict:
-    """The centring findings of design section 7; lengths in mm, left positive."""
+    """The centring findings; lengths in mm, left positive."""
     part = sheet["centring"]
     short = what_is_short(part)
     found: dict = {"state": "incomplete", "why": short, "limit": limits["offset"]}

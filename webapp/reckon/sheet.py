@@ -4,9 +4,9 @@ A sheet is everything that stands recorded in one round. Parts may be missing; w
 be of the right kind, so that a misspelt field or a text for a number never passes unseen.
 """
 
-from .lengths import LONGEST
 from .numbers import is_number, trimmed
 from .words import FACES, METHODS, STANDINGS
+from .written import LONGEST
 
 SIDES = ["left", "right"]
 ADJUSTERS = ["one_end", "both_ends", "fixed"]

@@ -18,6 +18,11 @@ NEEDED = {
     "axle_height": "the height of its axle-end bolt",
 }
 CURVE_STEP = 5.0
+LEAST_RUN = 1e-3
+NO_LENGTH = (
+    "No length of this bar moves the axle that far: it would pass the bar's frame end."
+    " Check both sides' readings and the bar's length."
+)
 
 
 def missing_of(bar: dict) -> list:
@@ -60,12 +65,17 @@ def shift_at(bar: dict, travel: float) -> float | None:
     return -sign_of(bar["frame_end"]) * (run - rest)
 
 
-def length_for_move(bar: dict, move: float) -> float:
-    """The bar length that moves the axle sideways by `move` at ride height, in mm."""
+def length_for_move(bar: dict, move: float) -> float | None:
+    """The bar length that moves the axle sideways by `move` at ride height, in mm.
+
+    None where that would take the axle end to the other side of the frame end.
+    """
     rise = rise_of(bar)
     fore_aft = bar.get("fore_aft") or 0.0
     run = run_of(bar, rise) or 0.0
     wanted = run - sign_of(bar["frame_end"]) * move
+    if wanted < LEAST_RUN:
+        return None
     return math.sqrt(wanted * wanted + rise * rise + fore_aft * fore_aft)
 
 
@@ -101,12 +111,15 @@ def nearest_turns(exact: float, step: float) -> float:
 
 
 def bar_change(bar: dict, offset: float) -> dict:
-    """What centres the axle: the findings `bar_change` of design section 7, in mm and turns."""
+    """What centres the axle: the findings `bar_change`, in mm and turns."""
     why = missing_of(bar) + out_of_reach(bar)
     if len(why) > 0:
         return {"state": "incomplete" if len(missing_of(bar)) > 0 else "impossible", "why": why}
     move = -offset
-    change = length_for_move(bar, move) - bar["length"]
+    wanted = length_for_move(bar, move)
+    if wanted is None:
+        return {"state": "impossible", "why": [NO_LENGTH]}
+    change = wanted - bar["length"]
     found: dict = {
         "state": "known",
         "why": [],
@@ -141,16 +154,20 @@ def turns_for(bar: dict, offset: float, change: float, adjuster: dict) -> dict:
     exact = change / advance
     turns = nearest_turns(exact, step_of(adjuster))
     moved = move_of_length(bar, turns * advance)
+    if moved is None:
+        # The nearest step would leave the bar too short to reach; the next longer one does reach.
+        turns = turns + step_of(adjuster)
+        moved = move_of_length(bar, turns * advance)
     return {
         "exact_turns": exact,
         "turns": turns,
         "direction": direction_of(turns),
-        "leftover": offset + moved if moved is not None else None,
+        "leftover": offset + (moved or 0.0),
     }
 
 
 def bar_arc(bar: dict) -> dict:
-    """Where the bar holds the axle and what it does in travel: `bar_arc` of design section 7."""
+    """Where the bar holds the axle and what it does in travel: `bar_arc`."""
     why = missing_of(bar) + out_of_reach(bar)
     if len(why) > 0:
         return {"state": "incomplete" if len(missing_of(bar)) > 0 else "impossible", "why": why}

@@ -1,0 +1,91 @@
+"""The walk: what each step asks for, what is missing, how far each step is."""
+
+from reckon_kit import SAMPLE, changed
+
+from webapp.reckon.walk import (
+    BAR_ASKS,
+    BAR_NAMES,
+    CAUTIONS,
+    STEPS,
+    ask_centring,
+    ask_heights,
+    missing,
+    places,
+)
+
+
+def says(sheet, step):
+    return [each["says"] for each in missing(sheet) if each["step"] == step]
+
+
+def state_of(sheet, step, state="open"):
+    return next(each["state"] for each in places(sheet, state) if each["step"] == step)
+
+
+def test_every_step_of_the_walk_has_its_cautions():
+    assert all(CAUTIONS[each["step"]] for each in STEPS)
+
+
+def test_each_reading_of_the_bar_has_a_name_and_says_what_to_measure():
+    assert list(BAR_ASKS) == list(BAR_NAMES)
+
+
+def test_questions_name_side_face_and_method():
+    assert "left side" in ask_heights("left")
+    assert ask_centring("hub", "square_to_rail").startswith("Hub face to the outer face")
+    assert ask_centring("rotor", "plumb_bob").startswith("Rotor face and rail dropped")
+    assert ask_centring("other", "plumb_bob").startswith("Face and rail")
+
+
+def test_a_whole_sheet_misses_nothing_of_these_steps():
+    for step in ["heights", "centring", "track_bar"]:
+        assert says(SAMPLE, step) == []
+        assert state_of(SAMPLE, step) == "done"
+
+
+def test_an_empty_sheet_misses_everything_in_the_order_of_the_walk():
+    steps = [each["step"] for each in missing({})]
+
+    assert steps[0] == "heights"
+    assert steps.index("centring") < steps.index("track_bar")
+    assert all(each["state"] == "empty" for each in places({}, "open"))
+
+
+def test_what_is_missing_is_said():
+    sheet = changed(
+        SAMPLE,
+        standing="hanging",
+        ready={"tyres": False},
+        heights={"left": []},
+        centring={"left": [], "right": [203]},
+        track_bar={"length": None},
+    )
+
+    assert says(sheet, "heights") == [
+        "The axle is hanging: measure again with the load on the springs.",
+        "Not ticked: Tyres equal and at pressure.",
+        "No ride height on the left.",
+    ]
+    assert says(sheet, "centring") == [
+        "Nothing was read on the left.",
+        "Take a second reading on the right.",
+    ]
+    assert says(sheet, "track_bar") == ["The track bar needs its length from eye to eye."]
+
+
+def test_a_step_is_begun_once_anything_of_it_is_there():
+    assert state_of({"centring": {"left": [200]}}, "centring") == "begun"
+    assert state_of({"standing": "on_wheels"}, "heights") == "begun"
+    assert state_of({"ready": {"level": True}}, "heights") == "begun"
+    assert state_of({"ready": {"level": False}}, "heights") == "empty"
+
+
+def test_handing_in_is_done_until_the_lead_sends_it_back():
+    states = ["open", "pending", "accepted", "sent_back"]
+
+    assert [state_of(SAMPLE, "hand_in", state) for state in states] == [
+        "empty",
+        "done",
+        "done",
+        "empty",
+    ]
