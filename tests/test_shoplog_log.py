@@ -346,6 +346,25 @@ def test_what_a_phone_says_of_itself_is_kept(shop, crew):
     assert phone["last_contact"] <= utc_now()
 
 
+def test_a_batch_without_a_report_leaves_what_the_phone_said_before(shop, crew):
+    shop.append(crew.phone, [], {"pending_count": 3, "oldest_pending_at": "2026-11-25T10:00:00Z"})
+    shop.append(crew.phone, [make_entry(crew.phone)])
+
+    phone = shop.phone(crew.phone)
+
+    assert (phone["pending_count"], phone["oldest_pending_at"]) == (3, "2026-11-25T10:00:00Z")
+
+
+@pytest.mark.parametrize("nonsense", [-1, 2**70, 1.5, True, "many", [], "\ud83d", "x" * 65])
+def test_a_nonsensical_report_does_not_hold_up_the_batch(shop, crew, nonsense):
+    said = ("build", "pending_count", "oldest_pending_at", "last_local_no")
+
+    answers = shop.append(crew.phone, [make_entry(crew.phone)], dict.fromkeys(said, nonsense))
+
+    assert verdicts(answers) == ["stored"]
+    assert shop.phone(crew.phone)["pending_count"] is None
+
+
 def test_the_desk_writes_for_a_person_under_its_own_running_number(shop, crew):
     hand_in = handed_in(shop, crew.phone)
     body = {"hand_in": hand_in, "verdict": "sent_back", "reason": "measure again"}

@@ -60,6 +60,16 @@ def test_a_revoked_phone_stays_known_with_the_time_of_its_first_revocation(shop,
     assert len(shop.phones()) == 2
 
 
+def test_a_renewed_phone_is_the_same_one_with_another_credential(shop, crew):
+    shop.revoke_phone(crew.phone)
+    shop.renew_phone(crew.phone, "another hash")
+
+    assert shop.phone_by_credential("another hash")["id"] == crew.phone
+    assert shop.phone(crew.phone)["revoked_at"] is None
+    with pytest.raises(NotFound):
+        shop.renew_phone(shop.desk_of(crew.lead)["id"], "a third hash")
+
+
 def test_the_desk_is_one_phone_per_person_without_a_credential(shop, crew):
     desk = shop.desk_of(crew.lead)
 

@@ -9,7 +9,16 @@ from pathlib import Path
 from typing import Any, TypedDict
 
 from webapp.shoplog import chain, projections
-from webapp.shoplog.entries import ADDED, HEAD, Checked, Entry, Refused, canonical, checked
+from webapp.shoplog.entries import (
+    ADDED,
+    HEAD,
+    LARGEST_WHOLE,
+    Checked,
+    Entry,
+    Refused,
+    canonical,
+    checked,
+)
 from webapp.shoplog.kinds import is_id
 from webapp.shoplog.people import NO_PHONE, People, found, utc_now
 from webapp.shoplog.records import Records
@@ -37,7 +46,8 @@ ON CONFLICT (id, content_hash) DO NOTHING
 
 HEARD_FROM = """
 UPDATE phones SET last_contact = :now, build = coalesce(:build, build),
-    pending_count = :pending_count, oldest_pending_at = :oldest_pending_at,
+    pending_count = coalesce(:pending_count, pending_count),
+    oldest_pending_at = iif(:pending_count IS NULL, oldest_pending_at, :oldest_pending_at),
     last_local_no = max(last_local_no, :last_local_no)
 WHERE id = :phone
 """
@@ -170,12 +180,22 @@ class Batch:
         said = {
             "phone": self.phone,
             "now": self.now,
-            "build": report.get("build"),
-            "pending_count": report.get("pending_count"),
-            "oldest_pending_at": report.get("oldest_pending_at"),
-            "last_local_no": max(stored_no, report.get("last_local_no") or 0),
+            "build": text_or_none(report.get("build")),
+            "pending_count": count_or_none(report.get("pending_count")),
+            "oldest_pending_at": text_or_none(report.get("oldest_pending_at")),
+            "last_local_no": max(stored_no, count_or_none(report.get("last_local_no")) or 0),
         }
         self.db.execute(HEARD_FROM, said)
+
+
+def count_or_none(value: Any) -> int | None:
+    """A count as a phone can know it; None for anything else, which must not hold up a batch."""
+    return value if type(value) is int and 0 <= value < LARGEST_WHOLE else None
+
+
+def text_or_none(value: Any) -> str | None:
+    """A short ASCII text, such as a build or a time; None for anything else."""
+    return value if isinstance(value, str) and len(value) <= 64 and value.isascii() else None
 
 
 def answer_for(
