@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from badproxy import BadProxy
 from chrome import find_chromium, flags, prepare
+from phones import Phone
 from playwright.sync_api import (
     Browser,
     BrowserContext,
@@ -15,7 +16,9 @@ from playwright.sync_api import (
     Playwright,
     sync_playwright,
 )
+from servers import Server
 from shelf import Shelf, serving
+from shop_pages import ShopPage
 
 
 @pytest.fixture(scope="session")
@@ -95,3 +98,11 @@ def bad_proxy() -> Iterator[Callable[[int], BadProxy]]:
     yield make
     for proxy in made:
         proxy.close()
+
+
+@pytest.fixture
+def shop_page(browser: Browser, real_server: tuple[Server, Phone]) -> Iterator[ShopPage]:
+    """Blank pages of a browser whose phone is paired with a real shop."""
+    context = browser.new_context()
+    yield ShopPage(context, *real_server)
+    context.close()

@@ -27,3 +27,26 @@ globalThis.keepReadings = async (count) => {
 globalThis.outcome = (promise) => promise.then(() => 'kept', (error) => [error.name, error.says]);
 
 globalThis.unsentIds = async () => (await (await phoneStore()).unsent()).map(({id}) => id);
+
+/** Begins exchanging with the shop; every state that the state line would show is kept in `states`. */
+globalThis.meetShop = async (options = {}) => {
+  const {startShop} = await use('shop');
+  globalThis.states = [];
+  const onState = (state) => states.push(state);
+  globalThis.shop = startShop(await phoneStore(), {onState, ...options});
+};
+
+/** Settles once the phone holds nothing that the shop lacks. */
+globalThis.allSent = async () => {
+  const {onPhoneOnly} = await (await phoneStore()).counts();
+  return onPhoneOnly === 0;
+};
+
+/** Settles once `condition()` gives or settles as something true, asking again and again for 20 seconds. */
+globalThis.until = async (condition) => {
+  for (let left = 800; left > 0; left -= 1) {
+    if (await condition()) return;
+    await new Promise((resolve) => setTimeout(resolve, 25));
+  }
+  throw new Error(`It never came true: ${condition}`);
+};

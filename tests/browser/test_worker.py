@@ -106,7 +106,7 @@ def test_old_builds_are_dropped_but_for_the_one_before(page: Page, shelf: Shelf)
             page.evaluate("worker.apply()")
         start(page)
 
-    page.wait_for_function("caches.keys().then((names) => names.length === 2)")
+    page.evaluate("until(() => caches.keys().then((names) => names.length === 2))")
     assert page.evaluate("caches.keys()") == ["axlewright build-b", "axlewright build-c"]
 
 
