@@ -7,19 +7,20 @@ from wtforms import (
     HiddenField,
     IntegerField,
     RadioField,
+    SelectChoice,
     SelectField,
     SelectMultipleField,
     StringField,
     TextAreaField,
 )
-from wtforms.validators import InputRequired, Length, NumberRange, Optional, ValidationError
+from wtforms.validators import DataRequired, InputRequired, Length, NumberRange, Optional, ValidationError
 from wtforms.widgets import CheckboxInput, ListWidget
 
 from webapp.reckon.lengths import parse_length
 
-SIDES = [("left", "left"), ("right", "right")]
-UNITS = [("mm", "millimetres"), ("in", "inches")]
-PAPERS = [("a4", "A4"), ("letter", "Letter")]
+SIDES = [SelectChoice("left"), SelectChoice("right")]
+UNITS = [SelectChoice("mm", "millimetres"), SelectChoice("in", "inches")]
+PAPERS = [SelectChoice("a4", "A4"), SelectChoice("letter", "Letter")]
 
 
 def stripped(text: str | None) -> str:
@@ -60,7 +61,7 @@ class VehicleForm(FlaskForm):
         "Name",
         filters=[stripped],
         validators=[
-            InputRequired("Give the vehicle the name that the shop calls it by."),
+            DataRequired("Give the vehicle the name that the shop calls it by."),
             Length(max=120, message="Keep the name under 120 characters."),
         ],
     )
@@ -81,7 +82,7 @@ class LimitForm(FlaskForm):
         "Reason",
         filters=[stripped],
         validators=[
-            InputRequired("Say why the shop sets this limit: whoever asks later reads it."),
+            DataRequired("Say why the shop sets this limit: whoever asks later reads it."),
             Length(max=1000, message="Keep the reason under 1000 characters."),
         ],
     )

@@ -93,7 +93,7 @@ WHAT: dict[str, Callable[[Row], str]] = {
     "job": lambda _: "Job opened",
     "reading": step_and_field,
     "pick": step_and_field,
-    "tick": lambda body: TICK_WORDS.get(body["field"], body["field"]),
+    "tick": lambda body: str(TICK_WORDS[body["field"]]),
     "note": lambda _: "Note",
     "strike": lambda _: "Strike of",
     "hand_in": lambda _: "Handed in",

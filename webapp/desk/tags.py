@@ -7,6 +7,7 @@ from urllib.parse import urlsplit
 
 from flask import abort, current_app, make_response, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response as AnyResponse
+from wtforms import SelectChoice
 
 from webapp.desk import bp
 from webapp.desk.forms import GridForm, TagForm
@@ -70,7 +71,9 @@ def tag_form(**options: Any) -> TagForm:
     """The form, with every vehicle as a choice."""
     form = TagForm(**options)
     listed = [row for row in the_log().vehicles() if not row["retired"]]
-    form.vehicles.choices = [(row["id"], row["name"] or "no name yet") for row in listed]
+    form.vehicles.choices = [
+        SelectChoice(row["id"], row["name"] or "no name yet") for row in listed
+    ]
     form.codes = {row["id"]: row["tags"] for row in listed}
     return form
 

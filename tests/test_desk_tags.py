@@ -1,0 +1,138 @@
+"""Tags: codes, the sheet of labels, and what their QR codes say."""
+
+import re
+
+import pytest
+from desk_kit import VEHICLE, Job, at_desk, qr_texts, text_of
+
+from webapp.desk.labels import Grid, name_lines
+from webapp.desk.tags import LETTERS
+
+GRID = {
+    "paper": "a4", "columns": 3, "rows": 7, "side": "7", "top": "15", "gap": "2.5", "skip": 0,
+    "blank": 0,
+}  # fmt: skip
+CODE = re.compile(rf"[{LETTERS}]{{4}}-[{LETTERS}]{{4}}")
+
+
+@pytest.fixture
+def vehicle(phone):
+    """A vehicle on file without a tag."""
+    job = Job(phone)
+    job.file_vehicle()
+    job.send()
+    return VEHICLE
+
+
+def make(lead, **changed):
+    return lead.post("/desk/tags", data={**GRID, **changed})
+
+
+def test_a_vehicle_without_a_tag_is_given_a_code(lead, vehicle, log):
+    answer = make(lead, vehicles=[vehicle])
+
+    [(kind, number, _, about, job, body)] = at_desk(log)
+    assert (kind, number, about, job) == ("tag", 1, vehicle, None)
+    assert CODE.fullmatch(body["code"])
+    assert answer.status_code == 303 and f"tag={body['code']}" in answer.location
+    assert log.vehicle_by_tag(body["code"])["id"] == vehicle
+
+
+def test_a_vehicle_with_a_tag_keeps_its_code(lead, vehicle, log, phone):
+    job = Job(phone)
+    job.write("tag", {"code": "K7RM-4TQX"}, job=None)
+    job.send()
+
+    answer = make(lead, vehicles=[vehicle])
+
+    assert "tag=K7RM-4TQX" in answer.location
+    assert at_desk(log) == []
+
+
+def test_blank_tags_have_codes_that_lead_nowhere(lead, log):
+    answer = make(lead, blank=5)
+
+    codes = re.findall(r"tag=([^&]+)", answer.location)
+    assert len(set(codes)) == 5 and all(CODE.fullmatch(code) for code in codes)
+    assert at_desk(log) == []
+
+
+def test_the_sheet_shows_name_and_code(lead, vehicle):
+    page = lead.get(make(lead, vehicles=[vehicle]).location)
+
+    labels = re.findall(r"<text [^>]*>([^<]+)</text>", page.text)
+    assert labels[0] == "Grey hauler" and CODE.fullmatch(labels[1])
+
+
+def test_the_qr_codes_lead_to_the_service_and_the_codes(lead, vehicle):
+    location = make(lead, vehicles=[vehicle], blank=2).location
+
+    codes = re.findall(r"tag=([^&]+)", location)
+    assert qr_texts(lead.get(location)) == [f"http://localhost/t/{code}" for code in codes]
+
+
+def test_the_qr_codes_hold_the_address_that_is_set(lead, app):
+    app.config["ADDRESS"] = "https://workshop-pc.local:8443/"
+
+    page = lead.get(make(lead, blank=1).location)
+
+    assert qr_texts(page)[0].startswith("https://workshop-pc.local:8443/t/")
+
+
+def test_an_address_of_this_pc_alone_is_warned_about(lead, app):
+    location = make(lead, blank=1).location
+
+    assert "which only this PC can reach" in text_of(lead.get(location))
+    app.config["ADDRESS"] = "http://192.168.7.20:8000"
+    assert "which only this PC can reach" not in text_of(lead.get(location))
+
+
+def test_the_labels_fill_pages_of_the_grid(lead):
+    page = lead.get(make(lead, blank=25, skip=19).location).text
+
+    sheets = page.split('class="label-sheet"')[1:]
+    assert [sheet.count('class="qr"') for sheet in sheets] == [2, 21, 2]
+
+
+@pytest.mark.parametrize(
+    ("changed", "says"),
+    [
+        ({}, "Choose a vehicle, or say how many blank tags to print."),
+        ({"blank": 61}, "Blank tags: give a number from 0 to 60."),
+        ({"columns": 0, "blank": 1}, "Columns: give a number from 1 to 8."),
+        ({"rows": "many", "blank": 1}, "Rows: give a number from 1 to 20."),
+        ({"columns": 8, "blank": 1}, "Take fewer columns or rows."),
+        ({"paper": "a0", "blank": 1}, "Not a valid choice"),
+    ],
+)
+def test_a_sheet_that_cannot_be_made_says_why_and_writes_nothing(lead, vehicle, log, changed, says):
+    answer = make(lead, **changed)
+
+    assert answer.status_code == 400
+    assert says in text_of(answer)
+    assert at_desk(log) == []
+
+
+@pytest.mark.parametrize("wrong", ["columns=0", "tag=<script>", "side=x", "columns=8&rows=20"])
+def test_an_address_that_is_no_sheet_is_refused_in_a_sentence(lead, wrong):
+    grid = "&".join(f"{name}={value}" for name, value in GRID.items() if name not in wrong)
+
+    answer = lead.get(f"/desk/tags/sheet?{wrong}&{grid}")
+
+    assert answer.status_code == 400
+    assert "This could not be taken" in text_of(answer)
+
+
+def test_a_grid_places_labels_row_by_row_inside_its_edges():
+    grid = Grid("a4", 3, 7, 7, 15, 2.5)
+
+    assert grid.place(0) == (7, 15)
+    assert grid.place(4) == pytest.approx((7 + grid.width + 2.5, 15 + grid.height + 2.5))
+    x, y = grid.place(20)
+    assert (x + grid.width, y + grid.height) == pytest.approx((210 - 7, 297 - 15))
+
+
+def test_a_long_name_is_cut_with_a_mark():
+    lines = name_lines("Forwarder support truck number eleven of the north yard", 14, 3)
+
+    assert lines == ["Forwarder", "support truck", "number …"]
