@@ -65,8 +65,8 @@ export class Exchange {
     if (!this.#greeted) await this.#greet();
     for (;;) {
       const batch = fitting(await this.#store.unsent(this.#size));
+      this.#onSending(batch.length > 0);
       if (!batch.length) return;
-      this.#onSending(true);
       await this.#send(batch);
     }
   }

@@ -57,6 +57,7 @@ class Shop {
     const whenVisible = () => { if (document.visibilityState === 'visible') this.nudge(); };
     document.addEventListener('visibilitychange', whenVisible, {signal});
     addEventListener('online', whenVisible, {signal});
+    this.#lastHeard().then((heard) => this.#show({heard}));
     this.nudge();
   }
 

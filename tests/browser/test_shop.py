@@ -81,6 +81,20 @@ def test_f22_two_tabs_without_locks_store_each_entry_once(shop_page: ShopPage) -
     assert shop_page.arrived() == ids
 
 
+def test_f23_when_the_shop_was_last_heard_is_known_before_it_answers(shop_page: ShopPage) -> None:
+    heard = "2026-11-25T09:00:00.000Z"
+    page = shop_page.open()
+    page.evaluate("use('shop')")
+    page.evaluate("(heard) => phoneStore().then((s) => s.setFact('heard', heard))", heard)
+    shop_page.context.set_offline(True)
+
+    page.evaluate("meetShop()")
+
+    until(page, "shop.state().trouble === 'unreachable'")
+    assert page.evaluate("shop.state().heard") == heard
+    assert page.evaluate("states[0].heard") == heard
+
+
 ONE_AT_A_TIME = """() => {
   const real = globalThis.fetch;
   globalThis.most = 0;

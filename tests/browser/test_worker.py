@@ -3,6 +3,7 @@
 import pytest
 from playwright.sync_api import BrowserContext, Page
 from shelf import Shelf
+from shop_pages import ShopPage
 
 pytestmark = pytest.mark.browser
 
@@ -161,6 +162,20 @@ def test_answers_of_the_shop_and_the_desk_never_pass_through_the_worker(
     }""")
     assert "/app" in cached
     assert all(path == "/app" or path.startswith("/shell/build-a/") for path in cached)
+
+
+def test_the_real_app_starts_cold_without_its_shop_after_one_visit(shop_page: ShopPage) -> None:
+    context, server = shop_page.context, shop_page.server
+    page = context.new_page()
+    page.goto(f"{server.url}/app")
+    page.wait_for_function("navigator.serviceWorker.controller")
+    page.close()
+    server.stop()
+
+    cold = context.new_page()
+    cold.goto(f"{server.url}/app")
+
+    cold.get_by_role("main").get_by_text("No vehicles on this phone yet.").wait_for()
 
 
 def test_f53_without_a_worker_the_page_is_told(page: Page) -> None:
