@@ -49,6 +49,7 @@ class App {
     } catch (error) {
       return this.#storeBroken(error);
     }
+    this.#watchFinger();
     this.store.onChange((what) => this.#changed(what));
     this.flip = await this.store.fact('flip') ?? false;
     startWorker({onUpdate: (update) => this.#update(update)}).then((worker) => { this.worker = worker; });
@@ -110,20 +111,34 @@ class App {
     this.main.querySelector('.now')?.scrollIntoView({block: 'nearest'});
   }
 
-  /** Brings what is shown up to date without disturbing who types. */
+  /** Brings what is shown up to date without disturbing who types or has a finger on it. */
   async refresh() {
-    if (this.view?.refresh) await this.view.refresh();
-    else await this.redraw();
+    this.due = this.pressing || Boolean(this.view?.busy?.());
+    if (this.due) return;
+    if (this.view?.refresh) return this.view.refresh();
+    const at = scrollY;
+    if (await this.#draw({quiet: true})) scrollTo(0, at);
   }
 
-  /** True once drawn; false when another screen was asked for meanwhile. */
-  async #draw() {
+  #watchFinger() {
+    const up = () => {
+      this.pressing = false;
+      // After the click that the finger makes.
+      if (this.due) setTimeout(() => this.refresh(), 50);
+    };
+    this.root.addEventListener('pointerdown', () => { this.pressing = true; });
+    for (const kind of ['pointerup', 'pointercancel']) addEventListener(kind, up);
+  }
+
+  /** True once drawn; false when another screen was asked for, or the person began to type, meanwhile. */
+  async #draw({quiet = false} = {}) {
     const turn = ++this.shown;
     const [pattern, screen, names] = SCREENS.find(([each]) => each.test(location.hash)) ?? SCREENS[0];
     const values = pattern.exec(location.hash)?.slice(1) ?? [];
     const params = Object.fromEntries(names.map((name, index) => [name, decodeURIComponent(values[index])]));
     const view = await screen.show(this, {...params, ...this.local});
     if (turn !== this.shown) return false;
+    if (quiet && (this.pressing || this.view?.busy?.())) return !(this.due = true);
     this.view = view;
     document.title = `${view.title} \u00b7 Axlewright`;
     this.headSlot.replaceChildren(head(view));

@@ -101,10 +101,10 @@ function cross(board, [y, z]) {
   return s('path', {d: `M${round(board.x(y) - 5)} ${round(board.y(z) - 5)}l10 10m0-10l-10 10`, class: 'after'});
 }
 
-function label(board, [y, z], text, lift) {
-  const x = board.x(y);
-  const anchor = x < 70 ? 'start' : x > WIDTH - 70 ? 'end' : 'middle';
-  return words(x, board.y(z) + lift, text, 'lit', anchor);
+// Beside the bolt, away from the bar.
+function label(board, [y, z], text, toward) {
+  const out = Math.sign(board.x(y) - board.x(toward[0]));
+  return words(board.x(y) + out * 9, board.y(z) + 4, text, 'lit', out > 0 ? 'start' : 'end');
 }
 
 function trackBar(board, shift, then) {
@@ -117,7 +117,7 @@ function trackBar(board, shift, then) {
     line(board.x(rail[0]), board.y(rail[1]), board.x(now.from[0]), board.y(now.from[1]), 'line'),
     line(board.x(now.from[0]), board.y(now.from[1]), board.x(now.to[0]), board.y(now.to[1]), 'bar'),
     bolt(board, now.from), bolt(board, now.to), after && cross(board, after),
-    label(board, now.from, 'frame end', -9), label(board, now.to, 'axle end', -9),
+    label(board, now.from, 'frame end', now.to), label(board, now.to, 'axle end', now.from),
   ];
 }
 

@@ -28,7 +28,7 @@ function kindPicks(chosen) {
 function threadSelect(pitch) {
   const at = THREADS.findIndex(([, each]) => Math.abs(each - pitch) < 1e-3);
   return h('select', {name: 'thread'}, THREADS.map(([name, each], index) => h('option', {value: String(index), selected: index === at}, `${name} (${each.toFixed(2)} mm a turn)`)),
-    h('option', {value: 'other', selected: pitch && at < 0}, 'another pitch'));
+    h('option', {value: 'other', selected: Boolean(pitch) && at < 0}, 'another pitch'));
 }
 
 function readPitch(form) {
@@ -52,8 +52,11 @@ export function adjusterForm(adjuster, onKeep) {
     }
     return onKeep({kind: chosen, pitch: found, step: chosen === 'both_ends' ? 0 : 0.5});
   };
-  return h('form', {class: 'adjuster', onsubmit: submit}, kindPicks(kind),
-    h('label', {class: 'field'}, 'Thread', threadSelect(pitch)),
-    h('label', {class: 'field'}, 'Another pitch, mm a turn', h('input', {name: 'pitch', inputmode: 'decimal', autocomplete: 'off', value: String(pitch)}), fault),
+  const select = threadSelect(pitch);
+  const own = h('label', {class: 'field'}, 'Pitch, mm a turn', h('input', {name: 'pitch', inputmode: 'decimal', autocomplete: 'off', value: select.value === 'other' ? String(pitch) : ''}), fault);
+  const showOwn = () => { own.hidden = select.value !== 'other'; };
+  select.addEventListener('change', showOwn);
+  showOwn();
+  return h('form', {class: 'adjuster', onsubmit: submit}, kindPicks(kind), h('label', {class: 'field'}, 'Thread', select), own,
     h('button', {class: 'main'}, 'Keep the adjuster'));
 }

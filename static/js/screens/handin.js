@@ -47,6 +47,6 @@ export async function show(app, {id, round}) {
     ...stepHead(app, job, round, 'hand_in'),
     parts: [placesBar(job, round, 'hand_in'), handedIn(job), closedWords(job), open && missingList(job, round, lacking), answerLine(job.findings(round)),
       cautionList(walk.CAUTIONS.hand_in), typing],
-    refresh: async () => { if (!typing || !typing.contains(document.activeElement)) await app.redraw(); },
+    busy: () => Boolean(typing) && typing.contains(document.activeElement),
   };
 }

@@ -53,6 +53,6 @@ export async function show(app) {
   return {
     title: 'Vehicles', under: person?.name ?? '',
     parts: [stranger, wantedWords(app), slot, form],
-    refresh: async () => { if (!input.value && document.activeElement !== input) await app.redraw(); },
+    busy: () => Boolean(input.value) || document.activeElement === input,
   };
 }

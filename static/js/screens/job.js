@@ -98,6 +98,6 @@ export async function show(app, {id, round}) {
       isOpen(job) && noting, log(app, job, people, open),
       isOpen(job) && h('div', {class: 'bottom row-buttons'}, h('button', {type: 'button', class: 'main', onclick: () => app.go(`#/job/${id}/${round}/${first.step}`)}, `Go on: ${(first.title ?? 'hand in').toLowerCase()}`)),
     ],
-    refresh: async () => { if (!noting.open) await app.redraw(); },
+    busy: () => noting.open,
   };
 }

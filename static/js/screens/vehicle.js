@@ -67,6 +67,6 @@ export async function show(app, {id}) {
   return {
     title: vehicle.record.name ?? 'Vehicle', under: vehicle.record.tags.at(-1) ?? '', back: () => app.go('#/'),
     parts: [jobList('Go on with', running), form, lastAnswer(vehicle), historyBox(app, vehicle), jobList('Handed in', others), facts(vehicle.record)],
-    refresh: async () => { if (!form.open) await app.redraw(); },
+    busy: () => form.open,
   };
 }

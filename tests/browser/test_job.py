@@ -1,0 +1,296 @@
+"""The technician's whole job on the phone's own screens, with the network and without it."""
+
+import pytest
+from entries import new_id
+from hands import Hands
+from playwright.sync_api import expect
+from yard import TAG, VEHICLE, expected_answer, put_in_the_yard
+
+from webapp.shoplog import ShopLog
+
+pytestmark = pytest.mark.browser
+PHONE = {"width": 360, "height": 800}
+
+
+@pytest.fixture
+def shop_of_one(real_server):
+    """The real service with one vehicle on file: (server, a lead's phone)."""
+    server, phone = real_server
+    put_in_the_yard(phone)
+    return server, phone
+
+
+@pytest.fixture
+def hands(browser, shop_of_one):
+    """A technician with an unpaired phone in front of the shop."""
+    context = browser.new_context(viewport=PHONE, has_touch=True)
+    yield Hands(context.new_page(), shop_of_one[0].url)
+    context.close()
+
+
+def measure(hands, about="bar rebuilt"):
+    """From the vehicle's page to the answer."""
+    hands.open_job(about)
+    hands.make_ready()
+    hands.read("8 3/4")
+    hands.read("8 5/8")
+    hands.press("Next: centring")
+    for reading in ("8 7/16", "8 7/16", "8", "8 1/16"):
+        hands.read(reading)
+
+
+def hand_in(hands):
+    """From the answer to the hand-in."""
+    hands.press("Next: track bar")
+    hands.press("The carried values still hold")
+    hands.press("Next: hand in")
+    hands.press("Hand in", exact=True)
+    expect(hands.page.get_by_text("Handed in.")).to_be_visible()
+
+
+def the_job(phone):
+    """The entries of the only job, as the shop has them."""
+    return [entry for entry in phone.pull(most=500).json["entries"] if entry["job"]]
+
+
+@pytest.fixture
+def desk(browser, shop_of_one):
+    """The lead's desk, signed in, on the page of what waits."""
+    context = browser.new_context(viewport={"width": 1280, "height": 800})
+    page = context.new_page()
+    page.goto(f"{shop_of_one[0].url}/door")
+    page.get_by_role("button", name="lead").click()
+    expect(page.get_by_role("heading", name="Pending review")).to_be_visible()
+    yield page
+    context.close()
+
+
+def hear_the_shop(hands):
+    """What the phone does when it is taken out of the pocket."""
+    hands.page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+
+
+def test_the_whole_job_with_the_network(hands, shop_of_one):
+    """From the tag code to the lead's eyes, with the sentence that the command line says too."""
+    hands.come_in()
+    hands.open_tag(TAG.lower())
+    measure(hands)
+    assert hands.answer == expected_answer()
+    hand_in(hands)
+    expect(hands.state).to_contain_text("All is at the shop")
+    made = the_job(shop_of_one[1])
+    assert [e["typed"] for e in made if e["kind"] == "reading"][2:] == [
+        "8 7/16",
+        "8 7/16",
+        "8",
+        "8 1/16",
+    ]
+    assert made[-1]["kind"] == "hand_in"
+
+
+def test_the_whole_job_from_a_cold_start_without_the_network(hands, shop_of_one):
+    """One visit is enough: the tag opens, the job is done, and the shop gets it afterwards."""
+    hands.come_in()
+    context = hands.page.context
+    hands.page.close()
+    context.set_offline(True)
+    hands.page = context.new_page()
+    hands.page.goto(f"{hands.url}/t/{TAG}")
+    measure(hands)
+    assert hands.answer == expected_answer()
+    hand_in(hands)
+    expect(hands.state).to_contain_text("on this phone only")
+    expect(
+        hands.page.get_by_text("It is on this phone only until the shop is heard.")
+    ).to_be_visible()
+    assert the_job(shop_of_one[1]) == []
+    context.set_offline(False)
+    hands.page.locator(".state").click()
+    hands.press("Try the shop again")
+    expect(hands.state).to_contain_text("All is at the shop")
+    assert the_job(shop_of_one[1])[-1]["kind"] == "hand_in"
+
+
+def test_the_phone_learns_what_the_lead_decides(hands, desk):
+    """Sent back with a reason, handed in again, accepted: each appears without a reload."""
+    hands.come_in()
+    hands.open_tag(TAG)
+    measure(hands)
+    hand_in(hands)
+    expect(hands.state).to_contain_text("All is at the shop")
+    open_at_the_desk(desk)
+    desk.get_by_label("Reason").fill("Measure the right side again")
+    desk.get_by_role("button", name="Send back").click()
+    hear_the_shop(hands)
+    expect(hands.page.get_by_role("button", name="Hand in", exact=True)).to_be_visible()
+    hands.press("Back")
+    expect(hands.page.get_by_text("Measure the right side again").first).to_be_visible()
+    hands.page.get_by_role("link", name="Hand in").click()
+    hands.press("Hand in", exact=True)
+    expect(hands.state).to_contain_text("All is at the shop")
+    open_at_the_desk(desk)
+    desk.get_by_role("button", name="Accept").click()
+    hear_the_shop(hands)
+    expect(hands.page.get_by_text("Accepted by the lead.")).to_be_visible()
+
+
+def open_at_the_desk(desk):
+    """From what waits to the job of the vehicle."""
+    desk.goto(desk.url.split("/desk")[0] + "/desk")
+    desk.get_by_role("link", name="Plough 3").click()
+    expect(desk.locator(".answer").first).to_contain_text("The axle sits")
+
+
+def test_a_phone_killed_in_the_middle_of_a_reading(launch, shop_of_one, tmp_path):
+    """What was kept is there once, and what was being typed comes back."""
+    server, phone = shop_of_one
+    first = launch(tmp_path / "profile", "none")
+    hands = Hands(first.pages[0], server.url)
+    hands.come_in()
+    hands.open_tag(TAG)
+    hands.open_job()
+    hands.make_ready()
+    hands.read("8 3/4")
+    hands.enter("8 5/8")
+    hands.page.wait_for_function(DRAFT_IS_KEPT)
+    address = hands.page.url
+    first.close()
+    again = launch(tmp_path / "profile", "none")
+    page = again.pages[0]
+    page.goto(address)
+    expect(page.locator(".pad-figure")).to_have_value("8 5/8")
+    Hands(page, server.url).press("Keep right 1")
+    expect(page.get_by_text("Next: centring")).to_be_visible()
+    expect(page.locator(".state")).to_contain_text("All is at the shop")
+    readings = [entry["typed"] for entry in the_job(phone) if entry["kind"] == "reading"]
+    assert readings == ["8 3/4", "8 5/8"]
+
+
+DRAFT_IS_KEPT = """() => new Promise((resolve) => {
+  const asked = indexedDB.open('axlewright');
+  asked.onsuccess = () => {
+    const drafts = asked.result.transaction('drafts').objectStore('drafts').getAll();
+    drafts.onsuccess = () => { asked.result.close(); resolve(drafts.result.some(({text}) => text === '8 5/8')); };
+  };
+})"""
+
+
+# A success event of the request is followed by the transaction's abort, as on a full disk.
+ABORTING = """() => {
+  const add = IDBObjectStore.prototype.add;
+  window.stopAborting = () => { IDBObjectStore.prototype.add = add; };
+  IDBObjectStore.prototype.add = function (...values) {
+    const asked = add.apply(this, values);
+    asked.addEventListener('success', () => this.transaction.abort());
+    return asked;
+  };
+}"""
+
+
+def test_f01_a_reading_that_is_not_kept_stays_in_the_field(hands):
+    """An aborted transaction is told in red, nothing is shown as kept, and a second try works."""
+    hands.come_in()
+    hands.open_tag(TAG)
+    hands.open_job()
+    hands.make_ready()
+    hands.enter("8 3/4")
+    hands.page.evaluate(ABORTING)
+    hands.keep_button.click()
+    expect(hands.page.locator(".alarm")).to_contain_text("NOT KEPT")
+    expect(hands.page.locator(".pad-figure")).to_have_value("8 3/4")
+    expect(hands.page.get_by_role("button", name="Strike it")).to_have_count(0)
+    hands.page.evaluate("stopAborting()")
+    hands.keep_button.click()
+    expect(hands.page.get_by_role("button", name="left 1: 8 3/4")).to_be_visible()
+
+
+def test_a_struck_reading_stays_struck_through_and_can_be_brought_back(hands):
+    """Nothing is erased: a strike has a reason, and the undo is a strike of the strike."""
+    hands.come_in()
+    hands.open_tag(TAG)
+    measure(hands)
+    hands.page.get_by_role("button", name="right 1: 8,").click()
+    hands.page.get_by_label("Misread").check()
+    hands.press("Strike", exact=True)
+    expect(hands.page.locator(".reading.struck")).to_have_count(1)
+    expect(hands.keep_button).to_have_text("Keep right 2")
+    hands.page.locator(".reading.struck").click()
+    expect(hands.page.locator(".reading.struck")).to_have_count(0)
+    assert hands.answer == expected_answer()
+
+
+def test_bad_input_is_told_at_the_field_and_stays(hands):
+    """A sentence that says what to do, choices where there are any, and nothing typed is lost."""
+    hands.come_in()
+    hands.open_tag(TAG)
+    hands.open_job()
+    hands.make_ready()
+    figure = hands.page.locator(".pad-figure")
+    figure.fill("4-4.5")
+    hands.keep_button.click()
+    expect(hands.page.locator(".pad-says")).to_contain_text("range")
+    expect(figure).to_have_value("4-4.5")
+    figure.fill("71/8")
+    hands.keep_button.click()
+    hands.press("7 1/8 in")
+    expect(figure).to_have_value("7 1/8 in")
+    hands.keep_button.click()
+    expect(hands.page.get_by_role("button", name="left 1: 7 1/8 in")).to_be_visible()
+
+
+def test_handing_in_incomplete_needs_a_reason(hands, shop_of_one):
+    """What is missing is listed; the reason goes with it."""
+    hands.come_in()
+    hands.open_tag(TAG)
+    hands.open_job()
+    hands.page.get_by_role("link", name="Hand in, nothing yet").click()
+    expect(hands.page.get_by_text("Not ticked: Floor level.")).to_be_visible()
+    hands.press("Hand in incomplete")
+    expect(hands.page.get_by_text("Say why it is handed in incomplete.")).to_be_visible()
+    hands.page.get_by_label("Why it is handed in incomplete").first.fill("lift needed elsewhere")
+    hands.press("Hand in incomplete")
+    expect(hands.state).to_contain_text("All is at the shop")
+    handed = the_job(shop_of_one[1])[-1]["body"]
+    assert handed["reason"] == "lift needed elsewhere"
+    assert "Nothing was read on the left." in handed["missing"]
+
+
+def test_a_tag_that_nobody_knows_yet_opens_once_the_shop_does(hands, shop_of_one):
+    """The phone says what it waits for."""
+    hands.come_in()
+    hands.page.goto(f"{hands.url}/t/ABCD-2345")
+    expect(hands.page.get_by_text("The tag ABCD-2345 is not known on this phone.")).to_be_visible()
+    phone = shop_of_one[1]
+    other = new_id()
+    entries = [
+        phone.entry("vehicle", {"name": "Late tender"}, vehicle=other),
+        phone.entry("tag", {"code": "ABCD-2345"}, vehicle=other),
+    ]
+    phone.push(*entries)
+    hear_the_shop(hands)
+    expect(hands.page.get_by_role("heading", name="Late tender")).to_be_visible()
+
+
+def test_nothing_leaves_the_shop(hands):
+    """Every request of a whole job goes to the shop's own address (F32)."""
+    asked = []
+    hands.page.context.on("request", lambda request: asked.append(request.url))
+    hands.come_in()
+    hands.open_tag(TAG)
+    measure(hands)
+    assert asked and all(url.startswith((hands.url, "data:", "blob:")) for url in asked)
+
+
+def test_the_service_kept_one_row_per_entry(hands, shop_of_one):
+    """The log's own check finds nothing after a job."""
+    server, phone = shop_of_one
+    hands.come_in()
+    hands.open_tag(TAG)
+    measure(hands)
+    hand_in(hands)
+    expect(hands.state).to_contain_text("All is at the shop")
+    ids = [entry["id"] for entry in phone.pull(most=500).json["entries"]]
+    assert len(ids) == len(set(ids))
+    server.kill()
+    with ShopLog(server.folder) as log:
+        assert log.check() == []

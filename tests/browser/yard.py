@@ -1,0 +1,58 @@
+"""One vehicle for the browser tests: an inch lorry whose track bar is on file."""
+
+import uuid
+
+from webapp.reckon.assess import assess
+
+VEHICLE = str(uuid.UUID(int=0x51, version=4))
+TAG = "HNDS-2345"
+BAR = {
+    "frame_end": "left",
+    "length": 862.0,
+    "frame_height": 612.0,
+    "axle_height": 498.0,
+    "fore_aft": 18.0,
+    "frame_end_from_centre": 431.0,
+    "adjuster": {"kind": "one_end", "pitch": 1.5875, "step": 0.5},
+    "bump": 80.0,
+    "droop": 100.0,
+}
+RECORD = {
+    "name": "Plough 3",
+    "units": "in",
+    "driving_side": "left",
+    "face": "rotor",
+    "axles": ["front"],
+    "track_bar": BAR,
+}
+INCH = 25.4
+LEFT = [8 * INCH + 7 / 16 * INCH] * 2
+RIGHT = [8 * INCH, 8 * INCH + INCH / 16]
+
+
+def put_in_the_yard(phone):
+    """File the vehicle and its tag from this paired phone."""
+    vehicle = phone.entry("vehicle", RECORD, vehicle=VEHICLE)
+    tag = phone.entry("tag", {"code": TAG}, vehicle=VEHICLE)
+    assert [a["verdict"] for a in phone.push(vehicle, tag).json["answers"]] == ["stored"] * 2
+
+
+def expected_answer():
+    """What the command line says of the same readings."""
+    ready = dict.fromkeys(["level", "tyres", "load", "settled", "straight"], True)
+    centring = {
+        "face": "rotor",
+        "method": "square_to_rail",
+        "left": LEFT,
+        "right": RIGHT,
+        "read_to": INCH / 16,
+    }
+    sheet = {
+        "axle": "front",
+        "units": "in",
+        "standing": "on_wheels",
+        "ready": ready,
+        "centring": centring,
+        "track_bar": BAR,
+    }
+    return assess(sheet)["says"]
