@@ -1,0 +1,219 @@
+"""The lead's pages in Chromium: review, drawings, both themes, small screens, paper."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from chrome import find_chromium
+from playwright.sync_api import Browser, Page, expect
+from servers import Server
+
+from webapp.sample import load
+from webapp.shoplog import ShopLog
+
+pytestmark = pytest.mark.browser
+
+SCREENS = {
+    "pending": "/desk",
+    "job": "/desk/jobs/{pending}",
+    "accepted": "/desk/jobs/{accepted}",
+    "own": "/desk/jobs/{own}",
+    "vehicles": "/desk/vehicles",
+    "nothing found": "/desk/vehicles?q=zeppelin",
+    "vehicle": "/desk/vehicles/{vehicle}",
+    "new vehicle": "/desk/vehicles/new",
+    "tags": "/desk/tags",
+    "labels": "/desk/tags/sheet?tag={tag}&tag=QRTV-2345"
+    "&paper=a4&columns=3&rows=7&side=7&top=15&gap=2.5&skip=0",
+    "limits": "/desk/limits",
+    "nowhere": "/desk/nowhere",
+}
+
+
+class Desk:
+    """A served sample shop, and where things are in it."""
+
+    def __init__(self, folder: Path) -> None:
+        with ShopLog(folder) as log:
+            load(log)
+            self.places = self.find(log)
+        self.server = Server(folder)
+
+    @staticmethod
+    def find(log: ShopLog) -> dict[str, str]:
+        """The ids that the addresses of the screens need."""
+        lead = next(row["id"] for row in log.people() if row["role"] == "lead")
+        waiting = log.jobs(state="pending")
+        others = [row for row in waiting if row["opened_by"] != lead]
+        own = [row for row in waiting if row["opened_by"] == lead]
+        accepted = log.jobs(state="accepted")[0]
+        [tag, *_] = log.vehicle(accepted["vehicle"])["tags"]
+        return {
+            "pending": others[0]["id"],
+            "own": own[0]["id"],
+            "accepted": accepted["id"],
+            "vehicle": accepted["vehicle"],
+            "tag": tag,
+        }
+
+    def at(self, screen: str) -> str:
+        """The address of a screen."""
+        return self.server.url + SCREENS[screen].format(**self.places)
+
+
+@pytest.fixture(scope="module")
+def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Desk]:
+    """The sample shop, served for the tests of this module, which only read it."""
+    yield from served(tmp_path_factory.mktemp("desk"))
+
+
+@pytest.fixture
+def own_desk(tmp_path: Path) -> Iterator[Desk]:
+    """The sample shop, served for one test that writes."""
+    yield from served(tmp_path / "desk")
+
+
+def served(folder: Path) -> Iterator[Desk]:
+    if not find_chromium():
+        pytest.skip("No Chromium found: install one, or name it in AXLEWRIGHT_CHROMIUM.")
+    desk = Desk(folder)
+    desk.server.start()
+    yield desk
+    desk.server.kill()
+
+
+def come_in(browser: Browser, desk: Desk, **options: object) -> Page:
+    """A page in which the lead has come in."""
+    page = browser.new_context(**options).new_page()
+    page.goto(f"{desk.server.url}/door")
+    page.get_by_role("button", name="lead").click()
+    expect(page.get_by_role("heading", name="Pending review")).to_be_visible()
+    return page
+
+
+@pytest.fixture(scope="module", params=["light", "dark"])
+def themed(request: pytest.FixtureRequest, browser: Browser, desk: Desk) -> Iterator[Page]:
+    """The lead's page in one of the two themes."""
+    page = come_in(browser, desk, color_scheme=request.param)
+    yield page
+    page.context.close()
+
+
+@pytest.fixture(scope="module", params=[(360, 800), (1280, 800)], ids=["small", "wide"])
+def sized(request: pytest.FixtureRequest, browser: Browser, desk: Desk) -> Iterator[Page]:
+    """The lead's page on a small and on a wide screen."""
+    width, height = request.param
+    page = come_in(browser, desk, viewport={"width": width, "height": height})
+    yield page
+    page.context.close()
+
+
+@pytest.mark.parametrize("screen", SCREENS)
+def test_every_screen_can_be_used_by_everybody(themed: Page, desk: Desk, screen: str) -> None:
+    themed.goto(desk.at(screen))
+    for summary in themed.locator("summary").all():
+        summary.click()
+
+    results = Axe().run(themed)
+
+    assert results.violations_count == 0, results.generate_report()
+
+
+@pytest.mark.parametrize("screen", set(SCREENS) - {"labels"})
+def test_no_screen_is_wider_than_it_is(sized: Page, desk: Desk, screen: str) -> None:
+    sized.goto(desk.at(screen))
+
+    beyond = "document.documentElement.scrollWidth - innerWidth"
+    assert sized.evaluate(beyond) <= 0
+
+
+@pytest.mark.parametrize("screen", ["pending", "job", "vehicles", "vehicle"])
+def test_every_figure_is_drawn_and_described(sized: Page, desk: Desk, screen: str) -> None:
+    sized.goto(desk.at(screen))
+
+    figures = sized.locator("[data-figure]")
+    expect(figures.locator("svg[role=img]")).to_have_count(figures.count())
+    assert figures.count() > 0
+    assert all(svg.get_attribute("aria-label") for svg in figures.locator("svg").all())
+
+
+def test_no_page_reports_an_error(browser: Browser, desk: Desk) -> None:
+    page = come_in(browser, desk)
+    errors: list[str] = []
+    page.on("pageerror", lambda error: errors.append(str(error)))
+    page.on("console", lambda said: errors.append(said.text) if said.type == "error" else None)
+    for screen in set(SCREENS) - {"nowhere"}:
+        page.goto(desk.at(screen))
+        page.wait_for_load_state("networkidle")
+
+    assert errors == []
+    page.context.close()
+
+
+def test_the_lead_reviews_by_keyboard_alone(browser: Browser, own_desk: Desk) -> None:
+    page = come_in(browser, own_desk)
+    page.goto(own_desk.at("job"))
+    page.get_by_label("Reason, needed to send it back").focus()
+
+    page.keyboard.press("Tab")
+    page.keyboard.press("Enter")
+    expect(page.get_by_text("Say what has to be done: the technician reads this.")).to_be_visible()
+    page.get_by_label("Reason, needed to send it back").focus()
+    page.keyboard.type("Measure the right side again")
+    page.keyboard.press("Tab")
+    page.keyboard.press("Enter")
+
+    expect(page.get_by_role("status")).to_contain_text("sent back.")
+    page.goto(own_desk.at("job"))
+    expect(page.get_by_text("Reason given: Measure the right side again")).to_be_visible()
+    page.context.close()
+
+
+def test_accepting_takes_the_job_off_the_list(browser: Browser, own_desk: Desk) -> None:
+    page = come_in(browser, own_desk)
+    job = own_desk.places["pending"]
+    page.locator(f"a[href$='{job}']").click()
+    page.get_by_role("button", name="Accept").click()
+
+    expect(page.get_by_role("status")).to_contain_text("accepted.")
+    expect(page.locator(f"a[href$='{job}']")).to_have_count(0)
+    page.context.close()
+
+
+def test_without_scripts_a_job_is_still_read_and_decided(browser: Browser, own_desk: Desk) -> None:
+    page = come_in(browser, own_desk, java_script_enabled=False)
+    page.goto(own_desk.at("job"))
+    expect(page.locator(".answer").first).to_contain_text("The axle sits")
+    page.get_by_role("button", name="Accept").click()
+
+    expect(page.get_by_role("status")).to_contain_text("accepted.")
+    page.context.close()
+
+
+def test_a_job_prints_as_a_sheet_with_lines_to_sign(browser: Browser, desk: Desk) -> None:
+    page = come_in(browser, desk)
+    page.goto(desk.at("accepted"))
+    page.emulate_media(media="print")
+
+    expect(page.get_by_text("Measured by")).to_be_visible()
+    expect(page.locator("figure svg").first).to_be_visible()
+    expect(page.get_by_role("heading", name="Limits")).to_be_visible()
+    expect(page.get_by_role("navigation")).to_be_hidden()
+    expect(page.get_by_role("heading", name="Every entry")).to_be_hidden()
+    page.context.close()
+
+
+def test_labels_print_at_their_size(browser: Browser, desk: Desk) -> None:
+    page = come_in(browser, desk)
+    page.goto(desk.at("labels"))
+    page.emulate_media(media="print")
+
+    box = page.locator(".label-sheet").bounding_box()
+    assert box is not None
+    millimetre = 96 / 25.4
+    assert (box["width"], box["height"]) == pytest.approx(
+        (210 * millimetre, 297 * millimetre), abs=1
+    )
+    assert (box["x"], box["y"]) == pytest.approx((0, 0), abs=1)
+    page.context.close()
