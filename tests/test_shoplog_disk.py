@@ -93,6 +93,23 @@ def test_f44_a_busy_log_says_so_and_keeps_nothing(log_folder):
         assert stored_ids(shop) == []
 
 
+def test_f44_a_write_waits_for_the_lock_instead_of_failing_at_once(log_folder):
+    with ShopLog(log_folder, busy_seconds=30) as shop:
+        crew = hire(shop)
+        refused = []
+        with another_process("hold", log_folder) as holder:
+            assert answer(holder) == "holding"
+            thread = threading.Thread(target=try_to_append, args=(shop, crew.phone, refused))
+            thread.start()
+            thread.join(0.5)
+            waited = thread.is_alive()
+            holder.communicate("go\n")
+            thread.join(30)
+
+        assert (waited, refused) == (True, [])
+        assert shop.high_water() == 1
+
+
 def test_f44_a_writer_waits_its_turn_within_the_process(log_folder):
     with ShopLog(log_folder, busy_seconds=0.05) as shop:
         crew = hire(shop)

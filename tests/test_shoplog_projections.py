@@ -182,6 +182,7 @@ def test_jobs_are_listed_by_state_and_vehicle(shop, crew):
     assert [row["id"] for row in shop.jobs(state="pending")] == [jobs[2], jobs[0]]
     assert [row["id"] for row in shop.jobs(vehicle=other)] == [jobs[1]]
     assert shop.jobs(state="pending", vehicle=other) == []
+    assert [row["id"] for row in shop.jobs(start=1, most=1)] == [jobs[1]]
 
 
 @pytest.fixture(scope="module")

@@ -73,7 +73,7 @@ def open_writer(path: Path, busy_seconds: float) -> sqlite3.Connection:
     db = connect(path, "rwc", busy_seconds, settings)
     try:
         with in_our_words():
-            migrations.apply(Database(db, execute_plugins=False))
+            migrations.apply(Database(db, execute_plugins=False, recursive_triggers=False))
     except BaseException:
         db.close()
         raise

@@ -14,6 +14,7 @@ from webapp.shoplog.entries import Entry, from_row
 
 # How many of a vehicle's jobs a phone that starts afresh is given, whatever their state.
 RECENT_JOBS = 6
+# Nothing else changes what a job is about, its state, or who did what.
 MOVES_A_JOB = ("job", "hand_in", "decision", "strike")
 
 SAVE_JOB = """
@@ -53,7 +54,7 @@ def keep_up(db: sqlite3.Connection, stored: Iterable[Entry]) -> None:
         if vehicle:
             vehicles[vehicle] = vehicles.get(vehicle, False) or job is None
         if job:
-            jobs[job] = jobs.get(job, False) or moves_its_job(entry)
+            jobs[job] = jobs.get(job, False) or entry["kind"] in MOVES_A_JOB
             last[job] = entry["seq"]
     for vehicle, on_file in vehicles.items():
         if on_file or not has(db, "vehicles", vehicle):
@@ -73,11 +74,6 @@ def rebuild(db: sqlite3.Connection) -> None:
         save_vehicle(db, vehicle)
     for job in ids(db, "job"):
         save_job(db, job)
-
-
-def moves_its_job(entry: Entry) -> bool:
-    """Whether this entry can change what a job is about, its state, or who did what."""
-    return entry["kind"] in MOVES_A_JOB or entry["body"].get("replaces") is not None
 
 
 def has(db: sqlite3.Connection, table: str, key: str) -> bool:

@@ -76,14 +76,25 @@ class Records(Store):
         with self.reading() as db:
             return projections.rows(db, "vehicle IS NULL AND job IS NULL")
 
-    def jobs(self, state: str | None = None, vehicle: str | None = None) -> list[Row]:
-        """Jobs, the last opened first; pending ones in the order in which they were handed in."""
+    def jobs(
+        self,
+        state: str | None = None,
+        vehicle: str | None = None,
+        start: int = 0,
+        most: int = -1,
+    ) -> list[Row]:
+        """Jobs, the last opened first; pending ones in the order in which they were handed in.
+
+        At most `most` of them, or all below 0, after leaving `start` out.
+        """
         order = "handed_in_seq" if state == "pending" else "opened_seq DESC, id"
         asked = {"state": state, "vehicle": vehicle}
         fits = [f"{column} = :{column}" for column, value in asked.items() if value is not None]
         query = f"SELECT * FROM jobs WHERE {' AND '.join(fits) or 'true'} ORDER BY {order}"
+        page = {"most": most, "start": start}
         with self.reading() as db:
-            return [dict(row) for row in db.execute(query, asked)]
+            found = db.execute(f"{query} LIMIT :most OFFSET :start", {**asked, **page})
+            return [dict(row) for row in found]
 
     def job(self, job: str) -> Row:
         """One job's row, or NotFound."""
