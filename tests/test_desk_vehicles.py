@@ -154,3 +154,18 @@ def test_a_new_vehicle_is_put_on_file(lead, log):
     assert answer.location == f"/desk/vehicles/{vehicle}"
     assert (kind, number, job, body) == ("vehicle", 1, None, {**FORM, "note": "winter only"})
     assert "Grey hauler is on file." in text_of(lead.get(answer.location))
+
+
+def test_older_jobs_are_a_page_further(lead, phone):
+    job = filed(phone)
+    for number in range(26):
+        job.place["job"] = f"2b8c5a90-1f44-4a37-8e0b-5c3d9e7f20{number:02}"
+        job.open(about=f"visit {number:02}")
+    job.send()
+
+    first = lead.get(f"/desk/vehicles/{VEHICLE}").text
+    [following] = re.findall(r'href="([^"]*from=24)"', first)
+    rest = lead.get(following).text
+
+    assert re.findall(r"visit (\d+)", first) == [f"{number:02}" for number in range(25, 1, -1)]
+    assert re.findall(r"visit (\d+)", rest) == ["01", "00"]

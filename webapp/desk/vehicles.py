@@ -27,7 +27,7 @@ FIELDS = ("name", "units", "driving_side", "note")
 def vehicles() -> str:
     """The vehicles that fit the search, each with its last finding, tags and last job."""
     search = request.args.get("q", "").strip()
-    start = max(0, request.args.get("from", 0, type=int))
+    start = the_start()
     found = [row for row in the_log().vehicles(search) if not row["retired"]]
     shown = found[start : start + MOST_LISTED]
     following = start + MOST_LISTED if len(found) > start + MOST_LISTED else None
@@ -40,12 +40,17 @@ def vehicles() -> str:
     )
 
 
+def the_start() -> int:
+    """How many lines of a list the address leaves out."""
+    return min(max(0, request.args.get("from", 0, type=int)), 2**31)
+
+
 def vehicle_line(row: Row) -> Row:
     """One line of the list."""
-    jobs = the_log().jobs(vehicle=row["id"])
+    jobs = the_log().jobs(vehicle=row["id"], most=1)
     look = look_at(jobs[0]["id"]) if jobs else None
     state = JOB_STATES[jobs[0]["state"]] if jobs else None
-    return {"vehicle": row, "look": look, "state": state, "jobs": len(jobs)}
+    return {"vehicle": row, "look": look, "state": state}
 
 
 @bp.route("/vehicles/<vehicle>")
@@ -106,14 +111,15 @@ def patch_of(record: Row, form: VehicleForm) -> Row:
 
 def vehicle_page(vehicle: str, form: VehicleForm | None = None) -> str:
     """The page, with what was typed where a form is given."""
-    log = the_log()
-    row, jobs = log.vehicle(vehicle), log.jobs(vehicle=vehicle)
+    log, start = the_log(), the_start()
+    row = log.vehicle(vehicle)
+    jobs = log.jobs(vehicle=vehicle, start=start, most=MOST_JOBS + 1)
     looks = [look_at(job["id"]) for job in jobs[:MOST_JOBS]]
     return render_template(
         "desk/vehicle.html",
         vehicle=row,
         looks=looks,
-        older=len(jobs) - len(looks),
+        following=start + MOST_JOBS if len(jobs) > MOST_JOBS else None,
         histories=histories(looks),
         on_file=on_file(log.entries_of_vehicle(vehicle), people()),
         form=form or VehicleForm(formdata=None, data=row["record"]),
