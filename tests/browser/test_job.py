@@ -117,7 +117,7 @@ def test_the_phone_learns_what_the_lead_decides(hands, desk):
     hands.open_tag(TAG)
     measure(hands)
     hand_in(hands)
-    expect(hands.state).to_contain_text("All is at the shop")
+    expect(hands.page.get_by_text("The shop has it.")).to_be_visible()
     open_at_the_desk(desk)
     desk.get_by_label("Reason").fill("Measure the right side again")
     desk.get_by_role("button", name="Send back").click()
@@ -127,7 +127,7 @@ def test_the_phone_learns_what_the_lead_decides(hands, desk):
     expect(hands.page.get_by_text("Measure the right side again").first).to_be_visible()
     hands.page.get_by_role("link", name="Hand in").click()
     hands.press("Hand in", exact=True)
-    expect(hands.state).to_contain_text("All is at the shop")
+    expect(hands.page.get_by_text("The shop has it.")).to_be_visible()
     open_at_the_desk(desk)
     desk.get_by_role("button", name="Accept").click()
     hear_the_shop(hands)
@@ -152,7 +152,7 @@ def test_a_phone_killed_in_the_middle_of_a_reading(launch, shop_of_one, tmp_path
     hands.make_ready()
     hands.read("8 3/4")
     hands.enter("8 5/8")
-    hands.page.wait_for_function(DRAFT_IS_KEPT)
+    hands.page.evaluate(DRAFT_IS_KEPT, "8 5/8")
     address = hands.page.url
     first.close()
     again = launch(tmp_path / "profile", "none")
@@ -166,13 +166,12 @@ def test_a_phone_killed_in_the_middle_of_a_reading(launch, shop_of_one, tmp_path
     assert readings == ["8 3/4", "8 5/8"]
 
 
-DRAFT_IS_KEPT = """() => new Promise((resolve) => {
-  const asked = indexedDB.open('axlewright');
-  asked.onsuccess = () => {
-    const drafts = asked.result.transaction('drafts').objectStore('drafts').getAll();
-    drafts.onsuccess = () => { asked.result.close(); resolve(drafts.result.some(({text}) => text === '8 5/8')); };
-  };
-})"""
+# Settles once the text being typed is a draft on disk.
+DRAFT_IS_KEPT = """async (text) => {
+  const {open} = await import(document.querySelector('script[src]').src.replace('app.js', 'store.js'));
+  const store = await open();
+  while (!(await store.drafts()).some((draft) => draft.text === text)) await new Promise((go) => setTimeout(go, 20));
+}"""
 
 
 # A success event of the request is followed by the transaction's abort, as on a full disk.
