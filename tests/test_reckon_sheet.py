@@ -17,26 +17,33 @@ VALUES = {
     "above zero": [0, -1, "1", 1e9],
     "numbers": [5, "5", [True], [-1], ["5"], [math.nan], [None]],
     "texts": ["hub", {}],
+    "text": [5, True, []],
+    "along": ["5", True, [1], [1, 2, 3], [1, "2"], [-1, 1], -1],
+    "gap": ["near", True, -1, [], 1e9],
+    "pair": ["bar", ["bar"], ["bar", 5], ["a", "b", "c"]],
 }
 BAD = [(rule[0], value) for rule in RULES for value in VALUES[rule[1]]]
 
 
 def sheet_with(path, value):
-    """The sample sheet with this value at a path."""
-    names = path.split(".")
-    for name in reversed(names[1:]):
-        value = {name: value}
-    part = SAMPLE.get(names[0])
-    if len(names) == 3:
-        value = {names[1]: {**part[names[1]], **value[names[1]]}}
-    return changed(SAMPLE, **{names[0]: value})
+    """The sample sheet with this value at a path; lists hold one object."""
+    sheet = changed(SAMPLE)
+    at, names = sheet, path.split(".")
+    for name in names[:-1]:
+        if name.endswith("[]"):
+            at[name[:-2]] = [{}]
+            at = at[name[:-2]][0]
+        else:
+            at = at.setdefault(name, {})
+    at[names[-1]] = value
+    return sheet
 
 
 @pytest.mark.parametrize(("path", "value"), BAD)
 def test_each_field_at_fault_is_named(path, value):
     found = faults(sheet_with(path, value))
 
-    assert [each["field"] for each in found] == [path]
+    assert [each["field"] for each in found] == [path.replace("[]", "[0]")]
     assert "must be" in found[0]["says"]
 
 
@@ -74,6 +81,20 @@ def test_a_part_must_be_an_object(part):
     assert faults({part: 5}) == [{"field": part, "says": "must be an object with its fields"}]
 
 
+@pytest.mark.parametrize("part", ["play", "clearance", "torque", "plans"])
+def test_a_list_of_objects_must_be_one(part):
+    assert faults({part: 5}) == [{"field": part, "says": "must be a list of objects"}]
+    assert faults({part: [{}, 5]}) == [
+        {"field": f"{part}[1]", "says": "must be an object with its fields"}
+    ]
+
+
+def test_a_field_at_fault_in_a_list_is_named_with_its_place():
+    assert faults({"play": [{"bolt": 14}, {"bolt": "14"}]}) == [
+        {"field": "play[1].bolt", "says": "must be a number"}
+    ]
+
+
 @pytest.mark.parametrize("sheet", [None, 5, "sheet", [], [SAMPLE]])
 def test_only_an_object_is_a_sheet(sheet):
     assert faults(sheet)[0]["field"] == "sheet"
@@ -98,7 +119,7 @@ ANYTHING = st.recursive(
     lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=5), inner),
     max_leaves=8,
 )
-NAMES = sorted({rule[0].split(".")[0] for rule in RULES})
+NAMES = sorted({rule[0].split(".")[0].removesuffix("[]") for rule in RULES})
 
 
 @given(st.dictionaries(st.sampled_from([*NAMES, "x"]), ANYTHING) | ANYTHING)

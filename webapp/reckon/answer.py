@@ -1,12 +1,10 @@
 """The answer: what a colleague would say on seeing the findings, first of all in one sentence."""
 
 from .lengths import show_amount, show_limit
-from .numbers import THIN, fixed, signed, trimmed
 from .words import (
     degrees,
     joined,
     other,
-    plus_minus,
     side_of,
     toward,
     turns_words,
@@ -14,6 +12,7 @@ from .words import (
 )
 
 SMALL = 0.05
+RIM_SEEN = 0.5
 
 
 def answer(findings: dict, unit: str) -> list:
@@ -30,6 +29,7 @@ def answer(findings: dict, unit: str) -> list:
         inside = [", inside the limit of " + limit + ". Leave the track bar as it is."]
         return where_only(found, unit) + inside
     change = what_to_do(findings.get("bar_change"), found, unit)
+    change = joined(change, wheel_then(findings, unit))
     if found["state"] == "too_close":
         close = [", too close to the limit of " + limit + " to call. " + found["settle"]]
         return joined(where_only(found, unit) + close, change)
@@ -77,6 +77,28 @@ def what_to_do(change: dict | None, found: dict, unit: str) -> list:
     ]
 
 
+def wheel_then(findings: dict, unit: str) -> list:
+    """Where the steering wheel will sit after the bar change, and what centres it; often nothing.
+
+    The driver steers back what the bar change steers, so the wheel sits on the other side.
+    """
+    change = findings.get("bar_change") or {}
+    wheel = findings.get("wheel") or {}
+    if wheel.get("state") != "known" or change.get("state") != "known" or change["turns"] == 0:
+        return []
+    if wheel["rim_deg"] is None or abs(wheel["rim_deg"]) < RIM_SEEN:
+        return []
+    length = show_amount(abs(wheel["link_length_change"]), unit)
+    turns = ""
+    if wheel["turns"] is not None and wheel["turns"] != 0:
+        turns = ", " + turns_words(wheel["turns"]) + " " + way_of(wheel["turns"])
+    return [
+        "The steering wheel will then sit ",
+        degrees(abs(wheel["rim_deg"]), 0) + " to the " + other(side_of(wheel["rim_deg"])),
+        ": make the drag link " + length + " " + wheel["direction"] + turns + ", before the road.",
+    ]
+
+
 def fixed_bar(change: dict, found: dict, unit: str) -> list:
     """What a bar without an adjuster needs."""
     length = show_amount(abs(change["length_change"]), unit)
@@ -87,74 +109,6 @@ def fixed_bar(change: dict, found: dict, unit: str) -> list:
         ", or its frame-end hole ", move + " further " + other(side_of(found["offset"])),
         ". Ask the lead before any metal is cut.",
     ]  # fmt: skip
-
-
-def numbers(findings: dict, unit: str) -> list:
-    """The numbers behind the answer, as {name, shows} rows."""
-    rows: list = []
-    found = findings.get("centring")
-    if found is not None and found.get("offset") is not None:
-        rows.extend(centring_rows(found, unit))
-    change = findings.get("bar_change")
-    if change is not None and change.get("length_change") is not None:
-        rows.extend(change_rows(change, unit))
-    arc = findings.get("bar_arc")
-    if arc is not None and arc["state"] == "known":
-        rows.extend(arc_rows(arc))
-    return rows
-
-
-def row(name: str, shows: str) -> dict:
-    """One line of the numbers."""
-    return {"name": name, "shows": shows}
-
-
-def sided(text: str, value: float) -> str:
-    """A number with its side behind it, where it has one."""
-    side = side_of(value)
-    return text if side == "neither" else text + ", " + side
-
-
-def centring_rows(found: dict, unit: str) -> list:
-    """Difference, offset and sum."""
-    sum_words = {"agrees": "agrees", "differs": "differs", "unknown": "none known yet"}
-    offset = plus_minus(abs(found["offset"]), found["expanded"], unit)
-    return [
-        row(
-            "Sides differ by",
-            sided(show_amount(abs(found["difference"]), unit), found["difference"]),
-        ),
-        row("Offset", sided(offset, found["offset"])),
-        row(
-            "Sum of the sides",
-            fixed(found["sum"], 1) + THIN + "mm, " + sum_words[found["sum_state"]],
-        ),
-    ]
-
-
-def change_rows(change: dict, unit: str) -> list:
-    """Bar length, turns and what is left."""
-    rows = [row("Bar length", signed(change["length_change"], 1) + THIN + "mm")]
-    if change["exact_turns"] is not None:
-        turns = turns_words(change["turns"])
-        exact = trimmed(abs(change["exact_turns"]), 2)
-        rows.append(
-            row("Turns", turns + " " + way_of(change["turns"]) + " (exactly " + exact + ")")
-        )
-        rows.append(row("Offset then", toward(change["leftover"], unit)))
-    return rows
-
-
-def arc_rows(arc: dict) -> list:
-    """The bar's angle, its arc and the roll centre."""
-    rows = [row("Bar angle", degrees(arc["angle_deg"], 1))]
-    if arc["bump_shift"] is not None:
-        rows.append(row("Shift at full bump", toward(arc["bump_shift"], "mm")))
-    if arc["droop_shift"] is not None:
-        rows.append(row("Shift at full droop", toward(arc["droop_shift"], "mm")))
-    if arc["roll_centre"] is not None:
-        rows.append(row("Roll centre above floor", fixed(arc["roll_centre"], 0) + THIN + "mm"))
-    return rows
 
 
 def before_after(before: dict, after: dict, unit: str) -> list:

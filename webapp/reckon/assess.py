@@ -1,17 +1,28 @@
 """A sheet goes in, its findings come out: the one door to the arithmetic."""
 
-from .answer import answer, numbers
+from .answer import answer
 from .centring import basis, centring
+from .clearance import clearance
 from .fold import HOUSE_LIMITS
+from .moved import moved
+from .play import play
+from .rows import numbers
 from .sheet import faults
+from .square import square, toe
+from .steer import steer, wheel
+from .torque import torque
 from .track_bar import bar_arc, bar_change
+from .what_if import what_if, what_if_held
 from .words import said
 
 JUDGED = ["inside", "outside", "too_close"]
+SAID_BY_THEMSELVES = [
+    "bar_arc", "steer", "wheel", "moved", "what_if", "play", "clearance", "torque", "toe", "square",
+]  # fmt: skip
 
 
 def assess(sheet: dict) -> dict:
-    """The findings of a sheet (design section 7); {"faults": [...]} where it can't be read."""
+    """The findings of a sheet; {"faults": [...]} where it can't be read."""
     wrong = faults(sheet)
     if len(wrong) > 0:
         return {"faults": wrong}
@@ -22,6 +33,10 @@ def assess(sheet: dict) -> dict:
         findings["centring"] = centring(sheet, limits)
     if sheet.get("track_bar") is not None:
         add_bar(findings, sheet["track_bar"])
+    if sheet.get("drag_link") is not None:
+        add_link(findings, sheet.get("track_bar"), sheet["drag_link"])
+    add_what_if(findings, sheet)
+    add_others(findings, sheet, limits)
     runs = answer(findings, unit)
     findings["answer"] = runs
     findings["says"] = said(runs)
@@ -44,8 +59,43 @@ def add_bar(findings: dict, bar: dict) -> None:
     """Put the bar's arc, and the change that centres the axle, among the findings."""
     found = findings.get("centring")
     if found is not None and found["state"] in JUDGED:
-        findings["bar_change"] = bar_change(bar, found["offset"])
+        findings["bar_change"] = bar_change(bar, found["offset"], found["expanded"] / 2)
     findings["bar_arc"] = bar_arc(bar)
+
+
+def add_link(findings: dict, bar: dict | None, link: dict) -> None:
+    """Put the bump steer, and what the bar's change does to the wheel, among the findings."""
+    findings["steer"] = steer(bar, link)
+    change = findings.get("bar_change")
+    if change is not None and change.get("move") is not None:
+        findings["wheel"] = wheel(change, link, findings["centring"]["expanded"] / 2)
+
+
+def add_what_if(findings: dict, sheet: dict) -> None:
+    """Put the plans and the raises among the findings, where there is a bar that can be moved."""
+    bar = sheet.get("track_bar")
+    link = sheet.get("drag_link")
+    plans = sheet.get("plans") or []
+    if bar is None or (link is None and len(plans) == 0):
+        return
+    held = what_if_held(bar, link)
+    findings["what_if"] = held if held is not None else what_if(bar, link, plans)
+
+
+def add_others(findings: dict, sheet: dict, limits: dict) -> None:
+    """Put what the remaining parts of the sheet say among the findings."""
+    if sheet.get("before") is not None:
+        findings["moved"] = moved(sheet, findings.get("centring") or {})
+    if sheet.get("play") is not None:
+        findings["play"] = play(sheet["play"], sheet.get("track_bar"), sheet.get("drag_link"))
+    if sheet.get("clearance") is not None:
+        findings["clearance"] = clearance(sheet["clearance"], limits)
+    if sheet.get("torque") is not None:
+        findings["torque"] = torque(sheet["torque"], sheet.get("standing"))
+    if sheet.get("toe") is not None:
+        findings["toe"] = toe(sheet["toe"])
+    if sheet.get("wheelbase") is not None:
+        findings["square"] = square(sheet["wheelbase"], sheet.get("axle") or "front")
 
 
 def why(sheet: dict, findings: dict, limits: dict, unit: str) -> list:
@@ -56,7 +106,7 @@ def why(sheet: dict, findings: dict, limits: dict, unit: str) -> list:
         says.extend(found["why"])
         if found.get("offset") is not None:
             says.extend(basis(sheet["centring"], found, limits, unit))
-    arc = findings.get("bar_arc")
-    if arc is not None:
-        says.extend(arc["why"])
+    for name in SAID_BY_THEMSELVES:
+        if findings.get(name) is not None:
+            says.extend(findings[name]["why"])
     return says

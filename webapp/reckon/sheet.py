@@ -1,60 +1,11 @@
-"""What a sheet may hold, and what is at fault in a bad one.
+"""What is at fault in a bad sheet.
 
 A sheet is everything that stands recorded in one round. Parts may be missing; what is there must
 be of the right kind, so that a misspelt field or a text for a number never passes unseen.
 """
 
+from .fields import RULES
 from .numbers import is_number, trimmed
-from .words import FACES, METHODS, STANDINGS
-from .written import LONGEST
-
-SIDES = ["left", "right"]
-ADJUSTERS = ["one_end", "both_ends", "fixed"]
-
-# Path, kind, and what the kind needs: choices, or the least and the largest number.
-RULES: list = [
-    ["axle", "choice", ["front", "rear"]],
-    ["units", "choice", ["in", "mm"]],
-    ["driving_side", "choice", SIDES],
-    ["standing", "choice", list(STANDINGS)],
-    ["ready.level", "truth", None],
-    ["ready.tyres", "truth", None],
-    ["ready.load", "truth", None],
-    ["ready.settled", "truth", None],
-    ["ready.straight", "truth", None],
-    ["heights.left", "numbers", [0, LONGEST]],
-    ["heights.right", "numbers", [0, LONGEST]],
-    ["centring.face", "choice", list(FACES)],
-    ["centring.method", "choice", list(METHODS)],
-    ["centring.left", "numbers", [0, LONGEST]],
-    ["centring.right", "numbers", [0, LONGEST]],
-    ["centring.left_extra", "number", [-LONGEST, LONGEST]],
-    ["centring.right_extra", "number", [-LONGEST, LONGEST]],
-    ["centring.read_to", "above zero", [0, 100]],
-    ["centring.known_sum", "number", [-LONGEST, LONGEST]],
-    ["centring.known_sum_u", "number", [0, LONGEST]],
-    ["centring.drop", "number", [0, LONGEST]],
-    ["centring.tilt_deg", "number", [0, 45]],
-    ["centring.high_side", "choice", SIDES],
-    ["centring.mixed_faces", "texts", None],
-    ["track_bar.frame_end", "choice", SIDES],
-    ["track_bar.length", "above zero", [0, LONGEST]],
-    ["track_bar.frame_height", "number", [-LONGEST, LONGEST]],
-    ["track_bar.axle_height", "number", [-LONGEST, LONGEST]],
-    ["track_bar.fore_aft", "number", [-LONGEST, LONGEST]],
-    ["track_bar.frame_end_from_centre", "number", [-LONGEST, LONGEST]],
-    ["track_bar.adjuster.kind", "choice", ADJUSTERS],
-    ["track_bar.adjuster.pitch", "above zero", [0, 100]],
-    ["track_bar.adjuster.step", "number", [0, 100]],
-    ["track_bar.bump", "number", [0, LONGEST]],
-    ["track_bar.droop", "number", [0, LONGEST]],
-    ["track_bar.axle_tube_height", "number", [-LONGEST, LONGEST]],
-    ["track_bar.rail_height", "number", [-LONGEST, LONGEST]],
-    ["limits.offset", "above zero", [0, LONGEST]],
-    ["limits.repeat", "above zero", [0, LONGEST]],
-    ["limits.face_u", "number", [0, LONGEST]],
-]
-LATER_PARTS = ["drag_link", "play", "clearance", "toe", "wheelbase"]
 
 
 def fault(field: str, says: str) -> dict:
@@ -62,57 +13,70 @@ def fault(field: str, says: str) -> dict:
     return {"field": field, "says": says}
 
 
+def node(many: bool) -> dict:
+    """A part of a sheet: its fields by name; `many` where it is a list of such objects."""
+    return {"fields": {}, "many": many, "rule": None}
+
+
+def tree_of(rules: list) -> dict:
+    """The rules by the names along their paths, so that a sheet is walked once."""
+    root = node(False)
+    for rule in rules:
+        at = root
+        for step in rule[0].split("."):
+            name = step.replace("[]", "")
+            at["fields"].setdefault(name, node(step.endswith("[]")))
+            at = at["fields"][name]
+        at["rule"] = rule
+    return root
+
+
+TREE = tree_of(RULES)
+
+
 def faults(sheet: object) -> list:
     """Everything at fault in a sheet, as {field, says}; an empty list means that it can be read."""
     if not isinstance(sheet, dict):
         return [fault("sheet", "must be an object with the parts of a sheet")]
-    found = strange_fields(sheet, "")
-    for path, kind, bounds in RULES:
-        value = value_at(sheet, path)
-        says = check(value, kind, bounds) if value is not None else ""
-        if len(says) > 0:
-            found.append(fault(path, says))
-    return found
+    return faults_in(sheet, TREE, "")
 
 
-def names_under(prefix: str) -> list:
-    """The field names that may stand directly under a path."""
-    names: list = list(LATER_PARTS) if prefix == "" else []
-    for path, _kind, _bounds in RULES:
-        if path.startswith(prefix):
-            names.append(path[len(prefix) :].split(".")[0])
-    return names
-
-
-def is_part(path: str) -> bool:
-    """Whether a path names an object with fields of its own."""
-    return len([each for each in RULES if each[0].startswith(path + ".")]) > 0
-
-
-def strange_fields(part: dict, prefix: str) -> list:
-    """Faults for fields that no sheet has and for parts that are no objects."""
+def faults_in(part: dict, at: dict, prefix: str) -> list:
+    """The faults of one object and of what it holds."""
     found: list = []
-    names = names_under(prefix)
     for name in list(part):
         path = prefix + name
-        if name not in names:
+        if name not in at["fields"]:
             found.append(fault(path, "is not a field of a sheet; check its spelling"))
-        elif is_part(path) and part[name] is not None:
-            if isinstance(part[name], dict):
-                found.extend(strange_fields(part[name], path + "."))
-            else:
-                found.append(fault(path, "must be an object with its fields"))
+        elif part[name] is not None:
+            found.extend(faults_of_value(part[name], at["fields"][name], path))
     return found
 
 
-def value_at(sheet: dict, path: str) -> object:
-    """The value at a path, or None where it or a part on the way is missing."""
-    value: object = sheet
-    for name in path.split("."):
-        if not isinstance(value, dict):
-            return None
-        value = value.get(name)
-    return value
+def faults_of_value(value: object, at: dict, path: str) -> list:
+    """The faults of one value: of a field, of an object, or of a list of objects."""
+    if at["rule"] is not None:
+        says = check(value, at["rule"][1], at["rule"][2])
+        return [fault(path, says)] if len(says) > 0 else []
+    if at["many"]:
+        return faults_of_many(value, at, path)
+    if isinstance(value, dict):
+        return faults_in(value, at, path + ".")
+    return [fault(path, "must be an object with its fields")]
+
+
+def faults_of_many(value: object, at: dict, path: str) -> list:
+    """The faults of a list of objects, each named by its place from 0."""
+    if not isinstance(value, list):
+        return [fault(path, "must be a list of objects")]
+    found: list = []
+    for index, each in enumerate(value):
+        place = path + "[" + str(index) + "]"
+        if isinstance(each, dict):
+            found.extend(faults_in(each, at, place + "."))
+        else:
+            found.append(fault(place, "must be an object with its fields"))
+    return found
 
 
 def check(value: object, kind: str, bounds: list) -> str:
@@ -121,10 +85,18 @@ def check(value: object, kind: str, bounds: list) -> str:
         return check_choice(value, bounds)
     if kind == "truth":
         return "" if isinstance(value, bool) else "must be true or false"
+    if kind == "text":
+        return "" if isinstance(value, str) else "must be a text"
     if kind == "texts":
         return "" if isinstance(value, list) else "must be a list of faces"
+    if kind == "pair":
+        return check_pair(value)
     if kind == "numbers":
         return check_numbers(value, bounds)
+    if kind == "along":
+        return check_along(value, bounds)
+    if kind == "gap":
+        return check_gap(value, bounds)
     return check_number(value, kind, bounds)
 
 
@@ -154,4 +126,30 @@ def check_numbers(value: object, bounds: list) -> str:
         says = check_number(each, "number", bounds)
         if len(says) > 0:
             return "reading " + str(index + 1) + " " + says
+    return ""
+
+
+def check_along(value: object, bounds: list) -> str:
+    """What is wrong with a movement: a number, or the two of a reading both ways."""
+    if not isinstance(value, list):
+        return check_number(value, "number", bounds)
+    if len(value) != 2:
+        return "must be one number, or two for a reading both ways"
+    return check_numbers(value, bounds)
+
+
+def check_gap(value: object, words: list) -> str:
+    """What is wrong with a gap: a number in mm, or a word for parts that touch."""
+    if isinstance(value, str):
+        return "" if value in words else "must be a number or one of " + ", ".join(words)
+    return check_number(value, "number", [0, 20000])
+
+
+def check_pair(value: object) -> str:
+    """What is wrong with the names of two parts."""
+    if not isinstance(value, list) or len(value) != 2:
+        return "must be a list of two parts"
+    for each in value:
+        if not isinstance(each, str):
+            return "must be a list of two parts"
     return ""

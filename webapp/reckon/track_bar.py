@@ -9,6 +9,7 @@ positive, mm.
 import math
 
 from .numbers import near_half_up
+from .uncertainty import combined, shares_of
 from .words import sign_of
 
 NEEDED = {
@@ -17,6 +18,7 @@ NEEDED = {
     "frame_height": "the height of its frame-end bolt",
     "axle_height": "the height of its axle-end bolt",
 }
+BAR_FIELDS = ["length", "frame_height", "axle_height", "fore_aft"]
 CURVE_STEP = 5.0
 LEAST_RUN = 1e-3
 NO_LENGTH = (
@@ -110,26 +112,28 @@ def nearest_turns(exact: float, step: float) -> float:
     return exact if step == 0 else near_half_up(exact / step) * step
 
 
-def bar_change(bar: dict, offset: float) -> dict:
-    """What centres the axle: the findings `bar_change`, in mm and turns."""
+def bar_change(bar: dict, offset: float, offset_u: float = 0.0) -> dict:
+    """What centres the axle: the findings `bar_change`, in mm and turns.
+
+    `offset_u` is the standard uncertainty of the offset.
+    """
     why = missing_of(bar) + out_of_reach(bar)
     if len(why) > 0:
         return {"state": "incomplete" if len(missing_of(bar)) > 0 else "impossible", "why": why}
-    move = -offset
-    wanted = length_for_move(bar, move)
-    if wanted is None:
+    change = change_for(bar, offset)
+    if change is None:
         return {"state": "impossible", "why": [NO_LENGTH]}
-    change = wanted - bar["length"]
     found: dict = {
         "state": "known",
         "why": [],
-        "move": move,
+        "move": -offset,
         "length_change": change,
         "direction": direction_of(change),
         "turns": None,
         "exact_turns": None,
         "leftover": None,
     }
+    found.update(change_uncertainty(bar, offset, offset_u))
     adjuster = bar.get("adjuster") or {}
     advance = per_turn(adjuster)
     if adjuster.get("kind") == "fixed":
@@ -139,6 +143,23 @@ def bar_change(bar: dict, offset: float) -> dict:
     else:
         found.update(turns_for(bar, offset, change, adjuster))
     return found
+
+
+def change_for(bar: dict, offset: float) -> float | None:
+    """How much longer the bar must be to centre the axle, in mm; None where no length does."""
+    if run_of(bar, rise_of(bar)) is None:
+        return None
+    wanted = length_for_move(bar, -offset)
+    return None if wanted is None else wanted - bar["length"]
+
+
+def change_uncertainty(bar: dict, offset: float, offset_u: float) -> dict:
+    """{expanded, improve} of the change of length, in mm."""
+    more = change_for(bar, offset + 0.5)
+    less = change_for(bar, offset - 0.5)
+    u = None if more is None or less is None else abs(more - less) * offset_u
+    shares = shares_of(lambda other: change_for(other, offset), bar, BAR_FIELDS, "bar")
+    return combined([{"name": "offset", "u": u}] + shares)
 
 
 def direction_of(change: float) -> str:

@@ -83,6 +83,8 @@ def joined(first: list, then: list) -> list:
     """Two sentences in runs as one, with a blank between."""
     if len(first) == 0:
         return then
+    if len(then) == 0:
+        return first
     last = len(first) - 1
     return first[:last] + [first[last] + " " + then[0]] + then[1:]
 

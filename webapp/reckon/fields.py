@@ -1,0 +1,129 @@
+"""The fields of a sheet: what each may hold.
+
+A rule is a path, a kind, and what the kind needs: choices, or the least and the largest number.
+`part[].field` stands for a field of each object in a list.
+"""
+
+from .clearance import LOCKS, STATES, TOUCHING
+from .play import LOOSE, OF
+from .torque import ENDS, THREADS, UNITS_IN_NM
+from .what_if import MOVES
+from .words import FACES, METHODS, STANDINGS
+from .written import LONGEST
+
+SIDES = ["left", "right"]
+ADJUSTERS = ["one_end", "both_ends", "fixed"]
+LENGTH: list = [0, LONGEST]
+EITHER_WAY: list = [-LONGEST, LONGEST]
+STEP: list = [0, 100]
+
+ROUND_RULES: list = [
+    ["axle", "choice", ["front", "rear"]],
+    ["units", "choice", ["in", "mm"]],
+    ["driving_side", "choice", SIDES],
+    ["standing", "choice", list(STANDINGS)],
+    ["ready.level", "truth", None],
+    ["ready.tyres", "truth", None],
+    ["ready.load", "truth", None],
+    ["ready.settled", "truth", None],
+    ["ready.straight", "truth", None],
+    ["heights.left", "numbers", LENGTH],
+    ["heights.right", "numbers", LENGTH],
+    ["heights.read_to", "above zero", STEP],
+    ["centring.face", "choice", list(FACES)],
+    ["centring.method", "choice", list(METHODS)],
+    ["centring.left", "numbers", LENGTH],
+    ["centring.right", "numbers", LENGTH],
+    ["centring.left_extra", "number", EITHER_WAY],
+    ["centring.right_extra", "number", EITHER_WAY],
+    ["centring.read_to", "above zero", STEP],
+    ["centring.known_sum", "number", EITHER_WAY],
+    ["centring.known_sum_u", "number", LENGTH],
+    ["centring.drop", "number", LENGTH],
+    ["centring.tilt_deg", "number", [0, 45]],
+    ["centring.high_side", "choice", SIDES],
+    ["centring.mixed_faces", "texts", None],
+]
+BAR_RULES: list = [
+    ["track_bar.frame_end", "choice", SIDES],
+    ["track_bar.length", "above zero", LENGTH],
+    ["track_bar.frame_height", "number", EITHER_WAY],
+    ["track_bar.axle_height", "number", EITHER_WAY],
+    ["track_bar.fore_aft", "number", EITHER_WAY],
+    ["track_bar.frame_end_from_centre", "number", EITHER_WAY],
+    ["track_bar.adjuster.kind", "choice", ADJUSTERS],
+    ["track_bar.adjuster.pitch", "above zero", STEP],
+    ["track_bar.adjuster.step", "number", STEP],
+    ["track_bar.bump", "number", LENGTH],
+    ["track_bar.droop", "number", LENGTH],
+    ["track_bar.axle_tube_height", "number", EITHER_WAY],
+    ["track_bar.rail_height", "number", EITHER_WAY],
+    ["track_bar.read_to", "above zero", STEP],
+]
+LINK_RULES: list = [
+    ["drag_link.frame_end", "choice", SIDES],
+    ["drag_link.length", "above zero", LENGTH],
+    ["drag_link.frame_height", "number", EITHER_WAY],
+    ["drag_link.axle_height", "number", EITHER_WAY],
+    ["drag_link.fore_aft", "number", EITHER_WAY],
+    ["drag_link.arm", "above zero", LENGTH],
+    ["drag_link.arm_points", "choice", ["forward", "rearward"]],
+    ["drag_link.adjuster.kind", "choice", ADJUSTERS],
+    ["drag_link.adjuster.pitch", "above zero", STEP],
+    ["drag_link.adjuster.step", "number", STEP],
+    ["drag_link.ratio", "above zero", STEP],
+    ["drag_link.read_to", "above zero", STEP],
+]
+JOINT_RULES: list = [
+    ["play[].joint", "text", None],
+    ["play[].of", "choice", list(OF)],
+    ["play[].rocked", "text", None],
+    ["play[].along", "along", LENGTH],
+    ["play[].bolt", "above zero", LENGTH],
+    ["play[].hole_long", "above zero", LENGTH],
+    ["play[].hole_short", "above zero", LENGTH],
+    ["play[].sleeve", "above zero", LENGTH],
+    ["play[].edge", "above zero", LENGTH],
+    ["play[].read_to", "above zero", STEP],
+    ["play[].loose", "choice", list(LOOSE)],
+    ["play[].maker_limit", "number", LENGTH],
+    ["play[].house_limit", "number", LENGTH],
+    ["clearance[].between", "pair", None],
+    ["clearance[].state", "choice", list(STATES)],
+    ["clearance[].lock", "choice", list(LOCKS)],
+    ["clearance[].gap", "gap", list(TOUCHING)],
+    ["torque[].fastener", "text", None],
+    ["torque[].value", "above zero", LENGTH],
+    ["torque[].unit", "choice", list(UNITS_IN_NM)],
+    ["torque[].also", "above zero", LENGTH],
+    ["torque[].also_unit", "choice", list(UNITS_IN_NM)],
+    ["torque[].source", "text", None],
+    ["torque[].end", "choice", list(ENDS)],
+    ["torque[].thread", "choice", list(THREADS)],
+    ["torque[].then_deg", "number", [0, 720]],
+    ["torque[].rubber", "truth", None],
+    ["torque[].tool", "text", None],
+]
+OTHER_RULES: list = [
+    ["toe.front", "above zero", LENGTH],
+    ["toe.rear", "above zero", LENGTH],
+    ["toe.span", "above zero", LENGTH],
+    ["toe.read_to", "above zero", STEP],
+    ["wheelbase.left", "above zero", LENGTH],
+    ["wheelbase.right", "above zero", LENGTH],
+    ["wheelbase.track", "above zero", LENGTH],
+    ["wheelbase.read_to", "above zero", STEP],
+    ["before.offset", "number", EITHER_WAY],
+    ["before.expanded", "number", LENGTH],
+    ["before.heights.left", "numbers", LENGTH],
+    ["before.heights.right", "numbers", LENGTH],
+    ["before.length_change", "number", EITHER_WAY],
+    ["before.changed", "truth", None],
+    ["plans[].name", "text", None],
+    ["limits.offset", "above zero", LENGTH],
+    ["limits.repeat", "above zero", LENGTH],
+    ["limits.face_u", "number", LENGTH],
+    ["limits.clearance", "number", LENGTH],
+]
+PLAN_RULES: list = [["plans[]." + name, "number", [-2000, 2000]] for name in list(MOVES)]
+RULES: list = ROUND_RULES + BAR_RULES + LINK_RULES + JOINT_RULES + OTHER_RULES + PLAN_RULES

@@ -1,0 +1,172 @@
+"""Play: joint by joint, and what it adds up to at the axle and at the steering wheel.
+
+Play along the bar adds over its joints; the axle moves by play · L / run, because the bar holds it
+by the sideways part of its length only.
+"""
+
+import math
+
+from .drag_link import link_run
+from .lengths import show_mm
+from .numbers import total
+from .repairs import repairs
+from .track_bar import missing_of, rise_of, run_of
+
+TOOL = 0.1
+OF = {"track_bar": "track bar", "drag_link": "drag link", "other": "other joints"}
+LOOSE = {
+    "sleeve_in_rubber": "The sleeve is loose in its rubber: the bush is due, not the bolt.",
+    "sleeve_narrow": "The sleeve is narrower than the bracket: no torque will clamp it. Fit the"
+    + " right sleeve.",
+    "bolt_in_sleeve": "The bolt is loose in the sleeve: compare shank and bore.",
+    "bolt_in_hole": "The bolt is loose in the bracket's hole: measure the hole both ways.",
+    "bracket": "The bracket itself moves on frame or axle: look for cracks and loose fasteners.",
+    "thread_in_hole": "The thread bears in the hole: fit a bolt with a shank through the bracket.",
+}
+
+
+def play(joints: list, bar: dict | None, link: dict | None) -> dict:
+    """The finding `play`: {joints, why} and the totals at axle and steering wheel."""
+    found: list = [joint_found(each) for each in joints]
+    why: list = []
+    for one in found:
+        for says in one["why"]:
+            why.append(one["joint"].capitalize() + ": " + says)
+    totals: dict = {"joints": found, "why": why}
+    totals.update(axle_play(joints, bar, link))
+    totals.update(link_play(joints, link))
+    return totals
+
+
+def along_of(joint: dict) -> float | None:
+    """The movement along the bar in mm, both ways of a two-way reading together; None if none."""
+    along = joint.get("along")
+    if isinstance(along, list):
+        return total(along)
+    return along
+
+
+def joint_found(joint: dict) -> dict:
+    """The finding of one joint; lengths in mm."""
+    found: dict = {
+        "joint": joint.get("joint") or "a joint",
+        "of": joint.get("of") or "track_bar",
+        "along": along_of(joint),
+        "clearance": less(joint.get("hole_long"), joint.get("bolt")),
+        "oval": oval_of(joint),
+    }
+    found.update(judged(joint, found["along"]))
+    found["repairs"] = repairs(joint)
+    found["why"] = says_of_joint(joint, found)
+    return found
+
+
+def less(first: float | None, second: float | None) -> float | None:
+    """The first length less the second; None where one is missing."""
+    if first is None or second is None:
+        return None
+    return first - second
+
+
+def oval_of(joint: dict) -> float | None:
+    """How much longer than wide the hole is, 0.0 within what the tool can tell; None if unknown."""
+    oval = less(joint.get("hole_long"), joint.get("hole_short"))
+    if oval is None:
+        return None
+    return oval if oval > (joint.get("read_to") or TOOL) else 0.0
+
+
+def judged(joint: dict, along: float | None) -> dict:
+    """`state` against the maker's figure, else the house limit; each limit also by itself."""
+    maker = against(along, joint.get("maker_limit"))
+    house = against(along, joint.get("house_limit"))
+    return {
+        "state": maker if joint.get("maker_limit") is not None else house,
+        "maker_state": maker,
+        "house_state": house,
+    }
+
+
+def against(along: float | None, limit: float | None) -> str:
+    """`inside`, `outside`, or `recorded` where no limit is known or nothing was measured."""
+    if along is None or limit is None:
+        return "recorded"
+    return "inside" if along <= limit else "outside"
+
+
+def says_of_joint(joint: dict, found: dict) -> list:
+    """What there is to say of one joint, as sentences."""
+    says: list = []
+    if found["along"] is None:
+        says.append("no movement along the bar is recorded.")
+    else:
+        says.append(show_mm(found["along"]) + " along the bar, " + limit_words(joint, found) + ".")
+    if found["clearance"] is not None and found["clearance"] < 0:
+        says.append("the bolt measures more than its hole. Measure both again.")
+    if found["oval"] is not None and found["oval"] > 0:
+        says.append(
+            "its hole is " + show_mm(found["oval"])
+            + " longer than wide. No published figure makes an oval hole acceptable."
+        )  # fmt: skip
+    if joint.get("loose") is not None:
+        says.append(LOOSE[joint["loose"]])
+    for choice in found["repairs"]:
+        says.append(choice["says"])
+    return says
+
+
+def limit_words(joint: dict, found: dict) -> str:
+    """How the movement stands against the limits that are known."""
+    words: list = []
+    if joint.get("maker_limit") is not None:
+        maker = show_mm(joint["maker_limit"])
+        words.append(found["maker_state"] + " the maker's figure of " + maker)
+    if joint.get("house_limit") is not None:
+        house = show_mm(joint["house_limit"])
+        words.append(found["house_state"] + " the house limit of " + house)
+    return " and ".join(words) if len(words) > 0 else "recorded and not judged: no limit is known"
+
+
+def play_of(joints: list, name: str) -> float | None:
+    """The play of all joints of a bar together, in mm; None where none of them was measured."""
+    found: list = []
+    for joint in joints:
+        along = along_of(joint)
+        if along is not None and (joint.get("of") or "track_bar") == name:
+            found.append(along)
+    return total(found) if len(found) > 0 else None
+
+
+def axle_play(joints: list, bar: dict | None, link: dict | None) -> dict:
+    """How far the axle can move sideways in the bar's joints, and the steering with it."""
+    along = play_of(joints, "track_bar")
+    moved = None
+    if along is not None and bar is not None and len(missing_of(bar)) == 0:
+        run = run_of(bar, rise_of(bar))
+        moved = None if run is None else along * bar["length"] / run
+    found: dict = {"axle_movement": moved}
+    found.update(dead_band(moved, link, "steer_deg", "rim_deg"))
+    return found
+
+
+def link_play(joints: list, link: dict | None) -> dict:
+    """How far the steering can move in the drag link's joints, in degrees."""
+    along = play_of(joints, "drag_link")
+    moved = None
+    if along is not None and link is not None and link.get("length") is not None:
+        known = link.get("frame_height") is not None and link.get("axle_height") is not None
+        run = link_run(link) if known else None
+        moved = None if run is None else along * link["length"] / run
+    return dead_band(moved, link, "link_steer_deg", "link_rim_deg")
+
+
+def dead_band(moved: float | None, link: dict | None, steer: str, rim: str) -> dict:
+    """The steer in degrees that a movement of the ball leaves free, and that at the wheel."""
+    found: dict = {steer: None, rim: None}
+    arm = link.get("arm") if link is not None else None
+    if moved is None or link is None or arm is None or moved > arm:
+        return found
+    found[steer] = math.degrees(math.asin(moved / arm))
+    if link.get("ratio") is not None:
+        found[rim] = found[steer] * link["ratio"]
+    return found

@@ -1,0 +1,129 @@
+"""The numbers behind the answer, as rows of a name and what it shows."""
+
+from .lengths import show_amount
+from .numbers import THIN, fixed, signed, trimmed
+from .words import degrees, plus_minus, side_of, toward, turns_words, way_of
+
+# Key, title and kind of each row of a part, in the order of the screen.
+PARTS: dict = {
+    "steer": [
+        ["link_angle_deg", "Link angle", "angle"],
+        ["mismatch_deg", "Bar less link", "angle"],
+        ["per_25_bump_deg", "Steer in 25 mm of bump", "side"],
+        ["per_25_droop_deg", "Steer in 25 mm of droop", "side"],
+        ["worst_deg", "Worst over the travel", "decided"],
+    ],
+    "wheel": [
+        ["steer_deg", "Steer from the bar change", "decided"],
+        ["rim_deg", "At the steering wheel", "side"],
+        ["link_length_change", "Drag link length", "mm"],
+    ],
+    "what_if": [
+        ["parallel_raise", "Raise to lie parallel", "mm"],
+        ["least_steer_raise", "Raise to steer least", "mm"],
+        ["least_steer_deg", "Worst steer then", "size_deg"],
+    ],
+    "play": [
+        ["axle_movement", "Axle movement in play", "size"],
+        ["steer_deg", "Free steer from it", "size_deg"],
+        ["rim_deg", "Free at the steering wheel", "size_deg"],
+    ],
+    "toe": [["total_deg", "Total toe, in positive", "angle_2"]],
+    "square": [["yaw_deg", "Off square", "size_deg"]],
+}
+
+
+def numbers(findings: dict, unit: str) -> list:
+    """The numbers behind the answer, as {name, shows} rows."""
+    rows: list = []
+    found = findings.get("centring")
+    if found is not None and found.get("offset") is not None:
+        rows.extend(centring_rows(found, unit))
+    change = findings.get("bar_change")
+    if change is not None and change.get("length_change") is not None:
+        rows.extend(change_rows(change, unit))
+    arc = findings.get("bar_arc")
+    if arc is not None and arc["state"] == "known":
+        rows.extend(arc_rows(arc))
+    for name in list(PARTS):
+        part = findings.get(name)
+        if part is not None and part.get("state", "known") == "known":
+            rows.extend(part_rows(name, part))
+    return rows
+
+
+def part_rows(name: str, part: dict) -> list:
+    """The rows of one of the parts behind drag link, play, toe and wheelbase."""
+    rows: list = []
+    for key, title, kind in PARTS[name]:
+        value = part.get(key)
+        if value is not None:
+            rows.append(row(title, shown(value, kind, part.get("expanded"))))
+    return rows
+
+
+def shown(value: float, kind: str, expanded: float | None) -> str:
+    """A value as its kind is shown; `decided` ones with their expanded uncertainty."""
+    if kind == "mm":
+        return signed(value, 1) + THIN + "mm"
+    if kind == "size":
+        return fixed(value, 1) + THIN + "mm"
+    if kind == "angle":
+        return degrees(value, 1)
+    if kind == "angle_2":
+        return degrees(value, 2)
+    room = "" if expanded is None or kind != "decided" else " ± " + degrees(expanded, 2)
+    return sided(degrees(abs(value), 2) + room, value if kind != "size_deg" else 0.0)
+
+
+def row(name: str, shows: str) -> dict:
+    """One line of the numbers."""
+    return {"name": name, "shows": shows}
+
+
+def sided(text: str, value: float) -> str:
+    """A number with its side behind it, where it has one."""
+    side = side_of(value)
+    return text if side == "neither" else text + ", " + side
+
+
+def centring_rows(found: dict, unit: str) -> list:
+    """Difference, offset and sum."""
+    sum_words = {"agrees": "agrees", "differs": "differs", "unknown": "none known yet"}
+    offset = plus_minus(abs(found["offset"]), found["expanded"], unit)
+    return [
+        row(
+            "Sides differ by",
+            sided(show_amount(abs(found["difference"]), unit), found["difference"]),
+        ),
+        row("Offset", sided(offset, found["offset"])),
+        row(
+            "Sum of the sides",
+            fixed(found["sum"], 1) + THIN + "mm, " + sum_words[found["sum_state"]],
+        ),
+    ]
+
+
+def change_rows(change: dict, unit: str) -> list:
+    """Bar length, turns and what is left."""
+    rows = [row("Bar length", signed(change["length_change"], 1) + THIN + "mm")]
+    if change["exact_turns"] is not None:
+        turns = turns_words(change["turns"])
+        exact = trimmed(abs(change["exact_turns"]), 2)
+        rows.append(
+            row("Turns", turns + " " + way_of(change["turns"]) + " (exactly " + exact + ")")
+        )
+        rows.append(row("Offset then", toward(change["leftover"], unit)))
+    return rows
+
+
+def arc_rows(arc: dict) -> list:
+    """The bar's angle, its arc and the roll centre."""
+    rows = [row("Bar angle", degrees(arc["angle_deg"], 1))]
+    if arc["bump_shift"] is not None:
+        rows.append(row("Shift at full bump", toward(arc["bump_shift"], "mm")))
+    if arc["droop_shift"] is not None:
+        rows.append(row("Shift at full droop", toward(arc["droop_shift"], "mm")))
+    if arc["roll_centre"] is not None:
+        rows.append(row("Roll centre above floor", fixed(arc["roll_centre"], 0) + THIN + "mm"))
+    return rows

@@ -1,0 +1,277 @@
+"""Bump steer and the steering wheel, as the findings `steer` and `wheel`.
+
+Angles of bar and link are both measured in the front view in the bar's sense, positive when the
+end on the side of the bar's frame end is the higher one, so that equal angles are parallel lines.
+"""
+
+import math
+
+from .drag_link import (
+    FIELDS,
+    link_change_for,
+    link_out_of_reach,
+    link_rise,
+    link_run,
+    linkage,
+    missing_of_link,
+    near_dead_centre,
+    root_of,
+    steer_at,
+)
+from .lengths import show_mm
+from .numbers import THIN, fixed
+from .search import least_between
+from .track_bar import (
+    BAR_FIELDS,
+    direction_of,
+    missing_of,
+    nearest_turns,
+    out_of_reach,
+    per_turn,
+    rise_of,
+    run_of,
+    shift_at,
+    step_of,
+    travels,
+)
+from .uncertainty import combined, shares_of
+from .words import degrees, side_of, turns_words, way_of
+
+STANDARD_TRAVEL = 25.0
+STABILITY_DEG = 5.0
+REACH = "The bar or the link cannot reach through the whole travel. Check lengths and heights."
+
+
+def short_of(bar: dict | None, link: dict) -> list:
+    """What is missing for bump steer, as sentences."""
+    if bar is None:
+        return missing_of_link(link) + ["Enter the track bar: it carries the axle sideways."]
+    return missing_of_link(link) + missing_of(bar)
+
+
+def not_reckoned(bar: dict | None, link: dict) -> dict | None:
+    """The finding where bar or link is short or cannot be, or None where both can be reckoned."""
+    short = short_of(bar, link)
+    if len(short) > 0:
+        return {"state": "incomplete", "why": short}
+    why = link_out_of_reach(link) + out_of_reach(bar or {})
+    return {"state": "impossible", "why": why} if len(why) > 0 else None
+
+
+def link_angle(bar: dict, link: dict) -> float:
+    """The link's angle in the front view, in the bar's sense, in degrees."""
+    angle = math.degrees(math.atan2(link_rise(link), link_run(link) or 0.0))
+    return angle if link["frame_end"] == bar["frame_end"] else -angle
+
+
+def bar_angle(bar: dict) -> float:
+    """The bar's angle in the front view, in degrees."""
+    return math.degrees(math.atan2(rise_of(bar), run_of(bar, rise_of(bar)) or 0.0))
+
+
+def steer(bar: dict | None, link: dict) -> dict:
+    """The bump steer through the travel, degrees, left positive: the finding `steer`."""
+    held = not_reckoned(bar, link)
+    if held is not None or bar is None:
+        return held or {}
+    at = linkage(link) or {}
+    angle = link_angle(bar, link)
+    found: dict = {
+        "state": "known",
+        "why": near_dead_centre(at),
+        "link_angle_deg": angle,
+        "mismatch_deg": bar_angle(bar) - angle,
+        "length_ratio": link["length"] / bar["length"],
+        "per_25_bump_deg": bump_steer(bar, at, STANDARD_TRAVEL),
+        "per_25_droop_deg": bump_steer(bar, at, -STANDARD_TRAVEL),
+    }
+    found["toward_in_bump"] = toward_in_bump(found["per_25_bump_deg"])
+    if link["frame_end"] != bar["frame_end"]:
+        found["why"].append(
+            "Bar and link have their frame ends on opposite sides, so they cannot follow each other"
+            + " far. Their angles are both given as seen from the bar's frame end."
+        )
+    found.update(steer_in_travel(bar, link, at, found["why"]))
+    found["why"] = bump_words(found) + found["why"]
+    return found
+
+
+def bump_words(found: dict) -> list:
+    """Which way the wheels steer in bump and how much at the worst, as sentences."""
+    says: list = []
+    if found["toward_in_bump"] is not None:
+        says.append(rate_words(found["toward_in_bump"], found["per_25_bump_deg"]))
+    if found["worst_deg"] is not None:
+        at = fixed(abs(found["worst_at"]), 0) + THIN + "mm of "
+        says.append(
+            "The worst over the travel is " + toward_deg(found["worst_deg"]) + ", at " + at
+            + ("bump." if found["worst_at"] > 0 else "droop.")
+        )  # fmt: skip
+    if found.get("improve") is not None:
+        room = "The worst steer is good to ±" + degrees(found["expanded"], 2) + ". "
+        says.append(room + found["improve"])
+    return says
+
+
+def rate_words(side: str, per_25: float) -> str:
+    """Which way the wheels steer in the first 25 mm of bump."""
+    if side == "neither":
+        return "The first 25" + THIN + "mm of bump do not steer."
+    amount = degrees(abs(per_25), 2) + " in the first 25" + THIN + "mm."
+    return "In bump the wheels steer to the " + side + ": " + amount
+
+
+def toward_deg(value: float) -> str:
+    """A steer in words: `1.2° to the left`, or `nothing`."""
+    if abs(value) < 0.005:
+        return "nothing"
+    return degrees(abs(value), 2) + " to the " + side_of(value)
+
+
+def toward_in_bump(degrees: float | None) -> str | None:
+    """`left`, `right` or `neither`: which way the wheels go in bump; None where not known."""
+    if degrees is None:
+        return None
+    return side_of(degrees) if abs(degrees) > 1e-9 else "neither"
+
+
+def bump_steer(bar: dict, at: dict, travel: float) -> float | None:
+    """The steer in degrees in this travel, the bar carrying the axle; None out of reach."""
+    shift = shift_at(bar, travel)
+    return None if shift is None else root_of(at, shift, travel)
+
+
+def steer_in_travel(bar: dict, link: dict, at: dict, why: list) -> dict:
+    """Curve and worst value over the travel; a travel that is not entered leaves them empty."""
+    found: dict = {"curve": [], "worst_deg": None, "worst_at": None}
+    if bar.get("bump") is None or bar.get("droop") is None:
+        found["why"] = why + ["Enter bump and droop travel to know the worst."]
+        return found
+    points = travels(bar["droop"], bar["bump"])
+    for travel in points:
+        steered = bump_steer(bar, at, travel)
+        if steered is not None:
+            found["curve"].append([travel, steered])
+    if len(found["curve"]) < len(points):
+        found["why"] = why + [REACH]
+        return found
+    found.update(worst_of(bar, at, found["curve"]))
+    found.update(steer_uncertainty(bar, link, found["worst_at"]))
+    return found
+
+
+def worst_of(bar: dict, at: dict, curve: list) -> dict:
+    """The largest steer of a whole curve, signed, and the travel where it is, refined between."""
+    index = sorted(range(len(curve)), key=lambda each: -abs(curve[each][1]))[0]
+    travel = curve[index][0]
+    if index > 0 and index < len(curve) - 1:
+        travel = least_between(
+            lambda there: -abs(bump_steer(bar, at, there) or 0.0),
+            curve[index - 1][0],
+            curve[index + 1][0],
+        )
+    return {"worst_deg": bump_steer(bar, at, travel), "worst_at": travel}
+
+
+def steer_uncertainty(bar: dict, link: dict, travel: float) -> dict:
+    """{expanded, improve} of the worst steer, in degrees.
+
+    The travel is held: at a maximum its own move changes nothing to first order.
+    """
+    with_bar = shares_of(lambda other: steered(other, link, travel), bar, BAR_FIELDS, "bar")
+    return combined(
+        with_bar + shares_of(lambda other: steered(bar, other, travel), link, FIELDS, "link")
+    )
+
+
+def steered(bar: dict, link: dict, travel: float) -> float | None:
+    """The steer in degrees of a bar and a link in this travel; None out of reach."""
+    at = linkage(link)
+    return None if at is None else bump_steer(bar, at, travel)
+
+
+def wheel(change: dict, link: dict, offset_u: float) -> dict:
+    """What the move in `bar_change` does to the steering: the finding `wheel`, degrees and mm."""
+    why = missing_of_link(link)
+    if len(why) > 0:
+        return {"state": "incomplete", "why": why}
+    move = change["move"]
+    turned = steer_at(link, move, 0.0)
+    if turned is None:
+        why = link_out_of_reach(link) + ["The drag link cannot reach after that move."]
+        return {"state": "impossible", "why": why[:1]}
+    ratio = link.get("ratio")
+    longer = link_change_for(link, move) or 0.0
+    found: dict = {
+        "state": "known",
+        "why": [] if ratio is not None else ["Enter the steering ratio to know the wheel's angle."],
+        "steer_deg": turned,
+        "rim_deg": turned * ratio if ratio is not None else None,
+        "link_length_change": longer,
+        "direction": direction_of(longer),
+        "turns": None,
+        "exact_turns": None,
+        "leftover_deg": None,
+    }
+    found.update(link_turns(link, move, longer))
+    found.update(wheel_uncertainty(link, move, offset_u))
+    found["why"] = found["why"] + wheel_words(found)
+    return found
+
+
+def wheel_words(found: dict) -> list:
+    """What the move does to the steering and what brings it back, as sentences."""
+    says: list = []
+    if found["direction"] == "none":
+        return says
+    says.append(
+        "If nothing else changes, the bar change steers the wheels "
+        + toward_deg(found["steer_deg"]) + ": " + link_words(found) + " brings them back."
+    )  # fmt: skip
+    if found["rim_deg"] is not None and abs(found["rim_deg"]) > STABILITY_DEG:
+        says.append("A wheel more than 5° off centre can set off stability control.")
+    if found["improve"] is not None:
+        says.append("That steer is good to ±" + degrees(found["expanded"], 2) + ".")
+    return says
+
+
+def link_words(found: dict) -> str:
+    """The change of the drag link in words."""
+    text = "making the drag link " + show_mm(abs(found["link_length_change"])) + " "
+    text = text + found["direction"]
+    if found["turns"] is None or found["turns"] == 0:
+        return text
+    return text + " (" + turns_words(found["turns"]) + " " + way_of(found["turns"]) + ")"
+
+
+def link_turns(link: dict, move: float, longer: float) -> dict:
+    """The drag link's turns nearest to its change, and the steer that they leave, in degrees."""
+    adjuster = link.get("adjuster") or {}
+    advance = per_turn(adjuster)
+    if advance is None:
+        return {}
+    turns = nearest_turns(longer / advance, step_of(adjuster))
+    set_link = dict(link)
+    set_link["length"] = link["length"] + turns * advance
+    return {
+        "exact_turns": longer / advance,
+        "turns": turns,
+        "leftover_deg": steer_after(link, set_link, move),
+    }
+
+
+def steer_after(link: dict, set_link: dict, move: float) -> float | None:
+    """The steer in degrees left after a move once the link has the length of `set_link`."""
+    at = dict(linkage(link) or {})
+    arm = at["arm"]
+    at["square"] = set_link["length"] * set_link["length"] - arm * arm
+    return root_of(at, move, 0.0)
+
+
+def wheel_uncertainty(link: dict, move: float, offset_u: float) -> dict:
+    """{expanded, improve} of the steer that the move causes, in degrees."""
+    more = steer_at(link, move + 0.5, 0.0)
+    less = steer_at(link, move - 0.5, 0.0)
+    u = None if more is None or less is None else abs(more - less) * offset_u
+    shares = shares_of(lambda other: steer_at(other, move, 0.0), link, FIELDS, "link")
+    return combined([{"name": "offset", "u": u}] + shares)

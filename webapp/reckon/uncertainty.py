@@ -1,0 +1,85 @@
+"""How well a decided value is known, and which reading to improve first.
+
+First order (JCGM 100): each reading adds (slope times its standard uncertainty) squared; slopes are
+central differences of the function that is decided on. U = 2 u.
+"""
+
+import math
+
+from .numbers import fixed
+
+READ_TO = 1.0
+NUDGE = 0.05
+
+
+def reading_u(part: dict) -> float:
+    """The standard uncertainty of one reading of a part, in mm, from what it was read to."""
+    return (part.get("read_to") or READ_TO) / math.sqrt(12)
+
+
+def nudged(part: dict, field: str, by: float) -> dict:
+    """The part with one reading moved by a little."""
+    other = dict(part)
+    other[field] = (part.get(field) or 0.0) + by
+    return other
+
+
+def slope_of(value_at, part: dict, field: str) -> float | None:  # type: ignore[no-untyped-def]
+    """How much the function of a part changes with one of its readings, per mm; None if unknown."""
+    more = value_at(nudged(part, field, NUDGE))
+    less = value_at(nudged(part, field, -NUDGE))
+    if more is None or less is None:
+        return None
+    return (more - less) / (2 * NUDGE)
+
+
+def shares_of(value_at, part: dict, fields: list, name: str) -> list:  # type: ignore[no-untyped-def]
+    """What each reading of a part adds, as {name, u} with u in the value's unit, or None."""
+    shares: list = []
+    for field in fields:
+        slope = slope_of(value_at, part, field)
+        u = None if slope is None else abs(slope) * reading_u(part)
+        shares.append({"name": name + " " + field, "u": u})
+    return shares
+
+
+def combined(shares: list) -> dict:
+    """{expanded, improve}: U of all shares together and which to improve first, in words.
+
+    Both None where a share is not known: next to the end of what the geometry can reach.
+    """
+    variance = 0.0
+    for share in shares:
+        if share["u"] is None:
+            return {"expanded": None, "improve": None}
+        variance += share["u"] * share["u"]
+    expanded = 2 * math.sqrt(variance)
+    return {"expanded": expanded, "improve": to_improve(shares, variance)}
+
+
+def to_improve(shares: list, variance: float) -> str | None:
+    """A sentence naming the reading that adds most; None where nothing adds anything."""
+    if variance == 0:
+        return None
+    largest = sorted(shares, key=lambda each: -each["u"])[0]
+    part = largest["u"] * largest["u"] / variance
+    return (
+        "Improve " + READINGS[largest["name"]] + " first: " + fixed(100 * part, 0)
+        + " % of the uncertainty comes from there."
+    )  # fmt: skip
+
+
+READINGS = {
+    "offset": "the readings of the two sides",
+    "bar length": "the track bar's length",
+    "bar frame_height": "the height of the track bar's frame end",
+    "bar axle_height": "the height of the track bar's axle end",
+    "bar fore_aft": "the track bar's fore-aft lead",
+    "link length": "the drag link's length",
+    "link frame_height": "the height of the drag link's frame end",
+    "link axle_height": "the height of the drag link's axle end",
+    "link fore_aft": "the drag link's fore-aft lead",
+    "link arm": "the steering arm's length",
+    "before": "the earlier round, which is past: keep its uncertainty in mind and this round",
+    "heights": "the frame-to-axle heights",
+}
