@@ -50,7 +50,7 @@ def patches():
             "name": st.text(max_size=5),
             "units": st.sampled_from(["in", "mm"]),
             "face": st.just("hub"),
-            "track_bar": st.just(BAR),
+            "track_bars": st.just({"front": BAR}),
             "known_sums": st.just({"front": {"rotor": {"sum": 417.5, "u": 0.5}}}),
         },
     )

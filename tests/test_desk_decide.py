@@ -35,7 +35,7 @@ def test_accepting_writes_the_decision_and_what_goes_on_file(lead, phone, log, b
     assert decision == ("decision", 1, *place, job.id, decided)
     assert patch[:5] == ("vehicle", 2, *place, None)
     assert patch[5]["from_job"] == job.id
-    assert patch[5]["track_bar"]["length"] == 862
+    assert patch[5]["track_bars"]["front"]["length"] == 862
     assert patch[5]["known_sums"]["front"]["rotor"]["sum"] == pytest.approx(407.2)
     assert log.job(job.id)["state"] == "accepted"
 

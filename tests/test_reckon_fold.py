@@ -8,15 +8,8 @@ from hypothesis import strategies as st
 from reckon_kit import LIMITS, entry
 
 from webapp.reckon.assess import assess
-from webapp.reckon.fold import (
-    accepted_patch,
-    fold_job,
-    fold_limits,
-    fold_vehicle,
-    record_at,
-    sheet_for,
-    standing,
-)
+from webapp.reckon.fold import fold_job, fold_limits, fold_vehicle, record_at, standing
+from webapp.reckon.recorded import accepted_patch, sheet_for
 
 
 def reading(id, field, value, step="centring", **more):
@@ -208,7 +201,7 @@ def test_the_record_names_the_face_where_the_reading_does_not():
     )
 
 
-ON_FILE = {"track_bar": {"frame_end": "left", "length": 860, "frame_height": 612}}
+ON_FILE = {"track_bars": {"front": {"frame_end": "left", "length": 860, "frame_height": 612}}}
 TURNED = entry("t", "change", {"what": "bar_turned", "length_change": 5.5}, round="as_found")
 OTHER_CHANGE = entry("u", "change", {"what": "bracket_moved"}, round="as_found")
 
@@ -237,7 +230,7 @@ def test_a_length_measured_in_the_round_itself_goes_before_the_logged_turn():
 
 
 def test_a_turn_of_a_bar_of_unknown_length_says_nothing_about_it():
-    record = {"track_bar": {"frame_end": "left"}}
+    record = {"track_bars": {"front": {"frame_end": "left"}}}
 
     assert "length" not in sheet_for([TURNED], "as_left", record, LIMITS)["track_bar"]
 
@@ -269,7 +262,7 @@ def test_accepting_puts_bar_and_sum_on_file():
     patch = accepted_patch(entries, record, LIMITS, findings)
 
     assert patch["from_job"] == "j"
-    assert patch["track_bar"] == ON_FILE["track_bar"]
+    assert patch["track_bars"] == ON_FILE["track_bars"]
     assert patch["known_sums"]["front"]["rotor"]["sum"] == 405
     assert patch["known_sums"]["rear"] == record["known_sums"]["rear"]
 

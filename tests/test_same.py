@@ -36,7 +36,7 @@ CASES = [
     ("fold.fold_vehicle", [entries()]),
     ("fold.fold_limits", [entries()]),
     ("fold.fold_job", [entries()]),
-    ("fold.sheet_for", [entries(), ROUNDS, patches(), limits()]),
+    ("recorded.sheet_for", [entries(), ROUNDS, patches(), limits()]),
 ]
 
 

@@ -9,8 +9,9 @@ import pytest
 
 from webapp import sample
 from webapp.reckon.assess import assess
-from webapp.reckon.fold import fold_job, fold_limits, fold_vehicle, record_at, sheet_for
+from webapp.reckon.fold import fold_job, fold_limits, fold_vehicle, record_at
 from webapp.reckon.lengths import parse_length
+from webapp.reckon.recorded import sheet_for
 from webapp.sample import truth
 from webapp.sample.people import DESKS, PEOPLE, PHONES
 from webapp.sample.tape import HALF_MILLIMETRES, MILLIMETRES, SIXTEENTHS, nearest
@@ -134,7 +135,7 @@ def test_the_yard_has_vehicles_of_every_sort(year):
     assert {record["driving_side"] for record in records} == {"left", "right"}
     assert {record["units"] for record in records} == {"in", "mm"}
     assert {record["axles"][0] for record in records} == {"front", "rear"}
-    bars = [record["track_bar"] for record in records]
+    bars = [bar for record in records for bar in record["track_bars"].values()]
     assert {bar["frame_end"] for bar in bars} == {"left", "right"}
     assert {bar["adjuster"]["kind"] for bar in bars} == {"one_end", "both_ends", "fixed"}
 

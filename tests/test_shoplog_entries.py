@@ -141,7 +141,7 @@ def test_a_strike_may_be_about_the_shop_but_in_a_job_it_names_the_vehicle():
     [
         ("vehicle", {"driving_side": "middle"}, "The vehicle's driving side must be one of left"),
         ("vehicle", {"name": "   "}, "The vehicle's name must be a text"),
-        ("vehicle", {"track_bar": None}, "The vehicle's track bar must be an object"),
+        ("vehicle", {"track_bars": None}, "The vehicle's track bars must be an object"),
         ("vehicle", {"axles": ["middle"]}, "The vehicle's axles must be a list"),
         ("vehicle", {"id": VEHICLE}, "the log fills it in itself"),
         ("vehicle", {"tags": []}, "the log fills it in itself"),

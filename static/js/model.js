@@ -1,6 +1,6 @@
 /** What the store holds, folded for the screens by the arithmetic that the shop uses too. */
 
-import {assess, fold} from './reckon.js';
+import {assess, fold, recorded} from './reckon.js';
 import {fromFindings} from './figures/interval.js';
 
 const JUDGED = ['inside', 'outside', 'too_close'];
@@ -39,7 +39,7 @@ export class Job {
 
   /** What stands recorded in a round. */
   sheet(round) {
-    if (!this.sheets.has(round)) this.sheets.set(round, fold.sheet_for(this.entries, round, this.record, this.limits));
+    if (!this.sheets.has(round)) this.sheets.set(round, recorded.sheet_for(this.entries, round, this.record, this.limits));
     return this.sheets.get(round);
   }
 

@@ -4,7 +4,7 @@ import pytest
 from entries import new_id
 from hands import Hands
 from playwright.sync_api import expect
-from yard import TAG, VEHICLE, expected_answer, put_in_the_yard
+from yard import TAG, expected_answer, put_in_the_yard
 
 from webapp.shoplog import ShopLog
 
@@ -168,9 +168,10 @@ def test_a_phone_killed_in_the_middle_of_a_reading(launch, shop_of_one, tmp_path
 
 # Settles once the text being typed is a draft on disk.
 DRAFT_IS_KEPT = """async (text) => {
-  const {open} = await import(document.querySelector('script[src]').src.replace('app.js', 'store.js'));
-  const store = await open();
-  while (!(await store.drafts()).some((draft) => draft.text === text)) await new Promise((go) => setTimeout(go, 20));
+  const app = document.querySelector('script[src]').src;
+  const store = await (await import(app.replace('app.js', 'store.js'))).open();
+  const written = async () => (await store.drafts()).some((draft) => draft.text === text);
+  while (!await written()) await new Promise((go) => setTimeout(go, 20));
 }"""
 
 

@@ -23,7 +23,7 @@ RECORD = {
     "driving_side": "left",
     "face": "rotor",
     "axles": ["front"],
-    "track_bar": BAR,
+    "track_bars": {"front": BAR},
 }
 INCH = 25.4
 LEFT = [8 * INCH + 7 / 16 * INCH] * 2

@@ -11,7 +11,7 @@ from webapp.desk.forms import DecisionForm
 from webapp.desk.jobs import OWN_JOB, is_own, job_page
 from webapp.desk.words import counted
 from webapp.desk.write import Draft, NotWritten, write
-from webapp.reckon import fold
+from webapp.reckon import recorded
 
 NOT_PENDING = "This job is not pending review any more: somebody may have decided about it."
 
@@ -62,7 +62,7 @@ def drafts_for(look: Look, verdict: str, reason: str | None) -> list[Draft]:
     decided: Draft = {"kind": "decision", "body": body, **place}
     if verdict == "sent_back":
         return [decided]
-    patch = fold.accepted_patch(look.entries, look.record, look.limits, look.last.findings)
+    patch = recorded.accepted_patch(look.entries, look.record, look.limits, look.last.findings)
     return [decided, {"kind": "vehicle", "body": patch, "vehicle": look.row["vehicle"]}]
 
 

@@ -5,7 +5,7 @@ from typing import Any
 
 from webapp.desk.shop import the_log
 from webapp.desk.words import day
-from webapp.reckon import fold
+from webapp.reckon import fold, recorded
 from webapp.reckon.answer import before_after
 from webapp.reckon.assess import JUDGED, assess
 from webapp.reckon.words import ROUND_WORDS, VERDICTS, plus_minus, side_of
@@ -101,7 +101,7 @@ def limits_before(entries: list[Row], decision: Row | None) -> list[Row]:
 
 def round_of(entries: list[Row], name: str, record: Row, limits: Row) -> Round:
     """One round, assessed."""
-    sheet = fold.sheet_for(entries, name, record, limits)
+    sheet = recorded.sheet_for(entries, name, record, limits)
     return Round(name, sheet, assess(sheet))
 
 

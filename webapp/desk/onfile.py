@@ -16,7 +16,7 @@ def on_file(entries: list[Row], names: dict[str, str]) -> list[Row]:
     """Groups of lines with one source each: {lines: [(name, shows)], source, job}."""
     record, came = fold.fold_vehicle(entries), sources(entries)
     groups = {
-        "track_bar": bar_lines(record),
+        "track_bars": bar_lines(record),
         "known_sums": sum_lines(record),
         "rail_width": width_lines(record, "rail_width", "Rails, outside"),
         "track": width_lines(record, "track", "Track"),
@@ -41,7 +41,16 @@ def group_of(lines: list[tuple[str, str]], entry: Row, names: dict[str, str]) ->
 
 def bar_lines(record: Row) -> list[tuple[str, str]]:
     """The track bar as it is on file."""
-    bar, unit = record.get("track_bar", {}), record.get("units", "mm")
+    bars, unit = record.get("track_bars", {}), record.get("units", "mm")
+    return [
+        (name if len(bars) == 1 else f"{axle.capitalize()} axle: {name.lower()}", shown)
+        for axle, bar in bars.items()
+        for name, shown in lines_of_bar(bar, unit)
+    ]
+
+
+def lines_of_bar(bar: Row, unit: str) -> list[tuple[str, str]]:
+    """One track bar, value by value."""
     lines = [("Frame end", bar["frame_end"])] if bar.get("frame_end") else []
     for field, name in BAR_NAMES.items():
         if bar.get(field) is not None:

@@ -8,7 +8,8 @@ from functools import partial
 from itertools import count
 
 from webapp.reckon.assess import assess
-from webapp.reckon.fold import accepted_patch, fold_limits, fold_vehicle, sheet_for
+from webapp.reckon.fold import fold_limits, fold_vehicle
+from webapp.reckon.recorded import accepted_patch, sheet_for
 
 from . import jobs, truth
 from .pen import Chance, Entry, Pen, Phone, yard_time
@@ -93,7 +94,11 @@ class Shop:
         met_later = {story.vehicle for story in YEAR if "blank_tag" in story.odd}
         for vehicle in VEHICLES:
             if vehicle.key not in met_later:
-                self.file(pen, vehicle, {**on_file(vehicle), "track_bar": bar_on_file(vehicle)})
+                self.file(
+                    pen,
+                    vehicle,
+                    {**on_file(vehicle), "track_bars": {vehicle.axle: bar_on_file(vehicle)}},
+                )
         self.send(pen)
 
     def file(self, pen: Pen, vehicle: Vehicle, body: dict[str, object]) -> None:

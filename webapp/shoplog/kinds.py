@@ -100,7 +100,7 @@ OPTIONAL: Mapping[str, Mapping[str, Rule]] = {
         "driving_side": SIDE,
         "face": FACE,
         "method": WORD,
-        "track_bar": OBJECT,
+        "track_bars": OBJECT,
         "rail_width": or_null(POSITIVE),
         "track": or_null(POSITIVE),
         "axles": list_of(one_of("front", "rear")),

@@ -4,7 +4,7 @@ import {cautionList, findingsView} from '../parts/findings.js';
 import {closedWords, isOpen, nextButton, placesBar, replacing, standingEntry, stepHead} from '../parts/step.js';
 import {draw as drawMeasure} from '../figures/measure.js';
 import {Draft} from '../parts/rounds.js';
-import {fold, lengths, walk} from '../reckon.js';
+import {lengths, recorded, walk} from '../reckon.js';
 import {h} from '../dom.js';
 import {loadJob} from '../model.js';
 import {TapePad, tapeFor} from '../parts/tapepad.js';
@@ -15,7 +15,7 @@ const STEP = 'track_bar';
 
 /** Where a value comes from: measured here, confirmed, or carried over from the vehicle's record. */
 function origin(job, round, field) {
-  const here = standingEntry(job, round, fold.BAR_PICKS.includes(field) ? 'pick' : 'reading', field, STEP);
+  const here = standingEntry(job, round, recorded.BAR_PICKS.includes(field) ? 'pick' : 'reading', field, STEP);
   if (here) return {words: here.state === 'kept' ? 'this phone' : 'measured', entry: here};
   if (job.sheet(round).track_bar?.[field] === undefined) return {words: ''};
   const confirmed = standingEntry(job, round, 'pick', 'carried', STEP);
@@ -38,11 +38,11 @@ function row(app, job, round, field, name) {
 
 function rows(app, job, round) {
   return h('ul', {class: 'rows'}, row(app, job, round, 'frame_end', 'Frame end on the'),
-    fold.BAR_READINGS.map((field) => row(app, job, round, field, walk.BAR_NAMES[field])), row(app, job, round, 'adjuster', 'Adjuster'));
+    recorded.BAR_READINGS.map((field) => row(app, job, round, field, walk.BAR_NAMES[field])), row(app, job, round, 'adjuster', 'Adjuster'));
 }
 
 function carriedButton(app, job, round) {
-  const carried = [...fold.BAR_PICKS, ...fold.BAR_READINGS].some((field) => origin(job, round, field).words === 'carried over');
+  const carried = [...recorded.BAR_PICKS, ...recorded.BAR_READINGS].some((field) => origin(job, round, field).words === 'carried over');
   const confirm = async () => {
     await app.keep([replacing(job, round, 'pick', {step: STEP, field: 'carried', value: true})]);
     await app.redraw();

@@ -9,7 +9,8 @@ import {fold, words as terms} from '../reckon.js';
 
 function facts(record) {
   const side = record.driving_side === 'right' ? 'right-hand drive' : 'left-hand drive';
-  const bar = record.track_bar?.frame_end ? `frame end of the bar on the ${record.track_bar.frame_end}` : 'track bar not on file yet';
+  const ends = Object.entries(record.track_bars ?? {}).map(([axle, bar]) => `${axle} bar with its frame end on the ${bar.frame_end}`);
+  const bar = ends.length ? ends.join(', ') : 'track bar not on file yet';
   return h('p', {class: 'soft'}, [side, bar, record.units === 'in' ? 'inches' : 'millimetres'].join(', '), record.note ? h('br') : null, record.note ?? null);
 }
 
