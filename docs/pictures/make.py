@@ -1,0 +1,279 @@
+"""Makes the pictures of the docs by doing a job in the demo with a browser.
+
+From the root of a checkout in which the tests have run once:
+.venv/bin/python docs/pictures/make.py
+"""
+
+import sys
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+HERE = Path(__file__).parent
+ROOT = HERE.parent.parent
+sys.path[:0] = [str(ROOT), str(ROOT / "tests"), str(ROOT / "tests" / "browser")]
+
+from chrome import find_chromium, flags  # noqa: E402
+from hands import Hands  # noqa: E402
+from playwright.sync_api import Browser, Locator, Page, expect, sync_playwright  # noqa: E402
+from servers import Server  # noqa: E402
+from small_png import squeeze  # noqa: E402
+
+from webapp.network.demo import prepare  # noqa: E402
+
+PHONE = {"width": 360, "height": 800}
+DESK = {"width": 1280, "height": 800}
+# The sample's year was written an hour east of Greenwich.
+YARD = {"locale": "en-GB", "timezone_id": "Etc/GMT-1"}
+VEHICLE = "Field vet's 4x4 V1 Burdock"
+TAG = "DH8D-WF7R"
+SHOP = "shop-pc.test"
+ABOUT = "Caught a kerb, pulls to the right"
+
+
+def main() -> None:
+    """Write every picture anew."""
+    with demo() as url, chromium() as browser:
+        technician(browser, url)
+        # Under the name that phones would reach it by, as printed on tags.
+        lead(browser, url.replace("127.0.0.1", SHOP))
+
+
+@contextmanager
+def demo() -> Iterator[str]:
+    """The address of the demo, on a free port and a folder that goes again."""
+    with tempfile.TemporaryDirectory(prefix="axlewright-pictures-") as folder:
+        prepare(Path(folder))
+        server = Server(Path(folder)).start()
+        try:
+            yield server.url
+        finally:
+            server.stop()
+
+
+@contextmanager
+def chromium() -> Iterator[Browser]:
+    """The system's Chromium."""
+    with sync_playwright() as playwright:
+        named = f"--host-resolver-rules=MAP {SHOP} 127.0.0.1"
+        browser = playwright.chromium.launch(
+            executable_path=find_chromium(), args=[*flags(), named]
+        )
+        yield browser
+        browser.close()
+
+
+def take(shown: Page | Locator, name: str) -> None:
+    """Write one picture of a page or of an element."""
+    page = shown if isinstance(shown, Page) else shown.page
+    assert page.context.browser is not None
+    with page.context.browser.new_context() as context:
+        small = squeeze(context.new_page(), shown.screenshot(animations="disabled"))
+    (HERE / f"{name}.png").write_bytes(small)
+
+
+class PhoneAlbum(Hands):
+    """A technician who takes a picture of each screen."""
+
+    def light(self, name: str) -> None:
+        """The screen in the light theme."""
+        take(self.page, f"phone-{name}")
+
+    def both(self, name: str) -> None:
+        """The screen in both themes."""
+        self.light(name)
+        self.page.emulate_media(color_scheme="dark")
+        self.light(f"{name}-dark")
+        self.page.emulate_media(color_scheme="light")
+
+    def top(self) -> None:
+        """Leave the place that a tap scrolled to or put the focus on."""
+        self.page.evaluate("scrollTo(0, 0); document.activeElement?.blur()")
+
+
+def technician(browser: Browser, url: str) -> None:
+    """The job of the tutorial, from the list of vehicles to the hand-in."""
+    context = browser.new_context(
+        viewport=PHONE, device_scale_factor=2, has_touch=True, is_mobile=True, **YARD
+    )
+    hands = PhoneAlbum(context.new_page(), url)
+    hands.page.clock.install()
+    come_in(hands)
+    as_found(hands)
+    as_left(hands)
+    out_of_reach(hands)
+    context.close()
+
+
+def come_in(hands: PhoneAlbum) -> None:
+    """Pair the phone at the demo's door, and find the vehicle."""
+    hands.page.goto(f"{hands.url}/door")
+    hands.light("door")
+    hands.come_in()
+    expect(hands.state).to_contain_text("All is at the shop. Heard just now.")
+    close_notices(hands.page)
+    hands.both("vehicles")
+    hands.open_tag(TAG)
+    expect(hands.page.get_by_role("heading", name=VEHICLE)).to_be_visible()
+    hands.light("vehicle")
+
+
+def close_notices(page: Page) -> None:
+    """Load the app again, so that what it says at its first visit is gone."""
+    page.reload()
+    expect(page.locator(".rows a").first).to_be_visible()
+    expect(page.locator(".state")).to_contain_text("Heard just now.")
+
+
+def as_found(hands: PhoneAlbum) -> None:
+    """The first round, up to the answer and the bar."""
+    page = hands.page
+    hands.open_job(ABOUT)
+    tick_all(hands)
+    hands.both("ticks")
+    hands.press("Next: heights")
+    hands.enter("8 7/16")
+    hands.both("tape")
+    hands.keep_button.click()
+    expect(page.get_by_role("button", name="Keep right 1", exact=True)).to_be_visible()
+    hands.read("8 1/2")
+    hands.light("heights")
+    hands.press("Next: centring")
+    for reading in ("9 7/8", "9 7/8", "10 7/16"):
+        hands.read(reading)
+    hands.enter("10 7/16")
+    hands.light("centring")
+    hands.keep_button.click()
+    expect(page.locator(".answer").first).to_contain_text("turns out")
+    see_at_the_shop(hands)
+    hands.top()
+    hands.both("answer")
+    strike_dialog(hands)
+    hands.press("Next: track bar")
+    page.locator("main ul.rows").evaluate("rows => scrollTo(0, rows.offsetTop - 80)")
+    hands.light("track-bar")
+
+
+def tick_all(hands: Hands) -> None:
+    """Say what it stands on, and tick all five."""
+    page = hands.page
+    page.get_by_text("on its wheels").click()
+    for box in page.get_by_role("checkbox").all():
+        box.check()
+    see_at_the_shop(hands)
+    page.evaluate("document.activeElement?.blur()")
+
+
+def strike_dialog(hands: PhoneAlbum) -> None:
+    """The question that a tap on a kept reading asks, and leaving it as it is."""
+    page = hands.page
+    page.locator("button.reading").first.click()
+    expect(page.get_by_role("dialog")).to_be_visible()
+    hands.light("strike")
+    hands.press("Leave it")
+
+
+def as_left(hands: PhoneAlbum) -> None:
+    """The second round, after the bar was turned, and the hand-in."""
+    page = hands.page
+    page.get_by_role("button", name="Back").click()
+    page.get_by_role("link", name="Begin round: as left").click()
+    hands.press("Go on: ride height")
+    tick_all(hands)
+    hands.press("Next: heights")
+    for reading in ("8 7/16", "8 1/2"):
+        hands.read(reading)
+    hands.press("Next: centring")
+    for reading in ("10 3/16", "10 3/16", "10 1/8", "10 1/8"):
+        hands.read(reading)
+    hands.press("Next: track bar")
+    page.get_by_role("button", name="Bar length").click()
+    hands.enter("32 1/4")
+    hands.keep_button.click()
+    expect(page.get_by_text("32 1/4").first).to_be_visible()
+    hands.press("The carried values still hold")
+    see_at_the_shop(hands)
+    page.get_by_role("button", name="Back").click()
+    expect(page.get_by_text("From as found to as left")).to_be_visible()
+    hands.top()
+    hands.light("job")
+    page.get_by_role("link", name="Hand in").click()
+    expect(hands.page.get_by_role("button", name="Hand in", exact=True)).to_be_visible()
+    hands.top()
+    hands.light("hand-in")
+    hands.press("Hand in", exact=True)
+    expect(page.get_by_text("Handed in. The shop has it.")).to_be_visible()
+
+
+def see_at_the_shop(hands: Hands) -> None:
+    """Wait until the shop has everything."""
+    expect(hands.state).to_contain_text("All is at the shop. Heard just now.")
+
+
+def out_of_reach(hands: PhoneAlbum) -> None:
+    """The same phone without the network: a few readings, and what it says of them."""
+    page = hands.page
+    page.context.set_offline(True)
+    page.goto(f"{hands.url}/app#/")
+    expect(page.locator(".rows a").first).to_be_visible()
+    hands.open_tag("RJC2-8C65")
+    page.get_by_role("link", name="Pulls on the causeway").click()
+    hands.press("Go on: centring")
+    for reading in ("10 11/16", "10 3/4"):
+        hands.read(reading)
+    expect(hands.state).to_contain_text("on this phone only")
+    page.clock.fast_forward("23:00")
+    hands.state.click()
+    hands.press("Try the shop again")
+    expect(hands.state).to_contain_text("The shop does not answer")
+    expect(hands.state).to_contain_text("Shop last heard")
+    hands.both("offline")
+
+
+def lead(browser: Browser, url: str) -> None:
+    """The desk's pages, with the technician's job among those that wait."""
+    context = browser.new_context(viewport=DESK, **YARD)
+    page = context.new_page()
+    page.goto(f"{url}/door")
+    page.get_by_role("button", name="lead").click()
+    expect(page.get_by_role("heading", name="Pending review")).to_be_visible()
+    fitted(page, "desk-pending", page.locator("ol.waiting > li").nth(3))
+    page.get_by_role("link", name=VEHICLE).click()
+    expect(page.locator(".rounds figure svg").first).to_be_visible()
+    fitted(page, "desk-job", page.locator(".rounds"))
+    take(page.locator(".decide"), "desk-decide")
+    page.goto(f"{url}/desk/vehicles?q=Marram")
+    page.get_by_role("link", name="Marram").click()
+    expect(page.locator("figure svg").first).to_be_visible()
+    fitted(page, "desk-vehicle", page.locator(".history"))
+    tags(page, url)
+    page.goto(f"{url}/desk/limits")
+    fitted(page, "desk-limits", page.locator("section.limit").first)
+    context.close()
+
+
+def fitted(page: Page, name: str, last: Locator) -> None:
+    """The page down to the lower edge of an element."""
+    box = last.bounding_box()
+    assert box is not None
+    page.set_viewport_size({**DESK, "height": round(box["y"] + box["height"]) + 12})
+    take(page, name)
+    page.set_viewport_size(DESK)
+
+
+def tags(page: Page, url: str) -> None:
+    """A sheet of labels for three vehicles and three blank tags."""
+    page.goto(f"{url}/desk/tags")
+    for name in ("Burdock", "Marram", "Bollard"):
+        page.get_by_label(name).check()
+    page.get_by_label("How many").fill("3")
+    page.get_by_role("button", name="Make the sheet").click()
+    expect(page.locator("svg.label-sheet")).to_be_visible()
+    page.set_viewport_size({**DESK, "height": 640})
+    take(page, "desk-tags")
+    page.set_viewport_size(DESK)
+
+
+if __name__ == "__main__":
+    main()
