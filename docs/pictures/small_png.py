@@ -30,13 +30,15 @@ async ({png, most}) => {
   const palette = byCount.slice(0, most).map(([colour]) => colour);
   const places = new Map(palette.map((colour, place) => [colour, place]));
   const parts = (colour) => [colour >> 16, colour >> 8 & 255, colour & 255];
-  const far = (a, b) => parts(a).reduce((sum, part, index) => sum + (part - parts(b)[index]) ** 2, 0);
+  const far = (a, b) =>
+    parts(a).reduce((sum, part, index) => sum + (part - parts(b)[index]) ** 2, 0);
   const nearest = (colour) => palette.reduce((best, each, place) =>
     far(each, colour) < far(palette[best], colour) ? place : best, 0);
   for (const [colour] of byCount.slice(most)) places.set(colour, nearest(colour));
   let text = '';
   for (let at = 0; at < pixels.length; at += 4) {
-    text += String.fromCharCode(places.get(pixels[at] << 16 | pixels[at + 1] << 8 | pixels[at + 2]));
+    const colour = pixels[at] << 16 | pixels[at + 1] << 8 | pixels[at + 2];
+    text += String.fromCharCode(places.get(colour));
   }
   return {width, height, palette: palette.flatMap(parts), pixels: btoa(text)};
 }
