@@ -89,7 +89,7 @@ def handed_in(phone, vehicle=VEHICLE, **measured):
 def text_of(response):
     """What a page says, without its markup and with single blanks."""
     body = re.sub(r"<(script|style).*?</\1>", " ", response.text, flags=re.S)
-    words = html.unescape(re.sub(r"<[^>]+>", " ", body)).replace("\u2009", " ")
+    words = html.unescape(re.sub(r"<[^>]+>", " ", body)).replace("\u202f", " ")
     return re.sub(r"\s+([.,:;])", r"\1", re.sub(r"\s+", " ", words))
 
 

@@ -14,7 +14,7 @@ BAR_ONLY = changed(SAMPLE, drag_link=None, play=None, clearance=None, toe=None, 
 
 def plain(text):
     """Without the thin blanks, as tests are read."""
-    return text.replace("\u2009", " ")
+    return text.replace("\u202f", " ")
 
 
 def says(**parts):
@@ -108,8 +108,8 @@ def test_the_answer_names_side_amount_and_what_to_do(parts, sentence):
 
 
 def test_strong_numbers_stand_between_plain_text():
-    assert assess(BAR_ONLY)["answer"][1] == "5.4\u2009mm to the left"
-    assert assess(BAR_ONLY)["answer"][3] == "5.3\u2009mm longer: 3 1/2 turns out"
+    assert assess(BAR_ONLY)["answer"][1] == "5.4\u202fmm to the left"
+    assert assess(BAR_ONLY)["answer"][3] == "5.3\u202fmm longer: 3 1/2 turns out"
 
 
 @given(st.sampled_from(ANSWERS))
@@ -142,9 +142,23 @@ def test_numbers_that_are_not_known_have_no_row():
         )
     )["numbers"]
 
-    assert rows[0]["shows"] == "0.0\u2009mm"
+    assert rows[0]["shows"] == "0.0\u202fmm"
     assert [each["name"] for each in rows][3:5] == ["Bar length", "Bar angle"]
     assert assess({"centring": {}})["numbers"] == []
+
+
+def test_no_change_is_listed_on_sides_whose_sum_differs():
+    found = assess(changed(BAR_ONLY, centring={"known_sum": 440.0, "known_sum_u": 0.5}))
+
+    assert found["centring"]["sum_state"] == "differs"
+    assert "Bar length" not in [each["name"] for each in found["numbers"]]
+
+
+def test_a_change_of_no_turns_has_no_row():
+    found = assess(changed(BAR_ONLY, centring={"left": [203.7, 203.7]}))
+
+    assert found["bar_change"]["turns"] == 0
+    assert "Turns" not in [each["name"] for each in found["numbers"]]
 
 
 def test_the_sentences_behind_the_answer_tell_how_it_was_reckoned():

@@ -82,7 +82,7 @@ def test_an_interval_that_just_touches_the_limit_is_inside():
 
 
 SETTLED = [
-    (3.6, {"read_to": 1.5875, "limits": {"face_u": 0.1}}, "Reading to 1/32\u2009in"),
+    (3.6, {"read_to": 1.5875, "limits": {"face_u": 0.1}}, "Reading to 1/32\u202fin"),
     (3.95, {"left": [207.1, 208.7]}, "Twice as many readings"),
     (3.95, {"read_to": 1.5875, "left": [207.1, 208.7]}, "A finer tape and twice as many"),
     (3.1, {}, "It sits on the limit"),
@@ -148,7 +148,7 @@ def test_a_plumb_bob_on_a_sloping_floor_is_corrected():
     assert found["tilt_shift"] / INCH == pytest.approx(0.175, abs=5e-4)
     assert found["offset"] == pytest.approx(0, abs=2e-3)
     assert found["state"] == "inside"
-    assert "4.4\u2009mm too far to the left" in " ".join(found["why"])
+    assert "4.4\u202fmm too far to the left" in " ".join(found["why"])
 
 
 def test_a_level_floor_needs_no_drop():
@@ -158,7 +158,7 @@ def test_a_level_floor_needs_no_drop():
 def test_readings_that_do_not_repeat_point_at_play():
     found = found_of([200, 201.6], [200, 201.5])
 
-    assert "The left does not repeat: its readings lie 1.6\u2009mm apart." in found["why"][0]
+    assert "The left does not repeat: its readings lie 1.6\u202fmm apart." in found["why"][0]
     assert len(found["why"]) == 1
 
 

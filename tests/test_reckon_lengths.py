@@ -237,15 +237,15 @@ def test_inches_are_rounded_to_the_nearest_mark(mm):
     ],
 )
 def test_inches_are_shown_as_a_tape_is_read(mm, shown):
-    assert show_length(mm, "in") == shown.replace(" in", "\u2009in").replace("≈ ", "≈\u2009")
+    assert show_length(mm, "in") == shown.replace(" in", "\u202fin").replace("≈ ", "≈\u202f")
 
 
 def test_amounts_limits_and_steps_are_shown_without_decimals_that_say_nothing():
-    assert show_amount(5.35, "mm") == "5.4\u2009mm"
-    assert show_amount(0.5, "in") == "≈\u20091/32\u2009in (0.5\u2009mm)"
-    assert show_amount(0.3, "in") == "less than 1/32\u2009in (0.3\u2009mm)"
-    assert show_amount(0.01, "in") == "0.0\u2009mm"
-    assert show_limit(3.0, "mm") == "3\u2009mm"
-    assert show_limit(3.175, "in") == "1/8\u2009in (3.18\u2009mm)"
-    assert show_step(1.5875) == "1/16\u2009in"
-    assert show_step(0.5) == "0.5\u2009mm"
+    assert show_amount(5.35, "mm") == "5.4\u202fmm"
+    assert show_amount(0.5, "in") == "≈\u202f1/32\u202fin (0.5\u202fmm)"
+    assert show_amount(0.3, "in") == "less than 1/32\u202fin (0.3\u202fmm)"
+    assert show_amount(0.01, "in") == "0.0\u202fmm"
+    assert show_limit(3.0, "mm") == "3\u202fmm"
+    assert show_limit(3.175, "in") == "1/8\u202fin (3.18\u202fmm)"
+    assert show_step(1.5875) == "1/16\u202fin"
+    assert show_step(0.5) == "0.5\u202fmm"

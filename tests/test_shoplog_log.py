@@ -1,6 +1,7 @@
 """What the log answers to a batch, and what it then holds."""
 
 import itertools
+from datetime import datetime, timedelta, timezone
 
 import pytest
 from entries import (
@@ -391,3 +392,12 @@ def test_a_desk_draft_of_a_technician_is_held_to_the_same_rules(shop, crew):
 def test_a_missing_entry_is_not_found(shop):
     with pytest.raises(NotFound):
         shop.entry(new_id())
+
+
+def test_entries_from_elsewhere_keep_the_time_they_were_received(shop, crew):
+    """A sample or an imported log says when its entries came; the log keeps that, in UTC."""
+    came = datetime(2026, 2, 3, 10, 15, tzinfo=timezone(timedelta(hours=1)))
+    shop.append(crew.phone, [make_entry(crew.phone)], received_at=came)
+    [row] = shop.pull(0, 10)["entries"]
+    assert row["received_at"] == "2026-02-03T09:15:00.000+00:00"
+    assert shop.check() == []

@@ -23,10 +23,10 @@ from shop_pages import ShopPage
 
 @pytest.fixture(scope="session")
 def chromium() -> str:
-    """The path of the system's Chromium, or a skipped test that says what is missing."""
+    """The path of the system's Chromium; without one these tests fail, and say what is missing."""
     found = find_chromium()
     if not found:
-        pytest.skip("No Chromium found: install one, or name it in AXLEWRIGHT_CHROMIUM.")
+        pytest.fail("No Chromium found: install one, or name it in AXLEWRIGHT_CHROMIUM.")
     return found
 
 

@@ -178,7 +178,7 @@ def doubts(part: dict, found: dict, limits: dict) -> list:
         if spread(part[side]) > limits["repeat"] + TOLERANCE:
             says.append(
                 "The " + side + " does not repeat: its readings lie " + fixed(spread(part[side]), 1)
-                + "\u2009mm apart. Look for play first."
+                + "\u202fmm apart. Look for play first."
             )  # fmt: skip
     if found["sum_state"] == "differs":
         says.append(found["sum_hint"])
@@ -191,7 +191,7 @@ def doubts(part: dict, found: dict, limits: dict) -> list:
         says.append(
             "The floor falls to the " + other(part["high_side"]) + " by "
             + trimmed(part["tilt_deg"], 2) + "°, so the plumb lines made the axle look "
-            + fixed(abs(found["tilt_shift"]), 1) + "\u2009mm too far to the " + part["high_side"]
+            + fixed(abs(found["tilt_shift"]), 1) + "\u202fmm too far to the " + part["high_side"]
             + ". That is taken off."
         )  # fmt: skip
     return says
@@ -233,13 +233,13 @@ def basis(part: dict, found: dict, limits: dict, unit: str) -> list:
     says.append(
         "Half the difference of the sides is the offset: (" + fixed(found["left"], 2) + " \u2212 "
         + fixed(found["right"], 2) + ") / 2 = " + signed((found["left"] - found["right"]) / 2, 2)
-        + "\u2009mm, left positive."
+        + "\u202fmm, left positive."
     )  # fmt: skip
     says.append(
-        "It is good to ±" + fixed(found["expanded"], 1) + "\u2009mm (two standard uncertainties):"
+        "It is good to ±" + fixed(found["expanded"], 1) + "\u202fmm (two standard uncertainties):"
         + " tape read to "
         + show_step(part["read_to"]) + ", repeats, and " + trimmed(limits["face_u"], 2)
-        + "\u2009mm for each face."
+        + "\u202fmm for each face."
     )  # fmt: skip
     says.append(
         "The limit of "
@@ -253,4 +253,4 @@ def basis(part: dict, found: dict, limits: dict, unit: str) -> list:
 def extra_words(part: dict, side: str) -> str:
     """What was taken off a side, in words."""
     extra = part.get(side + "_extra") or 0.0
-    return "" if extra == 0.0 else ", less " + trimmed(extra, 2) + "\u2009mm for its spacer"
+    return "" if extra == 0.0 else ", less " + trimmed(extra, 2) + "\u202fmm for its spacer"

@@ -3,7 +3,7 @@
 import math
 
 MINUS = "\u2212"
-THIN = "\u2009"
+THIN = "\u202f"
 
 
 def total(values: list) -> float:

@@ -84,7 +84,7 @@ def next_bolt_choice(joint: dict, row: list, source: str) -> dict:
     }
     choice["says"] = (
         "Ream to " + show_mm(row[2]) + " for " + row[0] + " (" + source + "), with a sleeve of "
-        + trimmed(row[1], 2) + "\u2009mm bore." + edge_words(left, needed)
+        + trimmed(row[1], 2) + "\u202fmm bore." + edge_words(left, needed)
     )  # fmt: skip
     return choice
 

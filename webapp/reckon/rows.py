@@ -40,7 +40,7 @@ def numbers(findings: dict, unit: str) -> list:
     if found is not None and found.get("offset") is not None:
         rows.extend(centring_rows(found, unit))
     change = findings.get("bar_change")
-    if change is not None and change.get("length_change") is not None:
+    if change is not None and is_advised(found, change):
         rows.extend(change_rows(change, unit))
     arc = findings.get("bar_arc")
     if arc is not None and arc["state"] == "known":
@@ -50,6 +50,13 @@ def numbers(findings: dict, unit: str) -> list:
         if part is not None and part.get("state", "known") == "known":
             rows.extend(part_rows(name, part))
     return rows
+
+
+def is_advised(found: dict | None, change: dict) -> bool:
+    """Whether the change may be shown: nothing is turned on sides whose sum differs."""
+    if change.get("length_change") is None:
+        return False
+    return found is None or found.get("sum_state") != "differs"
 
 
 def part_rows(name: str, part: dict) -> list:
@@ -107,7 +114,7 @@ def centring_rows(found: dict, unit: str) -> list:
 def change_rows(change: dict, unit: str) -> list:
     """Bar length, turns and what is left."""
     rows = [row("Bar length", signed(change["length_change"], 1) + THIN + "mm")]
-    if change["exact_turns"] is not None:
+    if change["exact_turns"] is not None and change["turns"] != 0:
         turns = turns_words(change["turns"])
         exact = trimmed(abs(change["exact_turns"]), 2)
         rows.append(

@@ -31,8 +31,8 @@ def load(log: ShopLog) -> None:
     """Fill an empty log with the sample shop; ValueError where the log holds or refuses entries."""
     if log.high_water() > 0:
         raise ValueError("The sample shop goes into an empty log only.")
-    for phone, batch in entries(register(log)):
-        for answer in log.append(phone, batch):
+    for batch in Shop(register(log)).run():
+        for answer in log.append(batch.phone, batch.entries, received_at=batch.sent_at):
             if answer["verdict"] != "stored":
                 raise ValueError(f"The sample's entry {answer['id']}: {answer['reason']}")
 

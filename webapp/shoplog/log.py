@@ -20,7 +20,7 @@ from webapp.shoplog.entries import (
     checked,
 )
 from webapp.shoplog.kinds import is_id
-from webapp.shoplog.people import NO_PHONE, People, found, utc_now
+from webapp.shoplog.people import NO_PHONE, People, found, utc_now, utc_text
 from webapp.shoplog.records import Records
 from webapp.shoplog.rules import must_be_allowed
 
@@ -72,16 +72,21 @@ class ShopLog(People, Records):
         self.epoch = int(self.fact("epoch"))
 
     def append(
-        self, phone: str, batch: Sequence[Any], report: Mapping[str, Any] | None = None
+        self,
+        phone: str,
+        batch: Sequence[Any],
+        report: Mapping[str, Any] | None = None,
+        received_at: datetime | None = None,
     ) -> list[Answer]:
         """Take a batch in one transaction; one answer per entry, in its order.
 
         `report` is what the phone says of itself: build, pending_count, oldest_pending_at,
-        last_local_no. Raises NotFound for an unknown phone; after LogBusy or LogFull nothing of
+        last_local_no. `received_at` is this moment unless entries come from elsewhere with a time
+        of their own. Raises NotFound for an unknown phone; after LogBusy or LogFull nothing of
         the batch was kept.
         """
         with self.writing() as db:
-            return Batch(db, phone).take(batch, report or {})
+            return Batch(db, phone, received_at).take(batch, report or {})
 
     def write_at_desk(
         self, person: str, drafts: Sequence[Mapping[str, Any]], build: str
@@ -114,13 +119,15 @@ class ShopLog(People, Records):
 class Batch:
     """One phone's batch within one transaction."""
 
-    def __init__(self, db: sqlite3.Connection, phone: str) -> None:
+    def __init__(
+        self, db: sqlite3.Connection, phone: str, received_at: datetime | None = None
+    ) -> None:
         """Begin a batch of this phone, or raise NotFound."""
         self.db = db
         self.phone = phone
         row = found(db, "SELECT person FROM phones WHERE id = ?", [phone], NO_PHONE)
         self.person: str = row["person"]
-        self.now = utc_now()
+        self.now = utc_text(received_at) if received_at else utc_now()
         self.last_seq, self.last_link = chain.last_link(db)
         self.stored: list[Entry] = []
         self.held: dict[str, tuple[int, bytes]] = {}

@@ -21,7 +21,12 @@ NO_PAIRING = "This pairing code is used up, too old or mistyped: make a new one 
 
 def utc_now() -> str:
     """This moment as ISO text in UTC, to the millisecond."""
-    return datetime.now(UTC).isoformat(timespec="milliseconds")
+    return utc_text(datetime.now(UTC))
+
+
+def utc_text(moment: datetime) -> str:
+    """A moment that knows its offset as ISO text in UTC, to the millisecond."""
+    return moment.astimezone(UTC).isoformat(timespec="milliseconds")
 
 
 def found(db: sqlite3.Connection, query: str, values: list[Any], otherwise: str) -> Row:

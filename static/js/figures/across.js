@@ -23,12 +23,14 @@ function places({sheet, findings, rail_width: railWidth}) {
   const rails = railWidth ?? (bar?.frame_end_from_centre ? Math.max(bar.frame_end_from_centre * 2 - 60, 600) : USUAL.rails);
   const tube = bar?.axle_tube_height ?? (bar?.axle_height ? Math.max(bar.axle_height - 70, 260) : 420);
   const found = findings.centring;
+  // Nothing is moved on readings whose sum differs.
+  const advised = found?.sum_state !== 'differs';
   return {
     rails, tube, bar, arc,
     out: {left: rails / 2 + (found?.left ?? 220), right: rails / 2 + (found?.right ?? 220)},
     height: {left: mean(sheet.heights?.left) ?? USUAL.heights, right: mean(sheet.heights?.right) ?? USUAL.heights},
     offset: found?.offset ?? 0,
-    then: findings.bar_change?.leftover ?? null,
+    then: advised ? findings.bar_change?.leftover ?? null : null, advised,
     state: found?.state ?? 'incomplete',
   };
 }
@@ -122,8 +124,8 @@ function trackBar(board, shift, then) {
 }
 
 function moveArrow(board, shift) {
-  const {offset, tube, state} = board.at;
-  if (Math.abs(offset) < 0.5 || !['outside', 'too_close'].includes(state)) return [];
+  const {offset, tube, state, advised} = board.at;
+  if (!advised || Math.abs(offset) < 0.5 || !['outside', 'too_close'].includes(state)) return [];
   const [x1, x2, y] = [board.x(shift), board.x(0), board.y(tube - TUBE - 60)];
   const tip = Math.sign(x2 - x1);
   return [s('g', {class: `is-${state}`},

@@ -77,6 +77,7 @@ export function draw(data, {small = false, flip = false} = {}) {
 export function fromFindings(findings) {
   const found = findings?.centring;
   if (!found || found.offset === undefined || found.offset === null) return null;
-  const turn = ['outside', 'too_close'].includes(found.state) ? findings.bar_change?.leftover : null;
+  const advised = ['outside', 'too_close'].includes(found.state) && found.sum_state !== 'differs';
+  const turn = advised ? findings.bar_change?.leftover : null;
   return {offset: found.offset, expanded: found.expanded, limit: found.limit, state: found.state, after: turn ?? null};
 }
