@@ -16,6 +16,7 @@ import * as centring from './screens/centring.js';
 import * as trackBar from './screens/trackbar.js';
 import * as handIn from './screens/handin.js';
 import * as held from './screens/held.js';
+import * as travel from './screens/travel.js';
 
 /** Address patterns and their screens; a step of the walk is one line here and one in the arithmetic's walk. */
 const SCREENS = [
@@ -26,6 +27,7 @@ const SCREENS = [
   [/^#\/job\/([^/]+)\/([^/]+)\/heights$/, heights, ['id', 'round']],
   [/^#\/job\/([^/]+)\/([^/]+)\/centring$/, centring, ['id', 'round']],
   [/^#\/job\/([^/]+)\/([^/]+)\/track_bar$/, trackBar, ['id', 'round']],
+  [/^#\/job\/([^/]+)\/([^/]+)\/travel$/, travel, ['id', 'round']],
   [/^#\/job\/([^/]+)\/([^/]+)\/hand_in$/, handIn, ['id', 'round']],
 ];
 

@@ -1,6 +1,7 @@
 """A round of a job as a sheet, and what goes on file once the job is accepted."""
 
 from .fold import ROUNDS, TICKS, fold_job, of_kind, standing
+from .what_if import MOVES
 
 BAR_READINGS = [
     "length",
@@ -39,7 +40,21 @@ def sheet_for(entries: list, round_name: str, record: dict, limits: dict) -> dic
     bar = bar_of(stand, round_name, record, job["axle"])
     if bar is not None:
         sheet["track_bar"] = bar
+    plans = plans_of(stand)
+    if len(plans) > 0:
+        sheet["plans"] = plans
     return sheet
+
+
+def plans_of(stand: list) -> list:
+    """The plans kept with the job, each with its name and its moves in mm."""
+    plans: list = []
+    for entry in of_kind(stand, "plan"):
+        plan: dict = {"name": entry["body"]["name"]}
+        for move in list(MOVES):
+            plan[move] = entry["body"].get(move)
+        plans.append(plan)
+    return plans
 
 
 def ticks_of(here: list) -> dict:

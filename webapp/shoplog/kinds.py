@@ -87,6 +87,7 @@ REQUIRED: Mapping[str, Mapping[str, Rule]] = {
     },
     "change": {},
     "photo": {},
+    "plan": {"name": text(60)},
 }
 
 OPTIONAL: Mapping[str, Mapping[str, Rule]] = {
@@ -109,6 +110,13 @@ OPTIONAL: Mapping[str, Mapping[str, Rule]] = {
     },
     "reading": {"face": FACE, "method": WORD},
     "change": {"length_change": or_null(NUMBER)},
+    "plan": {
+        "axle_end_up": NUMBER,
+        "frame_end_down": NUMBER,
+        "pitman_down": NUMBER,
+        "link_axle_end_up": NUMBER,
+        "height_change": NUMBER,
+    },
 }
 
 READINGS: Mapping[str, tuple[str, ...]] = {

@@ -17,7 +17,7 @@ function mean(values) {
 }
 
 /** The measured places in mm (y to the left, z up), with usual ones for what was not measured. */
-function places({sheet, findings, rail_width: railWidth}) {
+export function places({sheet, findings, rail_width: railWidth}) {
   const bar = sheet.track_bar;
   const arc = findings.bar_arc?.state === 'known' ? findings.bar_arc : null;
   const rails = railWidth ?? (bar?.frame_end_from_centre ? Math.max(bar.frame_end_from_centre * 2 - 60, 600) : USUAL.rails);
@@ -41,7 +41,8 @@ function enlargement({offset, then}) {
   return Math.max(1, Math.min(20, Math.floor(MOVE_DRAWN / size)));
 }
 
-class Board {
+/** The sheet that the drawing is made on: mm to the figure's own units. */
+export class Board {
   constructor(at, flip) {
     this.at = at;
     this.half = Math.max(at.out.left, at.out.right) + TYRE + 130;
@@ -60,7 +61,7 @@ class Board {
   }
 }
 
-function frame(board) {
+export function frame(board) {
   const {rails, tube, height} = board.at;
   const inner = rails / 2 - RAIL.width / 2;
   const floor = (side) => tube + TUBE + height[side];
@@ -73,17 +74,18 @@ function frame(board) {
   ];
 }
 
-function axle(board, shift) {
-  const {tube, out, offset} = board.at;
+export function axle(board, shift, lift = 0) {
+  const {tube: low, out, offset} = board.at;
+  const tube = low + lift;
   const left = out.left - offset + shift;
   const right = -(out.right + offset) + shift;
   return [
     s('rect', {x: round(Math.min(board.x(left), board.x(right))), y: round(board.y(tube + TUBE)),
       width: round(Math.abs(board.x(left) - board.x(right))), height: round(2 * TUBE * board.scale), class: 'mass'}),
     s('circle', {cx: round(board.x(shift)), cy: round(board.y(tube)), r: round(135 * board.scale), class: 'mass'}),
-    board.box(left + TYRE / 2 + 20, 0, TYRE, 2 * tube, 'line'),
-    board.box(right - TYRE / 2 - 20, 0, TYRE, 2 * tube, 'line'),
-    line(board.x(-board.half), board.y(0), board.x(board.half), board.y(0), 'fine'),
+    board.box(left + TYRE / 2 + 20, lift, TYRE, 2 * low, 'line'),
+    board.box(right - TYRE / 2 - 20, lift, TYRE, 2 * low, 'line'),
+    line(board.x(-board.half), board.y(lift), board.x(board.half), board.y(lift), 'fine'),
   ];
 }
 
@@ -94,7 +96,7 @@ function ends(board, shift) {
   return {from: [frameEnd, bar.frame_height], to: [frameEnd - sign * arc.run - offset + shift, bar.axle_height]};
 }
 
-function bolt(board, [y, z]) {
+export function bolt(board, [y, z]) {
   return s('circle', {cx: round(board.x(y)), cy: round(board.y(z)), r: 5, class: 'bolt'});
 }
 

@@ -91,8 +91,12 @@ async function entering(app, job, round, field) {
 function overview(app, job, round) {
   const findings = job.findings(round);
   return {parts: [findingsView(job.sheet(round), findings, {record: job.record, flip: app.flip, onFlip: () => app.turn()}),
-    rows(app, job, round), carriedButton(app, job, round), cautionList(walk.CAUTIONS[STEP]),
+    travelButton(app, job, round), rows(app, job, round), carriedButton(app, job, round), cautionList(walk.CAUTIONS[STEP]),
     h('div', {class: 'bottom row-buttons'}, nextButton(app, job, round, STEP))]};
+}
+
+function travelButton(app, job, round) {
+  return h('button', {type: 'button', onclick: () => app.go(`#/job/${job.job}/${round}/travel`)}, 'Through the travel, and what if');
 }
 
 /** The screen; `field` is the value being entered, or null for all of them. */

@@ -1,0 +1,52 @@
+"""A plan beside today: what moving a mount would change, row by row."""
+
+from .lengths import show_amount
+from .numbers import THIN, fixed, signed
+from .words import degrees, side_of
+
+# Key, title and how the values are shown, in the order of the screen.
+PLAN_ROWS: list = [
+    ["bar_length_change", "Bar length to stay centred", "change"],
+    ["angle_deg", "Bar angle", "angle"],
+    ["link_angle_deg", "Link angle", "angle"],
+    ["mismatch_deg", "Bar less link", "angle"],
+    ["worst_deg", "Worst steer over the travel", "steer"],
+    ["sideways", "Sideways over the travel", "length"],
+    ["link_length_change", "Drag link to keep straight", "change"],
+    ["roll_centre", "Roll centre", "height"],
+    ["axle_lever_ratio", "Axle bracket's lever", "ratio"],
+    ["frame_lever_ratio", "Frame bracket's lever", "ratio"],
+]
+
+
+def plan_rows(today: dict, then: dict, unit: str) -> list:
+    """Rows {name, today, then} of what both know; lever arms are ratios to today's, no strength."""
+    rows: list = []
+    for key, title, kind in PLAN_ROWS:
+        if then.get(key) is not None:
+            rows.append(
+                {
+                    "name": title,
+                    "today": plan_value(today.get(key), kind, unit),
+                    "then": plan_value(then[key], kind, unit),
+                }
+            )
+    return rows
+
+
+def plan_value(value: float | None, kind: str, unit: str) -> str:
+    """One value of a plan as its kind is shown."""
+    if value is None:
+        return "not known"
+    if kind == "change":
+        return signed(value, 1) + THIN + "mm" if fixed(value, 1) != "0.0" else "as it is"
+    if kind == "angle":
+        return degrees(value, 1)
+    if kind == "steer":
+        side = side_of(value)
+        return degrees(abs(value), 2) + ("" if side == "neither" else " " + side)
+    if kind == "ratio":
+        return "× " + fixed(value, 2)
+    if kind == "height":
+        return fixed(value, 0) + THIN + "mm"
+    return show_amount(value, unit)
