@@ -1,18 +1,19 @@
 """The service with a layer that dies between the commit and the reply of the first push."""
 
+import json
 import os
 import signal
 from pathlib import Path
 
-from webapp.network.serving import DATA
+from webapp.network.serving import SERVED
 from webapp.network.serving import app as whole_app
 
 
 def app():
     """The app; the first push after which `died` is not yet there ends the worker."""
-    inner = whole_app()
-    died = Path(os.environ[DATA]) / "died"
-    answer = inner.wsgi_app
+    bridge = whole_app()
+    died = Path(json.loads(os.environ[SERVED])["DATA"]) / "died"
+    answer = bridge.app
 
     def dying(environ, start_response):
         reply = answer(environ, start_response)
@@ -21,5 +22,5 @@ def app():
             os.kill(os.getpid(), signal.SIGKILL)
         return reply
 
-    inner.wsgi_app = dying
-    return inner
+    bridge.app = dying
+    return bridge

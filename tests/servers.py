@@ -11,9 +11,8 @@ import urllib.request
 from pathlib import Path
 
 SERVE = """
-from pathlib import Path
 from webapp.network.serving import serve
-serve(Path({folder!r}), "127.0.0.1", {port}, demo=True, target={target!r})
+serve({{"DATA": {folder!r}, "DEMO": True}}, "127.0.0.1", {port}, target={target!r})
 """
 TARGET = "webapp.network.serving:app"
 PATIENCE = 30.0

@@ -123,12 +123,12 @@ def test_the_demo_does_not_open_a_shops_own_log(tmp_path):
 def test_a_demo_without_a_folder_leaves_nothing_behind(monkeypatch, capsys):
     served = []
     monkeypatch.setattr(demo, "prepare", lambda folder: (folder / "shop.db").touch())
-    monkeypatch.setattr(demo, "serve", lambda folder, *_, **more: served.append((folder, more)))
+    monkeypatch.setattr(demo, "serve", lambda config, *_: served.append(config))
 
     assert demo.run("127.0.0.1", free_port(), None) == 0
 
-    assert served[0][1] == {"demo": True}
-    assert not served[0][0].exists()
+    assert served[0]["DEMO"] is True
+    assert not served[0]["DATA"].exists()
     assert "--data FOLDER" in capsys.readouterr().out
 
 

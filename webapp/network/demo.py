@@ -46,7 +46,7 @@ def _run(host: str, port: int, folder: Path, kept: str) -> int:
     must_be_free(host, port)
     prepare(folder)
     print(welcome(host, port, kept), flush=True)
-    serve(folder, host, port, demo=True)
+    serve({"DATA": folder, "DEMO": True}, host, port)
     return 0
 
 

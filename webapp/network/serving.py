@@ -1,40 +1,128 @@
 """Serving the app over the network: one process that writes, eight threads that answer."""
 
+import json
+import logging
+import multiprocessing
 import os
+import sys
+import threading
+from collections.abc import Callable, Mapping
 from pathlib import Path
+from typing import Any, NamedTuple
 
-from flask import Flask
 from granian import Granian
-from granian.constants import Interfaces
+from granian.constants import Interfaces, SSLProtocols
+from granian.http import HTTP1Settings, HTTP2Settings
 from granian.log import LogLevels
 
 from webapp import create_app
+from webapp.network.bridge import Bridge, requests
 
-DATA = "AXLEWRIGHT_DATA"
-DEMO = "AXLEWRIGHT_DEMO"
+SERVED = "AXLEWRIGHT_SERVED"
 TARGET = "webapp.network.serving:app"
+KILL_AFTER = 10
+
+# What the server itself has to say goes where the requests go: to standard error.
+LOGS = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "formatters": {"plain": {"format": "%(asctime)s %(message)s"}},
+    "handlers": {"err": {"class": "logging.StreamHandler", "formatter": "plain"}},
+    "loggers": {"_granian": {"handlers": ["err"], "level": "ERROR", "propagate": False}},
+}
 
 
-def app() -> Flask:
-    """The service on the data folder that the environment names."""
-    return create_app({"DATA": os.environ[DATA], "DEMO": os.environ.get(DEMO) == "yes"})
+class Keys(NamedTuple):
+    """The files with the certificate that the service shows and with its key (PKCS#8)."""
+
+    certificate: Path
+    key: Path
 
 
-def serve(folder: Path, host: str, port: int, *, demo: bool = False, target: str = TARGET) -> None:
-    """Serve the log in `folder` until the process is told to stop by SIGINT or SIGTERM."""
-    os.environ[DATA] = str(folder)
-    os.environ[DEMO] = "yes" if demo else "no"
-    server = Granian(
+def app() -> Bridge:
+    """The service as the process that started this one describes it."""
+    given = json.loads(os.environ[SERVED])
+    stop_with_parent()
+    if given.pop("LOG"):
+        log_requests()
+    return Bridge(create_app(given).wsgi_app)
+
+
+def stop_with_parent() -> None:
+    """End this process when the one that started it is gone, so that the folder is free again."""
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+
+        def watch() -> None:
+            parent.join()
+            os._exit(1)
+
+        threading.Thread(target=watch, daemon=True).start()
+
+
+def log_requests() -> None:
+    """Write one line a request to standard error."""
+    handler = logging.StreamHandler(sys.stderr)
+    handler.setFormatter(logging.Formatter("%(asctime)s %(message)s"))
+    requests.addHandler(handler)
+    requests.setLevel(logging.INFO)
+    requests.propagate = False
+
+
+def serve(
+    config: Mapping[str, Any],
+    host: str,
+    port: int,
+    *,
+    keys: Keys | None = None,
+    target: str = TARGET,
+    when_up: Callable[[Callable[[], None]], None] | None = None,
+    log: bool = False,
+) -> None:
+    """Serve the app of this configuration until the process is told to stop by SIGINT or SIGTERM.
+
+    `when_up` is called once it listens, with what makes the service load its certificate anew.
+    """
+    os.environ[SERVED] = json.dumps({**config, "LOG": log}, default=str)
+    # A fresh process shares no locks with the threads of this one.
+    multiprocessing.set_start_method("spawn", force=True)
+    server = server_of(host, port, keys, target)
+    # The log has one writer: the worker at work goes before its successor opens the folder.
+    server.on_reload(lambda: end_workers(server))
+    if when_up is not None:
+        server.on_startup(lambda: when_up(server.signal_handler_reload))
+    server.serve()
+
+
+def server_of(host: str, port: int, keys: Keys | None, target: str) -> Granian:
+    """The server, ready to be started."""
+    return Granian(
         target,
         factory=True,
         address=host,
         port=port,
-        interface=Interfaces.WSGI,
+        interface=Interfaces.ASGINL,
         # The log has one writer, so there is one process; it comes back when it dies.
         workers=1,
         respawn_failed_workers=True,
-        workers_kill_timeout=10,
-        blocking_threads=8,
+        respawn_interval=0.0,
+        workers_kill_timeout=KILL_AFTER,
+        websockets=False,
+        http1_settings=HTTP1Settings(header_read_timeout=10_000),
+        # A phone that went out of range stops answering these, and its connection is closed.
+        http2_settings=HTTP2Settings(keep_alive_interval=20_000, keep_alive_timeout=20),
+        ssl_cert=keys.certificate if keys else None,
+        ssl_key=keys.key if keys else None,
+        ssl_protocol_min=SSLProtocols.tls12,
         log_level=LogLevels.error,
+        log_dictconfig=LOGS,
     )
-    server.serve()
+
+
+def end_workers(server: Any) -> None:
+    """End the workers gracefully, or in the end abruptly."""
+    for worker in server.wrks:
+        worker.terminate()
+        worker.join(KILL_AFTER)
+        if worker.is_alive():
+            worker.kill()

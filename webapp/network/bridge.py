@@ -1,0 +1,177 @@
+"""Between the server and the app: a request reaches one of the app's threads only when it is whole.
+
+A phone that walks out of range in the middle of an upload, or a client that sends a byte a minute,
+waits on the event loop and is turned away in the end; it never holds a thread that others need.
+The app stays plain WSGI (PEP 3333); the server speaks ASGI to this module.
+"""
+
+import asyncio
+import io
+import logging
+import sys
+import time
+from collections.abc import Awaitable, Callable, Iterable
+from concurrent.futures import ThreadPoolExecutor
+from typing import Any, NamedTuple
+from urllib.parse import quote
+
+Scope = dict[str, Any]
+Message = dict[str, Any]
+Receive = Callable[[], Awaitable[Message]]
+Send = Callable[[Message], Awaitable[None]]
+Wsgi = Callable[[dict[str, Any], Callable[..., Any]], Iterable[bytes]]
+
+THREADS = 8
+BODY_SECONDS = 30.0
+MOST_BODY = 4 * 1024 * 1024
+MOST_UNDER_WAY = 64 * 1024 * 1024
+
+requests = logging.getLogger("axlewright.requests")
+
+
+class Answer(NamedTuple):
+    """What the app answered, whole."""
+
+    status: int
+    headers: list[tuple[bytes, bytes]]
+    body: bytes
+
+
+class GoneAway(Exception):
+    """The client hung up before its request was whole."""
+
+
+SLOW = Answer(408, [], b"")
+CROWDED = Answer(503, [(b"retry-after", b"2")], b"")
+
+
+class Bridge:
+    """The ASGI face of a WSGI app."""
+
+    def __init__(self, app: Wsgi) -> None:
+        """Answer with this app, on threads of its own."""
+        self.app = app
+        self.threads = ThreadPoolExecutor(THREADS, "request")
+        self.under_way = 0
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Answer one request; anything but HTTP is left alone."""
+        if scope["type"] != "http":
+            return
+        begun = time.perf_counter()
+        try:
+            answer = await self._answer(scope, receive)
+        except GoneAway:
+            return
+        head = {"type": "http.response.start", "status": answer.status, "headers": answer.headers}
+        await send(head)
+        await send({"type": "http.response.body", "body": answer.body})
+        requests.info("%s", line(scope, answer.status, time.perf_counter() - begun))
+
+    async def _answer(self, scope: Scope, receive: Receive) -> Answer:
+        if self.under_way > MOST_UNDER_WAY:
+            return CROWDED
+        body = bytearray()
+        try:
+            await asyncio.wait_for(self._read(scope, receive, body), BODY_SECONDS)
+            environ = environ_of(scope, bytes(body))
+        except TimeoutError:
+            return SLOW
+        finally:
+            self.under_way -= len(body)
+        loop = asyncio.get_running_loop()
+        return await loop.run_in_executor(self.threads, run, self.app, environ)
+
+    async def _read(self, scope: Scope, receive: Receive, body: bytearray) -> None:
+        """Gather the body; one that is too large to be taken is left unread."""
+        if declared(scope) > MOST_BODY:
+            return
+        more = True
+        while more and len(body) <= MOST_BODY:
+            message = await receive()
+            if message["type"] == "http.disconnect":
+                raise GoneAway
+            chunk = message.get("body", b"")
+            body += chunk
+            self.under_way += len(chunk)
+            more = message.get("more_body", False)
+
+
+def declared(scope: Scope) -> int:
+    """The length that the request gives for its body, 0 where it gives none."""
+    text = dict(scope["headers"]).get(b"content-length", b"0")
+    return int(text) if text.isdigit() else 0
+
+
+def environ_of(scope: Scope, body: bytes) -> dict[str, Any]:
+    """The request as WSGI passes it; a body that was left unread keeps its declared length."""
+    host, port = scope.get("server") or ("", 0)
+    environ: dict[str, Any] = {
+        "REQUEST_METHOD": scope["method"],
+        "SCRIPT_NAME": "",
+        "PATH_INFO": scope["path"].encode().decode("latin-1"),
+        "QUERY_STRING": scope["query_string"].decode("latin-1"),
+        "SERVER_NAME": str(host),
+        "SERVER_PORT": str(port),
+        "SERVER_PROTOCOL": f"HTTP/{scope['http_version']}",
+        "REMOTE_ADDR": source(scope),
+        "wsgi.version": (1, 0),
+        "wsgi.url_scheme": scope["scheme"],
+        "wsgi.input": io.BytesIO(body),
+        "wsgi.errors": sys.stderr,
+        "wsgi.multithread": True,
+        "wsgi.multiprocess": False,
+        "wsgi.run_once": False,
+    }
+    environ.update(headers_of(scope))
+    environ["CONTENT_LENGTH"] = str(max(len(body), declared(scope)))
+    environ.pop("HTTP_TRANSFER_ENCODING", None)
+    return environ
+
+
+def headers_of(scope: Scope) -> dict[str, str]:
+    """The request's headers under WSGI's names; one that comes twice is joined as HTTP says."""
+    found: dict[str, str] = {}
+    for raw, value in scope["headers"]:
+        # Written with an underscore, one header would pass for another.
+        if b"_" in raw:
+            continue
+        name = raw.decode("latin-1").upper().replace("-", "_")
+        key = name if name in {"CONTENT_TYPE", "CONTENT_LENGTH"} else f"HTTP_{name}"
+        joint = "; " if name == "COOKIE" else ","
+        text = value.decode("latin-1")
+        found[key] = f"{found[key]}{joint}{text}" if key in found else text
+    return found
+
+
+def run(app: Wsgi, environ: dict[str, Any]) -> Answer:
+    """What the app answers to a whole request."""
+    begun: list[tuple[str, list[tuple[str, str]]]] = []
+    written = io.BytesIO()
+
+    def start(status: str, headers: list[tuple[str, str]], _: Any = None) -> Callable[[bytes], int]:
+        begun[:] = [(status, headers)]
+        return written.write
+
+    parts = app(environ, start)
+    try:
+        for part in parts:
+            written.write(part)
+    finally:
+        if hasattr(parts, "close"):
+            parts.close()
+    [(status, headers)] = begun
+    wire = [(name.lower().encode("latin-1"), value.encode("latin-1")) for name, value in headers]
+    return Answer(int(status[:3]), wire, written.getvalue())
+
+
+def source(scope: Scope) -> str:
+    """The address that a request came from."""
+    client = scope.get("client")
+    return str(client[0]) if client else ""
+
+
+def line(scope: Scope, status: int, seconds: float) -> str:
+    """One line for the log of requests; a query may hold a secret and is left out."""
+    path = quote(scope["path"][:200])
+    return f"{source(scope)} {scope['method']} {path} {status} {round(seconds * 1000)} ms"
