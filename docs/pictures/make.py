@@ -131,7 +131,7 @@ def as_found(hands: PhoneAlbum) -> None:
     page = hands.page
     hands.open_job(ABOUT)
     tick_all(hands)
-    hands.both("ticks")
+    hands.light("ticks")
     hands.press("Next: heights")
     hands.enter("8 7/16")
     hands.both("tape")
