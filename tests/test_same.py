@@ -7,6 +7,7 @@ import pytest
 from engine import Engine, member, python_answer, same
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from reckon_sheets import LIKELY, SHEETS
 from same_entries import entries, limits, patches
 from same_sheets import good_sheets, measured_sheets, spoilt_sheets
 
@@ -15,10 +16,15 @@ from webapp.phone.compile import reckon_texts
 UNITS = st.sampled_from(["in", "mm"])
 MARKS = st.sampled_from([*"0123456789 /-+.,\"'½⅜⁄″ ", "in", "mm", "cm", "ft", "shy", "strong"])
 LENGTH_TEXTS = st.lists(MARKS, max_size=9).map("".join) | st.text(max_size=8)
+ANGLE_MARKS = [*"0123456789 /.,'°*-½", "deg", "min", "o'clock", "turn", "left", "right", "half"]
+ANGLE_TEXTS = st.lists(st.sampled_from(ANGLE_MARKS), max_size=7).map(" ".join) | st.text(max_size=8)
+TORQUE_MARKS = [*"0123456789.,±+-/ '°%·", "nm", "ft", "lb", "kgf", "then", "turn"]
+TORQUE_TEXTS = st.lists(st.sampled_from(TORQUE_MARKS), max_size=9).map("".join)
 MM = st.floats(0, 20000).map(lambda value: round(value, 4))
 GRADUATIONS = st.sampled_from([None, 0.5, 0.79375, 1.0, 1.5875])
 ROUNDS = st.sampled_from(["as_found", "fit_up", "as_left", "recheck"])
 STEPS = st.sampled_from(["heights", "centring", "track_bar"])
+PLAN_KINDS = st.sampled_from(["change", "angle", "steer", "length", "height", "ratio"])
 STATES = st.sampled_from(["open", "pending", "accepted", "sent_back"])
 
 CASES = [
@@ -29,6 +35,10 @@ CASES = [
     ("sheet.faults", [good_sheets() | spoilt_sheets()]),
     ("assess.assess", [good_sheets() | spoilt_sheets()]),
     ("assess.assess", [measured_sheets()]),
+    ("assess.assess", [SHEETS | LIKELY]),
+    ("angles.parse_angle", [ANGLE_TEXTS]),
+    ("angles.parse_wheel", [ANGLE_TEXTS]),
+    ("figures.parse_torque", [TORQUE_TEXTS, st.sampled_from(["N·m", "lbf·ft", None])]),
     ("walk.missing", [measured_sheets() | good_sheets()]),
     ("walk.places", [measured_sheets() | good_sheets(), STATES]),
     ("walk.begun", [good_sheets(), STEPS]),
@@ -36,6 +46,7 @@ CASES = [
     ("fold.fold_vehicle", [entries()]),
     ("fold.fold_limits", [entries()]),
     ("fold.fold_job", [entries()]),
+    ("plans.plan_value", [st.none() | st.floats(-500, 500), PLAN_KINDS, UNITS]),
     ("recorded.sheet_for", [entries(), ROUNDS, patches(), limits()]),
 ]
 

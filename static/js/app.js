@@ -2,6 +2,7 @@
 
 import {alarm, head, notice, StateLine} from './parts/frame.js';
 import {BUILD, makeEntry} from './entries.js';
+import {showPlace} from './parts/step.js';
 import {h} from './dom.js';
 import {open as openStore} from './store.js';
 import {pair, startShop} from './shop.js';
@@ -146,6 +147,7 @@ class App {
     this.headSlot.replaceChildren(head(view));
     this.main.classList.toggle('measuring', Boolean(view.measuring));
     this.main.replaceChildren(...view.parts.flat(Infinity).filter(Boolean));
+    showPlace(this.main);
     view.focus?.focus({preventScroll: true});
     return true;
   }

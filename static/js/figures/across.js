@@ -48,7 +48,7 @@ export class Board {
     this.half = Math.max(at.out.left, at.out.right) + TYRE + 130;
     this.scale = WIDTH / (2 * this.half);
     this.side = flip ? 1 : -1;
-    this.top = Math.max(at.tube + TUBE + Math.max(at.height.left, at.height.right) + RAIL.height, at.bar?.frame_height ?? 0) + 150;
+    this.top = Math.max(at.tube + TUBE + Math.max(at.height.left, at.height.right) + RAIL.height, at.bar?.frame_height ?? 0, 2 * at.tube - 60) + 150;
     this.height = Math.round(this.top * this.scale) + 22;
   }
   x = (y) => WIDTH / 2 + this.side * y * this.scale;

@@ -40,7 +40,7 @@ export function draw(data, travel, {flip = false} = {}) {
   const {sheet} = data;
   const board = new Board(places(data), flip);
   const {bump = 0, droop = 0} = sheet.track_bar;
-  board.top += Math.max(0, bump - 100);
+  board.top = Math.max(board.top, 2 * board.at.tube + bump + 70);
   const moved = (trackBar.shift_at(sheet.track_bar, travel) ?? 0) * SHIFT_TIMES;
   const link = sheet.drag_link && linkEnds(board, sheet.drag_link, moved, travel);
   const height = Math.round((board.top + droop) * board.scale) + 18;

@@ -14,9 +14,15 @@ export function stepHead(app, job, round, step) {
 /** The places of the walk, with what is done, begun and empty. */
 export function placesBar(job, round, step) {
   const places = walk.places(job.sheet(round), job.state);
-  const said = {done: 'done', begun: 'begun', empty: 'nothing yet'};
-  return h('nav', {'aria-label': 'Steps'}, h('ol', {class: 'places'}, places.map((place) =>
-    h('li', {class: place.state}, h('a', {href: `/app#/job/${job.job}/${round}/${place.step}`, 'aria-current': place.step === step ? 'step' : null, 'aria-label': `${place.title}, ${said[place.state]}`}, place.title)))));
+  const said = {done: 'done', begun: 'begun', empty: 'nothing yet', stale: 'stale'};
+  const link = (place) => h('a', {href: `/app#/job/${job.job}/${round}/${place.step}`, 'aria-current': place.step === step ? 'step' : null, 'aria-label': `${place.title}, ${said[place.state]}`}, place.title);
+  return h('nav', {'aria-label': 'Steps', class: 'places-frame'}, h('ol', {class: 'places'}, places.map((place) => h('li', {class: place.state}, link(place)))));
+}
+
+/** Brings the place where one is into view in the bar of places. */
+export function showPlace(main) {
+  const here = main.querySelector('.places [aria-current]');
+  if (here) here.parentElement.parentElement.scrollLeft = here.offsetLeft - 100;
 }
 
 /** The step after this one in the walk. */

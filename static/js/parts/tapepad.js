@@ -250,7 +250,7 @@ export class TapePad {
     this.svg.replaceChildren(...drawTape(this.tape, this.#base(), this.text ? marks : null).flat(Infinity).filter(Boolean));
     this.svg.setAttribute('aria-valuenow', String(marks ?? 0));
     this.svg.setAttribute('aria-valuetext', this.text ? `${this.text} ${this.tape.unit}` : 'nothing read yet');
-    this.unitButton.textContent = this.tape.unit === 'in' ? 'mm' : 'inches';
+    this.unitButton.textContent = this.tape.unit === 'in' ? 'mm' : 'inch';
     this.divisionButton.textContent = this.tape.offer;
     this.input.setAttribute('placeholder', this.tape.unit);
   }
