@@ -1,80 +1,48 @@
 """What the body of each kind of entry must hold.
 
-A rule is a pair: a test of the value, and the words that end the sentence "... must be ...".
 Keys that no rule names are kept as they are, so that a newer app may say more.
 """
 
-import re
 from collections.abc import Callable, Mapping
 from typing import Any
 
-Rule = tuple[Callable[[Any], bool], str]
-
-UUID = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}")
-TAG_CODE = re.compile(r"[0-9A-Z]{4}-[0-9A-Z]{4}")
-FARTHEST_MM = 100_000
-
-
-def is_id(value: Any) -> bool:
-    """Whether this is a UUID in the usual lower-case writing."""
-    return isinstance(value, str) and UUID.fullmatch(value) is not None
-
-
-def is_number(value: Any) -> bool:
-    """Whether this is a number of millimetres or degrees that a shop can meet."""
-    return type(value) in (int, float) and abs(value) <= FARTHEST_MM
-
-
-def text(most: int, least: int = 1) -> Rule:
-    """A text of `least` to `most` characters; blanks alone do not count."""
-    words = f"a text of at most {most} characters" + (", not an empty one" if least else "")
-    return (
-        lambda value: isinstance(value, str) and least <= len(value.strip()) and len(value) <= most,
-        words,
-    )
-
-
-def one_of(*choices: Any) -> Rule:
-    """One of these texts."""
-    return lambda value: isinstance(value, str) and value in choices, "one of " + ", ".join(choices)
-
-
-def or_null(rule: Rule) -> Rule:
-    """What the rule says, or null."""
-    return lambda value: value is None or rule[0](value), f"{rule[1]}, or nothing"
-
-
-def list_of(rule: Rule) -> Rule:
-    """A list of what the rule says."""
-    return (
-        lambda value: isinstance(value, list) and all(rule[0](each) for each in value),
-        f"a list, each of it {rule[1]}",
-    )
-
-
-ID: Rule = (is_id, "an id (a UUID)")
-NUMBER: Rule = (is_number, f"a number between -{FARTHEST_MM} and {FARTHEST_MM}")
-POSITIVE: Rule = (lambda v: is_number(v) and v > 0, f"a number above 0, up to {FARTHEST_MM}")
-YES_NO: Rule = (lambda value: isinstance(value, bool), "true or false")
-OBJECT: Rule = (lambda value: isinstance(value, dict), "an object")
-CODE: Rule = (
-    lambda value: isinstance(value, str) and TAG_CODE.fullmatch(value) is not None,
-    "a tag code such as K7RM-4TQX",
+from webapp.shoplog.joints import (
+    READING_FAULTS,
+    READING_OPTIONAL,
+    READING_REQUIRED,
+    STEP_PICKS,
 )
-RESERVED: Rule = (lambda _: False, "left out: the log fills it in itself")
-SIDE = one_of("left", "right")
-UNIT = one_of("in", "mm")
-WORD = text(40)
-REASON = text(1000)
-ROUND = one_of("as_found", "fit_up", "as_left", "recheck")
+from webapp.shoplog.values import (
+    CODE,
+    ID,
+    NUMBER,
+    OBJECT,
+    POSITIVE,
+    REASON,
+    RESERVED,
+    ROUND,
+    SIDE,
+    UNIT,
+    WORD,
+    YES_NO,
+    Rule,
+    list_of,
+    one_of,
+    or_null,
+    text,
+)
+
 FACE = one_of("hub", "rotor", "knuckle", "tyre")
+
+# What every reading of a length holds; steps that read otherwise have rules of their own.
+MEASURED: Mapping[str, Rule] = {"value": NUMBER, "unit": UNIT, "read_to": POSITIVE}
 
 REQUIRED: Mapping[str, Mapping[str, Rule]] = {
     "vehicle": {},
     "tag": {"code": CODE},
     "limit": {"name": one_of("offset", "repeat", "face_u"), "value": POSITIVE, "reason": REASON},
     "job": {"axle": one_of("front", "rear"), "round": ROUND, "about": text(500, least=0)},
-    "reading": {"step": WORD, "field": WORD, "value": NUMBER, "unit": UNIT, "read_to": POSITIVE},
+    "reading": {"step": WORD, "field": WORD},
     "tick": {"field": one_of("level", "tyres", "load", "settled", "straight"), "value": YES_NO},
     "pick": {"step": WORD, "field": WORD},
     "note": {"text": text(4000)},
@@ -156,13 +124,23 @@ RULES: Mapping[str, Mapping[str, Rule]] = {
 
 def body_faults(kind: str, body: Mapping[str, Any]) -> list[str]:
     """A sentence for everything that is wrong with this body; none when it can be kept."""
-    faults = [f"{named(kind, field)} is missing." for field in REQUIRED[kind] if field not in body]
+    required, optional = REQUIRED[kind], RULES[kind]
+    if kind == "reading":
+        required = {**required, **of_step(READING_REQUIRED, body, MEASURED)}
+        optional = {**optional, **required, **of_step(READING_OPTIONAL, body, {})}
+    faults = [f"{named(kind, field)} is missing." for field in required if field not in body]
     faults += [
         f"{named(kind, field)} must be {words}."
-        for field, (test, words) in RULES[kind].items()
+        for field, (test, words) in optional.items()
         if field in body and not test(body[field])
     ]
     return faults or SPECIAL.get(kind, no_more)(body)
+
+
+def of_step(table: Mapping[str, Any], body: Mapping[str, Any], otherwise: Any) -> Any:
+    """What a table says for the step that a body names."""
+    step = body.get("step")
+    return table.get(step, otherwise) if isinstance(step, str) else otherwise
 
 
 def named(kind: str, field: str) -> str:
@@ -176,7 +154,9 @@ def no_more(_: Mapping[str, Any]) -> list[str]:
 
 
 def reading_faults(body: Mapping[str, Any]) -> list[str]:
-    """Whether the log knows the step and field that this reading is for."""
+    """Whether the log knows the step and field that this reading is for, and all of it fits."""
+    if body["step"] in READING_FAULTS:
+        return READING_FAULTS[body["step"]](body)
     if body["field"] in READINGS.get(body["step"], ()):
         return []
     return [f"There is no reading {body['field']} in the step {body['step']}."]
@@ -184,7 +164,7 @@ def reading_faults(body: Mapping[str, Any]) -> list[str]:
 
 def pick_faults(body: Mapping[str, Any]) -> list[str]:
     """Whether the log knows the choice, and the value is one that it can have."""
-    rule = PICKS.get(body["step"], {}).get(body["field"])
+    rule = {**PICKS, **STEP_PICKS}.get(body["step"], {}).get(body["field"])
     if rule is None:
         return [f"There is nothing to pick called {body['field']} in the step {body['step']}."]
     if "value" not in body:

@@ -19,10 +19,10 @@ from webapp.shoplog.entries import (
     canonical,
     checked,
 )
-from webapp.shoplog.kinds import is_id
 from webapp.shoplog.people import NO_PHONE, People, found, utc_now, utc_text
 from webapp.shoplog.records import Records
 from webapp.shoplog.rules import must_be_allowed
+from webapp.shoplog.values import is_id
 
 DIFFERS = (
     "The log already holds an entry with this id and other content. The first one stands; "
