@@ -1,6 +1,8 @@
 """A round of a job as a sheet, and what goes on file once the job is accepted."""
 
-from .fold import ROUNDS, TICKS, fold_job, of_kind, standing
+from .bars import bar_of, link_of, steering_of, toe_of, wheelbase_of
+from .fold import TICKS, fold_job, of_kind, standing
+from .taken import coarsest, last_pick, readings_of, sides_of
 from .what_if import MOVES
 
 BAR_READINGS = [
@@ -13,6 +15,8 @@ BAR_READINGS = [
     "droop",
 ]
 BAR_PICKS = ["frame_end", "adjuster"]
+LINK_READINGS = ["length", "frame_height", "axle_height", "fore_aft", "arm"]
+LINK_PICKS = ["frame_end", "arm_points", "adjuster", "ratio"]
 
 
 def sheet_for(entries: list, round_name: str, record: dict, limits: dict) -> dict:
@@ -37,9 +41,8 @@ def sheet_for(entries: list, round_name: str, record: dict, limits: dict) -> dic
     centring = centring_of(here, record, job["axle"])
     if centring is not None:
         sheet["centring"] = centring
-    bar = bar_of(stand, round_name, record, job["axle"])
-    if bar is not None:
-        sheet["track_bar"] = bar
+    add_parts(sheet, bar_and_link(stand, round_name, record, job["axle"]))
+    add_parts(sheet, steering_parts(here, record))
     plans = plans_of(stand)
     if len(plans) > 0:
         sheet["plans"] = plans
@@ -57,6 +60,32 @@ def plans_of(stand: list) -> list:
     return plans
 
 
+def add_parts(sheet: dict, parts: dict) -> None:
+    """Put the parts that are there on the sheet."""
+    for name in list(parts):
+        if parts[name] is not None:
+            sheet[name] = parts[name]
+
+
+def bar_and_link(stand: list, round_name: str, record: dict, axle: str) -> dict:
+    """Track bar and drag link of a round, each None where nothing is known of it."""
+    bars = record.get("track_bars", {})
+    links = record.get("drag_links", {})
+    return {
+        "track_bar": bar_of(stand, round_name, bars.get(axle, {})),
+        "drag_link": link_of(stand, round_name, links.get(axle, {})),
+    }
+
+
+def steering_parts(here: list, record: dict) -> dict:
+    """Toe, wheelbase and the steering wheel of a round, each None where it was not measured."""
+    return {
+        "toe": toe_of(here),
+        "wheelbase": wheelbase_of(here, record.get("track")),
+        "steering": steering_of(here),
+    }
+
+
 def ticks_of(here: list) -> dict:
     """Each tick by name, False until somebody set it."""
     ready: dict = {}
@@ -65,31 +94,6 @@ def ticks_of(here: list) -> dict:
     for entry in of_kind(here, "tick"):
         ready[entry["body"]["field"]] = entry["body"]["value"] is True
     return ready
-
-
-def readings_of(here: list, step: str) -> list:
-    """The standing readings of one step, in order."""
-    return [each for each in of_kind(here, "reading") if each["body"]["step"] == step]
-
-
-def values_of(readings: list, field: str) -> list:
-    """The values in mm of the readings of one field."""
-    return [each["body"]["value"] for each in readings if each["body"]["field"] == field]
-
-
-def sides_of(here: list, step: str) -> dict:
-    """The values in mm of one step, left and right."""
-    found = readings_of(here, step)
-    return {"left": values_of(found, "left"), "right": values_of(found, "right")}
-
-
-def last_pick(here: list, step: str, field: str):  # type: ignore[no-untyped-def]
-    """The value last picked for a field, or None."""
-    value = None
-    for entry in of_kind(here, "pick"):
-        if entry["body"]["step"] == step and entry["body"]["field"] == field:
-            value = entry["body"]["value"]
-    return value
 
 
 def centring_of(here: list, record: dict, axle: str) -> dict | None:
@@ -133,56 +137,13 @@ def distinct(values: list) -> list:
     return found
 
 
-def coarsest(found: list) -> float:
-    """What the roughest of these readings was read to, in mm."""
-    steps = [each["body"].get("read_to", 1.0) for each in found]
-    return max(steps)
-
-
 def known_sum(record: dict, axle: str, face: str) -> dict:
     """The vehicle's own sum for this axle and face, {sum, u} in mm, or an empty dict."""
     return record.get("known_sums", {}).get(axle, {}).get(face, {})
 
 
-def bar_of(stand: list, round_name: str, record: dict, axle: str) -> dict | None:
-    """The track bar of a round: from the record, then the job's rounds so far, then its changes.
-
-    None where nothing is known of the bar.
-    """
-    bar: dict = dict(record.get("track_bars", {}).get(axle, {}))
-    for name in ROUNDS[: ROUNDS.index(round_name) + 1]:
-        here = [each for each in stand if each.get("round") == name]
-        measured = lay_over(bar, here)
-        if name == round_name and name != "as_found" and "length" not in measured:
-            bar = turned(bar, stand)
-    return bar if len(list(bar)) > 0 else None
-
-
-def lay_over(bar: dict, here: list) -> dict:
-    """What one round says of the bar, after laying it over what was known."""
-    said: dict = {}
-    for entry in readings_of(here, "track_bar"):
-        said[entry["body"]["field"]] = entry["body"]["value"]
-    for field in BAR_PICKS:
-        picked = last_pick(here, "track_bar", field)
-        if picked is not None:
-            said[field] = picked
-    bar.update(said)
-    return said
-
-
-def turned(bar: dict, stand: list) -> dict:
-    """The bar with the length changes that the job logged."""
-    after = dict(bar)
-    for entry in of_kind(stand, "change"):
-        change = entry["body"].get("length_change")
-        if change is not None and after.get("length") is not None:
-            after["length"] = after["length"] + change
-    return after
-
-
 def accepted_patch(entries: list, record: dict, limits: dict, findings: dict) -> dict:
-    """What goes on file when a job is accepted: its bar and the sums its last round found.
+    """What goes on file when a job is accepted: its bar, its link and its last round's sums.
 
     `findings` are those of the job's last round.
     """
@@ -190,10 +151,11 @@ def accepted_patch(entries: list, record: dict, limits: dict, findings: dict) ->
     last_round = job["rounds"][len(job["rounds"]) - 1]
     sheet = sheet_for(entries, last_round, record, limits)
     patch: dict = {"from_job": job["job"]}
-    if sheet.get("track_bar") is not None:
-        bars = dict(record.get("track_bars", {}))
-        bars[job["axle"]] = sheet["track_bar"]
-        patch["track_bars"] = bars
+    for part, on_file in [["track_bar", "track_bars"], ["drag_link", "drag_links"]]:
+        if sheet.get(part) is not None:
+            filed = dict(record.get(on_file, {}))
+            filed[job["axle"]] = sheet[part]
+            patch[on_file] = filed
     found = findings.get("centring")
     if (
         found is not None

@@ -1,0 +1,130 @@
+"""Track bar and drag link of a round: from the record, then the job's rounds, then its changes."""
+
+from .fold import ROUNDS, of_kind
+from .taken import coarsest, last_pick, last_value, readings_of
+
+BAR_FIELDS = [
+    "length",
+    "frame_height",
+    "axle_height",
+    "fore_aft",
+    "frame_end_from_centre",
+    "bump",
+    "droop",
+    "frame_end",
+    "adjuster",
+]
+LINK_FIELDS = [
+    "length",
+    "frame_height",
+    "axle_height",
+    "fore_aft",
+    "arm",
+    "frame_end",
+    "arm_points",
+    "adjuster",
+    "ratio",
+]
+LENGTHENS = {
+    "track_bar": ["bar_turned", "bar_replaced"],
+    "drag_link": ["link_turned"],
+}
+
+
+def bar_of(stand: list, round_name: str, on_file: dict) -> dict | None:
+    """The track bar of a round, or None where nothing is known of it."""
+    return part_of(stand, round_name, on_file, "track_bar", BAR_FIELDS)
+
+
+def link_of(stand: list, round_name: str, on_file: dict) -> dict | None:
+    """The drag link of a round, or None where nothing is known of it."""
+    return part_of(stand, round_name, on_file, "drag_link", LINK_FIELDS)
+
+
+def part_of(stand: list, round_name: str, on_file: dict, step: str, fields: list) -> dict | None:
+    """What was known of a part when a round was measured; lengths in mm."""
+    part: dict = dict(on_file)
+    for name in ROUNDS[: ROUNDS.index(round_name) + 1]:
+        here = [each for each in stand if round_of(each) == name]
+        last = len(here) if name != round_name else changes_hold_to(here, name)
+        for index in range(len(here)):
+            if index < last or here[index]["kind"] != "change":
+                lay_over(part, here[index], step, fields)
+    return part if len(list(part)) > 0 else None
+
+
+def round_of(entry: dict) -> str:
+    """The round of an entry; what belongs to none counts to the first."""
+    return entry.get("round") or "as_found"
+
+
+def changes_hold_to(here: list, name: str) -> int:
+    """Up to which of a round's entries its changes had been made when its axle was measured.
+
+    What was found stays as it was found, until the axle is measured again after the change.
+    """
+    for index in reversed(range(len(here))):
+        entry = here[index]
+        if entry["kind"] == "reading" and entry["body"]["step"] == "centring":
+            return index
+    return 0 if name == "as_found" else len(here)
+
+
+def lay_over(part: dict, entry: dict, step: str, fields: list) -> None:
+    """Lay what one entry says of the part over what was known."""
+    body = entry["body"]
+    if entry["kind"] == "change":
+        lengthen(part, body, step)
+    elif entry["kind"] == "reading" or entry["kind"] == "pick":
+        if body["step"] == step and body["field"] in fields:
+            part[body["field"]] = body["value"]
+
+
+def lengthen(part: dict, body: dict, step: str) -> None:
+    """Let the part's length follow a change that was logged."""
+    if body.get("what", "bar_turned") not in LENGTHENS[step]:
+        return
+    longer = body.get("length_change")
+    if longer is not None and part.get("length") is not None:
+        part["length"] = part["length"] + longer
+
+
+def length_changes(changes: list, step: str) -> float:
+    """By how much these changes made the part longer in all, in mm."""
+    part = {"length": 0.0}
+    for entry in of_kind(changes, "change"):
+        lengthen(part, entry["body"], step)
+    return part["length"]
+
+
+def toe_of(here: list) -> dict | None:
+    """The toe part of a sheet, or None where none of it was read."""
+    return measured(here, "toe", ["front", "rear", "span"])
+
+
+def wheelbase_of(here: list, track: float | None) -> dict | None:
+    """The wheelbase part of a sheet, its track from the record unless read; None where not read."""
+    part = measured(here, "wheelbase", ["left", "right", "track"])
+    if part is not None and part.get("track") is None and track is not None:
+        part["track"] = track
+    return part
+
+
+def measured(here: list, name: str, fields: list) -> dict | None:
+    """What was read of a part of the drag link's step in one round, in mm."""
+    named = [name + "_" + each for each in fields]
+    found = [one for one in readings_of(here, "drag_link") if one["body"]["field"] in named]
+    if len(found) == 0:
+        return None
+    part: dict = {"read_to": coarsest(found)}
+    for field in fields:
+        value = last_value(found, name + "_" + field)
+        if value is not None:
+            part[field] = value
+    return part
+
+
+def steering_of(here: list) -> dict | None:
+    """Where the steering wheel sits in a round, {wheel_deg}, left positive; None if not said."""
+    wheel = last_pick(here, "drag_link", "wheel_deg")
+    return {"wheel_deg": wheel} if wheel is not None else None
