@@ -88,15 +88,22 @@ def wheel_then(findings: dict, unit: str) -> list:
         return []
     if wheel["rim_deg"] is None or abs(wheel["rim_deg"]) < RIM_SEEN:
         return []
-    length = show_amount(abs(wheel["link_length_change"]), unit)
-    turns = ""
-    if wheel["turns"] is not None and wheel["turns"] != 0:
-        turns = ", " + turns_words(wheel["turns"]) + " " + way_of(wheel["turns"])
     return [
         "The steering wheel will then sit ",
         degrees(abs(wheel["rim_deg"]), 0) + " to the " + other(side_of(wheel["rim_deg"])),
-        ": make the drag link " + length + " " + wheel["direction"] + turns + ", before the road.",
+        ": " + link_then(wheel, unit),
     ]
+
+
+def link_then(wheel: dict, unit: str) -> str:
+    """What centres the steering wheel again."""
+    length = show_amount(abs(wheel["link_length_change"]), unit) + " " + wheel["direction"]
+    if wheel["fixed"]:
+        return "its drag link cannot be adjusted and would have to be " + length + ". Ask the lead."
+    turns = ""
+    if wheel["turns"] is not None and wheel["turns"] != 0:
+        turns = ", " + turns_words(wheel["turns"]) + " " + way_of(wheel["turns"])
+    return "make the drag link " + length + turns + ", before the road."
 
 
 def fixed_bar(change: dict, found: dict, unit: str) -> list:

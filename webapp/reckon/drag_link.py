@@ -14,6 +14,7 @@ Of these the one nearest zero, measured round the circle, is always sign(Î²) (|Î
 
 import math
 
+from .track_bar import LEAST_RUN
 from .words import sign_of
 
 NEEDED = {
@@ -53,7 +54,7 @@ def link_run(link: dict) -> float | None:
 
 def link_out_of_reach(link: dict) -> list:
     """Why the link cannot lie as entered, as sentences; none when it can."""
-    if len(missing_of_link(link)) > 0 or link_run(link) is not None:
+    if len(missing_of_link(link)) > 0 or (link_run(link) or 0.0) >= LEAST_RUN:
         return []
     return [
         "A drag link of this length cannot reach between its ends: they are further apart in height"
@@ -106,13 +107,18 @@ def steer_at(link: dict, shift: float, travel: float) -> float | None:
 
 
 def link_change_for(link: dict, move: float) -> float | None:
-    """How much longer the link must be for the wheels to stay straight after the move, in mm."""
+    """How much longer the link must be for the wheels to stay straight after the move, in mm.
+
+    None where the ball would pass the pitman ball.
+    """
     run = link_run(link)
     if run is None:
         return None
     lead = link.get("fore_aft") or 0.0
     rise = link_rise(link)
     wanted = run - sign_of(link["frame_end"]) * move
+    if wanted < LEAST_RUN:
+        return None
     return math.sqrt(wanted * wanted + rise * rise + lead * lead) - link["length"]
 
 

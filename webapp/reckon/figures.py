@@ -117,6 +117,8 @@ def with_unit(figure: dict, room: dict, unit: str | None) -> dict:
     letters = letters_of(figure["rest"])
     behind = room.get("rest") or ""
     percent = behind.endswith("%")
+    if len(letters) == 0 and len(figure["rest"]) > 0:
+        return refused("“" + figure["rest"] + "” is no unit of torque. " + NO_FIGURE)
     if len(letters) == 0 and not percent:
         letters = letters_of(behind)
     if len(letters) == 0 and unit is None:

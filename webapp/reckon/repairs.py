@@ -34,7 +34,7 @@ def repairs(joint: dict) -> list:
 def close_hole(bolt: float) -> float:
     """The close-fit hole in mm for a shank of this measure; that of the nearest size in the tables.
 
-    A shank off every size gets its own measure and the allowance of the next smaller size.
+    A shank off every size gets its own measure and the allowance of the nearest size.
     """
     nearest = sorted(METRIC_HOLES + INCH_HOLES, key=lambda row: abs(row[1] - bolt))[0]
     if abs(nearest[1] - bolt) <= SAME_BOLT:

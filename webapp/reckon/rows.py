@@ -79,8 +79,10 @@ def shown(value: float, kind: str, expanded: float | None) -> str:
         return degrees(value, 1)
     if kind == "angle_2":
         return degrees(value, 2)
+    size = degrees(abs(value), 2)
     room = "" if expanded is None or kind != "decided" else " ± " + degrees(expanded, 2)
-    return sided(degrees(abs(value), 2) + room, value if kind != "size_deg" else 0.0)
+    no_side = kind == "size_deg" or size == degrees(0.0, 2)
+    return sided(size + room, 0.0 if no_side else value)
 
 
 def row(name: str, shows: str) -> dict:

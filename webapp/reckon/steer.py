@@ -162,7 +162,9 @@ def steer_in_travel(bar: dict, link: dict, at: dict, why: list) -> dict:
 
 def worst_of(bar: dict, at: dict, curve: list) -> dict:
     """The largest steer of a whole curve, signed, and the travel where it is, refined between."""
-    index = sorted(range(len(curve)), key=lambda each: -abs(curve[each][1]))[0]
+    largest = max([abs(point[1]) for point in curve])
+    # Ends that only rounding tells apart count as equal: the first of them is taken.
+    index = [i for i in range(len(curve)) if abs(curve[i][1]) >= largest - 1e-9][0]
     travel = curve[index][0]
     if index > 0 and index < len(curve) - 1:
         travel = least_between(
@@ -197,13 +199,14 @@ def wheel(change: dict, link: dict, offset_u: float) -> dict:
         return {"state": "incomplete", "why": why}
     move = change["move"]
     turned = steer_at(link, move, 0.0)
-    if turned is None:
+    longer = link_change_for(link, move)
+    if turned is None or longer is None:
         why = link_out_of_reach(link) + ["The drag link cannot reach after that move."]
         return {"state": "impossible", "why": why[:1]}
     ratio = link.get("ratio")
-    longer = link_change_for(link, move) or 0.0
     found: dict = {
         "state": "known",
+        "fixed": (link.get("adjuster") or {}).get("kind") == "fixed",
         "why": [] if ratio is not None else ["Enter the steering ratio to know the wheel's angle."],
         "steer_deg": turned,
         "rim_deg": turned * ratio if ratio is not None else None,
@@ -226,7 +229,7 @@ def wheel_words(found: dict) -> list:
         return says
     says.append(
         "If nothing else changes, the bar change steers the wheels "
-        + toward_deg(found["steer_deg"]) + ": " + link_words(found) + " brings them back."
+        + toward_deg(found["steer_deg"]) + ". " + link_words(found)
     )  # fmt: skip
     if found["rim_deg"] is not None and abs(found["rim_deg"]) > STABILITY_DEG:
         says.append("A wheel more than 5° off centre can set off stability control.")
@@ -237,11 +240,13 @@ def wheel_words(found: dict) -> list:
 
 def link_words(found: dict) -> str:
     """The change of the drag link in words."""
-    text = "making the drag link " + show_mm(abs(found["link_length_change"])) + " "
-    text = text + found["direction"]
-    if found["turns"] is None or found["turns"] == 0:
-        return text
-    return text + " (" + turns_words(found["turns"]) + " " + way_of(found["turns"]) + ")"
+    change = show_mm(abs(found["link_length_change"])) + " " + found["direction"]
+    if found["fixed"]:
+        return "The drag link cannot be adjusted; it would have to be " + change + "."
+    turns = ""
+    if found["turns"] is not None and found["turns"] != 0:
+        turns = " (" + turns_words(found["turns"]) + " " + way_of(found["turns"]) + ")"
+    return "Making the drag link " + change + turns + " brings them back."
 
 
 def link_turns(link: dict, move: float, longer: float) -> dict:

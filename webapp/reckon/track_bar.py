@@ -20,7 +20,7 @@ NEEDED = {
 }
 BAR_FIELDS = ["length", "frame_height", "axle_height", "fore_aft"]
 CURVE_STEP = 5.0
-LEAST_RUN = 1e-3
+LEAST_RUN = 0.1
 NO_LENGTH = (
     "No length of this bar moves the axle that far: it would pass the bar's frame end."
     " Check both sides' readings and the bar's length."
@@ -50,7 +50,7 @@ def run_of(bar: dict, rise: float) -> float | None:
 
 def out_of_reach(bar: dict) -> list:
     """Why the bar cannot lie as entered, as sentences; none when it can."""
-    if len(missing_of(bar)) > 0 or run_of(bar, rise_of(bar)) is not None:
+    if len(missing_of(bar)) > 0 or (run_of(bar, rise_of(bar)) or 0.0) >= LEAST_RUN:
         return []
     return [
         "A bar of this length cannot reach between these ends: its bolts are further apart in"
@@ -163,10 +163,10 @@ def change_uncertainty(bar: dict, offset: float, offset_u: float) -> dict:
 
 
 def direction_of(change: float) -> str:
-    """`longer`, `shorter` or `none`."""
-    if change > 0:
-        return "longer"
-    return "shorter" if change < 0 else "none"
+    """`longer`, `shorter` or `none`, which is less than rounding can tell."""
+    if abs(change) < 1e-9:
+        return "none"
+    return "longer" if change > 0 else "shorter"
 
 
 def turns_for(bar: dict, offset: float, change: float, adjuster: dict) -> dict:
@@ -192,8 +192,13 @@ def bar_arc(bar: dict) -> dict:
     why = missing_of(bar) + out_of_reach(bar)
     if len(why) > 0:
         return {"state": "incomplete" if len(missing_of(bar)) > 0 else "impossible", "why": why}
+    return arc_of(bar)
+
+
+def arc_of(bar: dict) -> dict:
+    """The arc of a bar that can lie as it is given."""
     rise = rise_of(bar)
-    run = run_of(bar, rise) or 0.0
+    run = run_of(bar, rise) or LEAST_RUN
     found: dict = {
         "state": "known",
         "why": [],

@@ -61,7 +61,9 @@ def to_improve(shares: list, variance: float) -> str | None:
     """A sentence naming the reading that adds most; None where nothing adds anything."""
     if variance == 0:
         return None
-    largest = sorted(shares, key=lambda each: -each["u"])[0]
+    most = max([share["u"] for share in shares])
+    # Shares that only rounding tells apart count as equal: the first of them is named.
+    largest = [each for each in shares if each["u"] >= most * (1 - 1e-9)][0]
     part = largest["u"] * largest["u"] / variance
     return (
         "Improve " + READINGS[largest["name"]] + " first: " + fixed(100 * part, 0)

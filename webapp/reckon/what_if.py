@@ -11,7 +11,7 @@ from .drag_link import link_run, linkage, root_of
 from .lengths import show_mm
 from .search import least_between
 from .steer import bar_angle, link_angle, not_reckoned, steer_in_travel
-from .track_bar import bar_arc, missing_of, out_of_reach, rise_of, run_of
+from .track_bar import arc_of, missing_of, out_of_reach, rise_of, run_of
 from .words import sign_of
 
 MOVES = {
@@ -89,7 +89,7 @@ def long_enough(run: float, rise: float, lead: float) -> float:
 def plan_found(bar: dict, link: dict | None, plan: dict) -> dict:
     """What a plan gives: lengths, angles, travel, roll centre, lever arms, steering."""
     then = moved_by_plan(bar, plan)
-    arc = bar_arc(then)
+    arc = arc_of(then)
     found: dict = {
         "name": plan.get("name") or "Today",
         "bar_length": then["length"],
@@ -237,7 +237,7 @@ def raise_words(found: dict) -> str:
         return parallel + "."
     edge = found["least_steer_raise"] <= LOWEST or found["least_steer_raise"] >= HIGHEST
     least = "; the worst steer is least with it " + up_words(found["least_steer_raise"])
-    searched = ", the end of what was searched (\u221250 to 150\u2009mm)" if edge else ""
+    searched = ", the end of what was searched (\u221250 to 150\u202fmm)" if edge else ""
     return parallel + least + searched + ". The bar is re-lengthened so that the axle stays."
 
 
