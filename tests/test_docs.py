@@ -12,6 +12,7 @@ import pytest
 from webapp import __version__
 from webapp.command import main
 from webapp.reckon.fields import RULES
+from webapp.shoplog.joints import READING_OPTIONAL, READING_REQUIRED, STEP_PICKS
 from webapp.shoplog.kinds import PICKS, READINGS, REQUIRED
 
 ROOT = Path(__file__).parent.parent
@@ -198,9 +199,9 @@ def test_every_field_of_a_sheet_is_in_its_reference():
 
 def test_every_kind_of_entry_and_its_fields_are_in_the_reference():
     shown = text_of(DOCS / "exchange.md")
-    named = {*REQUIRED, *READINGS, *PICKS}
-    named |= {field for rules_of_kind in REQUIRED.values() for field in rules_of_kind}
-    named |= {field for fields in [*READINGS.values(), *PICKS.values()] for field in fields}
+    tables = [REQUIRED, READINGS, PICKS, READING_REQUIRED, READING_OPTIONAL, STEP_PICKS]
+    named = {name for table in tables for name in table}
+    named |= {field for table in tables for fields in table.values() for field in fields}
 
     assert [name for name in sorted(named) if f"`{name}`" not in shown] == []
 

@@ -151,8 +151,24 @@ def as_found(hands: PhoneAlbum) -> None:
     hands.both("answer")
     strike_dialog(hands)
     hands.press("Next: track bar")
+    bar_and_travel(hands)
+
+
+def bar_and_travel(hands: PhoneAlbum) -> None:
+    """The bar's values, and the bar under the finger on its way through the travel."""
+    page = hands.page
+    for name, reading in (("Bump travel", "3 1/8"), ("Droop travel", "4 1/4")):
+        page.get_by_role("button", name=name).click()
+        hands.enter(reading)
+        hands.keep_button.click()
+        expect(page.get_by_role("button", name=f"{name} {reading}")).to_be_visible()
+    see_at_the_shop(hands)
     page.locator("main ul.rows").evaluate("rows => scrollTo(0, rows.offsetTop - 80)")
     hands.light("track-bar")
+    hands.press("Through the travel, and what if")
+    page.get_by_label("Travel", exact=True).fill("-100")
+    hands.top()
+    hands.light("travel")
 
 
 def tick_all(hands: Hands) -> None:
