@@ -10,6 +10,7 @@ from .rows import numbers
 from .sheet import faults
 from .square import square, toe
 from .steer import steer, wheel
+from .steering import steering
 from .torque import torque
 from .track_bar import bar_arc, bar_change
 from .what_if import what_if, what_if_held
@@ -18,6 +19,7 @@ from .words import said
 JUDGED = ["inside", "outside", "too_close"]
 SAID_BY_THEMSELVES = [
     "bar_arc", "steer", "wheel", "moved", "what_if", "play", "clearance", "torque", "toe", "square",
+    "steering",
 ]  # fmt: skip
 
 
@@ -92,6 +94,9 @@ def add_others(findings: dict, sheet: dict, limits: dict) -> None:
         findings["clearance"] = clearance(sheet["clearance"], limits)
     if sheet.get("torque") is not None:
         findings["torque"] = torque(sheet["torque"], sheet.get("standing"))
+    if sheet.get("steering") is not None:
+        unit = sheet.get("units") or "mm"
+        findings["steering"] = steering(sheet["steering"], sheet.get("drag_link"), unit)
     if sheet.get("toe") is not None:
         findings["toe"] = toe(sheet["toe"])
     if sheet.get("wheelbase") is not None:

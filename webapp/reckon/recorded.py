@@ -2,6 +2,7 @@
 
 from .bars import bar_of, link_of, steering_of, toe_of, wheelbase_of
 from .fold import TICKS, fold_job, of_kind, standing
+from .joints import joint_parts, joints_patch
 from .taken import coarsest, last_pick, readings_of, sides_of
 from .what_if import MOVES
 
@@ -43,6 +44,10 @@ def sheet_for(entries: list, round_name: str, record: dict, limits: dict) -> dic
         sheet["centring"] = centring
     add_parts(sheet, bar_and_link(stand, round_name, record, job["axle"]))
     add_parts(sheet, steering_parts(here, record))
+    add_parts(sheet, joint_parts(stand, round_name, record, job["axle"]))
+    changes = [each["body"].get("what") or "" for each in of_kind(here, "change")]
+    if len(changes) > 0:
+        sheet["changes"] = changes
     plans = plans_of(stand)
     if len(plans) > 0:
         sheet["plans"] = plans
@@ -92,7 +97,8 @@ def ticks_of(here: list) -> dict:
     for name in TICKS:
         ready[name] = False
     for entry in of_kind(here, "tick"):
-        ready[entry["body"]["field"]] = entry["body"]["value"] is True
+        if entry["body"]["field"] in TICKS:
+            ready[entry["body"]["field"]] = entry["body"]["value"] is True
     return ready
 
 
@@ -151,6 +157,7 @@ def accepted_patch(entries: list, record: dict, limits: dict, findings: dict) ->
     last_round = job["rounds"][len(job["rounds"]) - 1]
     sheet = sheet_for(entries, last_round, record, limits)
     patch: dict = {"from_job": job["job"]}
+    patch.update(joints_patch(standing(entries), job["rounds"], record, job["axle"]))
     for part, on_file in [["track_bar", "track_bars"], ["drag_link", "drag_links"]]:
         if sheet.get(part) is not None:
             filed = dict(record.get(on_file, {}))

@@ -88,7 +88,7 @@ def check(value: object, kind: str, bounds: list) -> str:
     if kind == "text":
         return "" if isinstance(value, str) else "must be a text"
     if kind == "texts":
-        return "" if isinstance(value, list) else "must be a list of faces"
+        return "" if isinstance(value, list) else "must be a list of texts"
     if kind == "pair":
         return check_pair(value)
     if kind == "numbers":

@@ -10,6 +10,7 @@ UNITS_IN_NM = {
 }
 PAIR_ROOM = 0.03
 ENDS = {"bolt": "turned at the bolt", "nut": "turned at the nut"}
+MOVED = "it moved: fit a new bolt and nut where the maker says so, then torque it again."
 THREADS = {"dry": "dry thread", "oiled": "oiled thread", "locked": "thread-locked", "new": "new"}
 
 
@@ -44,16 +45,22 @@ def torque(entries: list, standing: str | None) -> dict:
 
 
 def fastener_found(entry: dict, standing: str | None) -> dict:
-    """The finding of one fastener: N·m, lbf·ft, the pair's state, and what it lacks."""
+    """The finding of one fastener: N·m, lbf·ft, the pair's state, whether it moved, what it lacks.
+
+    A fastener that is `due` waits to be checked again; one with `moved` was.
+    """
     found: dict = {
         "fastener": entry.get("fastener") or "A fastener without a name",
         "nm": None,
         "lbf_ft": None,
         "pair": "single",
-        "why": what_it_lacks(entry),
+        "moved": entry.get("moved"),
+        "due": entry.get("due") is True,
+        "lacks": all_it_lacks(entry, standing),
     }
-    if entry.get("rubber") is True and standing == "hanging":
-        found["why"].append("Clamp a rubber bush only with the weight on the springs.")
+    found["why"] = list(found["lacks"])
+    if found["moved"] is True:
+        found["why"].append(MOVED)
     if entry.get("value") is None:
         return found
     unit = entry.get("unit") or "N·m"
@@ -65,6 +72,19 @@ def fastener_found(entry: dict, standing: str | None) -> dict:
         if pair["state"] == "differs":
             found["why"].append(pair_words(entry, found["nm"], pair["apart"]))
     return found
+
+
+def all_it_lacks(entry: dict, standing: str | None) -> list:
+    """What a fastener still lacks, as sentences; one that was checked again lacks nothing."""
+    if entry.get("due") is True:
+        return ["say whether it moved."]
+    if entry.get("moved") is not None:
+        return []
+    says = what_it_lacks(entry)
+    hanging = standing == "hanging" or entry.get("on_springs") is False
+    if entry.get("rubber") is True and hanging:
+        says.append("Clamp a rubber bush only with the weight on the springs.")
+    return says
 
 
 def what_it_lacks(entry: dict) -> list:

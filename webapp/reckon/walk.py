@@ -2,16 +2,28 @@
 
 from .centring import READINGS_A_SIDE
 from .fold import TICKS
+from .lacking import missing_clearance, missing_play, missing_torque
 from .track_bar import missing_of
+from .walk_link import link_begun, missing_link
 from .words import FACES, METHODS, TICK_WORDS
+from .words_joints import CAUTIONS as JOINT_CAUTIONS
 
 # The steps in the order of the walk; a screen shows them in this order.
 STEPS = [
     {"step": "heights", "title": "Ride height"},
     {"step": "centring", "title": "Centring"},
     {"step": "track_bar", "title": "Track bar"},
+    {"step": "drag_link", "title": "Drag link"},
+    {"step": "play", "title": "Play"},
+    {"step": "clearance", "title": "Clearance"},
+    {"step": "change", "title": "Change"},
+    {"step": "torque", "title": "Torque"},
     {"step": "hand_in", "title": "Hand in"},
 ]
+# Steps that a plain check of the centring does without.
+ONCE_BEGUN = ["drag_link", "play", "clearance", "change", "torque"]
+# Steps in which joint after joint is looked over: one leads on to the next.
+LOOKED_OVER = ["play", "clearance", "torque"]
 CAUTIONS = {
     "heights": [
         "Chock the wheels. Only rated stands hold a vehicle, never a jack alone.",
@@ -25,6 +37,21 @@ CAUTIONS = {
         "The bar may be loaded sideways. Block axle and frame before its bolt comes out.",
         "After a bar change set the steering wheel before the road: its position will have moved.",
         "Jam nuts tight, witness holes covered, torque from the vehicle's or part's maker.",
+    ],
+    "play": JOINT_CAUTIONS["play"],
+    "clearance": JOINT_CAUTIONS["clearance"],
+    "torque": JOINT_CAUTIONS["torque"],
+    "drag_link": [
+        "Never heat, bend or weld a steering part.",
+        "Count the threads that are left in each end. Clamps and jam nuts tight before the road.",
+        "Keep hands out of the linkage while anybody can turn the wheel.",
+    ],
+    "change": [
+        "Block axle and frame before a bolt comes out: the bar may be loaded sideways.",
+        "Fingers never in holes or brackets.",
+        "Welding is for a qualified person: battery and modules disconnected as the vehicle's maker"
+        + " says, lines and tanks clear, a fire watch, no breathing what coatings give off.",
+        "Never heat, bend or weld a steering part.",
     ],
     "hand_in": [
         "Road test last, slowly, after full lock both ways standing still.",
@@ -74,8 +101,11 @@ def face_refused(face: str) -> str:
     )
 
 
-def missing(sheet: dict) -> list:
-    """What a round still lacks before it is handed in, as {step, says} in the order of the walk."""
+def missing(sheet: dict, overtaken: list | None = None) -> list:
+    """What a round still lacks before it is handed in, as {step, says} in the order of the walk.
+
+    `overtaken` is what changes have made stale (see stale).
+    """
     found: list = []
     for says in missing_heights(sheet):
         found.append({"step": "heights", "says": says})
@@ -84,6 +114,23 @@ def missing(sheet: dict) -> list:
     bar = sheet.get("track_bar")
     for says in missing_of(bar if bar is not None else {}):
         found.append({"step": "track_bar", "says": says})
+    for says in missing_link(sheet):
+        found.append({"step": "drag_link", "says": says})
+    for says in missing_play(sheet):
+        found.append({"step": "play", "says": says})
+    for says in missing_clearance(sheet):
+        found.append({"step": "clearance", "says": says})
+    for says in missing_torque(sheet):
+        found.append({"step": "torque", "says": says})
+    return found + to_do_again(sheet, overtaken or [])
+
+
+def to_do_again(sheet: dict, overtaken: list) -> list:
+    """What has to be made again, as {step, says}; an axle not read anew lacks enough already."""
+    found: list = []
+    for each in overtaken:
+        if each["step"] != "centring" or sheet.get("centring") is not None:
+            found.append({"step": each["step"], "says": each["says"]})
     return found
 
 
@@ -118,19 +165,37 @@ def missing_centring(sheet: dict) -> list:
     return says
 
 
-def places(sheet: dict, state: str) -> list:
-    """Each step of the walk with how far it is: {step, title, state}, done, begun or empty."""
+def places(sheet: dict, state: str, overtaken: list | None = None) -> list:
+    """Each step of the walk with how far it is: {step, title, state}.
+
+    A state is done, begun, empty, or stale where a change has overtaken what is there.
+    """
     lacking = missing(sheet)
+    again = [overrun["step"] for overrun in overtaken or []]
     found: list = []
     for each in STEPS:
         step = each["step"]
         count = len([one for one in lacking if one["step"] == step])
+        progress = begun(sheet, step)
         if step == "hand_in":
             progress = "empty" if state == "open" or state == "sent_back" else "done"
-        else:
-            progress = "done" if count == 0 else begun(sheet, step)
+        elif progress == "begun" and step in again:
+            progress = "stale"
+        elif progress == "begun" and count == 0:
+            progress = "done"
         found.append({"step": step, "title": each["title"], "state": progress})
     return found
+
+
+def next_after(found: list, step: str) -> dict:
+    """The place to go to from a step: the next that every job needs or this one has begun."""
+    names = [place["step"] for place in found]
+    for each in found[names.index(step) + 1 :]:
+        if each["step"] not in ONCE_BEGUN or each["state"] != "empty":
+            return each
+        if step in LOOKED_OVER and each["step"] in LOOKED_OVER:
+            return each
+    return found[len(found) - 1]
 
 
 def begun(sheet: dict, step: str) -> str:
@@ -142,4 +207,8 @@ def begun(sheet: dict, step: str) -> str:
         ticked = [name for name in TICKS if ready.get(name) is True]
         if len(ticked) > 0 or sheet.get("standing") is not None:
             return "begun"
+    if step == "drag_link" and link_begun(sheet):
+        return "begun"
+    if step == "change" and len(sheet.get("changes") or []) > 0:
+        return "begun"
     return "empty"

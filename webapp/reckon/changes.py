@@ -1,0 +1,66 @@
+"""Changes: what can be done to a vehicle in a job, in words, and what it does to a length."""
+
+from .angles import turns_of, words_of
+from .lengths import show_amount
+from .marks import refused
+from .track_bar import per_turn
+from .words import turns_words, way_of
+
+# What was done, as it is picked.
+CHANGES = {
+    "bar_turned": "Track bar turned",
+    "link_turned": "Drag link turned",
+    "bar_replaced": "Track bar replaced",
+    "bracket_moved": "Bracket moved",
+    "pitman_changed": "Pitman arm changed",
+    "hole_repaired": "Hole repaired",
+    "part_replaced": "Part replaced",
+}
+# What a change needs to be told: turns of an adjuster, a length, a distance, a part.
+ASKS = {
+    "bar_turned": ["turns"],
+    "link_turned": ["turns"],
+    "bar_replaced": ["longer"],
+    "bracket_moved": ["moved", "part"],
+    "pitman_changed": ["part"],
+    "hole_repaired": ["part"],
+    "part_replaced": ["part"],
+}
+WAYS = ["up", "down", "left", "right", "forward", "rearward"]
+MOST_TURNS = 100.0
+
+
+def parse_turns(text: str) -> dict:
+    """A number of turns as written, such as 3 1/2: {ok, value}, or {ok: False, says, choices}."""
+    pieces = [each for each in words_of(text) if each != "turn" and each != "turns"]
+    turns = turns_of(pieces) if len(pieces) > 0 else None
+    if turns is None or turns <= 0:
+        return refused("Write the turns such as 3 1/2, and pick which way.")
+    if turns > MOST_TURNS:
+        return refused("No adjuster is turned that far at once. Check the number.")
+    return {"ok": True, "value": turns}
+
+
+def length_of_turns(turns: float, adjuster: dict | None) -> float | None:
+    """By how much these turns (out positive) lengthen a bar, in mm; None without its thread."""
+    advance = per_turn(adjuster or {})
+    return None if advance is None else turns * advance
+
+
+def change_words(body: dict, unit: str) -> str:
+    """A logged change in words, with its amounts."""
+    what = body.get("what") or "not said"
+    says = [CHANGES.get(what, what.replace("_", " "))]
+    if body.get("part"):
+        says.append(body["part"])
+    if body.get("turns"):
+        says.append(turns_words(body["turns"]) + " " + way_of(body["turns"]))
+    if body.get("length_change"):
+        longer = "longer" if body["length_change"] > 0 else "shorter"
+        says.append(show_amount(abs(body["length_change"]), unit) + " " + longer)
+    if body.get("moved"):
+        toward = body.get("toward") or "across"
+        says.append(show_amount(abs(body["moved"]), unit) + " " + toward)
+    if body.get("text"):
+        says.append(body["text"])
+    return ", ".join(says)

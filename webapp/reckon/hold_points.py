@@ -1,0 +1,169 @@
+"""Hold points: what is still open before final welding and before the road.
+
+They stop a job from being called ready. Nothing open is not the same as safe, and is never said so.
+"""
+
+from .fold import last_of, of_kind, standing
+from .stale import changes_of, stale
+from .words import toward
+
+TITLES = {"final_welding": "Before final welding", "road": "Before the road"}
+STATES = {"open": "open", "passed_over": "passed over by the lead", "clear": "nothing open"}
+FIT_UP_TICKS = {
+    "bar_fitted": "Bar fitted as it will run",
+    "swung": "Steering swung lock to lock",
+}
+WELDED = ["bracket_moved", "hole_repaired"]
+
+
+def hold_points(entries: list, rounds: list) -> list:
+    """The hold points of a job as {hold_point, title, state, open, passed}.
+
+    `rounds` are the job's in order, as {name, sheet, findings}. `open` lists {step, says};
+    `passed` is the entry by which the lead passed it over, or None.
+    """
+    found: list = []
+    if is_welded(entries, rounds):
+        found.append(point_of("final_welding", open_at_fit_up(entries, rounds), entries))
+    found.append(point_of("road", open_before_road(entries, rounds), entries))
+    return found
+
+
+def is_welded(entries: list, rounds: list) -> bool:
+    """Whether this job comes to final welding: it has a fit-up, or metal was cut."""
+    names = [each["name"] for each in rounds]
+    cut = [one for one in changes_of(entries) if one["body"].get("what") in WELDED]
+    return "fit_up" in names or len(cut) > 0
+
+
+def point_of(name: str, still_open: list, entries: list) -> dict:
+    """One hold point with how it stands.
+
+    A lead passes over what was open then: whatever came up since is open again.
+    """
+    passed = None
+    for entry in of_kind(standing(entries), "pass_over"):
+        if entry["body"]["hold_point"] == name:
+            passed = entry
+    seen = passed["body"].get("open") if passed is not None else None
+    fresh = [each for each in still_open if seen is not None and each["says"] not in seen]
+    state = "clear"
+    if len(still_open) > 0:
+        state = "passed_over" if passed is not None and len(fresh) == 0 else "open"
+    return {
+        "hold_point": name,
+        "title": TITLES[name],
+        "state": state,
+        "open": still_open,
+        "passed": passed,
+    }
+
+
+def item(step: str, says: str) -> dict:
+    """One thing that is open: the step that settles it, and a sentence."""
+    return {"step": step, "says": says}
+
+
+def open_at_fit_up(entries: list, rounds: list) -> list:
+    """What is open before final welding."""
+    fit_up = [each for each in rounds if each["name"] == "fit_up"]
+    swept = (fit_up[0]["findings"] if len(fit_up) > 0 else {}).get("clearance")
+    found: list = []
+    for field in list(FIT_UP_TICKS):
+        if fit_up_tick(entries, field) is not True:
+            found.append(item("job", "Not ticked: " + FIT_UP_TICKS[field] + "."))
+    if swept is None:
+        says = "Sweep the clearance of the fit-up through the travel, at each lock."
+        return found + [item("clearance", says)]
+    for pair in swept["pairs"]:
+        if pair["state"] == "contact":
+            found.append(item("clearance", pair_name(pair) + ": contact at fit-up."))
+        elif len(pair["unchecked"]) > 0:
+            left = str(len(pair["unchecked"])) + " places not looked at."
+            found.append(item("clearance", pair_name(pair) + ": " + left))
+    return found
+
+
+def fit_up_tick(entries: list, field: str) -> bool | None:
+    """What was ticked last for a field of the fit-up, or None."""
+    ticked = [
+        each
+        for each in of_kind(standing(entries), "tick")
+        if each.get("round") == "fit_up" and each["body"]["field"] == field
+    ]
+    last = last_of(ticked)
+    return None if last is None else last["body"]["value"]
+
+
+def open_before_road(entries: list, rounds: list) -> list:
+    """What is open before the road."""
+    last = rounds[len(rounds) - 1]
+    found: list = []
+    unit = last["sheet"].get("units") or "mm"
+    overtaken = stale(entries, last["name"])
+    if len([one for one in overtaken if one["finding"] == "centring"]) == 0:
+        found.extend(open_centring(rounds, unit))
+    for each in overtaken:
+        found.append(item(each["step"], each["says"]))
+    found.extend(open_wheel(rounds))
+    for pair in latest(rounds, "clearance", "pairs"):
+        if pair["state"] == "contact":
+            found.append(item("clearance", pair_name(pair) + ": contact."))
+    for joint in latest(rounds, "play", "joints"):
+        if joint["state"] == "outside":
+            found.append(item("play", joint["joint"].capitalize() + ": outside its limit."))
+    for fastener in latest(rounds, "torque", "fasteners"):
+        for says in fastener["lacks"]:
+            found.append(item("torque", fastener["fastener"].capitalize() + ": " + says))
+    return found
+
+
+def open_centring(rounds: list, unit: str) -> list:
+    """What keeps the axle from being inside, as the last round that measured it found."""
+    measured = [each for each in rounds if each["findings"].get("centring") is not None]
+    if len(measured) == 0:
+        return [item("centring", "The centring was not measured.")]
+    found = measured[len(measured) - 1]["findings"]["centring"]
+    if found["state"] == "inside" and found["sum_state"] != "differs":
+        return []
+    if found["state"] == "outside" or found["state"] == "too_close":
+        how = (
+            "outside the limit" if found["state"] == "outside" else "too close to the limit to call"
+        )
+        return [
+            item("centring", "The axle sits " + toward(found["offset"], unit) + ", " + how + ".")
+        ]
+    if found["state"] == "inside":
+        return [item("centring", found["sum_hint"])]
+    return [item("centring", "No verdict on the centring: " + found["why"][0])]
+
+
+def open_wheel(rounds: list) -> list:
+    """Whether the steering wheel was last found off centre."""
+    said = [each for each in rounds if each["findings"].get("steering") is not None]
+    if len(said) == 0 or said[len(said) - 1]["findings"]["steering"]["state"] == "centred":
+        return []
+    sits = said[len(said) - 1]["findings"]["steering"]["answer"]
+    return [item("drag_link", sits[0] + sits[1] + ".")]
+
+
+def latest(rounds: list, part: str, parts: str) -> list:
+    """What each pair, joint or fastener was last found to be, in the order of its first finding."""
+    found: dict = {}
+    for each in rounds:
+        for one in (each["findings"].get(part) or {}).get(parts) or []:
+            found[key_of(one)] = one
+    return [found[name] for name in list(found)]
+
+
+def key_of(one: dict) -> str:
+    """What names a pair, a joint or a fastener."""
+    if one.get("between") is not None:
+        return pair_name(one)
+    return (one.get("of") or "") + "/" + (one.get("joint") or one.get("fastener") or "")
+
+
+def pair_name(pair: dict) -> str:
+    """The two parts of a pair, in either order the same."""
+    parts = sorted(pair["between"], key=lambda part: part)
+    return (parts[0] + " to " + parts[1]).capitalize()

@@ -1,0 +1,121 @@
+"""What play, clearance and torque come to, each in one sentence in runs (see words)."""
+
+from .lengths import show_mm
+from .words import degrees, joined
+from .words_joints import joint_title, pair_words, place_words
+
+NOT_SAFE = "Nothing found is not the same as safe."
+
+
+def play_told(found: dict) -> list:
+    """What the joints of a round come to: what is outside first, then how far the axle can move."""
+    outside = [each for each in found["joints"] if each["state"] == "outside"]
+    says: list = []
+    for one in outside:
+        says = joined(says, ["", joint_title(one["joint"]), " is outside its limit."])
+    if found.get("axle_movement") is not None:
+        says = joined(says, movement_told(found))
+    if found.get("link_steer_deg") is not None:
+        says = joined(says, link_told(found))
+    measured = [each for each in found["joints"] if each["along"] is not None]
+    if len(measured) == 0:
+        return joined(says, ["No movement is recorded yet."])
+    if len(says) == 0:
+        count = counted(len(measured), "joint")
+        says = ["", count, " measured, none outside a known limit. " + NOT_SAFE]
+    return says
+
+
+def movement_told(found: dict) -> list:
+    """How far the play in the track bar lets the axle move."""
+    moved = show_mm(found["axle_movement"])
+    if found.get("steer_deg") is None:
+        return ["Play in the track bar lets the axle move ", moved, " sideways."]
+    return [
+        "Play in the track bar lets the axle move ", moved, " sideways: ",
+        free_words(found["steer_deg"], found.get("rim_deg")), ".",
+    ]  # fmt: skip
+
+
+def link_told(found: dict) -> list:
+    """How far the play in the drag link leaves the steering free."""
+    free = free_words(found["link_steer_deg"], found.get("link_rim_deg"))
+    return ["Play in the drag link leaves ", free, "."]
+
+
+def free_words(steer: float, rim: float | None) -> str:
+    """A dead band in words, at the steering wheel where the ratio is known."""
+    if rim is None:
+        return degrees(steer, 2) + " of free steer"
+    return degrees(rim, 1) + " free at the steering wheel"
+
+
+def clearance_told(found: dict) -> list:
+    """What the pairs of a round come to: contact first, then the least gap, then what is open."""
+    says: list = []
+    pairs = [each for each in found["pairs"] if each["least"] is not None]
+    touching = [each for each in pairs if each["state"] == "contact"]
+    for one in touching:
+        marked = one["gap"] == "witness_mark"
+        says = joined(says, contact_told(one, " left a mark " if marked else " touch "))
+    if len(touching) == 0 and len(pairs) > 0:
+        says = least_told(sorted(pairs, key=lambda each: each["least"])[0])
+    for one in found["pairs"]:
+        if len(one["unchecked"]) > 0:
+            says = joined(says, [unchecked_words(one)])
+    return says
+
+
+def contact_told(pair: dict, verb: str) -> list:
+    """Where the parts of a pair touch."""
+    return [
+        "", capital(" and ".join(pair["between"])), verb + at_words(pair) + ".",
+    ]  # fmt: skip
+
+
+def least_told(pair: dict) -> list:
+    """The least gap of all, and where."""
+    where = " " + at_words(pair) + "."
+    return ["The least gap is ", show_mm(pair["least"]), ": " + pair_words(pair["between"]) + where]
+
+
+def at_words(pair: dict) -> str:
+    """Where a pair is closest."""
+    return place_words(pair["at"]["state"], pair["at"]["lock"])
+
+
+def unchecked_words(pair: dict) -> str:
+    """How many places of a pair nobody looked at."""
+    count = len(pair["unchecked"])
+    return capital(pair_words(pair["between"])) + ": " + counted(count, "place") + " not checked."
+
+
+def torque_told(found: dict) -> list:
+    """What the fasteners of a round come to: what moved first, then what lacks something."""
+    says: list = []
+    bolts = found["fasteners"]
+    for one in bolts:
+        if one["moved"] is True:
+            says = joined(says, ["", capital(one["fastener"]) + " moved", "."])
+    waiting = [each for each in bolts if each["due"] is True]
+    lacking = [each for each in bolts if len(each["why"]) > 0 and each["moved"] is not True]
+    if len(waiting) > 0:
+        return joined(says, ["", counted(len(waiting), "fastener"), " still to check again."])
+    if len(lacking) > 0:
+        return joined(says, ["", capital(lacking[0]["fastener"]), ": " + lacking[0]["why"][0]])
+    if len(says) > 0:
+        return says
+    checked = [each for each in bolts if each["moved"] is False]
+    if len(checked) > 0:
+        return ["", counted(len(checked), "fastener"), " checked again, none moved."]
+    return ["", counted(len(bolts), "fastener"), " torqued, each from its maker's figure."]
+
+
+def counted(number: int, name: str) -> str:
+    """A number with its noun: 1 joint, 2 joints."""
+    return str(number) + " " + name + ("" if number == 1 else "s")
+
+
+def capital(text: str) -> str:
+    """The text with a capital at its beginning."""
+    return text[:1].upper() + text[1:]

@@ -1,0 +1,70 @@
+"""The walk's drag link step: what it asks for, its names, and what it still lacks."""
+
+from .drag_link import missing_of_link
+from .square import BASE_NEEDED, TOE_NEEDED, lacking
+
+LINK_ASKS = {
+    "length": "Ball centre to ball centre, along the link.",
+    "frame_height": "Floor to the centre of the ball at the pitman arm.",
+    "axle_height": "Floor to the centre of the ball at the axle end.",
+    "fore_aft": "How far the axle-end ball lies ahead of or behind the other. 0 if they are level.",
+    "arm": "Steering axis to the centre of the axle-end ball, seen from above, fore and aft.",
+}
+LINK_NAMES = {
+    "length": "Link length",
+    "frame_height": "Frame-end height",
+    "axle_height": "Axle-end height",
+    "fore_aft": "Fore-aft lead",
+    "arm": "Steering arm",
+    "frame_end": "Frame end on the",
+    "arm_points": "Arm points",
+    "adjuster": "Adjuster",
+    "ratio": "Steering ratio",
+}
+TOE_ASKS = {
+    "toe_front": "Between the wheels ahead of the axle, at hub height.",
+    "toe_rear": "Between the wheels behind the axle, at the same height and the same marks.",
+    "toe_span": "How far fore and aft the two measurements lie apart.",
+}
+TOE_NAMES = {"toe_front": "Toe, ahead", "toe_rear": "Toe, behind", "toe_span": "Apart fore and aft"}
+BASE_ASKS = {
+    "wheelbase_left": "Front wheel centre to rear wheel centre, left side.",
+    "wheelbase_right": "Front wheel centre to rear wheel centre, right side.",
+    "wheelbase_track": "Tyre middle to tyre middle, across the axle.",
+}
+BASE_NAMES = {
+    "wheelbase_left": "Wheelbase left",
+    "wheelbase_right": "Wheelbase right",
+    "wheelbase_track": "Track",
+}
+READING_ASKS = dict(LINK_ASKS)
+READING_ASKS.update(TOE_ASKS)
+READING_ASKS.update(BASE_ASKS)
+STEP_NAMES = dict(LINK_NAMES)
+STEP_NAMES.update(TOE_NAMES)
+STEP_NAMES.update(BASE_NAMES)
+STEP_NAMES["wheel_deg"] = "Steering wheel sits"
+STEERING_ORDER = [
+    "Centre the axle with the track bar.",
+    "Set the toe.",
+    "Centre the steering wheel with the drag link.",
+    "Clamp, torque, road test.",
+]
+
+
+def missing_link(sheet: dict) -> list:
+    """What the drag link's step still lacks, as sentences; nothing until it was begun."""
+    says: list = []
+    if sheet.get("drag_link") is not None:
+        says.extend(missing_of_link(sheet["drag_link"]))
+    if sheet.get("toe") is not None:
+        says.extend(lacking(sheet["toe"], TOE_NEEDED, "Toe"))
+    if sheet.get("wheelbase") is not None:
+        says.extend(lacking(sheet["wheelbase"], BASE_NEEDED, "Wheelbase"))
+    return says
+
+
+def link_begun(sheet: dict) -> bool:
+    """Whether anything of the drag link's step is there."""
+    parts = ["drag_link", "toe", "wheelbase", "steering"]
+    return len([name for name in parts if sheet.get(name) is not None]) > 0

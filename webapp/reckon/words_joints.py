@@ -1,0 +1,134 @@
+"""Play, clearance and torque in words: what is asked, what is usual, what to be careful of."""
+
+from .clearance import LOCKS, STATES
+from .numbers import THIN, fixed, trimmed
+from .torque import out_of_nm
+
+JOINTS: list = [
+    {"joint": "frame end", "of": "track_bar", "title": "Track bar, frame end"},
+    {"joint": "axle end", "of": "track_bar", "title": "Track bar, axle end"},
+    {"joint": "drag link frame end", "of": "drag_link", "title": "Drag link, frame end"},
+    {"joint": "drag link axle end", "of": "drag_link", "title": "Drag link, axle end"},
+    {"joint": "left tie rod end", "of": "steering", "title": "Tie rod, left end"},
+    {"joint": "right tie rod end", "of": "steering", "title": "Tie rod, right end"},
+]
+OF_WORDS = {"track_bar": "track bar", "drag_link": "drag link", "steering": "steering"}
+HOWS = [
+    "wheel rocked lightly by hand",
+    "steering rocked a little each way",
+    "bar levered lightly at the joint",
+]
+PLAY_NAMES = {
+    "along": "Movement along the bar",
+    "bolt": "Bolt",
+    "hole_long": "Hole, the long way",
+    "hole_short": "Hole, the short way",
+    "sleeve": "Sleeve bore",
+    "edge": "Hole's middle to the edge",
+}
+PLAY_ASKS = {
+    "along": "Dial on the bracket, its tip on the bar's end, along the bar.",
+    "bolt": "Shank of the bolt where it lies in the bracket.",
+    "hole_long": "Hole in the bracket, where it measures most.",
+    "hole_short": "The same hole, square to the long way.",
+    "sleeve": "Bore of the sleeve that the bolt passes through.",
+    "edge": "From the middle of the hole to the nearest edge of the bracket.",
+}
+LOOSE_NAMES = {
+    "sleeve_in_rubber": "Sleeve in its rubber",
+    "sleeve_narrow": "Sleeve narrower than the bracket",
+    "bolt_in_sleeve": "Bolt in the sleeve",
+    "bolt_in_hole": "Bolt in the bracket's hole",
+    "bracket": "Bracket on frame or axle",
+    "thread_in_hole": "Thread bears in the hole",
+}
+PAIRS: list = [
+    ["track bar", "differential cover"],
+    ["track bar", "sump"],
+    ["track bar", "tie rod"],
+    ["drag link", "track bar"],
+    ["tyre", "frame"],
+]
+STATE_NAMES = {
+    "ride": "Ride height",
+    "full_bump": "Full bump",
+    "full_droop": "Full droop",
+    "crossed": "Crossed up",
+}
+LOCK_NAMES = {"left": "Left lock", "straight": "Straight", "right": "Right lock"}
+FASTENERS = ["frame-end bolt", "axle-end bolt", "jam nuts", "drag link clamps"]
+ENDS = {"nut": "at the nut", "bolt": "at the bolt"}
+THREADS = {
+    "dry": "dry",
+    "oiled": "oiled",
+    "locking compound": "locking compound",
+    "new fastener": "new fastener",
+}
+NEVER_DERIVED = (
+    "The figure comes from the vehicle's or part's maker. It is never worked out from a bolt's"
+    + " size and grade: one maker gives the same joint two figures for two bolts."
+)
+GATE = (
+    "A rubber bush is clamped only with the weight on the springs. Clamped while the axle hangs,"
+    + " its rubber stands wound up at ride height and tears. Set the vehicle down first."
+)
+CAUTIONS = {
+    "play": [
+        "Rock lightly and look along the bar: some joints tilt by design.",
+        "Fingers out of holes and brackets. Nobody at the wheel without a word first.",
+        "Look from below and from the wheel well. Nothing found is not “safe”.",
+    ],
+    "clearance": [
+        "Swing lock to lock with everybody clear. Rated stands under the frame at full droop.",
+        "Look again after bigger tyres or a lift: the old stops no longer stop in time.",
+        "A place that was not looked at is not clear.",
+    ],
+    "torque": [
+        "Side load off the bar before a bolt comes out; block axle and frame.",
+        "Rubber bushes only with the weight on the springs.",
+        "Mark each nut and bolt with paint once it is torqued.",
+    ],
+}
+
+
+def joint_title(name: str) -> str:
+    """How a joint is called where no bar stands beside it."""
+    for each in JOINTS:
+        if each["joint"] == name:
+            return each["title"]
+    return name[:1].upper() + name[1:]
+
+
+def pair_words(between: list) -> str:
+    """A pair of parts in words: track bar to tie rod."""
+    return " to ".join(between)
+
+
+def state_words(state: str) -> str:
+    """A travel state in words, by the name that the log or a sheet gives it."""
+    return STATES.get("crossed_up" if state == "crossed" else state, state)
+
+
+def place_words(state: str, lock: str) -> str:
+    """Where in travel and steering: at full bump, left lock."""
+    return state_words(state) + ", " + LOCKS.get(lock, lock)
+
+
+def ask_gap(between: list, state: str, lock: str) -> str:
+    """What to measure for a clearance."""
+    return "Smallest gap, " + pair_words(between) + ", " + place_words(state, lock) + "."
+
+
+def show_torque(nm: float) -> str:
+    """A torque in both units: 118 N·m (87 lbf·ft)."""
+    return trimmed(nm, 1) + THIN + "N·m (" + fixed(out_of_nm(nm, "lbf·ft"), 0) + THIN + "lbf·ft)"
+
+
+def recheck_words(due: dict) -> str:
+    """When the bolts are to be checked again: after 800 km or on 2026-12-24."""
+    words: list = []
+    if due.get("distance") is not None:
+        words.append("after " + trimmed(due["distance"], 0) + THIN + (due.get("unit") or "km"))
+    if due.get("date") is not None:
+        words.append("on " + due["date"])
+    return " or ".join(words)
