@@ -6,7 +6,7 @@ import pytest
 from entries import JOB, VEHICLE, make_entry, stored_ids
 from sqlite_utils import Database
 
-from webapp.shoplog import ShopLog
+from webapp.shoplog import LogTooNew, ShopLog
 from webapp.shoplog.schema import migrations
 
 OURS = {
@@ -19,6 +19,7 @@ OURS = {
     "vehicles",
     "tags",
     "jobs",
+    "access",
 }
 
 
@@ -32,6 +33,19 @@ def tables(shop):
 def test_every_table_is_strict(tables):
     assert set(tables) >= OURS
     assert [name for name in OURS if not tables[name].strict] == []
+
+
+def test_a_log_of_a_later_version_is_left_alone(log_folder):
+    ShopLog(log_folder).close()
+    with sqlite3.connect(log_folder / "shop.db") as db:
+        db.execute(
+            "INSERT INTO _sqlite_migrations (migration_set, name, applied_at) VALUES (?, ?, ?)",
+            ["shoplog", "make_something_later", ""],
+        )
+    db.close()
+
+    with pytest.raises(LogTooNew, match="later version"):
+        ShopLog(log_folder)
 
 
 def test_f36_sequence_numbers_are_autoincrement(tables):

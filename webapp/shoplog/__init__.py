@@ -1,6 +1,14 @@
 """The shop log: entries, vehicles, jobs, people and phones; the only place that knows SQLite."""
 
-from webapp.shoplog.errors import BadBackup, LogBusy, LogError, LogFull, LogInUse, NotFound
+from webapp.shoplog.errors import (
+    BadBackup,
+    LogBusy,
+    LogError,
+    LogFull,
+    LogInUse,
+    LogTooNew,
+    NotFound,
+)
 from webapp.shoplog.log import Answer, ShopLog
 
 __all__ = [
@@ -10,6 +18,7 @@ __all__ = [
     "LogError",
     "LogFull",
     "LogInUse",
+    "LogTooNew",
     "NotFound",
     "ShopLog",
 ]

@@ -15,7 +15,7 @@ from typing import Self
 
 from sqlite_utils import Database
 
-from webapp.shoplog.errors import BUSY, LogBusy, in_our_words
+from webapp.shoplog.errors import BUSY, LogBusy, LogTooNew, in_our_words
 from webapp.shoplog.folderlock import FolderLock
 from webapp.shoplog.schema import migrations
 
@@ -73,11 +73,24 @@ def open_writer(path: Path, busy_seconds: float) -> sqlite3.Connection:
     db = connect(path, "rwc", busy_seconds, settings)
     try:
         with in_our_words():
-            migrations.apply(Database(db, execute_plugins=False, recursive_triggers=False))
+            bring_up_to_date(Database(db, execute_plugins=False, recursive_triggers=False))
     except BaseException:
         db.close()
         raise
     return db
+
+
+def bring_up_to_date(db: Database) -> None:
+    """Apply the migrations that this log lacks; LogTooNew where it knows some that we do not."""
+    empty = Database(memory=True, execute_plugins=False)
+    known = {migration.name for migration in migrations.pending(empty)}
+    empty.close()
+    if not {migration.name for migration in migrations.applied(db)} <= known:
+        raise LogTooNew(
+            "A later version of Axlewright has written this log. Nothing was changed: "
+            "install that version or a later one on this computer, then start again."
+        )
+    migrations.apply(db)
 
 
 def sqlite_warning(version: tuple[int, ...] = sqlite3.sqlite_version_info) -> str | None:

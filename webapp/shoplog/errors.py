@@ -4,6 +4,7 @@
       LogBusy      somebody else is writing; nothing was kept, try again
       LogFull      the disk is full; nothing was kept
       LogInUse     another process has this folder open
+      LogTooNew    a later Axlewright wrote this log
       NotFound     there is no such vehicle, job, entry, person, phone or pairing
       BadBackup    the file is not a whole backup of a log
 
@@ -29,6 +30,10 @@ class LogFull(LogError):
 
 class LogInUse(LogError):
     """Another process has this folder open."""
+
+
+class LogTooNew(LogError):
+    """A later Axlewright wrote this log; nothing was changed."""
 
 
 class NotFound(LogError):

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any, TypedDict
 
 from webapp.shoplog import chain, projections
+from webapp.shoplog.access import Access
 from webapp.shoplog.entries import (
     ADDED,
     HEAD,
@@ -19,7 +20,7 @@ from webapp.shoplog.entries import (
     canonical,
     checked,
 )
-from webapp.shoplog.people import NO_PHONE, People, found, utc_now, utc_text
+from webapp.shoplog.people import NO_PHONE, found, utc_now, utc_text
 from webapp.shoplog.records import Records
 from webapp.shoplog.rules import must_be_allowed
 from webapp.shoplog.values import is_id
@@ -62,7 +63,7 @@ class Answer(TypedDict):
     reason: str | None
 
 
-class ShopLog(People, Records):
+class ShopLog(Access, Records):
     """The log of one shop, in one folder, held by one process."""
 
     def __init__(self, folder: Path, busy_seconds: float = 5.0) -> None:

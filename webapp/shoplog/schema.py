@@ -122,6 +122,14 @@ CREATE INDEX jobs_of_vehicle ON jobs (vehicle, opened_seq);
 CREATE INDEX jobs_by_state ON jobs (state, handed_in_seq);
 """
 
+ACCESS = """
+CREATE TABLE access (
+    person TEXT PRIMARY KEY REFERENCES people (id),
+    passphrase_hash TEXT CHECK (passphrase_hash <> ''),
+    sessions INTEGER NOT NULL CHECK (sessions >= 0)
+) STRICT;
+"""
+
 
 def run(db: Database, script: str) -> None:
     """Run several statements one by one; sqlite3's own executescript would commit in between."""
@@ -150,3 +158,9 @@ def make_people(db: Database) -> None:
 def make_projections(db: Database) -> None:
     """What the pages read."""
     run(db, PROJECTIONS)
+
+
+@migrations()
+def make_access(db: Database) -> None:
+    """How people get in at the desk."""
+    run(db, ACCESS)

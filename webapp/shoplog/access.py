@@ -1,0 +1,53 @@
+"""What lets people in at the desk, and the shop's settings: storage without decisions."""
+
+from typing import TypedDict
+
+from webapp.shoplog.people import People
+
+ENDED = """INSERT INTO access (person, sessions) VALUES (?, 1)
+    ON CONFLICT (person) DO UPDATE SET sessions = sessions + 1"""
+CHANGED = """INSERT INTO access (person, passphrase_hash, sessions) VALUES (:person, :hash, 1)
+    ON CONFLICT (person) DO UPDATE SET passphrase_hash = :hash, sessions = sessions + 1"""
+
+
+class Entitled(TypedDict):
+    """How a person gets in: the hash of the passphrase, or None, and which sessions count."""
+
+    passphrase_hash: str | None
+    sessions: int
+
+
+class Access(People):
+    """Passphrases and sessions of people, and settings."""
+
+    def access_of(self, person: str) -> Entitled:
+        """How this person gets in at the desk; nobody has a passphrase to begin with."""
+        with self.reading() as db:
+            query = "SELECT passphrase_hash, sessions FROM access WHERE person = ?"
+            row = db.execute(query, [person]).fetchone()
+        passphrase_hash, sessions = row or (None, 0)
+        return {"passphrase_hash": passphrase_hash, "sessions": sessions}
+
+    def set_passphrase(self, person: str, passphrase_hash: str | None) -> None:
+        """Keep the hash of a new passphrase, or None for no way in; ends sessions before it."""
+        self.person(person)
+        with self.writing() as db:
+            db.execute(CHANGED, {"person": person, "hash": passphrase_hash})
+
+    def end_sessions(self, person: str) -> None:
+        """End every session of this person that there is."""
+        self.person(person)
+        with self.writing() as db:
+            db.execute(ENDED, [person])
+
+    def settings(self) -> dict[str, str]:
+        """What the shop chose of itself, by name, such as `shop_name`."""
+        with self.reading() as db:
+            query = "SELECT name, value FROM facts WHERE name LIKE 'shop\\_%' ESCAPE '\\'"
+            return {row[0]: row[1] for row in db.execute(query)}
+
+    def set_settings(self, chosen: dict[str, str]) -> None:
+        """Keep what the shop chose; every name begins with `shop_`."""
+        query = "INSERT INTO facts VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET value = ?"
+        with self.writing() as db:
+            db.executemany(query, [(name, value, value) for name, value in chosen.items()])
