@@ -1,22 +1,31 @@
 """The door: who is asking, and what they may do. Sessions for the desk, credentials for phones."""
 
 import secrets
+from datetime import timedelta
 
 from flask import Flask
 from flask_wtf.csrf import CSRFProtect
 
-from webapp.door import guard, pages, refusals
+from webapp.door import guard, links, pages, refusals, sign_in
+from webapp.door.blueprint import bp
 from webapp.door.here import current_person, the_log
+from webapp.door.throttle import Throttle
 
 csrf = CSRFProtect()
+
+SESSION_LASTS = timedelta(days=30)
 
 
 def init_app(app: Flask) -> None:
     """Put the door before every other part of the service."""
     log = app.extensions["shoplog"]
+    over_tls = str(app.config.get("ADDRESS") or "").startswith("https:")
     app.config.from_mapping(
         SECRET_KEY=log.fact_or_make("secret_key", lambda: secrets.token_hex(32)),
-        SESSION_COOKIE_NAME="axlewright",
+        # With this prefix browsers take the cookie from nobody but this very host, over TLS.
+        SESSION_COOKIE_NAME="__Host-axlewright" if over_tls else "axlewright",
+        SESSION_COOKIE_SECURE=over_tls,
+        PERMANENT_SESSION_LIFETIME=SESSION_LASTS,
         SESSION_COOKIE_HTTPONLY=True,
         SESSION_COOKIE_SAMESITE="Lax",
         # A form may lie open for a whole day; the session says how long its token counts.
@@ -29,7 +38,8 @@ def init_app(app: Flask) -> None:
     refusals.init_app(app)
     csrf.init_app(app)
     csrf.exempt(pages.pair)
-    app.register_blueprint(pages.bp)
+    app.extensions["throttle"] = Throttle()
+    app.register_blueprint(bp)
 
 
-__all__ = ["csrf", "current_person", "init_app", "the_log"]
+__all__ = ["csrf", "current_person", "init_app", "links", "sign_in", "the_log"]

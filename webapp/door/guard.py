@@ -5,12 +5,14 @@ from urllib.parse import urlsplit
 from flask import Response, g, redirect, request, url_for
 from werkzeug.wrappers import Response as AnyResponse
 
+from webapp.door.address import lead_there
 from webapp.door.credentials import phone_by
 from webapp.door.here import the_log, the_person
 from webapp.door.refusals import refuse
 from webapp.door.roles import ANYONE, LEAD, PHONE, who_may
 
 READ_ONLY = {"GET", "HEAD", "OPTIONS"}
+MOST_DOOR_BYTES = 16 * 1024
 
 POLICY = (
     "default-src 'self'; object-src 'none'; base-uri 'none'; frame-ancestors 'none'; "
@@ -22,6 +24,7 @@ HEADERS = {
     "X-Frame-Options": "DENY",
     "Referrer-Policy": "same-origin",
     "Cross-Origin-Resource-Policy": "same-origin",
+    "Cross-Origin-Opener-Policy": "same-origin",
     "Permissions-Policy": "camera=(self), microphone=(), geolocation=(), payment=()",
 }
 
@@ -30,6 +33,11 @@ def let_in() -> AnyResponse | None:
     """Nothing when the request may go on; otherwise a redirect to the door, or a refusal."""
     if request.endpoint is None:
         return None
+    if request.endpoint.startswith("door."):
+        request.max_content_length = MOST_DOOR_BYTES
+    elsewhere = lead_there()
+    if elsewhere is not None:
+        return elsewhere
     if not _is_own_site():
         refuse(403, "other_site", "This came from another site's page and was not taken.")
     role = who_may(request.endpoint)

@@ -38,16 +38,24 @@ def current_person() -> Row:
 
 
 def _signed_in() -> Row | None:
+    if "person" not in session:
+        return None
+    log = the_log()
     try:
-        return the_log().person(session["person"]) if "person" in session else None
+        person = log.person(session["person"])
     except NotFound:
         return None
+    # Signing out everywhere, and a new passphrase, make older sessions count no more.
+    counts = session.get("sessions", 0) == log.access_of(person["id"])["sessions"]
+    return person if counts else None
 
 
 def sign_in(person: Row) -> None:
     """Begin a session of this person, with nothing left over from the one before."""
     session.clear()
+    session.permanent = True
     session["person"] = person["id"]
+    session["sessions"] = the_log().access_of(person["id"])["sessions"]
     g.pop("person", None)
 
 

@@ -1,51 +1,60 @@
-"""The door's pages: coming in and leaving at the desk, and pairing a phone."""
+"""The door's pages: the door itself, leaving, the demo's two ways in, pairing, health."""
 
 from typing import Any
 
-from flask import (
-    Blueprint,
-    abort,
-    current_app,
-    jsonify,
-    redirect,
-    render_template,
-    request,
-    url_for,
-)
+from flask import abort, current_app, jsonify, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from webapp.door import credentials
+from webapp.door.blueprint import bp, on_to
+from webapp.door.health import health as the_health
 from webapp.door.here import Row, sign_in, sign_out, the_log, the_person
-from webapp.door.refusals import refuse
+from webapp.door.refusals import SAYS, refuse
+from webapp.door.throttle import Throttle
 from webapp.shoplog import NotFound
 
-bp = Blueprint("door", __name__, template_folder="templates")
+MOST_CODES_TRIED = 20
 
 
 @bp.get("/")
 def index() -> Response:
     """On to the desk for whoever is signed in, to the door for everybody else."""
-    return redirect("/desk" if the_person() else url_for("door.enter"), 303)
+    return on_to("/desk" if the_person() else url_for("door.enter"))
 
 
 @bp.get("/door")
 def enter() -> str:
     """The door: how to come in."""
-    return render_template("door.html", person=the_person(), demo=current_app.config["DEMO"])
+    return door_page()
+
+
+def door_page(name: str = "", says: str | None = None) -> str:
+    """The door, with what was typed and what was wrong with it."""
+    log = the_log()
+    leads = [row["id"] for row in log.people() if row["role"] == "lead"]
+    return render_template(
+        "door.html",
+        person=the_person(),
+        demo=current_app.config["DEMO"],
+        set_up=any(log.access_of(lead)["passphrase_hash"] for lead in leads),
+        shop_name=log.settings().get("shop_name"),
+        name=name,
+        says=says,
+    )
 
 
 @bp.post("/door/demo/lead")
 def demo_lead() -> Response:
     """Come in as the demo's lead."""
     sign_in(_first("lead"))
-    return redirect("/desk", 303)
+    return on_to("/desk")
 
 
 @bp.post("/door/demo/technician")
 def demo_technician() -> Response:
     """Open the app as a phone of one of the demo's technicians."""
     code = credentials.new_code(the_log(), _first("technician")["id"])
-    return redirect(f"/app#pair={code}", 303)
+    return on_to(f"/app#pair={code}")
 
 
 def _first(role: str) -> Row:
@@ -60,24 +69,50 @@ def _first(role: str) -> Row:
 def leave() -> Response:
     """Sign out."""
     sign_out()
-    return redirect(url_for("door.enter"), 303)
+    return on_to(url_for("door.enter"))
 
 
 @bp.post("/door/pair")
 def pair() -> Response:
     """A credential for a pairing code: {v, server_id, epoch, phone, person, credential}."""
     asked = _asked()
+    throttle: Throttle = current_app.extensions["throttle"]
+    limits = {f"pairing {request.remote_addr}": MOST_CODES_TRIED}
+    if throttle.wait(limits):
+        refuse(429, *SAYS[429])
     log = the_log()
     try:
         phone, person, credential = credentials.pair(log, asked["code"], asked.get("phone"))
     except NotFound as error:
+        throttle.fail(limits)
         refuse(400, "bad_code", str(error))
     answer = {"v": 1, "server_id": log.server_id, "epoch": log.epoch, "credential": credential}
     return jsonify(**answer, phone={"id": phone["id"]}, person=person)
 
 
 def _asked() -> dict[str, Any]:
-    asked = request.get_json()
+    try:
+        asked = request.get_json()
+    except RecursionError:
+        refuse(400, "bad_request", "The request is nested too deeply.")
     if not isinstance(asked, dict) or not isinstance(asked.get("code"), str):
         refuse(400, "bad_request", "A pairing code is missing.")
+    if not isinstance(asked.get("phone"), str | None):
+        refuse(400, "bad_request", "The phone is named by its id.")
     return asked
+
+
+@bp.get("/health")
+def health() -> Response:
+    """How the service fares, for a monitor: 200 when all is well, 503 when somebody must act."""
+    found = the_health()
+    response = jsonify(found)
+    response.status_code = 200 if found["state"] == "ok" else 503
+    return response
+
+
+@bp.get("/trusted")
+def trusted() -> Response:
+    """Nothing, to whoever trusts the shop's certificate enough to ask; other pages may ask too."""
+    headers = {"Cross-Origin-Resource-Policy": "cross-origin"}
+    return Response(status=204, headers=headers)

@@ -15,7 +15,9 @@ SAYS = {
     404: ("not_found", "There is nothing at this address."),
     405: ("wrong_method", "This address is not used in that way."),
     413: ("too_large", "That is too large to take at once: send it in smaller parts."),
+    408: ("too_slow", "The request did not arrive whole in time."),
     415: ("not_json", "The service takes JSON here."),
+    429: ("too_often", "Too many tries. Wait a little, then try again."),
     500: ("fault", "Something went wrong on the shop PC. Nothing was kept of this request."),
 }
 OLD_FORM = "This form was opened in another session. Go back, load the page again and send it anew."

@@ -1,0 +1,11 @@
+"""The blueprint that every page of the door is registered on."""
+
+from flask import Blueprint, redirect
+from werkzeug.wrappers import Response
+
+bp = Blueprint("door", __name__, template_folder="templates")
+
+
+def on_to(path: str) -> Response:
+    """On to a page of this site, to be read and not posted to."""
+    return redirect(path, 303)

@@ -1,0 +1,74 @@
+"""How the service fares: what a monitor asks, what the lead reads, what phones are told."""
+
+import shutil
+import sqlite3
+from datetime import UTC, datetime, timedelta
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+from cryptography import x509
+from flask import current_app
+
+from webapp.door.here import the_log
+from webapp.shoplog.connection import WAL_ALARM, sqlite_warning
+
+Row = dict[str, Any]
+
+WARN_BEFORE = timedelta(days=45)
+LEAST_FREE = 1024**3
+RENEW = (
+    "The certificate ends in {days} days and was not renewed: restart the service on the shop PC, "
+    "or put the shop's own new certificate in place."
+)
+NO_ROOM = "The disk of the shop PC is nearly full: {free} MB are free."
+STUCK = "The write-ahead log has grown to {size} MB: restart the service when nobody measures."
+
+
+def health() -> Row:
+    """{state: ok or warn, checks: {name: {says, ...}}, epoch}; `says` is None where all is well."""
+    log = the_log()
+    checks = {
+        "certificate": of_certificate(cert_expires(), datetime.now(UTC)),
+        "disk": of_disk(shutil.disk_usage(log.folder).free),
+        "wal": of_wal(log.wal_bytes()),
+        "sqlite": {"version": sqlite3.sqlite_version, "says": sqlite_warning()},
+    }
+    urgent = any(check["says"] for name, check in checks.items() if name != "sqlite")
+    return {"state": "warn" if urgent else "ok", "epoch": log.epoch, "checks": checks}
+
+
+def of_certificate(expires: str | None, now: datetime) -> Row:
+    """When the certificate ends; a service without one, such as a demo, has nothing to renew."""
+    if expires is None:
+        return {"expires": None, "days_left": None, "says": None}
+    left = datetime.fromisoformat(expires) - now
+    says = RENEW.format(days=max(left.days, 0)) if left < WARN_BEFORE else None
+    return {"expires": expires, "days_left": left.days, "says": says}
+
+
+def of_disk(free: int) -> Row:
+    """How much room there is for the log."""
+    says = NO_ROOM.format(free=free // 1024**2) if free < LEAST_FREE else None
+    return {"free_bytes": free, "says": says}
+
+
+def of_wal(size: int) -> Row:
+    """How large the write-ahead log is; it grows without end behind a read that is stuck."""
+    says = STUCK.format(size=size // 1024**2) if size > WAL_ALARM else None
+    return {"bytes": size, "says": says}
+
+
+def cert_expires() -> str | None:
+    """When the certificate that the service shows ends, as ISO text in UTC; None without one."""
+    path = current_app.config.get("CERTIFICATE")
+    if path is None:
+        return None
+    return ends(Path(path), Path(path).stat().st_mtime_ns)
+
+
+@lru_cache(maxsize=4)
+def ends(path: Path, _: int) -> str:
+    """When the first certificate of a file ends; read again when the file was written anew."""
+    found = x509.load_pem_x509_certificate(path.read_bytes())
+    return found.not_valid_after_utc.isoformat(timespec="seconds")

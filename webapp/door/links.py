@@ -1,0 +1,77 @@
+"""The pages that one-time links open: the shop's set-up, and a new passphrase."""
+
+from typing import NamedTuple
+
+from flask import render_template, request
+from werkzeug.wrappers import Response
+
+from webapp.door import once, passphrases
+from webapp.door.blueprint import bp, on_to
+from webapp.door.here import Row, sign_in, the_log
+from webapp.door.refusals import refuse
+
+USED_UP = (
+    "This link is used up, too old or mistyped. Make a new one on the shop PC: start the service "
+    "again for the set-up, or run `axlewright passphrase` for a passphrase."
+)
+DIFFERENT = "The two passphrases differ. Type both again."
+NO_NAME = "Give your name: it stands beside everything that you decide."
+LONGEST_NAME = 80
+
+
+class Opened(NamedTuple):
+    """A link with its key; `person` is whose passphrase it changes, None at the set-up."""
+
+    key: str
+    purpose: str
+    person: Row | None
+
+
+@bp.get("/door/link")
+def link() -> str:
+    """The form behind a link."""
+    opened = the_link(request.args.get("key", ""))
+    return form(opened, opened.person["name"] if opened.person else "", None)
+
+
+@bp.post("/door/link")
+def use_link() -> Response:
+    """Do what the link is for, sign in, and go on; or the form again with what is wrong."""
+    opened = the_link(request.form.get("key", ""))
+    name = opened.person["name"] if opened.person else request.form.get("name", "").strip()
+    passphrase = request.form.get("passphrase", "")
+    fault = fault_in(name, passphrase)
+    if fault is not None:
+        return Response(form(opened, name, fault), 400, content_type="text/html; charset=utf-8")
+    digest = passphrases.hash_of(passphrase)
+    if not once.use_up(the_log().folder, opened.key):
+        refuse(400, "used_up", USED_UP)
+    person = opened.person or the_log().add_person(name, "lead")
+    the_log().set_passphrase(person["id"], digest)
+    sign_in(person)
+    return on_to("/desk" if opened.person else "/desk/set-up")
+
+
+def the_link(key: str) -> Opened:
+    """The link that this key opens; refuses where there is none."""
+    found = once.find(the_log().folder, key)
+    if found is None:
+        refuse(400, "used_up", USED_UP)
+    person = the_log().person(found["person"]) if found["person"] else None
+    return Opened(key, found["purpose"], person)
+
+
+def fault_in(name: str, passphrase: str) -> str | None:
+    """What is wrong with the form, or None."""
+    if not 0 < len(name) <= LONGEST_NAME:
+        return NO_NAME
+    if passphrase != request.form.get("again", ""):
+        return DIFFERENT
+    return passphrases.fault_in(passphrase, name)
+
+
+def form(opened: Opened, name: str, says: str | None) -> str:
+    """The form with what was typed, but for the passphrase."""
+    return render_template(
+        "link.html", key=opened.key, purpose=opened.purpose, name=name, says=says
+    )

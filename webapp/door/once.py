@@ -1,0 +1,78 @@
+"""Links that open once, made on the shop PC: to set the shop up, to choose a new passphrase.
+
+A link is a file in the data folder, so whoever may write there, and nobody else, can make one,
+beside a service that runs. Only the hash of its key is in it.
+"""
+
+import json
+import os
+import secrets
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Any, TypedDict
+
+from webapp.door.credentials import hash_of
+
+SET_UP = "set_up"
+PASSPHRASE = "passphrase"
+LASTS = timedelta(minutes=30)
+
+
+class Link(TypedDict):
+    """What a link is for; `person` is the id of whose passphrase it changes."""
+
+    purpose: str
+    person: str | None
+    until: str
+
+
+def make(folder: Path, purpose: str, person: str | None = None) -> str:
+    """The key of a new link, in place of every other one for the same purpose and person."""
+    place = folder / "links"
+    place.mkdir(mode=0o700, parents=True, exist_ok=True)
+    for path, link in _all(folder):
+        if (link["purpose"], link["person"]) == (purpose, person):
+            path.unlink(missing_ok=True)
+    key = secrets.token_urlsafe(24)
+    until = (datetime.now(UTC) + LASTS).isoformat()
+    text = json.dumps(Link(purpose=purpose, person=person, until=until))
+    with open(
+        place / f"{hash_of(key)}.json", "x", opener=lambda name, flags: os.open(name, flags, 0o600)
+    ) as file:
+        file.write(text)
+    return key
+
+
+def find(folder: Path, key: str) -> Link | None:
+    """The link that this key opens, or None when there is none, or none any more."""
+    link = _read(folder / "links" / f"{hash_of(key)}.json")
+    if link is None:
+        return None
+    # The first set-up may wait until somebody comes to it.
+    late = datetime.now(UTC) > datetime.fromisoformat(link["until"])
+    return None if late and link["purpose"] != SET_UP else link
+
+
+def use_up(folder: Path, key: str) -> bool:
+    """Whether the link was still there; it is not there any more."""
+    try:
+        (folder / "links" / f"{hash_of(key)}.json").unlink()
+    except FileNotFoundError:
+        return False
+    return True
+
+
+def _all(folder: Path) -> list[tuple[Path, Link]]:
+    paths = (folder / "links").glob("*.json")
+    return [(path, link) for path in paths if (link := _read(path)) is not None]
+
+
+def _read(path: Path) -> Link | None:
+    try:
+        found: Any = json.loads(path.read_text("utf-8"))
+    except (OSError, ValueError):
+        return None
+    try:
+        return Link(purpose=found["purpose"], person=found["person"], until=found["until"])
+    except (TypeError, KeyError):
+        return None

@@ -1,0 +1,54 @@
+"""Passphrases of people at the desk: only a slow, salted hash is stored (scrypt, RFC 7914)."""
+
+import base64
+import hashlib
+import hmac
+import secrets
+import threading
+
+LEAST_LENGTH = 12
+MOST_LENGTH = 200
+# 16 MiB and about a tenth of a second for each try.
+COST = {"n": 2**14, "r": 8, "p": 5, "maxmem": 64 * 1024 * 1024}
+AT_ONCE = threading.BoundedSemaphore(2)
+TOO_SHORT = f"A passphrase has at least {LEAST_LENGTH} characters: four or five words do well."
+TOO_LONG = f"A passphrase has at most {MOST_LENGTH} characters."
+TOO_PLAIN = "This passphrase is too easily guessed: use words that do not belong together."
+
+
+def fault_in(passphrase: str, name: str = "") -> str | None:
+    """Why this cannot be somebody's passphrase, or None."""
+    if len(passphrase) < LEAST_LENGTH:
+        return TOO_SHORT
+    if len(passphrase) > MOST_LENGTH:
+        return TOO_LONG
+    plain = passphrase.casefold()
+    if len(set(plain)) < 5 or plain.replace(name.casefold(), "").strip() == "":
+        return TOO_PLAIN
+    return None
+
+
+def hash_of(passphrase: str) -> str:
+    """What is stored of a passphrase: salt and hash."""
+    salt = secrets.token_bytes(16)
+    return f"scrypt${_text(salt)}${_text(_derived(passphrase, salt))}"
+
+
+def is_right(passphrase: str, stored: str | None) -> bool:
+    """Whether this is the passphrase; takes as long where none is stored, to give nothing away."""
+    _, salt, digest = (stored or NOBODYS).split("$")
+    found = _derived(passphrase[:MOST_LENGTH], base64.b64decode(salt))
+    return hmac.compare_digest(found, base64.b64decode(digest)) and stored is not None
+
+
+def _derived(passphrase: str, salt: bytes) -> bytes:
+    # Two at once bound the memory that a flood of tries can take.
+    with AT_ONCE:
+        return hashlib.scrypt(passphrase.encode("utf-8", "replace"), salt=salt, **COST)
+
+
+def _text(raw: bytes) -> str:
+    return base64.b64encode(raw).decode("ascii")
+
+
+NOBODYS = f"scrypt${_text(bytes(16))}${_text(bytes(64))}"

@@ -1,0 +1,93 @@
+"""Coming in at the desk with name and passphrase."""
+
+import secrets
+
+from flask import current_app, request
+from itsdangerous import BadSignature, URLSafeSerializer
+from werkzeug.wrappers import Response
+
+from webapp.door import passphrases
+from webapp.door.blueprint import bp, on_to
+from webapp.door.here import Row, current_person, sign_out, the_log
+from webapp.door.here import sign_in as begin_session
+from webapp.door.pages import door_page
+from webapp.door.refusals import SAYS
+from webapp.door.throttle import Throttle, limits_of_try
+
+# The same words whether the name or the passphrase is wrong: they tell nobody who works here.
+WRONG = "Name and passphrase do not belong together."
+KNOWN = "axlewright-known"
+KNOWN_LASTS = 365 * 24 * 3600
+
+
+@bp.post("/door/sign-in")
+def sign_in() -> Response:
+    """Come in, or the door again with why not."""
+    name, passphrase = request.form.get("name", "").strip(), request.form.get("passphrase", "")
+    person = lead_called(name)
+    limits = limits_of_try(request.remote_addr or "", name.casefold(), trusted(person))
+    wait = throttle().wait(limits)
+    if wait:
+        return again(name, SAYS[429][1], 429, {"Retry-After": str(wait)})
+    stored = the_log().access_of(person["id"])["passphrase_hash"] if person else None
+    if not passphrases.is_right(passphrase, stored) or person is None:
+        throttle().fail(limits)
+        return again(name, WRONG, 400, {})
+    throttle().succeed(next(iter(limits)))
+    begin_session(person)
+    return remember(on_to("/desk"), person)
+
+
+@bp.post("/door/leave-everywhere")
+def leave_everywhere() -> Response:
+    """Sign out here and at every other desk."""
+    the_log().end_sessions(current_person()["id"])
+    sign_out()
+    return on_to("/door")
+
+
+def lead_called(name: str) -> Row | None:
+    """The lead of this name, however it is capitalised, or None."""
+    named = [row for row in the_log().people() if row["name"].casefold() == name.casefold()]
+    return next((row for row in named if row["role"] == "lead"), None)
+
+
+def throttle() -> Throttle:
+    """What counts the tries that failed."""
+    found: Throttle = current_app.extensions["throttle"]
+    return found
+
+
+def again(name: str, says: str, status: int, headers: dict[str, str]) -> Response:
+    """The door with a sentence about what went wrong."""
+    page = door_page(name=name, says=says)
+    return Response(page, status, headers, content_type="text/html; charset=utf-8")
+
+
+def trusted(person: Row | None) -> str | None:
+    """The token of a browser that came in as this person before, or None."""
+    try:
+        found = signer().loads(request.cookies.get(KNOWN, ""))
+    except BadSignature:
+        return None
+    return found["token"] if person is not None and found["person"] == person["id"] else None
+
+
+def remember(response: Response, person: Row) -> Response:
+    """The answer, which lets this browser be known again."""
+    token = trusted(person) or secrets.token_urlsafe(12)
+    response.set_cookie(
+        KNOWN,
+        str(signer().dumps({"person": person["id"], "token": token})),
+        max_age=KNOWN_LASTS,
+        path="/door",
+        secure=current_app.config["SESSION_COOKIE_SECURE"],
+        httponly=True,
+        samesite="Lax",
+    )
+    return response
+
+
+def signer() -> URLSafeSerializer:
+    """Signs what a browser keeps, so that nobody can make it up."""
+    return URLSafeSerializer(current_app.config["SECRET_KEY"], salt=KNOWN)
