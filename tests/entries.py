@@ -20,6 +20,7 @@ BODIES = {
     "strike": {"target": SOME_ENTRY, "reason": "misread the tape"},
     "hand_in": {"missing": [], "reason": None},
     "decision": {"hand_in": SOME_ENTRY, "verdict": "accepted", "reason": None},
+    "pass_over": {"hold_point": "road", "reason": "road test at the other yard"},
     "change": {"length_change": 5.3},
     "photo": {"of": "the frame bracket"},
 }

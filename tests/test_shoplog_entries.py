@@ -246,6 +246,9 @@ GOOD_PICKS = {
     "frame_end": "right",
     "adjuster": {"kind": "one_end", "pitch": 1.5, "step": 0.5},
     "carried": True,
+    "arm_points": "rearward",
+    "ratio": 17.5,
+    "wheel_deg": -12,
 }
 
 

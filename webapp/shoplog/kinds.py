@@ -31,8 +31,18 @@ from webapp.shoplog.values import (
     or_null,
     text,
 )
+from webapp.shoplog.work import (
+    CHANGE,
+    LINK_PICKS,
+    LINK_READINGS,
+    PASS_OVER,
+    SEEN_OPEN,
+)
+from webapp.shoplog.work import TICKS as FIT_UP_TICKS
 
 FACE = one_of("hub", "rotor", "knuckle", "tyre")
+
+TICKS = ("level", "tyres", "load", "settled", "straight")
 
 # What every reading of a length holds; steps that read otherwise have rules of their own.
 MEASURED: Mapping[str, Rule] = {"value": NUMBER, "unit": UNIT, "read_to": POSITIVE}
@@ -43,7 +53,7 @@ REQUIRED: Mapping[str, Mapping[str, Rule]] = {
     "limit": {"name": one_of("offset", "repeat", "face_u"), "value": POSITIVE, "reason": REASON},
     "job": {"axle": one_of("front", "rear"), "round": ROUND, "about": text(500, least=0)},
     "reading": {"step": WORD, "field": WORD},
-    "tick": {"field": one_of("level", "tyres", "load", "settled", "straight"), "value": YES_NO},
+    "tick": {"field": one_of(*TICKS, *FIT_UP_TICKS), "value": YES_NO},
     "pick": {"step": WORD, "field": WORD},
     "note": {"text": text(4000)},
     "strike": {"target": ID, "reason": REASON},
@@ -53,6 +63,7 @@ REQUIRED: Mapping[str, Mapping[str, Rule]] = {
         "verdict": one_of("accepted", "sent_back"),
         "reason": or_null(text(1000, least=0)),
     },
+    "pass_over": PASS_OVER,
     "change": {},
     "photo": {},
     "plan": {"name": text(60)},
@@ -70,6 +81,7 @@ OPTIONAL: Mapping[str, Mapping[str, Rule]] = {
         "face": FACE,
         "method": WORD,
         "track_bars": OBJECT,
+        "drag_links": OBJECT,
         "rail_width": or_null(POSITIVE),
         "track": or_null(POSITIVE),
         "axles": list_of(one_of("front", "rear")),
@@ -77,7 +89,8 @@ OPTIONAL: Mapping[str, Mapping[str, Rule]] = {
         "known_sums": OBJECT,
     },
     "reading": {"face": FACE, "method": WORD},
-    "change": {"length_change": or_null(NUMBER)},
+    "change": CHANGE,
+    "pass_over": SEEN_OPEN,
     "plan": {
         "axle_end_up": NUMBER,
         "frame_end_down": NUMBER,
@@ -99,6 +112,7 @@ READINGS: Mapping[str, tuple[str, ...]] = {
         "bump",
         "droop",
     ),
+    "drag_link": LINK_READINGS,
 }
 
 PICKS: Mapping[str, Mapping[str, Rule]] = {
@@ -113,6 +127,7 @@ PICKS: Mapping[str, Mapping[str, Rule]] = {
         "high_side": or_null(SIDE),
     },
     "track_bar": {"frame_end": SIDE, "adjuster": OBJECT, "carried": YES_NO},
+    "drag_link": LINK_PICKS,
 }
 
 

@@ -4,7 +4,7 @@ import sqlite3
 
 from webapp.shoplog.entries import Entry, Refused
 
-LEADS_ONLY = ("decision", "limit")
+LEADS_ONLY = ("decision", "limit", "pass_over")
 REPLACEABLE = ("vehicle", "reading", "tick", "pick", "note", "change", "photo")
 
 KIND_AND_TARGET = """
@@ -44,7 +44,8 @@ def must_be_lead(db: sqlite3.Connection, person: str, kind: str) -> None:
     """Raise Refused when this person is no lead."""
     [role] = db.execute("SELECT role FROM people WHERE id = ?", [person]).fetchone()
     if role != "lead":
-        raise Refused(f"Only a lead makes or crosses out a {kind}: ask your lead.")
+        named = kind.replace("_", " ")
+        raise Refused(f"Only a lead makes or crosses out a {named}: ask your lead.")
 
 
 def must_be_anothers_job(db: sqlite3.Connection, job: str, person: str) -> None:
