@@ -9,6 +9,7 @@ from flask import Blueprint, Flask, Response, jsonify, request
 from webapp.door import csrf
 from webapp.door.here import the_log, the_phone
 from webapp.door.refusals import refuse
+from webapp.shoplog import numbers, returned
 
 bp = Blueprint("exchange", __name__, url_prefix="/log")
 
@@ -26,6 +27,8 @@ def init_app(app: Flask) -> None:
     """Take and give entries under /log; a credential in a header needs no form token."""
     csrf.exempt(bp)
     app.register_blueprint(bp)
+    # Made before the first backup, so that a restored shop knows its own seals.
+    returned.seal_key(app.extensions["shoplog"])
 
 
 @bp.post("/push")
@@ -46,7 +49,34 @@ def pull() -> Response:
     most = min(_number("most", MOST_PULLED), MOST_PULLED)
     page = log.pull(_number("since", 0), max(most, 1), _number("recent_until", 0))
     people = {row["id"]: {"name": row["name"], "role": row["role"]} for row in log.people()}
+    own, key = the_phone()["id"], returned.seal_key(log)
+    for entry in page["entries"]:
+        # What a phone made itself it can offer again without the shop's word for it.
+        if entry["phone"] != own:
+            entry["seal"] = returned.seal(key, entry)
     return _reply(**page, people=people)
+
+
+@bp.post("/hand_back")
+def hand_back() -> Response:
+    """Take back entries of others that this shop had before it was restored, by their seals."""
+    asked = _asked()
+    log = the_log()
+    if asked.get("server_id") != log.server_id:
+        refuse(409, "other_shop", OTHER_SHOP)
+    answers = returned.hand_back(log, _entries(asked), _names(asked))
+    return _reply(batch_id=asked["batch_id"], answers=answers, high_water=log.high_water())
+
+
+@bp.get("/missing")
+def missing() -> Response:
+    """The phones of this phone's person with entries that never arrived, itself left out."""
+    phone, log = the_phone(), the_log()
+    rows = numbers.made_and_here(log, phone["person"])
+    shown = ("id", "name", "made", "here", "missing", "ranges", "pending_count")
+    found = [{name: row[name] for name in shown} for row in rows if row["missing"]]
+    others = [row for row in found if row["id"] != phone["id"]]
+    return _reply(phones=others, high_water=log.high_water())
 
 
 def _reply(**more: Any) -> Response:
@@ -82,6 +112,13 @@ def _entries(asked: dict[str, Any]) -> list[Any]:
     if len(entries) > MOST_PUSHED:
         refuse(413, "too_large", f"A batch holds at most {MOST_PUSHED} entries.")
     return entries
+
+
+def _names(asked: dict[str, Any]) -> dict[str, str]:
+    """The names of people as the phone knows them, by id."""
+    people = asked.get("people")
+    rows = people.items() if isinstance(people, dict) else ()
+    return {person: name for person, name in rows if isinstance(name, str)}
 
 
 def _report(asked: dict[str, Any]) -> dict[str, Any]:

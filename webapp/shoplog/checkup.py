@@ -1,0 +1,47 @@
+"""The whole check of a data folder: database, chain, what entries refer to, photos."""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing
+from pathlib import Path
+
+from webapp.shoplog import chain
+from webapp.shoplog.connection import FILE, open_reader
+from webapp.shoplog.errors import in_our_words
+from webapp.shoplog.photofiles import photo_faults, photo_files
+
+# Targets of strikes, replacements and decisions may be on their way, so they are not looked at.
+ORPHANS = """
+SELECT seq, id, 'phone' AS what, phone AS named FROM entries
+WHERE phone NOT IN (SELECT id FROM phones)
+UNION ALL
+SELECT seq, id, 'person', person FROM entries WHERE person NOT IN (SELECT id FROM people)
+ORDER BY seq
+"""
+PHOTOGRAPHS = "SELECT seq, id, body ->> '$.sha256' AS hash FROM entries WHERE kind = 'photo'"
+
+
+def check_all(folder: Path) -> list[str]:
+    """A sentence for everything that is wrong, the log's first bad line first; or NotFound."""
+    found = chain.check_folder(folder)
+    with in_our_words(), closing(open_reader(folder / FILE)) as db:
+        # Where the database itself is damaged, its tables cannot be asked any further.
+        found += [] if found else list(reference_faults(db))
+        found += [] if found else list(missing_photos(db, folder))
+    return found + list(photo_faults(folder))
+
+
+def reference_faults(db: sqlite3.Connection) -> Iterator[str]:
+    """A sentence for each row that names a phone or person the shop does not know."""
+    for row in db.execute(ORPHANS):
+        yield f"Line {row['seq']} names a {row['what']} that is not on file (entry {row['id']})."
+    for row in db.execute("PRAGMA foreign_key_check"):
+        yield f"The table {row['table']} names a row of {row['parent']} that is not there."
+
+
+def missing_photos(db: sqlite3.Connection, folder: Path) -> Iterator[str]:
+    """A sentence for each photo in the log whose file is not there."""
+    there = photo_files(folder)
+    for row in db.execute(PHOTOGRAPHS):
+        if row["hash"] is not None and row["hash"] not in there:
+            yield f"The photo of line {row['seq']} is not there (entry {row['id']})."
