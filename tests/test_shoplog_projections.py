@@ -19,7 +19,7 @@ from hypothesis import strategies as st
 from webapp.reckon.fold import fold_job, fold_vehicle
 from webapp.shoplog import NotFound, ShopLog
 
-TABLES = ("vehicles", "tags", "jobs")
+TABLES = ("vehicles", "tags", "merged", "jobs")
 
 
 def vehicle_patch(phone, body, **changes):
@@ -236,6 +236,8 @@ def entries_of(moves, crew):
             entry["job"] = jobs[job]
         if kind == "strike" and not in_job:
             entry["job"] = None
+        if kind == "tag" and in_job:
+            entry["body"] = {**entry["body"], "first": True}
         point(entry, kind, made[pointer % len(made)]["id"] if made else new_id())
         made.append(entry)
     return made

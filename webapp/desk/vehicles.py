@@ -113,7 +113,7 @@ def vehicle_page(vehicle: str, form: VehicleForm | None = None) -> str:
     """The page, with what was typed where a form is given."""
     log, start = the_log(), the_start()
     row = log.vehicle(vehicle)
-    jobs = log.jobs(vehicle=vehicle, start=start, most=MOST_JOBS + 1)
+    jobs = log.jobs(vehicle=row["id"], start=start, most=MOST_JOBS + 1)
     looks = [look_at(job["id"]) for job in jobs[:MOST_JOBS]]
     return render_template(
         "desk/vehicle.html",

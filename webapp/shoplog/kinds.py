@@ -88,6 +88,7 @@ OPTIONAL: Mapping[str, Mapping[str, Rule]] = {
         "retired": YES_NO,
         "known_sums": OBJECT,
     },
+    "tag": {"first": YES_NO},
     "reading": {"face": FACE, "method": WORD},
     "change": CHANGE,
     "pass_over": SEEN_OPEN,

@@ -6,16 +6,19 @@ that the log does not hold, and never has to read the entries to list jobs or ve
 
 import json
 import sqlite3
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from webapp.reckon import fold
 from webapp.shoplog.entries import Entry, from_row
+from webapp.shoplog.families import bears_on_tags, chief_of, family_of, follow_tags
 
 # How many of a vehicle's jobs a phone that starts afresh is given, whatever their state.
 RECENT_JOBS = 6
 # Nothing else changes what a job is about, its state, or who did what.
 MOVES_A_JOB = ("job", "hand_in", "decision", "strike")
+
+JOBS_OF = "SELECT id FROM jobs WHERE vehicle = ?"
 
 SAVE_JOB = """
 INSERT INTO jobs VALUES (:id, :vehicle, :axle, :about, :state, :opened_seq, :opened_by, :opened_at,
@@ -44,8 +47,10 @@ ON CONFLICT (id) DO UPDATE SET name = excluded.name, search = excluded.search,
 """
 
 
-def keep_up(db: sqlite3.Connection, stored: Iterable[Entry]) -> None:
+def keep_up(db: sqlite3.Connection, stored: Sequence[Entry]) -> None:
     """Bring the projections up to date with entries that were just stored."""
+    if any(map(bears_on_tags, stored)):
+        make_one(db, follow_tags(db))
     vehicles: dict[str, bool] = {}
     jobs: dict[str, bool] = {}
     last: dict[str, int] = {}
@@ -57,7 +62,7 @@ def keep_up(db: sqlite3.Connection, stored: Iterable[Entry]) -> None:
             jobs[job] = jobs.get(job, False) or entry["kind"] in MOVES_A_JOB
             last[job] = entry["seq"]
     for vehicle, on_file in vehicles.items():
-        if on_file or not has(db, "vehicles", vehicle):
+        if on_file or not has(db, "vehicles", chief_of(db, vehicle)):
             save_vehicle(db, vehicle)
     for job, moved in jobs.items():
         if moved or not has(db, "jobs", job):
@@ -66,10 +71,20 @@ def keep_up(db: sqlite3.Connection, stored: Iterable[Entry]) -> None:
             db.execute("UPDATE jobs SET last_seq = ? WHERE id = ?", [last[job], job])
 
 
+def make_one(db: sqlite3.Connection, vehicles: Iterable[str]) -> None:
+    """Keep vehicles that were parted or became one, and their jobs, under the right ids."""
+    held = [row for each in vehicles for row in db.execute(JOBS_OF, [each]).fetchall()]
+    for vehicle in vehicles:
+        save_vehicle(db, vehicle)
+    for job in held:
+        save_job(db, job["id"])
+
+
 def rebuild(db: sqlite3.Connection) -> None:
     """Make every projection afresh from the entries, within the caller's transaction."""
-    for table in ("vehicles", "tags", "jobs"):
+    for table in ("vehicles", "jobs"):
         db.execute(f"DELETE FROM {table}")
+    follow_tags(db)
     for vehicle in ids(db, "vehicle"):
         save_vehicle(db, vehicle)
     for job in ids(db, "job"):
@@ -93,8 +108,13 @@ def entries_of_job(db: sqlite3.Connection, job: str) -> list[Entry]:
 
 
 def entries_of_vehicle(db: sqlite3.Connection, vehicle: str) -> list[Entry]:
-    """The entries about the vehicle itself, those of its jobs left out, in log order."""
-    return rows(db, "vehicle = ? AND job IS NULL", vehicle)
+    """The entries about the vehicle itself, those of its jobs left out, in log order.
+
+    What stands under the ids of vehicles merged into it comes first, so that its own record lies
+    over theirs.
+    """
+    parts = family_of(db, vehicle)
+    return [each for part in parts for each in rows(db, "vehicle = ? AND job IS NULL", part)]
 
 
 def rows(db: sqlite3.Connection, where: str, *values: str) -> list[Entry]:
@@ -107,16 +127,18 @@ def save_job(db: sqlite3.Connection, job: str) -> None:
     """Fold one job and keep its row."""
     entries = entries_of_job(db, job)
     folded = fold.fold_job(entries)
+    vehicle = chief_of(db, folded["vehicle"])
     row = {
         "id": job,
-        **{key: folded[key] for key in ("vehicle", "axle", "about", "state")},
+        "vehicle": vehicle,
+        **{key: folded[key] for key in ("axle", "about", "state")},
         **who_and_when("opened", folded["opened"]),
         **who_and_when("handed_in", folded["hand_in"]),
         **who_and_when("decided", folded["decision"]),
         "last_seq": entries[-1]["seq"],
     }
     db.execute(SAVE_JOB, row)
-    db.execute(MARK_RECENT, {"vehicle": folded["vehicle"], "most": RECENT_JOBS})
+    db.execute(MARK_RECENT, {"vehicle": vehicle, "most": RECENT_JOBS})
 
 
 def who_and_when(step: str, entry: Entry | None) -> dict[str, Any]:
@@ -130,15 +152,12 @@ def who_and_when(step: str, entry: Entry | None) -> dict[str, Any]:
 
 
 def save_vehicle(db: sqlite3.Connection, vehicle: str) -> None:
-    """Fold one vehicle's record and keep its row and tags."""
-    entries = entries_of_vehicle(db, vehicle)
-    record = {**fold.fold_vehicle(entries), "id": vehicle}
+    """Fold the record of one vehicle, or of the one that it is part of, and keep that row alone."""
+    chief = chief_of(db, vehicle)
+    record = {**fold.fold_vehicle(entries_of_vehicle(db, chief)), "id": chief}
     db.execute(SAVE_VEHICLE, vehicle_row(record))
-    db.execute("DELETE FROM tags WHERE vehicle = ?", [vehicle])
-    tags = {e["body"]["code"]: e["seq"] for e in fold.standing(entries) if e["kind"] == "tag"}
-    db.executemany(
-        "INSERT INTO tags VALUES (?, ?, ?)", [(code, vehicle, seq) for code, seq in tags.items()]
-    )
+    if chief != vehicle:
+        db.execute("DELETE FROM vehicles WHERE id = ?", [vehicle])
 
 
 def vehicle_row(record: Entry) -> dict[str, Any]:

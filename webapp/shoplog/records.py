@@ -8,6 +8,7 @@ from webapp.shoplog import projections
 from webapp.shoplog.connection import WAL_ALARM, Store, sqlite_warning
 from webapp.shoplog.entries import Entry, from_row
 from webapp.shoplog.errors import NotFound
+from webapp.shoplog.families import chief_of
 
 Row = dict[str, Any]
 
@@ -21,11 +22,7 @@ AND (entries.seq > :recent_until OR entries.job IS NULL OR jobs.state <> 'accept
 ORDER BY entries.seq LIMIT :most
 """
 
-# A tag leads to the vehicle that it was put on last.
-TAGS = """
-SELECT vehicle, code FROM tags
-WHERE seq = (SELECT max(seq) FROM tags AS same WHERE same.code = tags.code)
-"""
+TAGS = "SELECT vehicle, code FROM tags"
 
 
 class Records(Store):
@@ -107,22 +104,27 @@ class Records(Store):
         query = "SELECT * FROM vehicles WHERE instr(search, ?) ORDER BY name, id"
         with self.reading() as db:
             tags: dict[str, list[str]] = {}
-            for vehicle, code in db.execute(TAGS):
+            for vehicle, code in db.execute(f"{TAGS} ORDER BY rowid"):
                 tags.setdefault(vehicle, []).append(code)
             found = db.execute(query, [search.strip().casefold()]).fetchall()
         return [vehicle_from(row, tags.get(row["id"], [])) for row in found]
 
     def vehicle(self, vehicle: str) -> Row:
-        """One vehicle's row with its folded `record` and the tags that lead to it, or NotFound."""
+        """One vehicle's row with its folded `record` and the tags that lead to it, or NotFound.
+
+        A vehicle that is part of another is found as that other.
+        """
         with self.reading() as db:
-            found = db.execute("SELECT * FROM vehicles WHERE id = ?", [vehicle]).fetchall()
-            tags = [code for _, code in db.execute(f"{TAGS} AND vehicle = ?", [vehicle])]
+            chief = chief_of(db, vehicle)
+            found = db.execute("SELECT * FROM vehicles WHERE id = ?", [chief]).fetchall()
+            tagged = db.execute(f"{TAGS} WHERE vehicle = ? ORDER BY rowid", [chief])
+            tags = [code for _, code in tagged]
         return vehicle_from(first(found, "There is no such vehicle in the log."), tags)
 
     def vehicle_by_tag(self, code: str) -> Row:
         """The vehicle that this tag code leads to, or NotFound."""
         with self.reading() as db:
-            found = db.execute(f"{TAGS} AND code = ?", [code.strip().upper()]).fetchall()
+            found = db.execute(f"{TAGS} WHERE code = ?", [code.strip().upper()]).fetchall()
         return self.vehicle(first(found, f"No vehicle carries the tag {code} yet.")["vehicle"])
 
     def health(self) -> Row:

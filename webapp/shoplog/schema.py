@@ -1,7 +1,8 @@
 """The tables, as a list of migrations that are each applied once.
 
 `entries` only grows: triggers refuse a change or a removal, and AUTOINCREMENT never hands out a
-sequence number twice. `vehicles`, `tags` and `jobs` are projections, made from the entries alone.
+sequence number twice. `vehicles`, `tags`, `merged` and `jobs` are projections, made from the
+entries alone.
 """
 
 import sqlite3
@@ -130,6 +131,23 @@ CREATE TABLE access (
 ) STRICT;
 """
 
+FAMILIES = """
+CREATE INDEX tag_lines ON entries (seq) WHERE kind = 'tag' OR (kind = 'strike' AND job IS NULL);
+CREATE TABLE leads (
+    code TEXT NOT NULL UNIQUE,
+    vehicle TEXT NOT NULL
+) STRICT;
+INSERT INTO leads SELECT code, vehicle FROM tags
+WHERE seq = (SELECT max(seq) FROM tags AS same WHERE same.code = tags.code) ORDER BY seq;
+DROP TABLE tags;
+ALTER TABLE leads RENAME TO tags;
+CREATE INDEX tags_of_vehicle ON tags (vehicle);
+CREATE TABLE merged (
+    vehicle TEXT NOT NULL UNIQUE,
+    chief TEXT NOT NULL
+) STRICT;
+"""
+
 
 def run(db: Database, script: str) -> None:
     """Run several statements one by one; sqlite3's own executescript would commit in between."""
@@ -164,3 +182,9 @@ def make_projections(db: Database) -> None:
 def make_access(db: Database) -> None:
     """How people get in at the desk."""
     run(db, ACCESS)
+
+
+@migrations()
+def make_families(db: Database) -> None:
+    """One vehicle for each tag, and the vehicles that turned out to be another one."""
+    run(db, FAMILIES)
