@@ -1,7 +1,7 @@
 """Where tags lead, and which vehicles turn out to be one and the same."""
 
 from hypothesis import given
-from same_entries import tag_lines
+from same_tags import tag_lines
 
 from webapp.reckon.tags import family, follow
 

@@ -8,8 +8,9 @@ from engine import Engine, member, python_answer, same
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from reckon_sheets import LIKELY, SHEETS
-from same_entries import entries, limits, patches, spoken_bodies, tag_lines
+from same_entries import entries, limits, patches
 from same_sheets import good_sheets, measured_sheets, spoilt_sheets
+from same_tags import spoken_bodies, tag_lines
 
 from webapp.phone.compile import reckon_texts
 
@@ -42,13 +43,13 @@ CASES = [
     ("walk.missing", [measured_sheets() | good_sheets()]),
     ("walk.places", [measured_sheets() | good_sheets(), STATES]),
     ("walk.begun", [good_sheets(), STEPS]),
+    ("tags.follow", [tag_lines()]),
+    ("spoken.reading_words", [spoken_bodies(), UNITS]),
     ("fold.standing", [entries()]),
     ("fold.fold_vehicle", [entries()]),
     ("fold.fold_limits", [entries()]),
     ("fold.fold_job", [entries()]),
     ("plans.plan_value", [st.none() | st.floats(-500, 500), PLAN_KINDS, UNITS]),
-    ("tags.follow", [tag_lines()]),
-    ("spoken.reading_words", [spoken_bodies(), UNITS]),
     ("recorded.sheet_for", [entries(), ROUNDS, patches(), limits()]),
 ]
 
