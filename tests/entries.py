@@ -23,6 +23,7 @@ BODIES = {
     "pass_over": {"hold_point": "road", "reason": "road test at the other yard"},
     "change": {"length_change": 5.3},
     "photo": {"of": "the frame bracket"},
+    "plan": {"name": "Higher bracket", "axle_end_up": 40},
 }
 ABOUT_THE_SHOP = ("limit",)
 ABOUT_A_VEHICLE = ("vehicle", "tag")

@@ -109,3 +109,14 @@ def test_a_later_house_limit_does_not_judge_an_accepted_job(lead, phone, log):
     log.write_at_desk(boss["id"], drafts, "0123456789ab")
 
     assert "inside the limit of 3 mm" in text_of(page_of(lead, job))
+
+
+def test_a_plan_is_listed_with_what_it_moves(lead, phone):
+    job = Job(phone)
+    job.open()
+    job.in_round("plan", {"name": "Higher bracket", "axle_end_up": 40, "pitman_down": 0})
+
+    page = text_of(page_of(lead, job))
+
+    assert "Plan: Higher bracket" in page
+    assert "track bar's axle end up +40 mm" in page

@@ -7,8 +7,9 @@ from webapp.desk.shop import people, phones
 from webapp.desk.words import adjuster_words
 from webapp.reckon import fold
 from webapp.reckon.lengths import show_length
-from webapp.reckon.numbers import THIN, trimmed
+from webapp.reckon.numbers import THIN, signed, trimmed
 from webapp.reckon.walk import BAR_NAMES, STEPS
+from webapp.reckon.what_if import MOVES
 from webapp.reckon.words import FACES, METHODS, ROUND_WORDS, STANDINGS, TICK_WORDS
 
 Row = dict[str, Any]
@@ -100,6 +101,7 @@ WHAT: dict[str, Callable[[Row], str]] = {
     "decision": lambda b: "Accepted" if b["verdict"] == "accepted" else "Sent back",
     "change": lambda body: "Change: " + change_words(body),
     "photo": lambda _: "Photo",
+    "plan": lambda body: f"Plan: {body['name']}",
 }
 
 
@@ -107,6 +109,12 @@ def change_words(body: Row) -> str:
     """What was changed."""
     what = str(body.get("what", "not said"))
     return CHANGE_WORDS.get(what, what.replace("_", " "))
+
+
+def moves_of(plan: Row) -> str:
+    """Which mounts a plan moves, and how far."""
+    moved = {name: plan[key] for key, name in MOVES.items() if plan.get(key)}
+    return ", ".join(f"{name} {signed(mm, 0)}{THIN}mm" for name, mm in moved.items())
 
 
 def value_of(entry: Row) -> str:
@@ -122,6 +130,8 @@ def value_of(entry: Row) -> str:
             return pick_words(body["value"])
         case "change":
             return lengthening(body)
+        case "plan":
+            return moves_of(body)
         case "hand_in":
             return " ".join([*body["missing"], body["reason"] or ""]).strip()
     return str(body.get("text") or body.get("reason") or body.get("about") or "")
