@@ -25,6 +25,86 @@ bars = st.fixed_dictionaries(
     },
     optional={"replaces": IDS},
 )
+JOINT_NAMES = st.sampled_from(["frame end", "axle end", "drag link axle end", "own clevis"])
+SMALL = st.integers(0, 30).map(lambda tenths: tenths / 10)
+SHARED = {"value": SMALL, "unit": st.sampled_from(["in", "mm"]), "read_to": st.just(0.1)}
+plays = st.fixed_dictionaries(
+    {
+        "step": st.just("play"),
+        "field": st.sampled_from(["along", "bolt", "hole_long", "hole_short", "edge", "sleeve"]),
+        "joint": JOINT_NAMES,
+        "of": st.sampled_from(["track_bar", "drag_link", "steering"]),
+        **SHARED,
+    },
+    optional={"pair": st.just([0.4, 0.5]), "how": st.just("by hand"), "replaces": IDS},
+)
+clearances = st.fixed_dictionaries(
+    {
+        "step": st.just("clearance"),
+        "field": st.just("gap"),
+        "between": st.sampled_from([["track bar", "sump"], ["tyre", "frame"]]),
+        "state": st.sampled_from(["ride", "full_bump", "full_droop", "crossed"]),
+        "lock": st.sampled_from(["left", "straight", "right"]),
+        **SHARED,
+    },
+    optional={"mark": st.sampled_from([None, "touches", "witness mark"]), "replaces": IDS},
+)
+torques = st.fixed_dictionaries(
+    {
+        "step": st.just("torque"),
+        "field": st.just("fastener"),
+        "fastener": st.sampled_from(["frame-end bolt", "jam nuts", "spring clamp"]),
+        "value": st.sampled_from([90, 118.5]),
+    },
+    optional={
+        "also": st.sampled_from([90, 120]),
+        "source": st.just("manual"),
+        "end": st.sampled_from(["nut", "bolt"]),
+        "thread": st.sampled_from(["dry", "locking compound"]),
+        "then_angle": st.just(90),
+        "tolerance": st.just(4.5),
+        "rubber": st.booleans(),
+        "on_springs": st.booleans(),
+        "moved": st.none() | st.booleans(),
+        "replaces": IDS,
+    },
+)
+joint_picks = st.one_of(
+    *(
+        st.fixed_dictionaries(
+            {"step": st.just(step), "field": st.just(field), "value": values},
+            optional={"replaces": IDS},
+        )
+        for step, field, values in [
+            (
+                "play",
+                "limit",
+                st.fixed_dictionaries(
+                    {"joint": JOINT_NAMES},
+                    optional={
+                        "maker_limit": SMALL,
+                        "maker_source": st.just("manual"),
+                        "house_limit": SMALL,
+                    },
+                ),
+            ),
+            (
+                "play",
+                "loose",
+                st.fixed_dictionaries(
+                    {"joint": JOINT_NAMES, "what": st.sampled_from([None, "bracket"])}
+                ),
+            ),
+            (
+                "torque",
+                "recheck",
+                st.sampled_from(
+                    [{"distance": 800, "unit": "km"}, {"distance": None, "date": "2026-12-24"}]
+                ),
+            ),
+        ]
+    )
+)
 picks = st.one_of(
     *(
         st.fixed_dictionaries(
@@ -52,6 +132,7 @@ def patches():
             "face": st.just("hub"),
             "track_bars": st.just({"front": BAR}),
             "known_sums": st.just({"front": {"rotor": {"sum": 417.5, "u": 0.5}}}),
+            "torques": st.just({"rear": [{"fastener": "frame-end bolt", "value": 118}]}),
         },
     )
 
@@ -72,13 +153,13 @@ BODIES = {
         MM,
     ),
     "job": st.just({"axle": "rear", "round": "fit_up", "about": "new bracket"}),
-    "reading": heights | centrings | bars,
+    "reading": heights | centrings | bars | plays | clearances | torques,
     "tick": st.builds(
         lambda field, value: {"field": field, "value": value},
         st.sampled_from(["level", "tyres", "load", "settled", "straight"]),
         st.booleans(),
     ),
-    "pick": picks,
+    "pick": picks | joint_picks,
     "note": st.just({"text": "grease on the left"}),
     "strike": st.builds(lambda target: {"target": target, "reason": "wrong side"}, IDS),
     "hand_in": st.just({"missing": [], "reason": None}),

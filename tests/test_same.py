@@ -8,11 +8,21 @@ from engine import Engine, member, python_answer, same
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from reckon_sheets import LIKELY, SHEETS
-from same_entries import entries, limits, patches
+from same_entries import (
+    clearances,
+    entries,
+    joint_picks,
+    limits,
+    patches,
+    plays,
+    torques,
+)
 from same_sheets import good_sheets, measured_sheets, spoilt_sheets
 from same_tags import spoken_bodies, tag_lines
 
 from webapp.phone.compile import reckon_texts
+from webapp.reckon.assess import assess
+from webapp.reckon.recorded import sheet_for
 
 UNITS = st.sampled_from(["in", "mm"])
 MARKS = st.sampled_from([*"0123456789 /-+.,\"'½⅜⁄″ ", "in", "mm", "cm", "ft", "shy", "strong"])
@@ -21,6 +31,7 @@ ANGLE_MARKS = [*"0123456789 /.,'°*-½", "deg", "min", "o'clock", "turn", "left"
 ANGLE_TEXTS = st.lists(st.sampled_from(ANGLE_MARKS), max_size=7).map(" ".join) | st.text(max_size=8)
 TORQUE_MARKS = [*"0123456789.,±+-/ '°%·", "nm", "ft", "lb", "kgf", "then", "turn"]
 TORQUE_TEXTS = st.lists(st.sampled_from(TORQUE_MARKS), max_size=9).map("".join)
+DIAL_TEXTS = st.lists(MARKS | st.just("thou"), max_size=6).map("".join)
 MM = st.floats(0, 20000).map(lambda value: round(value, 4))
 GRADUATIONS = st.sampled_from([None, 0.5, 0.79375, 1.0, 1.5875])
 ROUNDS = st.sampled_from(["as_found", "fit_up", "as_left", "recheck"])
@@ -50,7 +61,37 @@ CASES = [
     ("fold.fold_limits", [entries()]),
     ("fold.fold_job", [entries()]),
     ("plans.plan_value", [st.none() | st.floats(-500, 500), PLAN_KINDS, UNITS]),
+    ("dial.parse_dial", [DIAL_TEXTS, st.sampled_from(["mm", "thou", "in"])]),
+    ("dial.show_dial", [MM, UNITS]),
+    ("joints.fasteners", [entries(), ROUNDS, patches(), st.sampled_from(["front", "rear"])]),
+    ("logged.what", [plays | clearances | torques | joint_picks]),
+    ("logged.value", [plays | clearances | torques | joint_picks]),
     ("recorded.sheet_for", [entries(), ROUNDS, patches(), limits()]),
+]
+
+
+# What a round of play, clearance and torque comes to, in words: by way of its sheet.
+JOINT_SHEETS = st.builds(
+    lambda made, name: {**sheet_for(made, name, {}, {}), "standing": "on_wheels"},
+    entries(),
+    ROUNDS,
+)
+USUAL = {
+    "play": [{"joint": "frame end", "along": 0.9, "house_limit": 0.5}],
+    "clearance": [{"between": ["track bar", "sump"], "state": "ride", "lock": "left", "gap": 4}],
+    "torque": [{"fastener": "jam nuts", "value": 90, "source": "manual", "end": "nut"}],
+}
+
+
+def findings_of(part):
+    """What the arithmetic finds of one part of such a sheet, or of a usual one."""
+    return JOINT_SHEETS.map(lambda sheet: assess({**USUAL, **sheet})[part])
+
+
+CASES += [
+    ("walk.missing", [JOINT_SHEETS]),
+    ("assess.assess", [JOINT_SHEETS]),
+    *((f"told.{part}_told", [findings_of(part)]) for part in USUAL),
 ]
 
 

@@ -1,0 +1,97 @@
+"""Dial and caliper readings as people write them."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from webapp.reckon.dial import both_ways, parse_dial, show_dial
+
+READ = [
+    ("0.4", "mm", 0.4, "mm", 0.1),
+    ("0,45", "mm", 0.45, "mm", 0.01),
+    ("12", "mm", 12, "mm", 1),
+    (".020", "in", 0.508, "in", 0.0254),
+    ("0.563 in", "mm", 14.3002, "in", 0.0254),
+    ("9/16", "in", 14.2875, "in", 0.396875),
+    ("2", "in", 50.8, "in", 1),
+    ("16", "thou", 0.4064, "in", 0.0254),
+    ("16.5", "thou", 0.4191, "in", 0.00254),
+    ("0", "thou", 0, "in", 0.0254),
+    ("35 thou", "mm", 0.889, "in", 0.0254),
+    ("0.9 mm", "thou", 0.9, "mm", 0.1),
+    ("0.3333", "mm", 0.3333, "mm", 0.001),
+]
+
+
+@pytest.mark.parametrize(("text", "unit", "value", "written", "read_to"), READ)
+def test_a_gauge_is_read_to_the_digit_it_was_written_to(text, unit, value, written, read_to):
+    found = parse_dial(text, unit)
+
+    assert found["ok"], found
+    assert found["value"] == pytest.approx(value)
+    assert found["unit"] == written
+    assert found["read_to"] == pytest.approx(read_to)
+
+
+def test_a_number_below_one_among_thousandths_is_asked_back():
+    asked = parse_dial("0.060", "thou")
+
+    assert asked["says"] == "Is that inches or thousandths of an inch?"
+    assert [each["text"] for each in asked["choices"]] == ["0.060 in", "0.060 thou"]
+    assert [parse_dial(each["text"], "thou")["value"] for each in asked["choices"]] == (
+        pytest.approx([1.524, 0.001524])
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "reason"),
+    [
+        ("", "mm", "Nothing was entered"),
+        ("", "thou", "Nothing was entered"),
+        ("thou", "mm", "Write the thousandths as a number"),
+        ("a thou", "in", "Write the thousandths as a number"),
+        ("1.2.3", "thou", "Write the thousandths as a number"),
+        ("99999", "thou", "longer than a gauge"),
+        ("-1", "mm", "no sign"),
+        ("abc", "thou", "is not part of a length"),
+    ],
+)
+def test_what_is_no_reading_is_refused_with_the_reason(text, unit, reason):
+    found = parse_dial(text, unit)
+
+    assert not found["ok"]
+    assert reason in found["says"]
+
+
+@pytest.mark.parametrize(
+    ("mm", "unit", "shows"),
+    [
+        (0.9, "mm", "0.9 mm"),
+        (0.35, "mm", "0.35 mm"),
+        (14, "mm", "14.0 mm"),
+        (0.889, "in", "0.035 in"),
+    ],
+)
+def test_a_gauge_is_shown_with_its_unit(mm, unit, shows):
+    assert show_dial(mm, unit).replace("\u202f", " ") == shows
+
+
+def test_both_ways_of_a_dial_count_together():
+    assert both_ways(0.4, 0.5) == pytest.approx(0.9)
+
+
+@given(st.floats(0, 19), st.sampled_from(["mm", "thou", "in"]))
+def test_what_is_shown_reads_as_what_it_was(mm, unit):
+    shown = show_dial(mm, "mm" if unit == "mm" else "in")
+
+    assert parse_dial(shown, unit)["value"] == pytest.approx(mm, abs=0.013)
+
+
+MARKS = [*"0123456789.,-/ ", "thou", "mm", "in", "½"]
+
+
+@given(st.text() | st.lists(st.sampled_from(MARKS), max_size=8).map("".join))
+def test_any_text_gives_a_reading_or_a_sentence(text):
+    for unit in ("mm", "thou", "in"):
+        found = parse_dial(text, unit)
+        assert (found["value"] >= 0 and found["read_to"] > 0) if found["ok"] else found["says"]
