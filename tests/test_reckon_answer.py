@@ -124,7 +124,7 @@ def test_the_numbers_behind_the_answer():
         ["Sides differ by", "10.7 mm, left"],
         ["Offset", "5.4 ± 1.0 mm, left"],
         ["Sum of the sides", "417.9 mm, none known yet"],
-        ["Bar length", "+5.3 mm"],
+        ["Bar length", "+5.3 ± 1.0 mm"],
         ["Turns", "3 1/2 turns out (exactly 3.34)"],
         ["Offset then", "0.3 mm to the right"],
         ["Bar angle", "7.6°"],

@@ -10,19 +10,22 @@ from typing import Any, NoReturn
 
 from webapp import __version__
 from webapp.reckon.assess import assess
+from webapp.reckon.report import report
 from webapp.reckon.sheet import faults
+from webapp.schema import sheet_schema
 
 ABOUT = "The shop's log for centring a solid axle held by a track bar."
 EXAMPLES = """examples:
   axlewright demo                          try everything on an invented shop, on this computer
   axlewright demo --host 0.0.0.0           the same, and let a phone on the network in
   axlewright assess sheet.json             print what the readings in sheet.json say
+  axlewright assess --format text -        the same as text, the sheet from standard input
 """
 ABOUT_DEMO = """Start the service on an invented shop: vehicles, people and a year of jobs.
 
 It prints an address and a QR code. Open it and come in as a technician (the phone app)
 or as the lead (the desk). Stop with Ctrl+C."""
-ABOUT_ASSESS = """Read one sheet (JSON; mm and degrees) and print its findings as JSON.
+ABOUT_ASSESS = """Read one sheet (JSON; mm and degrees) and print its findings, as JSON or as text.
 
 A bad sheet gets one line per fault, `field: what it must be`, on standard error, and
 exit code 2. Nothing else is read or written, and no service is needed."""
@@ -32,6 +35,9 @@ EXAMPLE_SHEET = """example:
    "centring": {"face": "rotor", "method": "square_to_rail", "read_to": 1.5875,
                 "left": [214.3, 214.3], "right": [203.2, 204.0]}}
 """
+
+
+STDIN = Path("-")
 
 
 class BadJson(ValueError):
@@ -69,9 +75,29 @@ def _parser() -> argparse.ArgumentParser:
         epilog=EXAMPLE_SHEET,
         formatter_class=as_written,
     )
-    sheet.add_argument("sheet", metavar="SHEET.json", type=Path, help="the sheet to assess")
-    sheet.set_defaults(run=_assess)
+    _add_assess_options(sheet)
     return parser
+
+
+def _add_assess_options(sheet: argparse.ArgumentParser) -> None:
+    what = sheet.add_mutually_exclusive_group(required=True)
+    what.add_argument(
+        "sheet",
+        metavar="SHEET.json",
+        nargs="?",
+        type=Path,
+        help="the sheet to assess; - reads it from standard input",
+    )
+    what.add_argument(
+        "--schema", action="store_true", help="print the JSON Schema of a sheet instead"
+    )
+    sheet.add_argument(
+        "--format",
+        choices=["json", "text"],
+        default="json",
+        help="json: every finding, for programs (default); text: the answer and why, for people",
+    )
+    sheet.set_defaults(run=_assess)
 
 
 def _add_demo_options(demo: argparse.ArgumentParser) -> None:
@@ -104,6 +130,9 @@ def _demo(given: argparse.Namespace) -> int:
 
 
 def _assess(given: argparse.Namespace) -> int:
+    if given.schema:
+        print(json.dumps(sheet_schema(), ensure_ascii=False, indent=2))
+        return 0
     try:
         sheet = read_strictly(given.sheet)
     except (OSError, BadJson) as error:
@@ -115,14 +144,20 @@ def _assess(given: argparse.Namespace) -> int:
         print(f"{fault['field']}: {fault['says']}", file=sys.stderr)
     if found:
         return 2
-    print(json.dumps(assess(sheet), ensure_ascii=False, indent=2, allow_nan=False))
+    if given.format == "text":
+        print(report(assess(sheet), sheet.get("units") or "mm"), end="")
+    else:
+        print(json.dumps(assess(sheet), ensure_ascii=False, indent=2, allow_nan=False))
     return 0
 
 
 def read_strictly(path: Path) -> Any:
-    """The JSON value in a file; BadJson for what RFC 8259 does not allow or leaves open."""
+    """The JSON value in a file or, for `-`, on standard input.
+
+    BadJson for what RFC 8259 does not allow or leaves open.
+    """
     try:
-        text = path.read_text("utf-8")
+        text = sys.stdin.buffer.read().decode("utf-8") if path == STDIN else path.read_text("utf-8")
         return json.loads(text, parse_constant=_no_constant, object_pairs_hook=_unique)
     except RecursionError as error:
         raise BadJson("is nested too deeply") from error

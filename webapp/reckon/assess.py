@@ -4,6 +4,7 @@ from .answer import answer
 from .centring import basis, centring
 from .clearance import clearance
 from .fold import HOUSE_LIMITS
+from .lengths import show_amount
 from .moved import moved
 from .play import play
 from .rows import numbers
@@ -111,6 +112,10 @@ def why(sheet: dict, findings: dict, limits: dict, unit: str) -> list:
         says.extend(found["why"])
         if found.get("offset") is not None:
             says.extend(basis(sheet["centring"], found, limits, unit))
+    change = findings.get("bar_change") or {}
+    if change.get("improve") is not None:
+        room = show_amount(change["expanded"], unit)
+        says.append("The change of length is good to ±" + room + ". " + change["improve"])
     for name in SAID_BY_THEMSELVES:
         if findings.get(name) is not None:
             says.extend(findings[name]["why"])

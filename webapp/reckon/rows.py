@@ -115,7 +115,8 @@ def centring_rows(found: dict, unit: str) -> list:
 
 def change_rows(change: dict, unit: str) -> list:
     """Bar length, turns and what is left."""
-    rows = [row("Bar length", signed(change["length_change"], 1) + THIN + "mm")]
+    room = "" if change["expanded"] is None else " ± " + fixed(change["expanded"], 1)
+    rows = [row("Bar length", signed(change["length_change"], 1) + room + THIN + "mm")]
     if change["exact_turns"] is not None and change["turns"] != 0:
         turns = turns_words(change["turns"])
         exact = trimmed(abs(change["exact_turns"]), 2)

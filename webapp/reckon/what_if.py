@@ -31,7 +31,10 @@ UNREACHABLE = 1000.0
 def what_if(bar: dict, link: dict | None, plans: list) -> dict:
     """The finding `what_if`: {today, plans, why} and, with a drag link, the two raises in mm."""
     found: dict = {"state": "known", "why": [], "today": plan_found(bar, link, {})}
-    found["plans"] = [plan_found(bar, link, plan) for plan in plans]
+    found["plans"] = []
+    for index, plan in enumerate(plans):
+        found["plans"].append(plan_found(bar, link, plan))
+        found["plans"][index]["name"] = plan.get("name") or "Plan " + str(index + 1)
     found.update({"parallel_raise": None, "least_steer_raise": None, "least_steer_deg": None})
     if link is None:
         found["why"].append("Enter the drag link to know what a plan does to the steering.")
