@@ -1,7 +1,7 @@
 """What the tests share: the service on a folder of its own, a paired phone, a lead at the desk."""
 
 import pytest
-from entries import hire
+from entries import add_people, hire
 from hypothesis import settings
 from phones import Phone, asking, asking_at
 from servers import Server
@@ -23,13 +23,6 @@ def app(tmp_path):
     add_people(log)
     yield app
     log.close()
-
-
-def add_people(log):
-    """A lead and two technicians, all invented."""
-    log.add_person("Orla Bexwick", "lead")
-    log.add_person("Dana Thrupp", "technician")
-    log.add_person("Fenn Garrowby", "technician")
 
 
 @pytest.fixture

@@ -3,8 +3,8 @@
 import re
 
 import pytest
-from conftest import add_people
 from desk_kit import VEHICLE, at_desk
+from entries import add_people
 
 from webapp import create_app
 
