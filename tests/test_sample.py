@@ -13,7 +13,9 @@ from webapp.reckon.fold import fold_job, fold_limits, fold_vehicle, record_at
 from webapp.reckon.lengths import parse_length
 from webapp.reckon.recorded import sheet_for
 from webapp.sample import truth
+from webapp.sample.drag_links import DRAG_LINKS, link_on_file
 from webapp.sample.people import DESKS, PEOPLE, PHONES
+from webapp.sample.record import bar_on_file
 from webapp.sample.tape import HALF_MILLIMETRES, MILLIMETRES, SIXTEENTHS, nearest
 from webapp.sample.vehicles import BY_KEY, VEHICLES
 from webapp.sample.year import YEAR
@@ -354,3 +356,13 @@ def test_a_filled_log_is_not_filled_again(tmp_path):
         assert len(log.people()) == len(PEOPLE)
     finally:
         log.close()
+
+
+def test_drag_links_lie_as_their_bars_do_but_for_the_raised_bracket():
+    """Every link reaches; only the vehicle with the bracket alone raised steers on bumps."""
+    for key in DRAG_LINKS:
+        vehicle = BY_KEY[key]
+        found = assess({"track_bar": bar_on_file(vehicle), "drag_link": link_on_file(key)})["steer"]
+        assert found["state"] == "known", key
+        assert (abs(found["mismatch_deg"]) > 3) == (key == "sandhopper"), key
+        assert (abs(found["worst_deg"]) > 1) == (key == "sandhopper"), key

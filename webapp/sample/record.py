@@ -3,6 +3,7 @@
 from dataclasses import asdict
 from typing import Any
 
+from .drag_links import link_on_file
 from .tape import nearest
 from .vehicles import Adjuster, TrackBar, Vehicle
 
@@ -39,3 +40,10 @@ def bar_on_file(vehicle: Vehicle) -> dict[str, Any]:
     adjuster = adjuster_on_file(bar.adjuster)
     travel = {"bump": bar.bump, "droop": bar.droop}
     return {"frame_end": bar.frame_end, **lengths, **travel, "adjuster": adjuster}
+
+
+def with_papers(vehicle: Vehicle) -> dict[str, Any]:
+    """The body of the entry that files a vehicle with its track bar and, if known, its link."""
+    filed = {**on_file(vehicle), "track_bars": {vehicle.axle: bar_on_file(vehicle)}}
+    link = link_on_file(vehicle.key)
+    return {**filed, "drag_links": {vehicle.axle: link}} if link else filed

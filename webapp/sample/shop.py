@@ -14,7 +14,7 @@ from webapp.reckon.recorded import accepted_patch, sheet_for
 from . import jobs, truth
 from .pen import Chance, Entry, Pen, Phone, yard_time
 from .people import LEADS_DESK
-from .record import bar_on_file, on_file
+from .record import on_file, with_papers
 from .truth import State
 from .vehicles import BY_KEY, VEHICLES, Vehicle
 from .year import YEAR, Story
@@ -94,11 +94,7 @@ class Shop:
         met_later = {story.vehicle for story in YEAR if "blank_tag" in story.odd}
         for vehicle in VEHICLES:
             if vehicle.key not in met_later:
-                self.file(
-                    pen,
-                    vehicle,
-                    {**on_file(vehicle), "track_bars": {vehicle.axle: bar_on_file(vehicle)}},
-                )
+                self.file(pen, vehicle, with_papers(vehicle))
         self.send(pen)
 
     def file(self, pen: Pen, vehicle: Vehicle, body: dict[str, object]) -> None:
