@@ -26,7 +26,7 @@ bars = st.fixed_dictionaries(
     optional={"replaces": IDS},
 )
 JOINT_NAMES = st.sampled_from(["frame end", "axle end", "drag link axle end", "own clevis"])
-SMALL = st.integers(0, 30).map(lambda tenths: tenths / 10)
+SMALL = st.integers(1, 30).map(lambda tenths: tenths / 10)
 SHARED = {"value": SMALL, "unit": st.sampled_from(["in", "mm"]), "read_to": st.just(0.1)}
 plays = st.fixed_dictionaries(
     {

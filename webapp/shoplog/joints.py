@@ -27,7 +27,12 @@ LOOSE = (
     "bracket",
     "thread_in_hole",
 )
-NOT_BELOW_0: Rule = (lambda value: is_number(value) and value >= 0, "a number of 0 or more")
+# Beyond this a sheet could not be read, and no phone lets it be typed.
+MOST = 20_000
+NOT_BELOW_0: Rule = (
+    lambda value: is_number(value) and 0 <= value <= MOST,
+    f"a number from 0 to {MOST}",
+)
 TURNED: Rule = (lambda value: is_number(value) and 0 < value <= 720, "an angle up to 720 degrees")
 GATE = (
     "A rubber bush is clamped with the weight on the springs: set the vehicle down first. "
@@ -43,6 +48,11 @@ def is_pair(value: Any, test: Callable[[Any], bool]) -> bool:
 def is_name(value: Any) -> bool:
     """Whether this is the name of a part."""
     return NAME[0](value)
+
+
+def is_above_0(value: Any) -> bool:
+    """Whether this is a distance or a size that there can be."""
+    return NOT_BELOW_0[0](value) and value > 0
 
 
 def is_date(value: Any) -> bool:
@@ -75,7 +85,7 @@ def is_recheck(value: Any) -> bool:
     if not isinstance(value, dict):
         return False
     distance, day = value.get("distance"), value.get("date")
-    far = distance is None or (POSITIVE[0](distance) and value.get("unit") in ("km", "mi"))
+    far = distance is None or (is_above_0(distance) and value.get("unit") in ("km", "mi"))
     return far and (day is None or is_date(day)) and (distance, day) != (None, None)
 
 
@@ -134,6 +144,8 @@ def play_faults(body: Mapping[str, Any]) -> list[str]:
     """Whether the field is known, and a reading both ways adds up."""
     if body["field"] not in PLAY_FIELDS:
         return [f"There is no reading {body['field']} in the step play."]
+    if body["field"] != "along" and body["value"] == 0:
+        return ["A bolt, hole, sleeve or edge measures more than 0. Measure it again."]
     pair = body.get("pair")
     if pair is not None and abs(pair[0] + pair[1] - body["value"]) > 1e-6:
         return ["The two ways of the reading do not add up to its value."]
