@@ -19,10 +19,11 @@ MAY_IMPORT = {
     "phone": {"reckon", "shoplog", "door"},
     "desk": {"reckon", "shoplog", "door", "phone.shell"},
     "sample": {"reckon", "shoplog"},
+    "keeping": {"shoplog", "network.place"},
     "network": {"create_app", "sample", "shoplog"},
     # The factory and the command put the parts together.
     "__init__": {"desk", "door", "phone", "shoplog"},
-    "command": {"__version__", "network", "reckon"},
+    "command": {"__version__", "keeping", "network", "reckon"},
 }
 ARITHMETIC_MAY_IMPORT = {"math"}
 DATABASES = {"sqlite3", "sqlite_utils"}

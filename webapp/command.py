@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from webapp import __version__
+from webapp.keeping.commands import add_commands
 from webapp.reckon.assess import assess
 from webapp.reckon.report import report
 from webapp.reckon.sheet import faults
@@ -76,6 +77,7 @@ def _parser() -> argparse.ArgumentParser:
         formatter_class=as_written,
     )
     _add_assess_options(sheet)
+    add_commands(commands)
     return parser
 
 

@@ -3,7 +3,6 @@
 import hashlib
 import os
 import re
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -48,13 +47,32 @@ def copy_whole_file(source: Path, target: Path) -> None:
 
     Raises OSError when what was written does not read back as what was copied.
     """
+    with source.open("rb") as taken:
+        put_pieces(iter(lambda: taken.read(PIECE), b""), target)
+
+
+def put_whole(body: bytes, target: Path) -> None:
+    """Write a file in the same way."""
+    put_pieces(iter([body]), target)
+
+
+def put_pieces(pieces: Iterator[bytes], target: Path) -> None:
+    """Write a file piece by piece, read it again, and only then give it its name."""
     target.parent.mkdir(parents=True, exist_ok=True)
     part = target.with_name(f"{target.name}.part")
-    with source.open("rb") as taken, part.open("wb") as given:
-        shutil.copyfileobj(taken, given, PIECE)
+    digest = hashlib.sha256()
+    with part.open("wb") as given:
+        for piece in pieces:
+            digest.update(piece)
+            given.write(piece)
         given.flush()
         os.fsync(given.fileno())
-    if hash_of_file(part) != hash_of_file(source):
+    if hash_of_file(part) != digest.hexdigest():
         part.unlink()
         raise OSError(f"{target.parent} does not give back what was written to it.")
     part.replace(target)
+
+
+def hash_of(body: bytes) -> str:
+    """The SHA-256 of a body in hexadecimal."""
+    return hashlib.sha256(body).hexdigest()

@@ -1,0 +1,160 @@
+"""Backups of a data folder: made, checked, copied to a second folder, rotated, and on a schedule.
+
+A backup is one file `axlewright-20261125-104207.db`, complete in itself, with the photos of all
+backups beside it in `photos`.
+"""
+
+import json
+import logging
+import threading
+from collections.abc import Sequence
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from webapp.keeping.rotation import kept, moment_of, stamp_of
+from webapp.shoplog import BadBackup, LogError, NotFound
+from webapp.shoplog.backup import back_up_folder, restore
+from webapp.shoplog.photofiles import copy_photos, copy_whole_file, photo_faults
+
+PREFIX = "axlewright-"
+ENDING = ".db"
+STATUS = "last-backup.json"
+BACKUPS = "backups"
+SHORTEST_PAUSE = timedelta(minutes=1)
+
+log = logging.getLogger("axlewright.keeping")
+
+
+class Made(NamedTuple):
+    """A finished backup: its file in each folder, its entries, and the photos copied with it."""
+
+    files: list[Path]
+    entries: int
+    photos: int
+
+
+def usual_place(data: Path) -> Path:
+    """Where backups go unless a folder is named; better another disk than this."""
+    return data / BACKUPS
+
+
+def make(data: Path, folders: Sequence[Path], now: datetime | None = None) -> Made:
+    """Back the log and photos of `data` up into each folder, and let old backups go there.
+
+    What became of it is kept for the desk. Raises LogError or OSError, and then no folder holds a
+    file that only looks like a backup.
+    """
+    moment = (now or datetime.now(UTC)).astimezone(UTC).replace(microsecond=0)
+    try:
+        made = make_in(data, folders, moment)
+    except (LogError, OSError) as error:
+        note(data, moment, folders, str(error))
+        raise
+    note(data, moment, folders, None)
+    return made
+
+
+def make_in(data: Path, folders: Sequence[Path], moment: datetime) -> Made:
+    """The backup of this moment in each folder."""
+    name = f"{PREFIX}{stamp_of(free_moment(folders, moment))}{ENDING}"
+    # Made and checked on this disk first: other folders may be on a network drive, where SQLite
+    # cannot be trusted with locks.
+    draft = data / f"{name}.draft"
+    try:
+        entries = back_up_folder(data, draft)
+        photos = 0
+        for folder in folders:
+            photos = max(photos, copy_photos(data, folder))
+            copy_whole_file(draft, folder / name)
+            rotate(folder, moment)
+    finally:
+        draft.unlink(missing_ok=True)
+    return Made([folder / name for folder in folders], entries, photos)
+
+
+def free_moment(folders: Sequence[Path], moment: datetime) -> datetime:
+    """This moment, or the next second that no backup carries yet."""
+    taken = {each for folder in folders for each in backups_in(folder)}
+    while moment in taken:
+        moment += timedelta(seconds=1)
+    return moment
+
+
+def backups_in(folder: Path) -> dict[datetime, Path]:
+    """The backups in a folder by the moment that their names carry, oldest first."""
+    names = {path: path.name[len(PREFIX) : -len(ENDING)] for path in folder.glob(f"{PREFIX}*.db")}
+    dated = {moment_of(name): path for path, name in names.items()}
+    return {moment: dated[moment] for moment in sorted(each for each in dated if each)}
+
+
+def rotate(folder: Path, now: datetime) -> None:
+    """Let the backups go that are too old or too many."""
+    found = backups_in(folder)
+    for moment in found.keys() - kept(found, now):
+        found[moment].unlink()
+
+
+def put_back(backup: Path, data: Path) -> int:
+    """Make a backup, or the newest one in a folder, the log of `data`; its new epoch."""
+    if backup.is_dir():
+        found = backups_in(backup)
+        if not found:
+            raise NotFound(f"There is no backup in {backup}.")
+        backup = found[max(found)]
+    for fault in photo_faults(backup.parent):
+        raise BadBackup(f"{fault} Nothing was changed.")
+    epoch = restore(backup, data)
+    copy_photos(backup.parent, data)
+    return epoch
+
+
+def note(data: Path, moment: datetime, folders: Sequence[Path], fault: str | None) -> None:
+    """Keep what became of the last backup, for the desk; without the folder there is no desk."""
+    if data.is_dir():
+        said = {"at": moment.isoformat(), "folders": [str(each) for each in folders]}
+        before = last(data) or {}
+        good = moment.isoformat() if fault is None else before.get("good")
+        text = json.dumps({**said, "good": good, "fault": fault})
+        part = data / f"{STATUS}.part"
+        part.write_text(text, "utf-8")
+        part.replace(data / STATUS)
+
+
+def last(data: Path) -> dict[str, Any] | None:
+    """What became of the last backup: {at, folders, good: when one last succeeded, fault}."""
+    try:
+        found = json.loads((data / STATUS).read_text("utf-8"))
+    except (OSError, ValueError):
+        return None
+    return found if isinstance(found, dict) else None
+
+
+class Schedule:
+    """Makes a backup over and over while the service runs, until stopped."""
+
+    def __init__(self, data: Path, folders: Sequence[Path], every: timedelta) -> None:
+        """Prepare; `start` begins with a backup at once."""
+        self.data, self.folders = data, folders
+        self.pause = max(every, SHORTEST_PAUSE).total_seconds()
+        self.stopped = threading.Event()
+        self.thread = threading.Thread(target=self.run, name="backups", daemon=True)
+
+    def start(self) -> "Schedule":
+        """Begin."""
+        self.thread.start()
+        return self
+
+    def stop(self) -> None:
+        """End, once a backup that is under way is finished."""
+        self.stopped.set()
+        self.thread.join()
+
+    def run(self) -> None:
+        """Back up, then wait; one that fails is told and tried again the next time."""
+        while not self.stopped.is_set():
+            try:
+                make(self.data, self.folders)
+            except (LogError, OSError) as error:
+                log.error("No backup was made: %s", error)
+            self.stopped.wait(self.pause)

@@ -1,0 +1,199 @@
+"""The whole log as one file to carry: JSON Lines and photos in a zip.
+
+`log.jsonl` has one object a line: first {"axlewright": 1, ...}, then {"person": ...},
+{"phone": ...}, {"entry": ...} in log order and {"aside": ...} for what was set aside. Credentials
+and passphrases are left out: whoever is handed the file cannot come in with it.
+"""
+
+import json
+import sqlite3
+import zipfile
+from collections import Counter
+from collections.abc import Iterator
+from contextlib import closing
+from itertools import islice
+from pathlib import Path
+from typing import Any
+
+from webapp.shoplog import chain
+from webapp.shoplog.connection import FILE, open_reader
+from webapp.shoplog.entries import Refused, canonical, checked, from_row
+from webapp.shoplog.errors import BadBackup, LogTooNew, NotFound, in_our_words
+from webapp.shoplog.log import SET_ASIDE, ShopLog
+from webapp.shoplog.people import utc_now
+from webapp.shoplog.photofiles import HASH, PHOTOS, hash_of, photo_files, put_whole
+from webapp.shoplog.returned import bring_over
+
+VERSION = 1
+LINES = "log.jsonl"
+BATCH = 500
+NEWER = (
+    "A later version of Axlewright wrote this export: install that version here, then try again."
+)
+
+PEOPLE = "SELECT id, name, role FROM people ORDER BY rowid"
+PHONES = "SELECT id, person, name, paired_at, build, last_local_no FROM phones ORDER BY rowid"
+ASIDE = "SELECT phone, content, content_hash, received_at, id FROM quarantine ORDER BY no"
+ADD_PERSON = "INSERT INTO people VALUES (:id, :name, :role) ON CONFLICT (id) DO NOTHING"
+ADD_PHONE = """
+INSERT INTO phones (id, person, kind, name, paired_at, revoked_at, build, last_local_no)
+VALUES (:id, :person, 'phone', :name, :paired_at, :now, :build, :last_local_no)
+ON CONFLICT (id) DO UPDATE SET last_local_no = max(last_local_no, excluded.last_local_no)
+"""
+
+Line = dict[str, Any]
+
+
+def export(folder: Path, target: Path) -> int:
+    """Write the log of a folder and its photos into one zip; how many entries it holds.
+
+    The service may run meanwhile. Raises NotFound without a log, and BadBackup for a damaged one.
+    """
+    faults = chain.check_folder(folder)
+    if faults:
+        raise BadBackup(f"Nothing was exported, as the log is damaged: {faults[0]}")
+    part = target.with_name(f"{target.name}.part")
+    with zipfile.ZipFile(part, "w", zipfile.ZIP_DEFLATED) as packed:
+        with (
+            packed.open(LINES, "w", force_zip64=True) as file,
+            in_our_words(),
+            closing(open_reader(folder / FILE)) as db,
+        ):
+            entries = write_lines(db, file)
+        for name, path in photo_files(folder).items():
+            packed.write(path, f"{PHOTOS}/{name}{path.suffix}", zipfile.ZIP_STORED)
+    part.replace(target)
+    return entries
+
+
+def write_lines(db: sqlite3.Connection, file: Any) -> int:
+    """Write everything that is carried, a line each; how many entries there were."""
+    entries = 0
+    for line in carried(db):
+        entries += "entry" in line
+        file.write(canonical(line).encode() + b"\n")
+    file.write(canonical({"end": {"entries": entries}}).encode() + b"\n")
+    return entries
+
+
+def carried(db: sqlite3.Connection) -> Iterator[Line]:
+    """Everything that is carried, in the order in which it is read again."""
+    facts = dict(map(tuple, db.execute("SELECT name, value FROM facts")))
+    head = {"server_id": facts["server_id"], "epoch": int(facts["epoch"]), "made_at": utc_now()}
+    yield {"axlewright": VERSION, **head}
+    for name, query in (("person", PEOPLE), ("phone", PHONES)):
+        yield from ({name: dict(row)} for row in db.execute(query).fetchall())
+    for row in chain.lines(db, chain.last_handed_out(db)):
+        yield {"entry": from_row(row)}
+    for row in db.execute(ASIDE).fetchall():
+        aside = {"phone": row["phone"], "received_at": row["received_at"]}
+        yield {"aside": {**aside, "entry": json.loads(row["content"])}}
+
+
+def bring_in(source: Path, folder: Path) -> Counter[str]:
+    """Add an export to the log of a folder; how many of its entries were stored, already, ...
+
+    The same file twice adds nothing more. Raises BadBackup or LogTooNew before anything is
+    written, and LogInUse while the service runs.
+    """
+    try:
+        with zipfile.ZipFile(source) as packed:
+            names = must_be_whole(packed)
+            with ShopLog(folder) as log:
+                return bring_in_lines(log, packed, names)
+    except FileNotFoundError as error:
+        raise NotFound(f"There is no export at {source}.") from error
+    except (zipfile.BadZipFile, OSError, KeyError) as error:
+        raise BadBackup(f"{source} is no whole export: {error}.") from error
+
+
+def lines_of(packed: zipfile.ZipFile) -> Iterator[tuple[int, Line]]:
+    """Each line with its number; BadBackup for one that is none."""
+    with packed.open(LINES) as file:
+        for number, text in enumerate(file, 1):
+            try:
+                line = json.loads(text)
+            except ValueError as error:
+                raise BadBackup(f"Line {number} of the export is not JSON.") from error
+            if not isinstance(line, dict):
+                raise BadBackup(f"Line {number} of the export is not an object.")
+            yield number, line
+
+
+def must_be_whole(packed: zipfile.ZipFile) -> dict[str, str]:
+    """The names of people by id, once every line and photo has been looked at."""
+    names: dict[str, str] = {}
+    entries, end = 0, None
+    for number, line in lines_of(packed):
+        if number == 1:
+            must_be_ours(line)
+        if "person" in line:
+            names[line["person"]["id"]] = line["person"]["name"]
+        if "entry" in line:
+            entries += 1
+            must_be_an_entry(number, line["entry"])
+        end = line.get("end")
+    if end != {"entries": entries}:
+        raise BadBackup("The export ends too early: it was not copied whole.")
+    for info in photos_in(packed):
+        if hash_of(packed.read(info)) != Path(info.filename).stem:
+            raise BadBackup(f"The photo {info.filename} of the export is damaged.")
+    return names
+
+
+def must_be_ours(line: Line) -> None:
+    """Raise BadBackup or LogTooNew unless this is the first line of an export."""
+    version = line.get("axlewright")
+    if not isinstance(version, int):
+        raise BadBackup("This is no export of a shop log.")
+    if version > VERSION:
+        raise LogTooNew(NEWER)
+
+
+def must_be_an_entry(number: int, entry: Any) -> None:
+    """Raise BadBackup unless the log could keep this."""
+    try:
+        checked(entry, entry["phone"])
+    except (Refused, KeyError, TypeError) as error:
+        raise BadBackup(f"Line {number} of the export is no entry: {error}") from error
+
+
+def photos_in(packed: zipfile.ZipFile) -> list[zipfile.ZipInfo]:
+    """The photos of an export; other files in it are let be."""
+    found = packed.infolist()
+    return [info for info in found if HASH.fullmatch(Path(info.filename).stem)]
+
+
+def bring_in_lines(log: ShopLog, packed: zipfile.ZipFile, names: dict[str, str]) -> Counter[str]:
+    """Add people, phones, entries, what was set aside, and photos."""
+    said: Counter[str] = Counter()
+    add_makers(log, [line for _, line in lines_of(packed) if line.keys() & {"person", "phone"}])
+    entries = (line["entry"] for _, line in lines_of(packed) if "entry" in line)
+    while batch := list(islice(entries, BATCH)):
+        said.update(answer["verdict"] for answer in bring_over(log, batch, names))
+    aside = [line["aside"] for _, line in lines_of(packed) if "aside" in line]
+    set_aside(log, aside)
+    there = photo_files(log.folder)
+    for info in photos_in(packed):
+        name = Path(info.filename).name
+        if Path(name).stem not in there:
+            put_whole(packed.read(info), log.folder / PHOTOS / name)
+    return said
+
+
+def add_makers(log: ShopLog, lines: list[Line]) -> None:
+    """Put people and phones on file that are not; none of them can come in by that."""
+    with log.writing() as db:
+        db.executemany(ADD_PERSON, [line["person"] for line in lines if "person" in line])
+        phones = [{**line["phone"], "now": utc_now()} for line in lines if "phone" in line]
+        db.executemany(ADD_PHONE, phones)
+
+
+def set_aside(log: ShopLog, aside: list[Line]) -> None:
+    """Keep what the other log had set aside."""
+    with log.writing() as db:
+        for row in aside:
+            kept = checked(row["entry"], row["entry"]["phone"])
+            made = kept.made
+            given = [made["id"], row["phone"], canonical(made), kept.content, row["received_at"]]
+            db.execute(SET_ASIDE, given)
