@@ -13,7 +13,8 @@ import pytest
 from servers import PATIENCE, Server, free_port
 
 from webapp.network import demo
-from webapp.network.demo import NoDemo, lan_address, must_be_free, prepare, welcome
+from webapp.network.demo import prepare, welcome
+from webapp.network.reach import CannotStart, lan_address, must_be_free
 from webapp.shoplog import ShopLog
 
 ON_LINUX = pytest.mark.skipif("sys.platform != 'linux'", reason="finds the worker in /proc")
@@ -116,7 +117,7 @@ def test_the_demo_does_not_open_a_shops_own_log(tmp_path):
     with ShopLog(tmp_path) as log:
         log.add_person("Orla Bexwick", "lead")
 
-    with pytest.raises(NoDemo, match="a shop's own log"):
+    with pytest.raises(CannotStart, match="a shop's own log"):
         prepare(tmp_path)
 
 
@@ -166,8 +167,8 @@ def test_a_folder_that_cannot_be_made_is_one_sentence_and_exit_1(tmp_path, capsy
 
 
 def test_a_host_that_is_not_ours_is_refused():
-    with pytest.raises(NoDemo, match="cannot be used"):
-        must_be_free("192.0.2.1", free_port())
+    with pytest.raises(CannotStart, match="cannot be used"):
+        must_be_free("192.0.2.1", free_port(), "another")
 
 
 def test_on_this_computer_the_welcome_says_how_to_let_a_phone_in():

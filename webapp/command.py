@@ -10,6 +10,7 @@ from typing import Any, NoReturn
 
 from webapp import __version__
 from webapp.keeping.commands import add_commands
+from webapp.network.commands import add_serving, port
 from webapp.reckon.assess import assess
 from webapp.reckon.report import report
 from webapp.reckon.sheet import faults
@@ -17,6 +18,7 @@ from webapp.schema import sheet_schema
 
 ABOUT = "The shop's log for centring a solid axle held by a track bar."
 EXAMPLES = """examples:
+  axlewright serve                         run the shop's own service
   axlewright demo                          try everything on an invented shop, on this computer
   axlewright demo --host 0.0.0.0           the same, and let a phone on the network in
   axlewright assess sheet.json             print what the readings in sheet.json say
@@ -62,6 +64,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"axlewright {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
+    add_serving(commands)
     demo = commands.add_parser(
         "demo",
         help="try it on an invented shop",
@@ -103,7 +106,7 @@ def _add_assess_options(sheet: argparse.ArgumentParser) -> None:
 
 
 def _add_demo_options(demo: argparse.ArgumentParser) -> None:
-    demo.add_argument("--port", type=_port, default=8700, help="where to listen (default: 8700)")
+    demo.add_argument("--port", type=port, default=8700, help="where to listen (default: 8700)")
     demo.add_argument(
         "--host",
         default="127.0.0.1",
@@ -116,12 +119,6 @@ def _add_demo_options(demo: argparse.ArgumentParser) -> None:
         help="keep the demo's log in this folder; without it every run starts afresh",
     )
     demo.set_defaults(run=_demo)
-
-
-def _port(text: str) -> int:
-    if not text.isdecimal() or not 1 <= int(text) <= 65535:
-        raise argparse.ArgumentTypeError("a port is a whole number from 1 to 65535")
-    return int(text)
 
 
 def _demo(given: argparse.Namespace) -> int:

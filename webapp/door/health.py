@@ -1,7 +1,6 @@
 """How the service fares: what a monitor asks, what the lead reads, what phones are told."""
 
 import shutil
-import sqlite3
 from datetime import UTC, datetime, timedelta
 from functools import lru_cache
 from pathlib import Path
@@ -11,7 +10,7 @@ from cryptography import x509
 from flask import current_app
 
 from webapp.door.here import the_log
-from webapp.shoplog.connection import WAL_ALARM, sqlite_warning
+from webapp.shoplog.connection import VERSION, WAL_ALARM, sqlite_warning
 
 Row = dict[str, Any]
 
@@ -32,7 +31,7 @@ def health() -> Row:
         "certificate": of_certificate(cert_expires(), datetime.now(UTC)),
         "disk": of_disk(shutil.disk_usage(log.folder).free),
         "wal": of_wal(log.wal_bytes()),
-        "sqlite": {"version": sqlite3.sqlite_version, "says": sqlite_warning()},
+        "sqlite": {"version": VERSION, "says": sqlite_warning()},
     }
     urgent = any(check["says"] for name, check in checks.items() if name != "sqlite")
     return {"state": "warn" if urgent else "ok", "epoch": log.epoch, "checks": checks}

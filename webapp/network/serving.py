@@ -43,7 +43,7 @@ def app() -> Bridge:
     """The service as the process that started this one describes it."""
     given = json.loads(os.environ[SERVED])
     stop_with_parent()
-    if given.pop("LOG"):
+    if given.get("LOG"):
         log_requests()
     return Bridge(create_app(given).wsgi_app)
 
@@ -69,6 +69,11 @@ def log_requests() -> None:
     requests.propagate = False
 
 
+def describe(config: Mapping[str, Any]) -> None:
+    """Tell every worker that starts from here on what to serve."""
+    os.environ[SERVED] = json.dumps(config, default=str)
+
+
 def serve(
     config: Mapping[str, Any],
     host: str,
@@ -77,13 +82,13 @@ def serve(
     keys: Keys | None = None,
     target: str = TARGET,
     when_up: Callable[[Callable[[], None]], None] | None = None,
-    log: bool = False,
 ) -> None:
     """Serve the app of this configuration until the process is told to stop by SIGINT or SIGTERM.
 
+    With `LOG` in it there is one line a request on standard error.
     `when_up` is called once it listens, with what makes the service load its certificate anew.
     """
-    os.environ[SERVED] = json.dumps({**config, "LOG": log}, default=str)
+    describe(config)
     # A fresh process shares no locks with the threads of this one.
     multiprocessing.set_start_method("spawn", force=True)
     server = server_of(host, port, keys, target)

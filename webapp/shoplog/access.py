@@ -1,8 +1,14 @@
 """What lets people in at the desk, and the shop's settings: storage without decisions."""
 
+from contextlib import closing
+from pathlib import Path
 from typing import TypedDict
 
+from webapp.shoplog.connection import FILE, open_reader
+from webapp.shoplog.errors import NotFound, in_our_words
 from webapp.shoplog.people import People
+
+SETTINGS = "SELECT name, value FROM facts WHERE substr(name, 1, 5) = 'shop_'"
 
 ENDED = """INSERT INTO access (person, sessions) VALUES (?, 1)
     ON CONFLICT (person) DO UPDATE SET sessions = sessions + 1"""
@@ -40,11 +46,26 @@ class Access(People):
         with self.writing() as db:
             db.execute(ENDED, [person])
 
+    def is_demo(self) -> bool:
+        """Whether this log was filled by the demo."""
+        try:
+            return self.fact("demo") == "yes"
+        except NotFound:
+            return False
+
+    @staticmethod
+    def glance(folder: Path) -> tuple[list[dict[str, str]], dict[str, str]]:
+        """(people, settings) of a log that another process may have open, or NotFound."""
+        if not (folder / FILE).exists():
+            raise NotFound(f"There is no shop's log in {folder}.")
+        with in_our_words(), closing(open_reader(folder / FILE)) as db:
+            people = [dict(row) for row in db.execute("SELECT * FROM people ORDER BY name")]
+            return people, {row[0]: row[1] for row in db.execute(SETTINGS)}
+
     def settings(self) -> dict[str, str]:
         """What the shop chose of itself, by name, such as `shop_name`."""
         with self.reading() as db:
-            query = "SELECT name, value FROM facts WHERE name LIKE 'shop\\_%' ESCAPE '\\'"
-            return {row[0]: row[1] for row in db.execute(query)}
+            return {row[0]: row[1] for row in db.execute(SETTINGS)}
 
     def set_settings(self, chosen: dict[str, str]) -> None:
         """Keep what the shop chose; every name begins with `shop_`."""

@@ -23,6 +23,7 @@ FILE = "shop.db"
 WAL_CAP = 16 * 1024 * 1024
 WAL_ALARM = 64 * 1024 * 1024
 SOUND_SINCE = (3, 51, 3)
+VERSION = sqlite3.sqlite_version
 
 
 def connect(

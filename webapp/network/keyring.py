@@ -1,0 +1,132 @@
+"""The certificate files of a shop, in the folder `certificates` of its data folder.
+
+`authority.crt` and `authority.key` are what phones trust; `service.crt` and `service.key` are what
+the service shows. Keys are readable by their owner only, and are no part of a backup of the log.
+"""
+
+import os
+import ssl
+from collections.abc import Sequence
+from datetime import datetime
+from pathlib import Path
+
+from cryptography import x509
+from cryptography.hazmat.primitives import serialization
+from cryptography.hazmat.primitives.asymmetric import ec
+
+from webapp.network import authority
+from webapp.network.serving import Keys
+
+
+class BadKeys(Exception):
+    """Why certificate files cannot be used, in one sentence."""
+
+
+class Keyring:
+    """The shop's authority and the service's certificate."""
+
+    def __init__(self, folder: Path) -> None:
+        """The keyring in this data folder, made as it is needed."""
+        self.folder = folder / "certificates"
+        self.keys = Keys(self.folder / "service.crt", self.folder / "service.key")
+
+    @property
+    def authority_file(self) -> Path:
+        """The certificate that phones are to trust."""
+        return self.folder / "authority.crt"
+
+    def make_ready(self, shop: str, hosts: Sequence[str], now: datetime) -> bool:
+        """See that the service has a certificate for these hosts; true when it is a new one."""
+        if self.is_good(hosts, now):
+            return False
+        self.folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+        signer, signer_key = self.signer(shop, hosts, now)
+        key = authority.new_key()
+        leaf = authority.new_leaf(key, signer, signer_key, hosts, now)
+        write_secret(self.keys.key, authority.pem(key))
+        chain = [leaf.public_bytes(PEM), signer.public_bytes(PEM)]
+        write_whole(self.keys.certificate, b"".join(chain))
+        return True
+
+    def is_good(self, hosts: Sequence[str], now: datetime) -> bool:
+        """Whether the service's certificate needs no renewal."""
+        if not (self.keys.certificate.exists() and self.authority_file.exists()):
+            return False
+        return matches(self.keys) and not authority.is_due(read(self.keys.certificate), hosts, now)
+
+    def signer(
+        self, shop: str, hosts: Sequence[str], now: datetime
+    ) -> tuple[x509.Certificate, authority.Key]:
+        """The authority and its key; a new one only where the old may not sign for these hosts."""
+        key_file = self.folder / "authority.key"
+        if self.authority_file.exists() and key_file.exists():
+            found = read(self.authority_file)
+            if authority.may_sign(found, hosts, now):
+                return found, read_key(key_file)
+        key = authority.new_key()
+        made = authority.new_authority(key, shop, hosts, now)
+        write_secret(key_file, authority.pem(key))
+        write_whole(self.authority_file, made.public_bytes(PEM))
+        return made, key
+
+
+PEM = serialization.Encoding.PEM
+
+
+def read(path: Path) -> x509.Certificate:
+    """The first certificate of a file, or BadKeys."""
+    try:
+        return x509.load_pem_x509_certificate(path.read_bytes())
+    except ValueError as error:
+        raise BadKeys(f"{path} holds no certificate in PEM form.") from error
+
+
+def read_key(path: Path) -> authority.Key:
+    """The authority's key, or BadKeys."""
+    try:
+        key = serialization.load_pem_private_key(path.read_bytes(), None)
+    except (ValueError, TypeError) as error:
+        raise BadKeys(f"{path} holds no key in PEM form.") from error
+    if not isinstance(key, ec.EllipticCurvePrivateKey):
+        raise BadKeys(f"{path} is not the key that Axlewright made.")
+    return key
+
+
+def matches(keys: Keys) -> bool:
+    """Whether the key belongs to the certificate, as it does unless a power cut came in between."""
+    try:
+        ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER).load_cert_chain(*keys)
+    except (ssl.SSLError, OSError):
+        return False
+    return True
+
+
+def own(certificate: Path, key: Path) -> Keys:
+    """The shop's own certificate and key, or BadKeys when they cannot be used."""
+    for path in (certificate, key):
+        if not path.is_file():
+            raise BadKeys(f"There is no file {path}.")
+    keys = Keys(certificate.resolve(), key.resolve())
+    if not matches(keys):
+        raise BadKeys(
+            f"{certificate} and {key} do not belong together, or are not in PEM form without a "
+            "passphrase."
+        )
+    return keys
+
+
+def write_secret(path: Path, content: bytes) -> None:
+    """Write a file that only its owner may read, in place of the one before."""
+    part = path.with_name(f"{path.name}.part")
+    part.unlink(missing_ok=True)
+    with open(part, "xb", opener=lambda name, flags: os.open(name, flags, 0o600)) as file:
+        file.write(content)
+        os.fsync(file.fileno())
+    part.replace(path)
+
+
+def write_whole(path: Path, content: bytes) -> None:
+    """Write a file at once, in place of the one before."""
+    part = path.with_name(f"{path.name}.part")
+    part.write_bytes(content)
+    part.replace(path)
