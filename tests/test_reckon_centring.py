@@ -91,10 +91,10 @@ SETTLED = [
 
 @pytest.mark.parametrize(("offset", "more", "says"), SETTLED)
 def test_too_close_to_call_says_what_would_settle_it(offset, more, says):
-    limits = {**LIMITS, **more.pop("limits", {})}
-    left = more.pop("left", [200 + 2 * offset] * 2)
+    limits = {**LIMITS, **more.get("limits", {})}
+    readings = more.get("left", [200 + 2 * offset] * 2)
 
-    found = found_of(left, [200, 200], limits, **more)
+    found = found_of(readings, [200, 200], limits, read_to=more.get("read_to", 1.0))
 
     assert found["state"] == "too_close"
     assert found["settle"].startswith(says)
