@@ -17,7 +17,7 @@ MAY_IMPORT = {
     "shoplog": {"reckon"},
     "door": {"shoplog"},
     "phone": {"reckon", "shoplog", "door"},
-    "desk": {"reckon", "shoplog", "door", "phone.shell"},
+    "desk": {"reckon", "shoplog", "door", "phone.shell", "keeping.backups"},
     "sample": {"reckon", "shoplog"},
     "keeping": {"shoplog", "network.place"},
     "network": {"create_app", "door", "sample", "shoplog"},

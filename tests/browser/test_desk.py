@@ -27,6 +27,7 @@ SCREENS = {
     "labels": "/desk/tags/sheet?tag={tag}&tag=QRTV-2345"
     "&paper=a4&columns=3&rows=7&side=7&top=15&gap=2.5&skip=0",
     "limits": "/desk/limits",
+    "missing": "/desk/missing",
     "nowhere": "/desk/nowhere",
 }
 

@@ -11,6 +11,7 @@ from typing import Any
 
 from webapp.door.refusals import refuse
 from webapp.shoplog import NotFound, ShopLog
+from webapp.shoplog.values import is_id
 
 Row = dict[str, Any]
 
@@ -52,7 +53,8 @@ def new_code(log: ShopLog, person: str) -> str:
 def pair(log: ShopLog, code: str, known: str | None) -> tuple[Row, Row, str]:
     """(phone, person, credential) for a code as typed; NotFound when it is good no more.
 
-    `known` names the phone when it was paired before: with the same person it stays that phone.
+    `known` names the phone when it was paired before: with the same person it stays that phone,
+    also where a restored backup does not know it, as the entries that it holds bear its name.
     """
     letters = "".join(letter for letter in code.upper() if letter.isalnum())
     person = log.use_pairing(hash_of(letters))
@@ -61,7 +63,8 @@ def pair(log: ShopLog, code: str, known: str | None) -> tuple[Row, Row, str]:
 
 
 def _phone(log: ShopLog, person: Row, known: str | None, digest: str) -> Row:
-    own = [row["id"] for row in log.phones() if row["person"] == person["id"]]
-    if known is not None and known in own:
+    owners = {row["id"]: row["person"] for row in log.phones()}
+    if known is not None and owners.get(known) == person["id"]:
         return log.renew_phone(known, digest)
-    return log.add_phone(person["id"], f"{person['name']}'s phone", digest)
+    lost = known if known is not None and is_id(known) and known not in owners else None
+    return log.add_phone(person["id"], f"{person['name']}'s phone", digest, lost)

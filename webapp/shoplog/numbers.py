@@ -13,6 +13,7 @@ SELECT phones.id, phones.name, phones.kind, phones.person, people.name AS who, p
     count(DISTINCT entries.local_no) AS here
 FROM phones JOIN people ON people.id = phones.person
 LEFT JOIN entries ON entries.phone = phones.id AND entries.local_no <= phones.last_local_no
+WHERE :person IS NULL OR phones.person = :person
 GROUP BY phones.id ORDER BY phones.paired_at, phones.id
 """
 GAPS = """
@@ -35,9 +36,9 @@ def made_and_here(log: Store, person: str | None = None) -> list[Row]:
     here. With `person` only that person's.
     """
     with log.reading() as db:
-        rows = [dict(row) for row in db.execute(MADE)]
+        rows = [dict(row) for row in db.execute(MADE, {"person": person})]
         for row in rows:
             row["missing"] = row["made"] - row["here"]
             asked = {"phone": row["id"], "made": row["made"], "most": MOST_RANGES}
             row["ranges"] = [list(gap) for gap in db.execute(GAPS, asked)] if row["missing"] else []
-    return [row for row in rows if person in (None, row["person"])]
+    return rows

@@ -79,11 +79,13 @@ class People(Store):
         with self.reading() as db:
             return found(db, query, [credential_hash], NO_PHONE)
 
-    def add_phone(self, person: str, name: str, credential_hash: str) -> Row:
-        """A new phone of this person, or NotFound."""
+    def add_phone(
+        self, person: str, name: str, credential_hash: str, known_as: str | None = None
+    ) -> Row:
+        """A new phone of this person, or NotFound; `known_as` is the id that it has already."""
         self.person(person)
         with self.writing() as db:
-            return insert_phone(db, person, "phone", name, credential_hash)
+            return insert_phone(db, person, "phone", name, credential_hash, known_as)
 
     def desk_of(self, person: str) -> Row:
         """The desk as this person's phone, made at its first use; NotFound without the person."""
@@ -146,10 +148,15 @@ class People(Store):
 
 
 def insert_phone(
-    db: sqlite3.Connection, person: str, kind: str, name: str, credential_hash: str | None
+    db: sqlite3.Connection,
+    person: str,
+    kind: str,
+    name: str,
+    credential_hash: str | None,
+    known_as: str | None = None,
 ) -> Row:
     """The row of a new phone or desk."""
     query = """INSERT INTO phones (id, person, kind, name, credential_hash, paired_at)
         VALUES (?, ?, ?, ?, ?, ?) RETURNING *"""
-    row = [str(uuid.uuid4()), person, kind, name, credential_hash, utc_now()]
+    row = [known_as or str(uuid.uuid4()), person, kind, name, credential_hash, utc_now()]
     return found(db, query, row, NO_PHONE)

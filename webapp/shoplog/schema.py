@@ -188,3 +188,9 @@ def make_access(db: Database) -> None:
 def make_families(db: Database) -> None:
     """One vehicle for each tag, and the vehicles that turned out to be another one."""
     run(db, FAMILIES)
+
+
+@migrations()
+def index_numbers(db: Database) -> None:
+    """A way to the running numbers of each phone, so that missing ones are found at once."""
+    db.execute("CREATE INDEX entries_of_phone ON entries (phone, local_no)")
