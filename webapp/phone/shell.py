@@ -1,8 +1,11 @@
 """The app's page and files over HTTP: the same bytes for everybody, so that phones keep them."""
 
+from pathlib import Path
+
 from flask import Blueprint, Flask, Response, abort, current_app, jsonify, request
 
 from webapp.phone.assets import Asset, Shell, static_folder
+from webapp.phone.builds import Builds
 
 bp = Blueprint("shell", __name__)
 
@@ -13,6 +16,8 @@ def init_app(app: Flask) -> None:
     """Gather the shell and serve it; templates get `shell_url`."""
     shell = Shell(app.config.get("STATIC") or static_folder())
     app.extensions["shell"] = shell
+    app.extensions["builds"] = Builds(Path(app.config["DATA"]) / "builds")
+    app.extensions["builds"].keep(shell)
     app.jinja_env.globals["shell_url"] = shell.url
     app.register_blueprint(bp)
 
@@ -57,8 +62,10 @@ def build() -> Response:
 
 @bp.get("/shell/<build>/<path:name>")
 def asset(build: str, name: str) -> Response:
-    """One file of this build; other builds are not to be had."""
-    found = the_shell().assets.get(name) if build == the_shell().build else None
+    """One file of this build, or of the one before it that pages may still have open."""
+    builds: Builds = current_app.extensions["builds"]
+    present = build == the_shell().build
+    found = (the_shell().assets if present else builds.assets(build)).get(name)
     if found is None:
         abort(404)
     response = _sent(found)
