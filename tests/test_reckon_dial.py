@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from webapp.reckon.dial import both_ways, parse_dial, show_dial
+from webapp.reckon.dial import parse_along, parse_dial, show_dial
 
 READ = [
     ("0.4", "mm", 0.4, "mm", 0.1),
@@ -76,8 +76,39 @@ def test_a_gauge_is_shown_with_its_unit(mm, unit, shows):
     assert show_dial(mm, unit).replace("\u202f", " ") == shows
 
 
-def test_both_ways_of_a_dial_count_together():
-    assert both_ways(0.4, 0.5) == pytest.approx(0.9)
+ALONG = [
+    ("0.4", "mm", 0.4, None, 0.1),
+    ("0.4 + 0.5", "mm", 0.9, [0.4, 0.5], 0.1),
+    ("0.4+0.55", "mm", 0.95, [0.4, 0.55], 0.1),
+    ("16 + 18", "thou", 0.8636, [0.4064, 0.4572], 0.0254),
+    ("16 + 18 thou", "mm", 0.8636, [0.4064, 0.4572], 0.0254),
+    ("0.4 mm + 0.5 mm", "in", 0.9, [0.4, 0.5], 0.1),
+]
+
+
+@pytest.mark.parametrize(("text", "unit", "value", "pair", "read_to"), ALONG)
+def test_both_ways_of_a_dial_count_together(text, unit, value, pair, read_to):
+    found = parse_along(text, unit)
+
+    assert found["ok"], found
+    assert found["value"] == pytest.approx(value)
+    assert found["pair"] == (None if pair is None else pytest.approx(pair))
+    assert found["read_to"] == pytest.approx(read_to)
+
+
+@pytest.mark.parametrize(
+    ("text", "reason"),
+    [
+        ("0.4 + ", "One way is missing"),
+        ("+ 0.5", "One way is missing"),
+        ("1 + 2 + 3", "One movement, or two"),
+        ("x + 0.5", "is not part of a length"),
+        ("0.4 mm + x", "is not part of a length"),
+        ("", "Nothing was entered"),
+    ],
+)
+def test_what_is_no_movement_is_refused_with_the_reason(text, reason):
+    assert reason in parse_along(text, "mm")["says"]
 
 
 @given(st.floats(0, 19), st.sampled_from(["mm", "thou", "in"]))
@@ -87,11 +118,11 @@ def test_what_is_shown_reads_as_what_it_was(mm, unit):
     assert parse_dial(shown, unit)["value"] == pytest.approx(mm, abs=0.013)
 
 
-MARKS = [*"0123456789.,-/ ", "thou", "mm", "in", "½"]
+MARKS = [*"0123456789.,-/+ ", "thou", "mm", "in", "½"]
 
 
 @given(st.text() | st.lists(st.sampled_from(MARKS), max_size=8).map("".join))
 def test_any_text_gives_a_reading_or_a_sentence(text):
     for unit in ("mm", "thou", "in"):
-        found = parse_dial(text, unit)
-        assert (found["value"] >= 0 and found["read_to"] > 0) if found["ok"] else found["says"]
+        for found in (parse_dial(text, unit), parse_along(text, unit)):
+            assert (found["value"] >= 0 and found["read_to"] > 0) if found["ok"] else found["says"]

@@ -62,6 +62,7 @@ CASES = [
     ("fold.fold_job", [entries()]),
     ("plans.plan_value", [st.none() | st.floats(-500, 500), PLAN_KINDS, UNITS]),
     ("dial.parse_dial", [DIAL_TEXTS, st.sampled_from(["mm", "thou", "in"])]),
+    ("dial.parse_along", [DIAL_TEXTS, st.sampled_from(["mm", "thou", "in"])]),
     ("dial.show_dial", [MM, UNITS]),
     ("joints.fasteners", [entries(), ROUNDS, patches(), st.sampled_from(["front", "rear"])]),
     ("logged.what", [plays | clearances | torques | joint_picks]),

@@ -91,6 +91,42 @@ def show_dial(mm: float, unit: str) -> str:
     return (text if "." in text else text + ".0") + THIN + "mm"
 
 
-def both_ways(first: float, second: float) -> float:
-    """What a dial moves in all, when it is pushed one way and then the other."""
-    return first + second
+def parse_along(text: str, unit: str) -> dict:
+    """A movement one way, or both ways as in 0.4 + 0.5: like `parse_dial`, with `pair` in mm.
+
+    The value of a reading both ways is the two together; `pair` is None for one way.
+    """
+    ways = [each.strip(" ") for each in plain(text).split("+")]
+    if len(ways) > 2:
+        return refused("One movement, or two for both ways, as in 0.4 + 0.5.")
+    if len(ways) == 1:
+        found = parse_dial(ways[0], unit)
+        if found["ok"]:
+            found["pair"] = None
+        return found
+    return parse_ways(with_unit_of(ways[0], ways[1]), ways[1], unit)
+
+
+def parse_ways(first: str, second: str, unit: str) -> dict:
+    """Both ways of a movement, each as a gauge shows it."""
+    if len(first) == 0 or len(second) == 0:
+        return refused("One way is missing, as in 0.4 + 0.5.")
+    one = parse_dial(first, unit)
+    if not one["ok"]:
+        return refused(one["says"])
+    other = parse_dial(second, unit)
+    if not other["ok"]:
+        return refused(other["says"])
+    return {
+        "ok": True,
+        "value": one["value"] + other["value"],
+        "unit": other["unit"],
+        "read_to": max(one["read_to"], other["read_to"]),
+        "pair": [one["value"], other["value"]],
+    }
+
+
+def with_unit_of(first: str, second: str) -> str:
+    """The first of two texts with the unit written behind the second, where it has none itself."""
+    behind = second.lstrip(DIGITS + ".,")
+    return first + " " + behind if is_bare(first) and len(behind) > 0 else first

@@ -1,0 +1,116 @@
+/** A pad of large keys for readings that no tape shows: a dial, a caliper, a torque as printed. */
+
+import {h} from '../dom.js';
+
+const DIGITS = ['1', '2', '3', '4', '5', '6', '7', '8', '9', '0'];
+
+export class KeyPad {
+  /**
+   * `read(text)` answers as the parsers of the arithmetic do, `said(found)` puts a good answer in words below the figure.
+   * `more` are further keys {text, puts, name}; `units` are [name, words] with the chosen one in `unit`, told by `onUnit(name)`.
+   * `keeps` are the buttons [words, onKeep(found, typed)], the last of them the main one; `choose(text, choice)` is the text of a choice.
+   */
+  constructor({label, read, said = () => '', more = [], units = [], unit = null, keeps, placeholder = '', empty = false, onText = () => {}, onUnit = () => {}, choose = (_, choice) => choice.text}) {
+    Object.assign(this, {read, said, units, unit, empty, onText, onUnit, choose});
+    this.input = h('input', {class: 'pad-figure', inputmode: 'none', autocomplete: 'off', autocapitalize: 'off', spellcheck: 'false', enterkeyhint: 'done', 'aria-label': label, placeholder,
+      oninput: () => this.#changed(), onblur: () => this.input.setAttribute('inputmode', 'none')});
+    this.says = h('div', {class: 'pad-says', role: 'alert'});
+    this.live = h('p', {class: 'pad-live', 'aria-live': 'polite'});
+    this.keeps = keeps.map(([words, onKeep], index) => this.#keepButton(words, onKeep, index === keeps.length - 1));
+    this.unitButton = h('button', {type: 'button', class: 'alt', onclick: () => this.#otherUnit()});
+    this.element = this.#build(more);
+    this.#draw();
+  }
+
+  #build(more) {
+    const key = (digit) => this.#key({text: digit, puts: digit});
+    return h('form', {class: 'pad', novalidate: true, onsubmit: (event) => { event.preventDefault(); this.keeps.at(-1).click(); }},
+      this.says, h('div', {class: 'pad-line'}, this.input), this.live,
+      h('div', {class: 'keys'},
+        DIGITS.slice(0, 5).map(key), h('button', {type: 'button', class: 'key', 'aria-label': 'Rub out', onclick: () => this.#rubOut()}, '\u232b'),
+        DIGITS.slice(5).map(key), this.#key({text: '.', puts: '.', name: 'Point'}),
+        more.map((each) => this.#key(each)), this.units.length > 0 && this.unitButton,
+        h('button', {type: 'button', class: 'alt', onclick: () => this.#type()}, 'abc')),
+      h('div', {class: 'row-buttons pad-keeps'}, this.keeps));
+  }
+
+  #key({text, puts, name = null, wide = false}) {
+    const kind = text.length > 1 ? 'alt' : 'key';
+    return h('button', {type: 'button', class: wide ? `${kind} wide` : kind, 'aria-label': name, onclick: () => this.#put(puts)}, text);
+  }
+
+  #keepButton(words, onKeep, main) {
+    return h('button', {type: 'button', class: main ? 'main keep' : 'keep', onclick: () => this.#keep(onKeep)}, words);
+  }
+
+  get text() {
+    return this.input.value;
+  }
+
+  set text(text) {
+    this.input.value = text;
+    this.#say(null);
+    this.#draw();
+  }
+
+  async #keep(onKeep) {
+    const typed = this.text.trim();
+    const found = !typed && this.empty ? {ok: true, value: null} : this.read(typed, this.unit);
+    if (!found.ok) return this.#say(found);
+    this.keeps.forEach((button) => { button.disabled = true; });
+    try {
+      await onKeep(found, typed || null);
+    } catch (error) {
+      this.#say({says: error.says ?? String(error), choices: []});
+    } finally {
+      this.keeps.forEach((button) => { button.disabled = false; });
+    }
+  }
+
+  #say(found) {
+    this.input.toggleAttribute('aria-invalid', Boolean(found));
+    if (!found) return this.says.replaceChildren();
+    const choose = (choice) => h('button', {type: 'button', onclick: () => { this.text = this.choose(this.text, choice); this.#changed(); }}, choice.text);
+    this.says.replaceChildren(h('p', {}, found.says), ...(found.choices ?? []).map(choose));
+  }
+
+  #put(puts) {
+    this.input.value = `${this.text}${puts}`.replace(/^0+(?=\d)/, '').replace(/ {2,}/g, ' ').trimStart();
+    this.#changed();
+  }
+
+  // A word that one key put goes in one go.
+  #rubOut() {
+    this.input.value = this.text.trimEnd().replace(/(?: ?\+| ?\u00b1| ?then| ?[^\d\s]{3,}|.)$/u, '');
+    this.#changed();
+  }
+
+  #type() {
+    this.input.setAttribute('inputmode', 'text');
+    this.input.blur();
+    this.input.setAttribute('inputmode', 'text');
+    this.input.focus();
+  }
+
+  #otherUnit() {
+    const names = this.units.map(([name]) => name);
+    this.unit = names[(names.indexOf(this.unit) + 1) % names.length];
+    this.onUnit(this.unit);
+    this.#changed();
+  }
+
+  #changed() {
+    this.#say(null);
+    this.#draw();
+    this.onText(this.text);
+  }
+
+  #draw() {
+    const found = this.text.trim() ? this.read(this.text.trim(), this.unit) : null;
+    const inUse = this.units.find(([name]) => name === this.unit)?.[1];
+    this.live.textContent = found?.ok ? this.said(found) : inUse ? `in ${inUse}` : '';
+    if (!this.units.length) return;
+    const names = this.units.map(([name]) => name);
+    this.unitButton.textContent = this.units[(names.indexOf(this.unit) + 1) % names.length][1];
+  }
+}

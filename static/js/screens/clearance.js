@@ -1,0 +1,149 @@
+/** Clearance: pair by pair a grid of travel states and locks, one or two touches a cell. */
+
+import {cautionList} from '../parts/findings.js';
+import {clearance, lengths, told, walk, words_joints as asks} from '../reckon.js';
+import {closedWords, isOpen, nextButton, placesBar, stepHead} from '../parts/step.js';
+import {Draft} from '../parts/rounds.js';
+import {h, runs} from '../dom.js';
+import {likeBefore, replacingLike} from '../parts/like.js';
+import {loadJob} from '../model.js';
+import {lockMark, stateMark} from '../figures/places.js';
+import {ownName} from '../parts/ownname.js';
+import {TapePad, tapeFor} from '../parts/tapepad.js';
+import {typedWords} from '../parts/readings.js';
+
+const STEP = 'clearance';
+const STATES = Object.keys(asks.STATE_NAMES);
+const LOCKS = Object.keys(asks.LOCK_NAMES);
+const PLACES = STATES.flatMap((state) => LOCKS.map((lock) => ({state, lock})));
+const SHORT = {touches: 'touches', 'witness mark': 'mark'};
+
+function sameParts(one, other) {
+  return [...one].sort().join('|') === [...other].sort().join('|');
+}
+
+/** The pairs of this round: the usual ones, then those of other names. */
+function pairsOf(job, round, named) {
+  const own = (job.sheet(round).clearance ?? []).map(({between}) => between);
+  return [...asks.PAIRS, ...own, ...(named ? [named] : [])].filter((pair, index, all) => all.findIndex((each) => sameParts(each, pair)) === index);
+}
+
+function foundOf(job, round, pair) {
+  return job.findings(round).clearance?.pairs.find(({between}) => sameParts(between, pair)) ?? null;
+}
+
+function leastWords(found) {
+  if (found.least === null) return '';
+  if (found.state === 'contact') return h('span', {class: 'word-outside'}, found.gap === 'witness_mark' ? 'witness mark' : 'contact');
+  return lengths.show_mm(found.least);
+}
+
+function pairRow(app, job, round, pair) {
+  const found = foundOf(job, round, pair);
+  const where = found?.at ? asks.place_words(found.at.state, found.at.lock) : '';
+  return h('li', {}, h('button', {type: 'button', class: 'row', onclick: () => app.redraw({phase: 'pair', pair})},
+    h('b', {}, asks.pair_words(pair)), h('span', {}, found ? leastWords(found) : ''),
+    h('span', {class: 'small soft'}, where), h('span', {class: 'small soft'}, found ? `${PLACES.length - found.unchecked.length} of ${PLACES.length}` : 'not checked')));
+}
+
+function overview(app, job, round) {
+  const found = job.findings(round).clearance;
+  const naming = ownName('Another pair', ['One part', 'The other part'], (one, other) => app.redraw({phase: 'pair', pair: [one, other]}));
+  return {parts: [
+    found && h('p', {class: 'answer'}, runs(told.clearance_told(found))),
+    h('ul', {class: 'rows'}, pairsOf(job, round).map((pair) => pairRow(app, job, round, pair))), isOpen(job) && naming,
+    cautionList(walk.CAUTIONS[STEP]), h('div', {class: 'bottom row-buttons'}, nextButton(app, job, round, STEP))],
+  busy: () => naming.open};
+}
+
+function bodyAt(pair, place) {
+  return {step: STEP, field: 'gap', between: pair, ...place};
+}
+
+function entryAt(job, round, pair, place) {
+  return likeBefore(job, round, 'reading', bodyAt(pair, place));
+}
+
+/** The first place from this one on that nobody has looked at, or null. */
+function nextPlace(job, round, pair, after = null) {
+  const at = after ? PLACES.findIndex(({state, lock}) => state === after.state && lock === after.lock) + 1 : 0;
+  return [...PLACES.slice(at), ...PLACES.slice(0, at)].find((place) => !entryAt(job, round, pair, place)) ?? null;
+}
+
+function cellWords(entry, units) {
+  if (!entry) return h('span', {class: 'soft'}, '\u2013');
+  const {mark} = entry.body;
+  return mark ? h('strong', {class: 'word-outside'}, SHORT[mark]) : typedWords(entry, units);
+}
+
+function cell(app, job, round, pair, place, now) {
+  const entry = entryAt(job, round, pair, place);
+  const said = entry ? entry.body.mark ?? typedWords(entry, job.units) : 'not checked';
+  const here = now && now.state === place.state && now.lock === place.lock;
+  return h('td', {}, h('button', {type: 'button', class: here ? 'cell now' : 'cell', disabled: !isOpen(job), 'aria-pressed': here ? 'true' : 'false',
+    'aria-label': `${asks.place_words(place.state, place.lock)}: ${said}`, onclick: () => app.redraw({phase: 'pair', pair, cell: place})}, cellWords(entry, job.units)));
+}
+
+/** Travel states down, locks across; left is left unless flipped. */
+function grid(app, job, round, pair, now) {
+  const locks = app.flip ? [...LOCKS].reverse() : LOCKS;
+  return h('table', {class: 'places-grid'},
+    h('thead', {}, h('tr', {}, h('td', {}), locks.map((lock) => h('th', {scope: 'col'}, lockMark(lock, app.flip), asks.LOCK_NAMES[lock])))),
+    h('tbody', {}, STATES.map((state) => h('tr', {}, h('th', {scope: 'row'}, stateMark(state, app.flip), asks.STATE_NAMES[state]),
+      locks.map((lock) => cell(app, job, round, pair, {state, lock}, now))))));
+}
+
+async function keepAt(app, job, round, pair, place, kept, typed = null, options = {}) {
+  await app.keep([replacingLike(job, round, 'reading', {...bodyAt(pair, place), ...kept}, typed)], options);
+  navigator.vibrate?.(30);
+  const fresh = await loadJob(app.store, job.job);
+  const next = nextPlace(fresh, round, pair, place);
+  await app.redraw({pair, cell: next, ...(next ? {} : {gap: false})});
+}
+
+function marks(app, job, round, pair, place, gap) {
+  const mark = (what, words) => h('button', {type: 'button', onclick: () => keepAt(app, job, round, pair, place, {value: null, mark: what})}, words);
+  return h('div', {class: 'row-buttons'}, mark('touches', 'Touches'), mark('witness mark', 'Witness mark'),
+    !gap && h('button', {type: 'button', class: 'main', onclick: () => app.redraw({gap: true})}, 'Gap'));
+}
+
+async function gapPad(app, job, round, pair, place) {
+  const key = `${job.job}|${round}|${STEP}|${pair.join('|')}|${place.state}|${place.lock}`;
+  const draft = new Draft(app.store);
+  const pad = new TapePad({
+    tape: app.tape ?? tapeFor(job.units, job.record.read_to),
+    onText: (text) => draft.note(key, text), onTape: (name) => { app.tape = name; },
+    onKeep: ({value, unit, typed, read_to}) => {
+      draft.cancel();
+      return keepAt(app, job, round, pair, place, {value, mark: null, unit, read_to}, typed, {dropDraft: key});
+    },
+  });
+  pad.ask('Keep the gap', `Gap ${asks.place_words(place.state, place.lock)}`);
+  pad.text = await app.store.draft(key) ?? '';
+  return pad;
+}
+
+function doneButtons(app) {
+  return h('div', {class: 'bottom row-buttons'}, h('button', {type: 'button', class: 'main', onclick: () => app.redraw({phase: null, pair: null, cell: null, gap: false})}, 'All pairs'));
+}
+
+async function onePair(app, job, round, pair, cell, gap) {
+  const found = foundOf(job, round, pair);
+  const now = isOpen(job) ? cell ?? nextPlace(job, round, pair) : null;
+  const head = [h('h2', {}, told.capital(asks.pair_words(pair))), !now && found && h('p', {class: 'answer'}, clearance.says_of(found))];
+  if (!now) return {parts: [head, grid(app, job, round, pair, null), doneButtons(app)]};
+  const ask = h('p', {class: 'ask'}, asks.ask_gap(pair, now.state, now.lock));
+  if (!gap) return {parts: [head, grid(app, job, round, pair, now), ask, h('div', {class: 'bottom'}, marks(app, job, round, pair, now, false))], measuring: true, refresh: async () => {}};
+  const pad = await gapPad(app, job, round, pair, now);
+  pad.element.prepend(h('div', {class: 'pad-marks'}, marks(app, job, round, pair, now, true)));
+  return {parts: [head, grid(app, job, round, pair, now), pad.element], measuring: true, focus: pad.input, refresh: async () => {}};
+}
+
+/** The screen; `pair` is the one in hand, `cell` the place {state, lock} asked for, `gap` whether the tape pad is open. */
+export async function show(app, {id, round, phase = null, pair = null, cell = null, gap = false}) {
+  const job = await loadJob(app.store, id);
+  const one = phase === 'pair' && pair;
+  const view = one ? await onePair(app, job, round, pair, cell, gap) : overview(app, job, round);
+  return {...stepHead(app, job, round, STEP), ...(one && {back: () => app.redraw({phase: null, pair: null, cell: null, gap: false})}), ...view,
+    parts: [!one && placesBar(job, round, STEP), closedWords(job), view.parts]};
+}

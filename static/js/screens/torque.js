@@ -1,0 +1,57 @@
+/** Torque: fastener by fastener the maker's figure and how it was turned, and when it is checked again. */
+
+import {cautionList} from '../parts/findings.js';
+import {checking, figuring, describing, isRecheck} from '../parts/fastener.js';
+import {closedWords, isOpen, nextButton, placesBar, stepHead} from '../parts/step.js';
+import {fold, joints, logged, told, walk, words_joints as asks} from '../reckon.js';
+import {h, runs} from '../dom.js';
+import {loadJob} from '../model.js';
+import {ownName} from '../parts/ownname.js';
+import {recheckForm} from '../parts/recheck.js';
+
+const STEP = 'torque';
+
+/** The fasteners of this round with what is known of each: {fastener, here, before}. */
+function rowsOf(job, round) {
+  return joints.fasteners(fold.standing(job.entries), round, job.record, job.axle);
+}
+
+function stateWords({here, before}, round) {
+  if (isRecheck(round) && before) return here ? (here.moved ? 'moved' : 'did not move') : 'to check';
+  return here ? 'torqued' : before ? 'carried over' : '';
+}
+
+function foundOf(job, round, fastener) {
+  return job.findings(round).torque?.fasteners.find((each) => each.fastener === fastener) ?? null;
+}
+
+function fastenerRow(app, job, round, row) {
+  const shown = row.here ?? row.before;
+  const lacks = row.here && foundOf(job, round, row.fastener)?.why[0];
+  const says = row.here?.moved ? 'word-outside' : 'soft';
+  return h('li', {}, h('button', {type: 'button', class: 'row', disabled: !isOpen(job), onclick: () => app.redraw({bolt: row.fastener, phase: null})},
+    h('b', {}, told.capital(row.fastener)), h('span', {class: `small ${says}`}, stateWords(row, round)),
+    shown && h('span', {class: 'small soft wide'}, logged.value(shown)), lacks && h('span', {class: 'small word-outside wide'}, told.capital(lacks))));
+}
+
+function overview(app, job, round) {
+  const found = job.findings(round).torque;
+  const naming = ownName('Another fastener', ['What the fastener is called'], (bolt) => app.redraw({bolt, phase: null}));
+  const due = recheckForm(app, job, round);
+  return {parts: [
+    found && h('p', {class: 'answer'}, runs(told.torque_told(found))),
+    h('ul', {class: 'rows'}, rowsOf(job, round).map((row) => fastenerRow(app, job, round, row))),
+    isOpen(job) && naming, due, h('p', {class: 'soft'}, asks.NEVER_DERIVED), cautionList(walk.CAUTIONS[STEP]),
+    h('div', {class: 'bottom row-buttons'}, nextButton(app, job, round, STEP))],
+  busy: () => naming.open || due.open};
+}
+
+/** The screen; `bolt` is the fastener in hand, `phase` how once its figure is read, `given` what was read. */
+export async function show(app, {id, round, bolt = null, phase = null, given = null}) {
+  const job = await loadJob(app.store, id);
+  const row = bolt && isOpen(job) && (rowsOf(job, round).find(({fastener}) => fastener === bolt) ?? {fastener: bolt, here: null, before: null});
+  const entering = row && (isRecheck(round) && row.before ? checking : phase === 'how' ? describing : figuring);
+  const view = entering ? await entering(app, job, round, row, given) : overview(app, job, round);
+  return {...stepHead(app, job, round, STEP), ...(row && {back: () => app.redraw({bolt: null, phase: null, given: null})}), ...view,
+    parts: [!row && placesBar(job, round, STEP), closedWords(job), view.parts]};
+}
