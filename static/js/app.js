@@ -6,6 +6,8 @@ import {showPlace} from './parts/step.js';
 import {h} from './dom.js';
 import {open as openStore} from './store.js';
 import {pair, startShop} from './shop.js';
+import {remember, showBroken} from './screens/broken.js';
+import {tellMissing} from './parts/missing.js';
 import {refreshSummaries} from './model.js';
 import {fold} from './reckon.js';
 import {startWorker} from './worker.js';
@@ -15,6 +17,11 @@ import * as job from './screens/job.js';
 import * as heights from './screens/heights.js';
 import * as centring from './screens/centring.js';
 import * as trackBar from './screens/trackbar.js';
+import * as dragLink from './screens/draglink.js';
+import * as change from './screens/change.js';
+import * as play from './screens/play.js';
+import * as clearance from './screens/clearance.js';
+import * as torque from './screens/torque.js';
 import * as handIn from './screens/handin.js';
 import * as held from './screens/held.js';
 import * as travel from './screens/travel.js';
@@ -28,6 +35,11 @@ const SCREENS = [
   [/^#\/job\/([^/]+)\/([^/]+)\/heights$/, heights, ['id', 'round']],
   [/^#\/job\/([^/]+)\/([^/]+)\/centring$/, centring, ['id', 'round']],
   [/^#\/job\/([^/]+)\/([^/]+)\/track_bar$/, trackBar, ['id', 'round']],
+  [/^#\/job\/([^/]+)\/([^/]+)\/drag_link$/, dragLink, ['id', 'round']],
+  [/^#\/job\/([^/]+)\/([^/]+)\/play$/, play, ['id', 'round']],
+  [/^#\/job\/([^/]+)\/([^/]+)\/clearance$/, clearance, ['id', 'round']],
+  [/^#\/job\/([^/]+)\/([^/]+)\/torque$/, torque, ['id', 'round']],
+  [/^#\/job\/([^/]+)\/([^/]+)\/change$/, change, ['id', 'round']],
   [/^#\/job\/([^/]+)\/([^/]+)\/travel$/, travel, ['id', 'round']],
   [/^#\/job\/([^/]+)\/([^/]+)\/hand_in$/, handIn, ['id', 'round']],
 ];
@@ -50,7 +62,7 @@ class App {
     try {
       this.store = await openStore();
     } catch (error) {
-      return this.#storeBroken(error);
+      return showBroken(this, error);
     }
     this.#watchFinger();
     this.store.onChange((what) => this.#changed(what));
@@ -199,6 +211,7 @@ class App {
   async #changed(what) {
     if (what === 'yield') return this.#yielded();
     await this.#showState();
+    if (what === 'facts') return tellMissing(this);
     if (what !== 'entries') return;
     if (await refreshSummaries(this.store)) await this.#foundWanted();
     await this.refresh();
@@ -218,24 +231,26 @@ class App {
 
   #update({state, says}) {
     if (state === 'none') this.bands.replaceChildren(notice(says));
-    if (state === 'ready') this.bands.replaceChildren(notice(says, 'Change over', () => this.worker?.apply()));
+    if (state === 'ready') this.bands.replaceChildren(notice(says, 'Change over', () => this.#changeOver()));
     if (state === 'failed' || state === 'changed') this.bands.replaceChildren(notice(says));
+  }
+
+  /** Changes over to the build that is ready, but never under something half typed. */
+  #changeOver() {
+    const field = document.activeElement;
+    const typing = field.matches('input, textarea') && field.type !== 'checkbox' && field.value;
+    if (!typing && !this.view?.busy?.()) return this.worker?.apply();
+    return this.#update({state: 'ready', says: 'Something is half typed. Keep it or clear it, then change over.'});
   }
 
   async #showState() {
     try {
-      this.stateLine.show(await this.store.counts(), this.shop.state());
+      const counts = await this.store.counts();
+      remember(counts);
+      this.stateLine.show(counts, this.shop.state());
     } catch (error) {
       this.stateLine.show({onPhoneOnly: 0, oldest: null, needYou: 0}, {heard: null, trouble: 'store', says: error.says ?? ''});
     }
-  }
-
-  #storeBroken(error) {
-    this.headSlot.replaceChildren(head({title: 'Axlewright'}));
-    this.main.replaceChildren(h('p', {class: 'answer'}, error.says ?? 'The store of this phone does not open.'),
-      h('p', {}, 'Nothing can be kept until it opens. What was kept before is still in it: it is not deleted.'),
-      h('div', {class: 'row-buttons'}, h('button', {type: 'button', class: 'main', onclick: () => location.reload()}, 'Try again')));
-    error.later?.then(() => location.reload());
   }
 }
 

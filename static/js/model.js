@@ -1,6 +1,6 @@
 /** What the store holds, folded for the screens by the arithmetic that the shop uses too. */
 
-import {assess, fold, recorded} from './reckon.js';
+import {assess, fold, hold_points as holdPoints, recorded, since, stale} from './reckon.js';
 import {fromFindings} from './figures/interval.js';
 
 const JUDGED = ['inside', 'outside', 'too_close'];
@@ -26,9 +26,13 @@ export async function limitsOf(store) {
 
 /** One job of a vehicle: its fold, and sheet and findings of each round when asked for. */
 export class Job {
-  constructor(entries, vehicleEntries, limits) {
+  #earlier;
+
+  /** `lookBack(job)` finds the last accepted round before this job, {sheet, findings}, or null. */
+  constructor(entries, vehicleEntries, limits, lookBack = () => null) {
     this.entries = entries;
     this.limits = limits;
+    this.lookBack = lookBack;
     const folded = fold.fold_job(entries);
     Object.assign(this, folded);
     this.record = fold.record_at(vehicleEntries, folded);
@@ -39,8 +43,29 @@ export class Job {
 
   /** What stands recorded in a round. */
   sheet(round) {
-    if (!this.sheets.has(round)) this.sheets.set(round, recorded.sheet_for(this.entries, round, this.record, this.limits));
+    if (!this.sheets.has(round)) this.sheets.set(round, this.#compared(recorded.sheet_for(this.entries, round, this.record, this.limits), round));
     return this.sheets.get(round);
+  }
+
+  // Only a measured axle can have been moved by anything.
+  #compared(sheet, round) {
+    return sheet.centring ? since.with_before(sheet, this.earlier, this.entries, round) : sheet;
+  }
+
+  /** The last accepted round of this axle before this job, {sheet, findings}, or null. */
+  get earlier() {
+    if (this.#earlier === undefined) this.#earlier = this.lookBack(this);
+    return this.#earlier;
+  }
+
+  /** What changes have overtaken in a round, {step, finding, says}. */
+  stale(round) {
+    return stale.stale(this.entries, round);
+  }
+
+  /** The hold points of the job, with what is open and who passed them over. */
+  holdPoints() {
+    return holdPoints.hold_points(this.entries, this.rounds.map((name) => ({name, sheet: this.sheet(name), findings: this.findings(name)})));
   }
 
   /** What the arithmetic says of a round. */
@@ -89,7 +114,17 @@ export async function loadJob(store, id) {
   const [first] = await store.entriesOf({job: id});
   if (!first) return null;
   const entries = await store.entriesOf({vehicle: first.vehicle});
-  return new Job(entries.filter(({job}) => job === id), ownEntries(entries), await limitsOf(store));
+  const limits = await limitsOf(store);
+  return new Job(entries.filter(({job}) => job === id), ownEntries(entries), limits, (job) => earlierRound(job, entries, limits));
+}
+
+function earlierRound(job, entries, limits) {
+  const jobs = grouped(entries);
+  const previous = since.previous_of([...jobs.values()].map((each) => fold.fold_job(each)), job);
+  if (!previous) return null;
+  const before = new Job(jobs.get(previous.job), ownEntries(entries), limits);
+  const round = before.lastJudged();
+  return round && {sheet: before.sheet(round), findings: before.findings(round)};
 }
 
 function summary(id, vehicle) {

@@ -3,6 +3,14 @@
 from playwright.sync_api import Locator, Page, expect
 
 TICKS = ("Floor level", "Tyres equal", "Usual load", "Settled", "Wheels straight")
+# The drag link of the vehicle in the yard, by the names of its rows.
+LINK = {
+    "Link length": "905 mm",
+    "Frame-end height": "588 mm",
+    "Axle-end height": "521 mm",
+    "Steering arm": "158 mm",
+    "Fore-aft lead": "12 mm",
+}
 EDGE, SPAN, WIDTH = 24, 312, 360  # of the drawn tape
 
 
@@ -75,6 +83,59 @@ class Hands:
         assert box is not None
         across = (EDGE + SPAN * top / bottom) / WIDTH
         self.page.mouse.click(box["x"] + across * box["width"], box["y"] + 0.6 * box["height"])
+
+    def step(self, title: str) -> None:
+        """Go to a step by the bar of places."""
+        self.page.locator(".places a", has_text=title).click()
+        expect(self.page.locator(".places [aria-current]")).to_have_text(title)
+
+    def open_value(self, name: str) -> None:
+        """Open one value of a step to enter it."""
+        row = self.page.locator(".rows button.row", has=self.page.locator(f'b:text-is("{name}")'))
+        row.click()
+        expect(self.page.get_by_role("button", name="Leave as it is")).to_be_visible()
+
+    def read_value(self, name: str, text: str) -> None:
+        """Enter one reading of a step on its tape pad."""
+        self.open_value(name)
+        self.page.locator(".pad-figure").fill(text)
+        self.keep_button.click()
+        self.back_at_values()
+
+    def pick_value(self, name: str, choice: str) -> None:
+        """Pick one value of a step."""
+        self.open_value(name)
+        self.page.get_by_label(choice, exact=True).click()
+        self.back_at_values()
+
+    def write_value(self, name: str, text: str, keep: str) -> None:
+        """Write one value of a step into its field."""
+        self.open_value(name)
+        self.page.locator("form input").fill(text)
+        self.press(keep, exact=True)
+        self.back_at_values()
+
+    def back_at_values(self) -> None:
+        """Wait until all values of the step are shown again."""
+        expect(self.page.get_by_role("button", name="Leave as it is")).to_have_count(0)
+
+    def measure_link(self) -> None:
+        """Enter the drag link of the vehicle in the yard, on its step."""
+        self.pick_value("Frame end on the", "left")
+        for name, text in LINK.items():
+            self.read_value(name, text)
+        self.pick_value("Arm points", "forward")
+        self.open_value("Adjuster")
+        self.page.get_by_label("Opposite hands at both ends").check()
+        self.press("Keep the adjuster")
+        self.back_at_values()
+        self.write_value("Steering ratio", "18", "Keep steering ratio")
+
+    def log_change(self, what: str) -> None:
+        """Log a change with what its form holds already, from the step."""
+        self.page.get_by_label(what).check()
+        self.press("Log the change")
+        expect(self.page.get_by_role("heading", name="Changed in this job")).to_be_visible()
 
     @property
     def answer(self) -> str:

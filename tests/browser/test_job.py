@@ -249,7 +249,7 @@ def test_handing_in_incomplete_needs_a_reason(hands, shop_of_one):
     expect(hands.page.get_by_text("Say why it is handed in incomplete.")).to_be_visible()
     hands.page.get_by_label("Why it is handed in incomplete").first.fill("lift needed elsewhere")
     hands.press("Hand in incomplete")
-    expect(hands.state).to_contain_text("All is at the shop")
+    expect(hands.page.get_by_text("The shop has it.")).to_be_visible()
     handed = the_job(shop_of_one[1])[-1]["body"]
     assert handed["reason"] == "lift needed elsewhere"
     assert "Nothing was read on the left." in handed["missing"]

@@ -5,6 +5,7 @@ They stop a job from being called ready. Nothing open is not the same as safe, a
 
 from .fold import last_of, of_kind, standing
 from .stale import changes_of, stale
+from .steering import sits_words
 from .words import toward
 
 TITLES = {"final_welding": "Before final welding", "road": "Before the road"}
@@ -143,8 +144,8 @@ def open_wheel(rounds: list) -> list:
     said = [each for each in rounds if each["findings"].get("steering") is not None]
     if len(said) == 0 or said[len(said) - 1]["findings"]["steering"]["state"] == "centred":
         return []
-    sits = said[len(said) - 1]["findings"]["steering"]["answer"]
-    return [item("drag_link", sits[0] + sits[1] + ".")]
+    sits = said[len(said) - 1]["findings"]["steering"]["wheel_deg"]
+    return [item("drag_link", sits_words(sits) + ". Centre it with the drag link.")]
 
 
 def latest(rounds: list, part: str, parts: str) -> list:

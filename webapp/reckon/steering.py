@@ -60,18 +60,27 @@ def turns_for(link: dict, change: float) -> float | None:
 
 def runs_of(found: dict, unit: str) -> list:
     """Where the wheel sits and what centres it, in runs."""
-    wheel = found["wheel_deg"]
-    if degrees(abs(wheel), 0) == "0°":
-        return ["The steering wheel sits ", "straight", "."]
-    where = ["The steering wheel sits ", degrees(abs(wheel), 0) + " to the " + side_of(wheel)]
+    where = ["The steering wheel sits ", position_words(found["wheel_deg"])]
     change = found["link_length_change"]
-    if change is None or found["turns"] == 0:
+    if change is None or found["turns"] == 0 or degrees(abs(found["wheel_deg"]), 0) == "0°":
         return where + ["."]
     longer = show_amount(abs(change), unit) + " " + direction_of(change)
     turns = found["turns"]
     if turns is not None:
         longer = longer + ": " + turns_words(turns) + " " + way_of(turns)
     return where + [". Make the drag link ", longer, " to centre it."]
+
+
+def position_words(wheel_deg: float) -> str:
+    """Where a steering wheel sits: `12° to the left`, or `straight`."""
+    if degrees(abs(wheel_deg), 0) == "0°":
+        return "straight"
+    return degrees(abs(wheel_deg), 0) + " to the " + side_of(wheel_deg)
+
+
+def sits_words(wheel_deg: float) -> str:
+    """Where a steering wheel sits, as a sentence without its full stop."""
+    return "The steering wheel sits " + position_words(wheel_deg)
 
 
 def why_of(found: dict, link: dict | None) -> list:

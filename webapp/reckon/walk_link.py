@@ -1,7 +1,10 @@
 """The walk's drag link step: what it asks for, its names, and what it still lacks."""
 
 from .drag_link import missing_of_link
+from .lengths import show_length
+from .marks import refused
 from .square import BASE_NEEDED, TOE_NEEDED, lacking
+from .written import decimal
 
 LINK_ASKS = {
     "length": "Ball centre to ball centre, along the link.",
@@ -50,6 +53,29 @@ STEERING_ORDER = [
     "Centre the steering wheel with the drag link.",
     "Clamp, torque, road test.",
 ]
+
+
+MOST_RATIO = 100.0
+
+
+def parse_ratio(text: str) -> dict:
+    """A steering ratio as written, 18 or 18:1: {ok, value}, or {ok: False, says, choices}."""
+    bare = text.replace(",", ".").replace(" ", "")
+    if bare.endswith(":1"):
+        bare = bare[: len(bare) - 2]
+    odd = [letter for letter in bare if letter not in "0123456789."]
+    value = decimal(bare) if len(odd) == 0 else None
+    if value is None or value < 1 or value > MOST_RATIO:
+        return refused("Write the ratio as a number from 1 to 100, such as 18 or 17.5.")
+    return {"ok": True, "value": value}
+
+
+def lead_words(value: float, unit: str, typed: str | None) -> str:
+    """The fore-aft lead of a drag link in words, as typed where it was."""
+    if value == 0:
+        return "level"
+    amount = typed if typed is not None else show_length(abs(value), unit)
+    return amount + (" ahead" if value > 0 else " behind")
 
 
 def missing_link(sheet: dict) -> list:

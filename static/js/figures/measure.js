@@ -1,23 +1,13 @@
 /** A short picture of what to measure, from where to where, with the side in hand lit. */
 
+import {across, arrow} from './arrow.js';
+import {dragLink} from './measurelink.js';
 import {drawing, line, s, words} from '../dom.js';
 
 const WIDTH = 328;
 
-function arrow(x1, y1, x2, y2, kind) {
-  const level = y1 === y2;
-  const head = (x, y, tip) => s('path', {class: `scribe-fill ${kind}`, d: level ? `M${x} ${y}l${tip * 8} -5v10z` : `M${x} ${y}l-5 ${tip * 8}h10z`});
-  const tip = level ? Math.sign(x2 - x1) : Math.sign(y2 - y1);
-  return [line(x1, y1, x2, y2, `scribe-line ${kind}`), head(x1, y1, tip), head(x2, y2, -tip)];
-}
-
 function sideWord(x, y, side, lit) {
   return words(x, y, side, lit ? 'lit' : '', 'middle');
-}
-
-/** The two places of a side on the drawing: `left` is on the left unless flipped. */
-function across(side, flip) {
-  return (side === 'left') === !flip ? -1 : 1;
 }
 
 const FACE_AT = {hub: 122, rotor: 116, knuckle: 110, tyre: 128};
@@ -87,7 +77,7 @@ function foreAft(way) {
 
 /** The picture for a `step` and its side or field; hidden from screen readers, as the question says the same. */
 export function draw({step, ...what}) {
-  const parts = {centring, heights, track_bar: bar}[step](what);
+  const parts = {centring, heights, track_bar: bar, drag_link: dragLink}[step](what);
   const picture = drawing(WIDTH, 112, '', parts);
   picture.removeAttribute('role');
   picture.setAttribute('aria-hidden', 'true');

@@ -11,9 +11,14 @@ export function stepHead(app, job, round, step) {
   };
 }
 
+/** Each step of the walk in a round with how far it is, {step, title, state}. */
+export function placesOf(job, round) {
+  return walk.places(job.sheet(round), job.state, job.stale(round));
+}
+
 /** The places of the walk, with what is done, begun and empty. */
 export function placesBar(job, round, step) {
-  const places = walk.places(job.sheet(round), job.state);
+  const places = placesOf(job, round);
   const said = {done: 'done', begun: 'begun', empty: 'nothing yet', stale: 'stale'};
   const link = (place) => h('a', {href: `/app#/job/${job.job}/${round}/${place.step}`, 'aria-current': place.step === step ? 'step' : null, 'aria-label': `${place.title}, ${said[place.state]}`}, place.title);
   return h('nav', {'aria-label': 'Steps', class: 'places-frame'}, h('ol', {class: 'places'}, places.map((place) => h('li', {class: place.state}, link(place)))));
@@ -25,15 +30,9 @@ export function showPlace(main) {
   if (here) here.parentElement.parentElement.scrollLeft = here.offsetLeft - 100;
 }
 
-/** The step after this one in the walk. */
-export function nextStep(step) {
-  const names = walk.STEPS.map((each) => each.step);
-  return walk.STEPS[names.indexOf(step) + 1];
-}
-
-/** The button that leads on to the next step. */
+/** The button that leads on to the next step that every job needs or this one has begun. */
 export function nextButton(app, job, round, step, main = true) {
-  const next = nextStep(step);
+  const next = walk.next_after(placesOf(job, round), step);
   return h('button', {type: 'button', class: main ? 'main' : null, onclick: () => app.go(`#/job/${job.job}/${round}/${next.step}`)}, `Next: ${next.title.toLowerCase()}`);
 }
 

@@ -6,6 +6,7 @@ import {draw as drawMeasure} from '../figures/measure.js';
 import {h} from '../dom.js';
 import {lengthField, numberField} from '../parts/fields.js';
 import {loadJob} from '../model.js';
+import {changeButton, movedBox, staleNotice} from '../parts/work.js';
 import {nextSide, SideReader} from '../parts/rounds.js';
 import {walk, words as terms} from '../reckon.js';
 
@@ -70,7 +71,7 @@ function answerParts(app, job, round, side, measured, open) {
   const findings = job.findings(round);
   const shown = findingsView(job.sheet(round), findings, {record: job.record, flip: app.flip, onFlip: () => app.turn()});
   return {
-    parts: [h('div', {class: 'answers', 'aria-live': 'polite'}, shown[0]), shown.slice(1), reader.element, settings(app, job, round, measured, open, walk.ask_centring(measured.face, measured.method)), cautionList(walk.CAUTIONS[STEP]),
+    parts: [staleNotice(job, round, STEP), h('div', {class: 'answers', 'aria-live': 'polite'}, shown[0]), shown[1], movedBox(findings), shown.slice(2), changeButton(app, job, round), reader.element, settings(app, job, round, measured, open, walk.ask_centring(measured.face, measured.method)), cautionList(walk.CAUTIONS[STEP]),
       h('div', {class: 'bottom row-buttons'}, isOpen(job) && h('button', {type: 'button', onclick: () => app.redraw({phase: 'read'})}, 'Read again'), nextButton(app, job, round, STEP))],
   };
 }

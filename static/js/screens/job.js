@@ -1,50 +1,50 @@
 /** A job: its steps, its rounds side by side in words, and every entry that it holds. */
 
-import {answer, fold, walk, words as terms} from '../reckon.js';
+import {changes, fold, hold_points as holdPoints, walk, walk_link as walkLink, words as terms} from '../reckon.js';
 import {answerLine} from '../parts/findings.js';
 import {askReason, typedWords} from '../parts/readings.js';
-import {closedWords, isOpen, stepHead} from '../parts/step.js';
-import {h, runs} from '../dom.js';
+import {beforeAfter} from '../parts/compare.js';
+import {closedWords, isOpen, placesOf, stepHead} from '../parts/step.js';
+import {h} from '../dom.js';
+import {holdPointBoxes, movedBox, staleNotice} from '../parts/work.js';
 import {loadJob} from '../model.js';
 
 const KINDS = {job: 'job opened', reading: '', tick: 'tick', pick: 'pick', note: 'note', strike: 'strike', hand_in: 'handed in', decision: 'lead', change: 'change', photo: 'photo'};
 const STRIKABLE = ['reading', 'note', 'change'];
 
 function stepRows(job, round) {
-  const said = {done: 'done', begun: 'begun', empty: ''};
-  return h('ul', {class: 'rows'}, walk.places(job.sheet(round), job.state).map(({step, title, state}) =>
+  const said = {done: 'done', begun: 'begun', empty: '', stale: 'stale'};
+  return h('ul', {class: 'rows'}, placesOf(job, round).map(({step, title, state}) =>
     h('li', {}, h('a', {class: 'row', href: `/app#/job/${job.job}/${round}/${step}`}, h('b', {}, title), h('span', {class: 'small soft'}, said[state])))));
 }
 
 function roundLinks(app, job, round) {
-  const others = fold.ROUNDS.filter((each) => job.rounds.includes(each) && each !== round);
-  const following = isOpen(job) && fold.ROUNDS.filter((each) => !job.rounds.includes(each) && each !== round);
   const link = (each, text) => h('a', {class: 'button', href: `/app#/job/${job.job}/${each}`}, text);
-  return h('div', {class: 'row-buttons'},
-    others.map((each) => link(each, `Round: ${terms.ROUND_WORDS[each]}`)),
-    following && following.includes('as_left') && link('as_left', 'Begin round: as left'));
+  const others = fold.ROUNDS.filter((each) => job.rounds.includes(each) && each !== round);
+  const last = fold.ROUNDS.indexOf(job.rounds.at(-1));
+  const following = isOpen(job) ? fold.ROUNDS.filter((each, index) => index > last && each !== round) : [];
+  return h('nav', {class: 'round-links', 'aria-label': 'Rounds'},
+    others.map((each) => link(each, `Round: ${terms.ROUND_WORDS[each]}`)), following.map((each) => link(each, `Begin round: ${terms.ROUND_WORDS[each]}`)));
 }
 
-function beforeAfter(job) {
-  const judged = job.rounds.filter((each) => job.findings(each).centring?.offset !== undefined);
-  if (judged.length < 2) return null;
-  const [first, last] = [judged[0], judged.at(-1)];
-  const sentence = answer.before_after(job.findings(first), job.findings(last), job.units);
-  return sentence.length > 0 && h('section', {class: 'box before-after'}, h('h2', {}, `From ${terms.ROUND_WORDS[first]} to ${terms.ROUND_WORDS[last]}`), h('p', {class: 'answer'}, runs(sentence)));
+function fieldWords({step, field}) {
+  if (step === 'drag_link') return walkLink.STEP_NAMES[field].toLowerCase();
+  return walk.BAR_NAMES[field] ?? `${step === 'heights' ? 'ride height' : 'reading'} ${field}`;
 }
 
 function said(entry, units) {
   const {body} = entry;
   const value = (each) => (typeof each === 'object' ? Object.values(each).join(' ') : String(each));
   return {
-    reading: () => `${walk.BAR_NAMES[body.field] ?? `${body.step === 'heights' ? 'ride height' : 'reading'} ${body.field}`} ${typedWords(entry, units)}`,
-    tick: () => `${terms.TICK_WORDS[body.field] ?? body.field}: ${body.value ? 'yes' : 'no'}`,
+    reading: () => `${fieldWords(body)} ${typedWords(entry, units)}`,
+    tick: () => `${terms.TICK_WORDS[body.field] ?? holdPoints.FIT_UP_TICKS[body.field] ?? body.field}: ${body.value ? 'yes' : 'no'}`,
     pick: () => `${body.field.replaceAll('_', ' ')}: ${value(body.value).replaceAll('_', ' ')}`,
     strike: () => `strike: ${body.reason}`,
     note: () => `note: ${body.text}`,
     hand_in: () => (body.reason ? `handed in incomplete: ${body.reason}` : 'handed in'),
     decision: () => `${terms.JOB_STATES[body.verdict]}${body.reason ? `: ${body.reason}` : ''}`,
-    change: () => `change: ${(body.what ?? '').replaceAll('_', ' ')}`,
+    change: () => `change: ${changes.change_words(body, units)}`,
+    pass_over: () => `${holdPoints.TITLES[body.hold_point].toLowerCase()} passed over: ${body.reason}`,
   }[entry.kind]?.() ?? KINDS[entry.kind] ?? entry.kind;
 }
 
@@ -88,13 +88,14 @@ export async function show(app, {id, round}) {
   const job = await loadJob(app.store, id);
   if (!job) return {title: 'Job', back: () => app.go('#/'), parts: [h('p', {}, 'This phone holds nothing of that job yet.')]};
   const people = await app.store.fact('people') ?? {};
-  const first = walk.places(job.sheet(round), job.state).find(({state}) => state !== 'done') ?? walk.STEPS.at(-1);
+  const first = placesOf(job, round).find(({step, state}) => !['done', walk.ONCE_BEGUN.includes(step) && 'empty'].includes(state)) ?? walk.STEPS.at(-1);
   const open = document.querySelector('main details[open] .log') !== null;
   const noting = noteForm(app, job, round);
   return {
     ...stepHead(app, job, round, null),
     parts: [
-      job.about && h('h2', {}, job.about), h('p', {class: 'soft'}, terms.JOB_STATES[job.state]), sentBack(job), closedWords(job), answerLine(job.findings(round)), stepRows(job, round), beforeAfter(job), roundLinks(app, job, round),
+      job.about && h('h2', {}, job.about), h('p', {class: 'soft'}, terms.JOB_STATES[job.state]), sentBack(job), closedWords(job), staleNotice(job, round), answerLine(job.findings(round)), movedBox(job.findings(round)), stepRows(job, round),
+      holdPointBoxes(app, job, round, people), beforeAfter(job, app.flip), roundLinks(app, job, round),
       isOpen(job) && noting, log(app, job, people, open),
       isOpen(job) && h('div', {class: 'bottom row-buttons'}, h('button', {type: 'button', class: 'main', onclick: () => app.go(`#/job/${id}/${round}/${first.step}`)}, `Go on: ${(first.title ?? 'hand in').toLowerCase()}`)),
     ],

@@ -1,0 +1,105 @@
+/** Values that stand once in a round: where each comes from, their rows, and how one is entered. */
+
+import {adjusterForm, adjusterWords} from './adjuster.js';
+import {Draft} from './rounds.js';
+import {h} from '../dom.js';
+import {isOpen, replacing, standingEntry} from './step.js';
+import {lengths} from '../reckon.js';
+import {TapePad, tapeFor} from './tapepad.js';
+import {typedWords} from './readings.js';
+
+/**
+ * The values of one step in a round. `names` and `asks` are by field, `picks` the fields that are
+ * chosen and not read; `valueOf(sheet, field)` finds a value; `words(field, value)` may write it.
+ */
+export class Values {
+  constructor(app, job, round, {step, names, asks, picks, valueOf, words = () => null}) {
+    Object.assign(this, {app, job, round, step, names, asks, picks, words});
+    this.value = (field) => valueOf(job.sheet(round), field) ?? null;
+  }
+
+  /** Where a value comes from: measured here, confirmed, or carried over; with its entry if here. */
+  origin(field) {
+    const here = standingEntry(this.job, this.round, this.picks.includes(field) ? 'pick' : 'reading', field, this.step);
+    if (here) return {words: here.state === 'kept' ? 'this phone' : 'measured', entry: here};
+    if (this.value(field) === null) return {words: ''};
+    const confirmed = standingEntry(this.job, this.round, 'pick', 'carried', this.step);
+    return {words: confirmed ? 'confirmed' : 'carried over'};
+  }
+
+  shown(field) {
+    const value = this.value(field);
+    if (value === null) return 'not known';
+    const {entry} = this.origin(field);
+    return this.words(field, value, entry) ?? this.#plainly(field, value, entry);
+  }
+
+  #plainly(field, value, entry) {
+    if (field === 'adjuster') return adjusterWords(value);
+    if (typeof value === 'string') return value;
+    if (entry?.kind === 'reading') return typedWords(entry, this.job.units);
+    return lengths.show_length(Math.abs(value), this.job.units);
+  }
+
+  row(field) {
+    return h('li', {}, h('button', {type: 'button', class: 'row', disabled: !isOpen(this.job), onclick: () => this.app.redraw({field})},
+      h('b', {}, this.names[field]), h('span', {}, this.shown(field)), h('span', {class: 'small soft wide'}, this.origin(field).words)));
+  }
+
+  /** The rows of these fields, each a way to enter its value. */
+  rows(fields) {
+    return h('ul', {class: 'rows'}, fields.map((field) => this.row(field)));
+  }
+
+  /** The button that confirms what was carried over, where anything was. */
+  carriedButton(fields) {
+    const carried = fields.some((field) => this.origin(field).words === 'carried over');
+    const confirm = async () => {
+      await this.app.keep([replacing(this.job, this.round, 'pick', {step: this.step, field: 'carried', value: true})]);
+      await this.app.redraw();
+    };
+    return carried && isOpen(this.job) && h('button', {type: 'button', onclick: confirm}, 'The carried values still hold');
+  }
+
+  /** Keeps a choice and goes back to all values. */
+  async keepPick(field, value, typed = null) {
+    await this.app.keep([replacing(this.job, this.round, 'pick', {step: this.step, field, value}, typed)]);
+    await this.app.redraw({field: null});
+  }
+
+  /** Choices side by side; picking one keeps it. */
+  choices(field, legend, options) {
+    const chosen = this.value(field);
+    return h('fieldset', {}, h('legend', {}, legend), h('div', {class: 'picks abreast'}, options.map((option) =>
+      h('label', {class: 'pick'}, h('input', {type: 'radio', name: field, value: option, checked: option === chosen, onchange: () => this.keepPick(field, option)}), option))));
+  }
+
+  /** The form of the adjuster. */
+  adjuster() {
+    return adjusterForm(this.value('adjuster'), (value) => this.keepPick('adjuster', value));
+  }
+
+  /** The button that leaves a value as it is. */
+  leaveButton() {
+    return h('button', {type: 'button', onclick: () => this.app.redraw({field: null})}, 'Leave as it is');
+  }
+
+  /** The pad for a length; `signed(mm)` gives the value its sign where it has one. */
+  async pad(field, signed = (mm) => mm) {
+    const {app, job, round, step} = this;
+    const key = `${job.job}|${round}|${step}|${field}`;
+    const draft = new Draft(app.store);
+    const pad = new TapePad({
+      tape: app.tape ?? tapeFor(job.units, job.record.read_to),
+      onText: (text) => draft.note(key, text), onTape: (name) => { app.tape = name; },
+      onKeep: async ({value, unit, typed, read_to}) => {
+        draft.cancel();
+        await app.keep([replacing(job, round, 'reading', {step, field, value: signed(value), unit, read_to}, typed)], {dropDraft: key});
+        await app.redraw({field: null});
+      },
+    });
+    pad.ask(`Keep ${this.names[field].toLowerCase()}`, this.names[field]);
+    pad.text = await app.store.draft(key) ?? '';
+    return pad;
+  }
+}

@@ -1,0 +1,173 @@
+"""A job with a drag link and a change: what goes stale, hold points, rounds side by side."""
+
+import pytest
+from hands import Hands
+from playwright.sync_api import expect
+from yard import TAG, put_in_the_yard
+
+pytestmark = pytest.mark.browser
+AS_FOUND = ("8 7/16", "8 7/16", "8", "8 1/16")
+AS_LEFT = ("8 1/4", "8 1/4", "8 1/4", "8 1/4")
+
+
+@pytest.fixture
+def hands(browser, real_server):
+    """A technician who has come in and opened the vehicle of the yard."""
+    server, phone = real_server
+    put_in_the_yard(phone)
+    context = browser.new_context(viewport={"width": 360, "height": 800}, has_touch=True)
+    made = Hands(context.new_page(), server.url)
+    made.shop = phone
+    made.come_in()
+    made.open_tag(TAG)
+    yield made
+    context.close()
+
+
+def measured(hands, readings):
+    """From ride height to the answer of a round."""
+    hands.make_ready()
+    hands.read("8 3/4")
+    hands.read("8 5/8")
+    hands.press("Next: centring")
+    for reading in readings:
+        hands.read(reading)
+
+
+def turned(hands):
+    """As found outside, the bar turned by what the answer said."""
+    hands.open_job("bar turned")
+    measured(hands, AS_FOUND)
+    hands.press("Log what was changed")
+    hands.log_change("Track bar turned")
+
+
+def entries_of(hands, kind):
+    """The entries of one kind that the shop holds, once it holds all of this phone's."""
+    expect(hands.state).to_contain_text("All is at the shop")
+    return [e for e in hands.shop.pull(most=500).json["entries"] if e["kind"] == kind and e["job"]]
+
+
+def test_the_drag_link_says_what_a_bump_steers_and_what_the_bar_will_do(hands):
+    """Every value is entered, the answer names bump steer and steering wheel, and toe counts."""
+    hands.open_job("drag link")
+    measured(hands, AS_FOUND)
+    hands.step("Drag link")
+    expect(hands.page.locator(".answer")).to_contain_text("Enter the drag link")
+    hands.measure_link()
+    expect(hands.page.locator(".answer")).to_contain_text("mm of bump steer")
+    expect(hands.page.locator(".answer")).to_contain_text("The steering wheel will then sit")
+    for name, text in {
+        "Toe, ahead": "1520",
+        "Toe, behind": "1522",
+        "Apart fore and aft": "780",
+    }.items():
+        hands.read_value(name, f"{text} mm")
+    expect(hands.page.locator(".nums")).to_contain_text("Total toe, in positive")
+    sent = {(e["body"]["field"], e["body"]["value"]) for e in entries_of(hands, "reading")}
+    assert {("arm", 158), ("fore_aft", 12), ("toe_span", 780)} <= sent
+
+
+def test_the_steering_wheel_is_entered_by_the_clock_and_asked_back(hands):
+    """One o'clock is 30 degrees to the right; a side that is missing is asked for."""
+    hands.open_job("wheel off")
+    hands.step("Drag link")
+    hands.open_value("Steering wheel sits")
+    hands.press("1 o’clock", exact=True)
+    hands.press("Keep steering wheel")
+    hands.back_at_values()
+    expect(hands.page.locator(".answer")).to_contain_text("sits 30° to the right")
+    hands.open_value("Steering wheel sits")
+    hands.page.locator("form input").fill("1/4 turn")
+    hands.press("Keep steering wheel")
+    hands.press("left", exact=True)
+    hands.back_at_values()
+    expect(hands.page.locator(".answer")).to_contain_text("sits 90° to the left")
+    picks = [
+        e["body"]["value"] for e in entries_of(hands, "pick") if e["body"]["field"] == "wheel_deg"
+    ]
+    assert picks == [-30, 90]
+
+
+def test_a_change_makes_findings_stale_and_the_next_round_clears_them(hands):
+    """The turns come from the answer; what they overtook is said until it is measured again."""
+    turned(hands)
+    expect(hands.page.locator(".stale-notice")).to_contain_text(
+        "Measure the centring again: the track bar was turned since then."
+    )
+    expect(hands.page.locator(".places .stale")).to_have_text("Centring")
+    [change] = entries_of(hands, "change")
+    assert change["body"]["what"] == "bar_turned"
+    assert change["body"]["turns"] == 3
+    assert change["body"]["length_change"] == pytest.approx(3 * 1.5875)
+    hands.press("Begin round: as left")
+    expect(hands.page.get_by_text("The vehicle stands")).to_be_visible()
+    measured(hands, AS_LEFT)
+    assert "Leave the track bar as it is" in hands.answer
+    expect(hands.page.locator(".places .stale")).to_have_count(0)
+
+
+def test_rounds_stand_side_by_side_with_the_numbers_that_changed(hands):
+    """Both intervals, both answers and the numbers before and after."""
+    turned(hands)
+    hands.press("Begin round: as left")
+    measured(hands, AS_LEFT)
+    hands.press("Back")
+    box = hands.page.locator(".before-after")
+    expect(box).to_contain_text("The axle moved")
+    expect(box.locator("figure")).to_have_count(2)
+    expect(box.get_by_role("row", name="Sides differ by")).to_contain_text("0.0")
+
+
+def test_handing_in_lists_what_the_change_left_undone(hands):
+    """Steering wheel, clearance and torque are missing by name, and the hold point is open."""
+    turned(hands)
+    hands.step("Hand in")
+    for says in (
+        "Centre the steering wheel",
+        "Check the clearance again",
+        "Torque what was undone",
+    ):
+        expect(hands.page.locator(".rows").first).to_contain_text(says)
+    road = hands.page.locator(".hold-point", has_text="Before the road")
+    expect(road.locator("summary")).to_contain_text("4 open")
+
+
+def test_a_fit_up_has_its_own_hold_point_and_ticks(hands):
+    """Bar fitted and steering swung are ticked on the job's page of that round."""
+    hands.open_job("new bracket")
+    hands.press("Back")
+    hands.page.get_by_role("link", name="Begin round: fit-up").click()
+    hands.page.get_by_role("link", name="Ride height").first.click()
+    hands.page.get_by_text("on its wheels").click()
+    hands.press("Back")
+    welding = hands.page.locator(".hold-point", has_text="Before final welding")
+    expect(welding).to_contain_text("Sweep the clearance of the fit-up")
+    welding.get_by_label("Bar fitted as it will run").check()
+    welding.get_by_label("Steering swung lock to lock").check()
+    expect(welding.locator("summary")).to_contain_text("1 open")
+    ticks = [e["body"]["field"] for e in entries_of(hands, "tick") if e["round"] == "fit_up"]
+    assert ticks == ["bar_fitted", "swung"]
+
+
+def test_a_bracket_is_logged_with_how_far_and_where_to(hands):
+    """A change needs its part; a wrong length is told at its field and nothing is lost."""
+    hands.open_job("bracket")
+    hands.step("Change")
+    hands.page.get_by_label("Bracket moved").check()
+    hands.page.get_by_label("How far it was moved").fill("far")
+    hands.press("Log the change")
+    expect(hands.page.get_by_label("How far it was moved")).to_have_value("far")
+    hands.page.get_by_label("How far it was moved").fill("1 1/2")
+    hands.press("Log the change")
+    expect(hands.page.get_by_text("Say which part it was.")).to_be_visible()
+    hands.press("axle-end bracket")
+    hands.press("Log the change")
+    expect(hands.page.locator(".log")).to_contain_text("Bracket moved, axle-end bracket")
+    [change] = entries_of(hands, "change")
+    assert change["body"] == {
+        "what": "bracket_moved",
+        "moved": pytest.approx(38.1),
+        "toward": "up",
+        "part": "axle-end bracket",
+    }
