@@ -19,7 +19,7 @@ from hypothesis import strategies as st
 from webapp.reckon.fold import fold_job, fold_vehicle
 from webapp.shoplog import NotFound, ShopLog
 
-TABLES = ("vehicles", "tags", "merged", "jobs")
+TABLES = ("vehicles", "tags", "merged", "jobs", "words", "due")
 
 
 def vehicle_patch(phone, body, **changes):
@@ -167,6 +167,7 @@ def test_a_jobs_row_says_who_did_what_and_when(shop, crew):
         "decided_at": "2026-11-26T08:00:00Z",
         "last_seq": 5,
         "recent": 1,
+        "second_of": None,
     }
 
 
@@ -236,6 +237,8 @@ def entries_of(moves, crew):
             entry["job"] = jobs[job]
         if kind == "strike" and not in_job:
             entry["job"] = None
+        if kind == "vehicle" and in_job:
+            entry["body"] = {**entry["body"], "merged_into": vehicles[1 - vehicle]}
         if kind == "tag" and in_job:
             entry["body"] = {**entry["body"], "first": True}
         point(entry, kind, made[pointer % len(made)]["id"] if made else new_id())

@@ -20,6 +20,8 @@ OURS = {
     "tags",
     "jobs",
     "access",
+    "words",
+    "due",
 }
 
 
@@ -171,6 +173,10 @@ PAGES = {
     "job": lambda shop, vehicle, job: shop.job(job),
     "vehicles": lambda shop, vehicle, job: shop.vehicles("grey"),
     "vehicle": lambda shop, vehicle, job: shop.vehicle(vehicle),
+    "jobs that wait, counted": lambda shop, vehicle, job: shop.job_counts(),
+    "jobs that are second readings": lambda shop, vehicle, job: shop.seconds(job),
+    "find": lambda shop, vehicle, job: shop.find("grey", 20),
+    "due": lambda shop, vehicle, job: shop.due(),
     "vehicle_by_tag": lambda shop, vehicle, job: shop.vehicle_by_tag("K7RM-4TQX"),
 }
 

@@ -127,6 +127,7 @@ def fold_job(entries: list) -> dict:
         "about": about.get("about", ""),
         "state": state_of(hand_in, decision),
         "rounds": rounds_of(stand, about.get("round", "as_found")),
+        "second_of": about.get("second_of"),
         "opened": opened,
         "hand_in": hand_in,
         "decision": decision,

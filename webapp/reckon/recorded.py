@@ -1,6 +1,7 @@
 """A round of a job as a sheet, and what goes on file once the job is accepted."""
 
 from .bars import bar_of, link_of, steering_of, toe_of, wheelbase_of
+from .due import done_patch
 from .fold import TICKS, fold_job, of_kind, standing
 from .joints import joint_parts, joints_patch
 from .taken import coarsest, last_pick, readings_of, sides_of
@@ -164,11 +165,13 @@ def accepted_patch(entries: list, record: dict, limits: dict, findings: dict) ->
             filed[job["axle"]] = sheet[part]
             patch[on_file] = filed
     found = findings.get("centring")
-    if (
+    measured = (
         found is not None
         and found.get("sum") is not None
         and found["state"] in ["inside", "outside", "too_close"]
-    ):
+    )
+    patch.update(done_patch(patch, record, job["axle"], job["rounds"], measured))
+    if found is not None and measured:
         sums = dict(record.get("known_sums", {}))
         faces = dict(sums.get(job["axle"], {}))
         faces[sheet["centring"]["face"]] = {"sum": found["sum"], "u": found["sum_u"]}

@@ -1,4 +1,4 @@
-"""Tags and merged vehicles as the pages read them, made from the tag entries and nothing else."""
+"""Tags and merged vehicles as the pages read them, made from the entries that say so alone."""
 
 import sqlite3
 
@@ -7,13 +7,15 @@ from webapp.shoplog.entries import Entry, from_row
 
 # What decides where tags lead; an index of the log holds just these lines.
 TAG_LINES = """
-SELECT * FROM entries WHERE kind = 'tag' OR (kind = 'strike' AND job IS NULL) ORDER BY seq
+SELECT * FROM entries WHERE kind = 'tag' OR (kind = 'strike' AND job IS NULL)
+OR (kind = 'vehicle' AND json_extract(body, '$.merged_into') IS NOT NULL) ORDER BY seq
 """
 
 
 def bears_on_tags(entry: Entry) -> bool:
-    """Whether an entry can change where a tag leads."""
-    return entry["kind"] == "tag" or (entry["kind"] == "strike" and entry["job"] is None)
+    """Whether an entry can change where a tag leads, or which vehicles are one."""
+    struck = entry["kind"] == "strike" and entry["job"] is None
+    return entry["kind"] == "tag" or struck or "merged_into" in entry["body"]
 
 
 def follow_tags(db: sqlite3.Connection) -> set[str]:
@@ -41,4 +43,6 @@ def chief_of(db: sqlite3.Connection, vehicle: str) -> str:
 
 def family_of(db: sqlite3.Connection, vehicle: str) -> list[str]:
     """The ids under which the log holds entries of a vehicle, its own last."""
-    return list(tags.family(vehicle, merged_vehicles(db)))
+    chief = chief_of(db, vehicle)
+    parts = db.execute("SELECT vehicle FROM merged WHERE chief = ? ORDER BY rowid", [chief])
+    return [*(row["vehicle"] for row in parts), chief]

@@ -89,6 +89,13 @@ def is_recheck(value: Any) -> bool:
     return far and (day is None or is_date(day)) and (distance, day) != (None, None)
 
 
+def is_remeasure(value: Any) -> bool:
+    """Whether this says for each axle when it is measured again; None where it need not be."""
+    if not isinstance(value, dict) or not set(value) <= {"front", "rear"}:
+        return False
+    return all(each is None or is_recheck(each) for each in value.values())
+
+
 READING_REQUIRED: Mapping[str, Mapping[str, Rule]] = {
     "play": {
         "joint": NAME,

@@ -11,6 +11,7 @@ from webapp.shoplog.joints import (
     READING_OPTIONAL,
     READING_REQUIRED,
     STEP_PICKS,
+    is_remeasure,
 )
 from webapp.shoplog.values import (
     CODE,
@@ -90,7 +91,11 @@ OPTIONAL: Mapping[str, Mapping[str, Rule]] = {
         "joint_limits": OBJECT,
         "torques": OBJECT,
         "rechecks": OBJECT,
+        "remeasure": (is_remeasure, "for each axle a day, a distance, or both"),
+        "replaced_tags": OBJECT,
+        "merged_into": ID,
     },
+    "job": {"second_of": or_null(ID)},
     "tag": {"first": YES_NO},
     "reading": {"face": FACE, "method": WORD},
     "change": CHANGE,

@@ -71,6 +71,8 @@ class ShopLog(Access, Records):
         super().__init__(folder, busy_seconds)
         self.server_id = self.fact("server_id")
         self.epoch = int(self.fact("epoch"))
+        with self.writing() as db:
+            projections.bring_up_to_date(db)
 
     def append(
         self,
@@ -112,7 +114,7 @@ class ShopLog(Access, Records):
         return chain.check_folder(self.folder)
 
     def rebuild(self) -> None:
-        """Make vehicles, tags and jobs afresh from the entries."""
+        """Make every projection afresh from the entries."""
         with self.writing() as db:
             projections.rebuild(db)
 

@@ -9,28 +9,31 @@ import sqlite3
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from webapp.reckon import fold
+from webapp.reckon import due, fold
+from webapp.shoplog import finding
 from webapp.shoplog.entries import Entry, from_row
 from webapp.shoplog.families import bears_on_tags, chief_of, family_of, follow_tags
 
 # How many of a vehicle's jobs a phone that starts afresh is given, whatever their state.
 RECENT_JOBS = 6
-# Nothing else changes what a job is about, its state, or who did what.
-MOVES_A_JOB = ("job", "hand_in", "decision", "strike")
+# Nothing else changes what a job is about, its state, its notes, or who did what.
+MOVES_A_JOB = ("job", "hand_in", "decision", "strike", "note")
+# What the projections hold; a log that was kept by another way of making them is made afresh.
+MADE_AS = "2"
 
 JOBS_OF = "SELECT id FROM jobs WHERE vehicle = ?"
 
 SAVE_JOB = """
 INSERT INTO jobs VALUES (:id, :vehicle, :axle, :about, :state, :opened_seq, :opened_by, :opened_at,
     :handed_in_seq, :handed_in_by, :handed_in_at, :decided_seq, :decided_by, :decided_at,
-    :last_seq, 0)
+    :last_seq, 0, :second_of)
 ON CONFLICT (id) DO UPDATE SET vehicle = excluded.vehicle, axle = excluded.axle,
     about = excluded.about, state = excluded.state, opened_seq = excluded.opened_seq,
     opened_by = excluded.opened_by, opened_at = excluded.opened_at,
     handed_in_seq = excluded.handed_in_seq, handed_in_by = excluded.handed_in_by,
     handed_in_at = excluded.handed_in_at, decided_seq = excluded.decided_seq,
     decided_by = excluded.decided_by, decided_at = excluded.decided_at,
-    last_seq = excluded.last_seq
+    last_seq = excluded.last_seq, second_of = excluded.second_of
 """
 
 MARK_RECENT = """
@@ -40,10 +43,13 @@ UPDATE jobs SET recent = id IN (
 """
 
 SAVE_VEHICLE = """
-INSERT INTO vehicles VALUES (:id, :name, :search, :units, :driving_side, :retired, :record)
-ON CONFLICT (id) DO UPDATE SET name = excluded.name, search = excluded.search,
-    units = excluded.units, driving_side = excluded.driving_side, retired = excluded.retired,
-    record = excluded.record
+INSERT INTO vehicles VALUES (:id, :name, :units, :driving_side, :retired, :record)
+ON CONFLICT (id) DO UPDATE SET name = excluded.name, units = excluded.units,
+    driving_side = excluded.driving_side, retired = excluded.retired, record = excluded.record
+"""
+
+SAVE_DUE = """
+INSERT INTO due VALUES (:vehicle, :axle, :what, :date, :distance, :unit, :since, :job)
 """
 
 
@@ -82,13 +88,21 @@ def make_one(db: sqlite3.Connection, vehicles: Iterable[str]) -> None:
 
 def rebuild(db: sqlite3.Connection) -> None:
     """Make every projection afresh from the entries, within the caller's transaction."""
-    for table in ("vehicles", "jobs"):
+    for table in ("vehicles", "jobs", "words", "due"):
         db.execute(f"DELETE FROM {table}")
     follow_tags(db)
     for vehicle in ids(db, "vehicle"):
         save_vehicle(db, vehicle)
     for job in ids(db, "job"):
         save_job(db, job)
+
+
+def bring_up_to_date(db: sqlite3.Connection) -> None:
+    """Make every projection afresh where another version made them, within a transaction."""
+    made_as = db.execute("SELECT value FROM facts WHERE name = 'projections'").fetchone()
+    if made_as is None or made_as["value"] != MADE_AS:
+        rebuild(db)
+        db.execute("INSERT OR REPLACE INTO facts VALUES ('projections', ?)", [MADE_AS])
 
 
 def has(db: sqlite3.Connection, table: str, key: str) -> bool:
@@ -131,7 +145,7 @@ def save_job(db: sqlite3.Connection, job: str) -> None:
     row = {
         "id": job,
         "vehicle": vehicle,
-        **{key: folded[key] for key in ("axle", "about", "state")},
+        **{key: folded[key] for key in ("axle", "about", "state", "second_of")},
         **who_and_when("opened", folded["opened"]),
         **who_and_when("handed_in", folded["hand_in"]),
         **who_and_when("decided", folded["decision"]),
@@ -139,6 +153,8 @@ def save_job(db: sqlite3.Connection, job: str) -> None:
     }
     db.execute(SAVE_JOB, row)
     db.execute(MARK_RECENT, {"vehicle": vehicle, "most": RECENT_JOBS})
+    finding.keep(db, "job", job, vehicle, job, folded["about"])
+    finding.keep_notes(db, entries, vehicle, job)
 
 
 def who_and_when(step: str, entry: Entry | None) -> dict[str, Any]:
@@ -154,20 +170,25 @@ def who_and_when(step: str, entry: Entry | None) -> dict[str, Any]:
 def save_vehicle(db: sqlite3.Connection, vehicle: str) -> None:
     """Fold the record of one vehicle, or of the one that it is part of, and keep that row alone."""
     chief = chief_of(db, vehicle)
-    record = {**fold.fold_vehicle(entries_of_vehicle(db, chief)), "id": chief}
+    entries = entries_of_vehicle(db, chief)
+    record = {**fold.fold_vehicle(entries), "id": chief}
     db.execute(SAVE_VEHICLE, vehicle_row(record))
+    finding.keep_vehicle(db, record)
+    finding.keep_notes(db, entries, chief, None)
     if chief != vehicle:
         db.execute("DELETE FROM vehicles WHERE id = ?", [vehicle])
+        db.execute("DELETE FROM words WHERE key = ?", [vehicle])
+    for each in {chief, vehicle}:
+        db.execute("DELETE FROM due WHERE vehicle = ?", [each])
+    if not record.get("retired"):
+        db.executemany(SAVE_DUE, [{**row, "vehicle": chief} for row in due.due_of(entries)])
 
 
 def vehicle_row(record: Entry) -> dict[str, Any]:
     """The columns of a vehicle, from its folded record."""
-    name = record.get("name", "")
-    words = " ".join([name, record.get("note", ""), *record["tags"]])
     return {
         "id": record["id"],
-        "name": name,
-        "search": words.casefold(),
+        "name": record.get("name", ""),
         "units": record.get("units"),
         "driving_side": record.get("driving_side"),
         "retired": int(record.get("retired", False)),

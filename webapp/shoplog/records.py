@@ -4,7 +4,7 @@ import json
 import sqlite3
 from typing import Any
 
-from webapp.shoplog import projections
+from webapp.shoplog import finding, projections
 from webapp.shoplog.connection import WAL_ALARM, Store, sqlite_warning
 from webapp.shoplog.entries import Entry, from_row
 from webapp.shoplog.errors import NotFound
@@ -23,6 +23,9 @@ ORDER BY entries.seq LIMIT :most
 """
 
 TAGS = "SELECT vehicle, code FROM tags"
+TAGS_OF = f"{TAGS} WHERE vehicle IN (SELECT value FROM json_each(?)) ORDER BY rowid"
+MATCHING = """SELECT words.vehicle FROM words_index JOIN words ON words.rowid = words_index.rowid
+    WHERE words_index MATCH :match"""
 
 
 class Records(Store):
@@ -99,15 +102,49 @@ class Records(Store):
             found = db.execute("SELECT * FROM jobs WHERE id = ?", [job]).fetchall()
         return dict(first(found, "There is no such job in the log."))
 
-    def vehicles(self, search: str = "") -> list[Row]:
-        """Vehicles by name; with `search`, those whose name, note or tag code holds it."""
-        query = "SELECT * FROM vehicles WHERE instr(search, ?) ORDER BY name, id"
+    def seconds(self, first: str | None = None, most: int = -1) -> list[Row]:
+        """The jobs that are second readings, of one job or the latest of all, last opened first."""
+        of_which = "second_of IS NOT NULL" if first is None else "second_of = :first"
+        query = f"SELECT * FROM jobs WHERE {of_which} ORDER BY opened_seq DESC, id LIMIT :most"
         with self.reading() as db:
-            tags: dict[str, list[str]] = {}
-            for vehicle, code in db.execute(f"{TAGS} ORDER BY rowid"):
-                tags.setdefault(vehicle, []).append(code)
-            found = db.execute(query, [search.strip().casefold()]).fetchall()
+            return [dict(row) for row in db.execute(query, {"first": first, "most": most})]
+
+    def job_counts(self) -> dict[str, int]:
+        """How many jobs there are that are not accepted yet, by state."""
+        query = """SELECT state, count(*) FROM jobs
+            WHERE state IN ('open', 'pending', 'sent_back') GROUP BY state"""
+        with self.reading() as db:
+            return dict(map(tuple, db.execute(query)))
+
+    def vehicles(
+        self, search: str = "", retired: bool | None = None, start: int = 0, most: int = -1
+    ) -> list[Row]:
+        """Vehicles by name; with `search`, those whose name, note or tag code has such words."""
+        states = [0, 1] if retired is None else [int(retired)]
+        asked: Row = {"states": json.dumps(states), "most": most, "start": start}
+        fits, match = "retired IN (SELECT value FROM json_each(:states))", None
+        if search.strip():
+            match = finding.match_of(search, "vehicle")
+            fits += f" AND id IN ({MATCHING})"
+        query = f"SELECT * FROM vehicles WHERE {fits} ORDER BY name, id LIMIT :most OFFSET :start"
+        if search.strip() and match is None:
+            return []
+        with self.reading() as db:
+            found = db.execute(query, {**asked, "match": match}).fetchall()
+            tags = tags_of(db, [row["id"] for row in found])
         return [vehicle_from(row, tags.get(row["id"], [])) for row in found]
+
+    def find(self, search: str, most: int) -> list[Row]:
+        """Vehicles, jobs and notes with these words: {kind, vehicle, job, text}, newest first."""
+        with self.reading() as db:
+            return finding.found(db, search, most)
+
+    def due(self, start: int = 0, most: int = -1) -> list[Row]:
+        """What is to be checked again, by its day, those that have a distance alone at the end."""
+        query = """SELECT * FROM due ORDER BY day IS NULL, day, since
+            LIMIT ? OFFSET ?"""
+        with self.reading() as db:
+            return [dict(row) for row in db.execute(query, [most, start])]
 
     def vehicle(self, vehicle: str) -> Row:
         """One vehicle's row with its folded `record` and the tags that lead to it, or NotFound.
@@ -157,12 +194,18 @@ def high_water_of(db: sqlite3.Connection) -> int:
     return int(db.execute("SELECT coalesce(max(seq), 0) FROM entries").fetchone()[0])
 
 
+def tags_of(db: sqlite3.Connection, vehicles: list[str]) -> dict[str, list[str]]:
+    """The tag codes that lead to each of these vehicles, in the order in which they were put on."""
+    found: dict[str, list[str]] = {}
+    for vehicle, code in db.execute(TAGS_OF, [json.dumps(vehicles)]):
+        found.setdefault(vehicle, []).append(code)
+    return found
+
+
 def vehicle_from(row: sqlite3.Row, tags: list[str]) -> Row:
     """A vehicle's row as plain values."""
-    found = dict(row)
-    del found["search"]
     record = {**json.loads(row["record"]), "tags": tags}
-    return {**found, "retired": bool(row["retired"]), "tags": tags, "record": record}
+    return {**dict(row), "retired": bool(row["retired"]), "tags": tags, "record": record}
 
 
 def first(found: list[Any], otherwise: str) -> Any:

@@ -13,7 +13,8 @@ SELECT kind, json_extract(body, '$.target') AS target FROM entries WHERE id = ?
 
 WORKED_ON = """
 SELECT 1 FROM entries WHERE job = ? AND person = ?
-AND kind IN ('job', 'reading', 'tick', 'pick', 'change', 'hand_in') LIMIT 1
+AND kind IN ('job', 'reading', 'tick', 'pick', 'change', 'hand_in')
+AND json_extract(body, '$.second_of') IS NULL LIMIT 1
 """
 
 

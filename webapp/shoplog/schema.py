@@ -1,8 +1,8 @@
 """The tables, as a list of migrations that are each applied once.
 
 `entries` only grows: triggers refuse a change or a removal, and AUTOINCREMENT never hands out a
-sequence number twice. `vehicles`, `tags`, `merged` and `jobs` are projections, made from the
-entries alone.
+sequence number twice. `vehicles`, `tags`, `merged`, `jobs`, `words` and `due` are projections, made
+from the entries alone.
 """
 
 import sqlite3
@@ -148,6 +148,51 @@ CREATE TABLE merged (
 ) STRICT;
 """
 
+DESK = """
+ALTER TABLE jobs ADD COLUMN second_of TEXT;
+CREATE INDEX seconds ON jobs (second_of, opened_seq) WHERE second_of IS NOT NULL;
+CREATE INDEX jobs_of_state ON jobs (state, opened_seq);
+CREATE INDEX jobs_by_opening ON jobs (opened_seq);
+DROP INDEX vehicles_by_name;
+ALTER TABLE vehicles DROP COLUMN search;
+CREATE INDEX vehicles_by_name ON vehicles (retired, name, id);
+CREATE INDEX merged_of_chief ON merged (chief);
+DROP INDEX tag_lines;
+CREATE INDEX tag_lines ON entries (seq) WHERE kind = 'tag'
+OR (kind = 'strike' AND job IS NULL)
+OR (kind = 'vehicle' AND json_extract(body, '$.merged_into') IS NOT NULL);
+CREATE TABLE words (
+    key TEXT NOT NULL UNIQUE,
+    kind TEXT NOT NULL CHECK (kind IN ('vehicle', 'job', 'note')),
+    vehicle TEXT,
+    job TEXT,
+    text TEXT NOT NULL,
+    folded TEXT NOT NULL
+) STRICT;
+CREATE VIRTUAL TABLE words_index USING fts5(folded, kind, content='words');
+CREATE TRIGGER words_come AFTER INSERT ON words BEGIN
+INSERT INTO words_index (rowid, folded, kind) VALUES (new.rowid, new.folded, new.kind); END;
+CREATE TRIGGER words_go AFTER DELETE ON words BEGIN
+INSERT INTO words_index (words_index, rowid, folded, kind)
+VALUES ('delete', old.rowid, old.folded, old.kind); END;
+CREATE TRIGGER words_change AFTER UPDATE ON words BEGIN
+INSERT INTO words_index (words_index, rowid, folded, kind)
+VALUES ('delete', old.rowid, old.folded, old.kind);
+INSERT INTO words_index (rowid, folded, kind) VALUES (new.rowid, new.folded, new.kind); END;
+CREATE TABLE due (
+    vehicle TEXT NOT NULL,
+    axle TEXT NOT NULL,
+    what TEXT NOT NULL CHECK (what IN ('recheck', 'remeasure')),
+    day TEXT,
+    distance REAL,
+    unit TEXT,
+    since TEXT NOT NULL,
+    job TEXT,
+    UNIQUE (vehicle, axle, what)
+) STRICT;
+CREATE INDEX due_by_day ON due (day IS NULL, day, since);
+"""
+
 
 def run(db: Database, script: str) -> None:
     """Run several statements one by one; sqlite3's own executescript would commit in between."""
@@ -194,3 +239,9 @@ def make_families(db: Database) -> None:
 def index_numbers(db: Database) -> None:
     """A way to the running numbers of each phone, so that missing ones are found at once."""
     db.execute("CREATE INDEX entries_of_phone ON entries (phone, local_no)")
+
+
+@migrations()
+def make_desk(db: Database) -> None:
+    """What the lead searches, what is due, and second readings."""
+    run(db, DESK)
