@@ -126,6 +126,10 @@ BLOCKED = [
     ({"centring": {"mixed_faces": ["hub", "tyre"]}}, "The sides were measured from different"),
     ({"centring": {"method": "plumb_bob"}}, "The floor's tilt was not measured"),
     ({"centring": {"method": "plumb_bob", "tilt_deg": 1}}, "The floor's tilt was not measured"),
+    (
+        {"centring": {"method": "plumb_bob", "tilt_deg": 1, "drop": 250}},
+        "The floor's tilt was not measured",
+    ),
 ]
 
 
@@ -187,7 +191,16 @@ def test_the_room_for_the_sum_is_two_uncertainties_and_a_millimetre():
     assert state(-room - 0.001) == "differs"
 
 
+def test_the_hint_names_amount_and_direction_in_the_unit_in_use():
+    more = centring(changed(sheet_of([205, 205], [200, 200], known_sum=400), units="in"), LIMITS)
+    less = found_of([205, 205], [200, 200], known_sum=409)
+
+    assert more["sum_hint"].startswith("The sides add up to ≈\u202f3/16\u202fin (5.0\u202fmm) more")
+    assert less["sum_hint"].startswith("The sides add up to 4.0\u202fmm less than before. ")
+
+
 HINTS = [
+    (-3, {}, "One side may be misread"),
     (-25, {}, "started at the 1 in mark"),
     (25, {}, "read an inch short"),
     (6, {"left_extra": 6.35}, "That is the left spacer"),

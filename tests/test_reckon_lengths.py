@@ -57,6 +57,13 @@ ACCEPTED = [
     ("8\u2009\t7/16\n", "in", 214.3125),
     ("0", "in", 0),
     ("21/10", "in", 53.34),
+    ("250/100", "in", 63.5),
+    ("11/16", "in", 17.4625),
+    ("14/4", "in", 88.9),
+    ("16/16", "in", 25.4),
+    ("1'-2", "mm", 355.6),
+    (",125 mm", "in", 0.125),
+    ("20000 mm", "in", 20000),
 ]
 
 
@@ -72,6 +79,10 @@ def test_the_unit_that_was_written_is_told():
     assert parse_length("14 3/8", "in")["unit"] == "in"
     assert parse_length('14 3/8"', "mm")["unit"] == "in"
     assert parse_length("36.5 cm", "in")["unit"] == "mm"
+    assert parse_length("36,5 cm", "in")["unit"] == "mm"
+    assert parse_length("5 ft", "mm")["unit"] == "in"
+    assert parse_length("1' 2", "mm")["unit"] == "in"
+    assert parse_length("365+", "mm")["unit"] == "mm"
 
 
 HALVES = [
@@ -101,7 +112,10 @@ ASKED = [
     ("15'", "in", {"15 ft": 4572, "15 in": 381}),
     ("1,234 mm", "in", {"1.234 mm": 1.234, "1234 mm": 1234}),
     ("1,234+", "mm", {"1.234 mm strong": 1.734, "1234 mm strong": 1234.5}),
+    ("1,234 cm", "in", {"1.234 cm": 12.34, "1234 cm": 12340}),
     ("3/8", "mm", {"3/8 in": 9.525}),
+    ("0/8", "mm", {"0/8 in": 0}),
+    ("4 3/8", "mm", {"4 3/8 in": 111.125}),
     ("14 3/8", "mm", {"14 3/8 in": 365.125}),
 ]
 
@@ -148,6 +162,7 @@ REFUSED = [
     ("9999999/8", "whole numbers"),
     ("3/7", "No tape is divided"),
     ("14 9/8", "whole inch or more"),
+    ("4 8/8", "whole inch or more"),
     ("14 3/8 mm", "Fractions go with inches"),
     ("14,375 in", "comma"),
     ("1,2,3 mm", "comma"),

@@ -33,6 +33,30 @@ def test_a_logged_longer_bar_moves_the_axle_away_from_the_frame_end():
     assert found["from_height"] == 0
 
 
+def test_height_and_bar_are_both_taken_off_what_was_observed():
+    found = moved(length_change=5.3)
+
+    assert found["rest"] == pytest.approx(4.35 - found["from_height"] - found["from_bar"])
+    assert [says.replace("\u202f", " ") for says in found["why"]] == [
+        "Since the last accepted round the axle moved: 4.4 mm to the left. Ride height and logged"
+        " bar changes account for 8.3 mm to the right.",
+        "Nothing that is logged explains the rest, 12.6 mm to the left (±1.3 mm): look for damage"
+        " or play before adjusting.",
+    ]
+
+
+def test_a_round_in_inches_is_told_in_inches():
+    found = moved({"units": "in"}, length_change=5.3)
+
+    assert all("\u202fin (" in says for says in found["why"])
+    assert found["why"][1].count("\u202fin (") == 2
+    assert moved({"units": "in"}, offset=4.9)["why"][0].count("\u202fin (") == 2
+
+
+def test_an_earlier_round_of_unknown_uncertainty_adds_none():
+    assert moved(expanded=None)["expanded"] == pytest.approx(moved(expanded=0)["expanded"])
+
+
 def test_what_the_arc_explains_needs_no_damage():
     explained = moved(offset=5.35 - moved()["from_height"])
 
