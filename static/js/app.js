@@ -238,7 +238,8 @@ class App {
   /** Changes over to the build that is ready, but never under something half typed. */
   #changeOver() {
     const field = document.activeElement;
-    const typing = field.matches('input, textarea') && field.type !== 'checkbox' && field.value;
+    const typing = this.main.querySelector('.pad-figure')?.value
+      || (field.matches('input, textarea') && field.type !== 'checkbox' && field.value);
     if (!typing && !this.view?.busy?.()) return this.worker?.apply();
     return this.#update({state: 'ready', says: 'Something is half typed. Keep it or clear it, then change over.'});
   }

@@ -20,13 +20,17 @@ const SAYS = {
   silent: 'The store of this phone does not answer. Try again, or close the browser and open the app once more.',
 };
 
-/** The store does not open or answer; `says` is a sentence for the person, `later` settles should it open after all. */
+/**
+ * The store does not open or answer; `says` is a sentence for the person, `later` settles should it
+ * open after all, `damaged` tells that opening it fails by itself.
+ */
 export class StoreBroken extends Error {
-  constructor(says, {cause = null, later = null} = {}) {
+  constructor(says, {cause = null, later = null, damaged = false} = {}) {
     super(says, {cause});
     this.name = 'StoreBroken';
     this.says = says;
     this.later = later;
+    this.damaged = damaged;
   }
 }
 
@@ -36,7 +40,17 @@ function broken(error) {
   if (error instanceof ReferenceError || error instanceof TypeError || error.name === 'SecurityError') {
     return new StoreBroken(SAYS.absent, {cause: error});
   }
-  return new StoreBroken(SAYS.damaged, {cause: error});
+  return new StoreBroken(SAYS.damaged, {cause: error, damaged: true});
+}
+
+/** Deletes the store with everything in it; true when it is gone. Only once the person has agreed to the loss. */
+export function throwAway() {
+  return new Promise((resolve) => {
+    const asked = indexedDB.deleteDatabase(NAME);
+    asked.onsuccess = () => resolve(true);
+    asked.onerror = () => resolve(false);
+    asked.onblocked = () => resolve(false);
+  });
 }
 
 function wait(milliseconds) {

@@ -1,13 +1,21 @@
 /** One exchange with the shop: sends what it lacks, then reads what is new in the log. */
 
 import {BUILD, uuid} from './entries.js';
-import {wireForm} from './records.js';
+import {handedForm, wireForm} from './records.js';
 import {ask, heard, stranger, Trouble, trusted, VERSION} from './wire.js';
 
 const MOST_SENT = 100;
 const MOST_CHARACTERS = 100000;
 const MOST_READ = 500;
 const VERDICTS = new Set(['stored', 'already', 'differs', 'refused']);
+
+// The two ways in: this phone's own entries, and those of others that the shop had and lost.
+const OWN = {path: '/log/push', form: wireForm, more: () => ({})};
+const LENT = {path: '/log/hand_back', form: handedForm, more: (facts) => ({people: namesOf(facts.people)})};
+
+function namesOf(people = {}) {
+  return Object.fromEntries(Object.entries(people).map(([id, {name}]) => [id, name]));
+}
 
 /** As many of the entries, from the first, as one batch may carry. */
 function fitting(entries) {
@@ -31,6 +39,7 @@ export class Exchange {
   #onSending;
   #size = MOST_SENT;
   #greeted = false;
+  #askedMissing = false;
 
   /** An exchange for the store's phone; `onSending(bool)` hears when entries are under way. */
   constructor(store, {patience, onSending}) {
@@ -39,11 +48,13 @@ export class Exchange {
     this.#onSending = onSending;
   }
 
-  /** Sends everything unsent and reads everything new; rejects with Trouble, and what was answered by then stands. */
+  /** Sends everything unsent, reads everything new, and hands back what others made and a restored shop lost; rejects with Trouble, and what was answered by then stands. */
   async round() {
     try {
       await this.#sendAll();
       await this.#readAll();
+      await this.#handAllBack();
+      await this.#askMissing();
     } catch (trouble) {
       // After any trouble another machine may answer at this address: it is asked its name before it is sent entries.
       this.#greeted = false;
@@ -71,6 +82,23 @@ export class Exchange {
     }
   }
 
+  async #handAllBack() {
+    for (;;) {
+      const batch = fitting(await this.#store.lent(this.#size));
+      if (!batch.length) return;
+      await this.#send(batch, LENT);
+    }
+  }
+
+  /** Notes, once while the app is open, which entries of this person's other phones never arrived. */
+  async #askMissing() {
+    if (this.#askedMissing) return;
+    const facts = await this.#facts();
+    const reply = trusted(await this.#ask('/log/missing', facts), facts);
+    await this.#store.setFact('missing', Array.isArray(reply.phones) ? reply.phones : []);
+    this.#askedMissing = true;
+  }
+
   /** Asks the shop its name, and has a phone that starts empty skip what is old up to the log's present end. */
   async #greet() {
     const reply = await this.#push([]);
@@ -79,15 +107,15 @@ export class Exchange {
     this.#greeted = true;
   }
 
-  async #send(batch) {
+  async #send(batch, lane = OWN) {
     try {
-      const reply = await this.#push(batch);
+      const reply = await this.#push(batch, lane);
       await this.#take(batch, reply);
       this.#size = Math.min(MOST_SENT, this.#size * 2);
     } catch (trouble) {
       this.#size = Math.max(1, Math.floor(this.#size / 2));
       if (trouble.kind !== 'refused' && trouble.kind !== 'too_large') throw trouble;
-      await this.#bisect(batch, trouble);
+      await this.#bisect(batch, trouble, lane);
     }
   }
 
@@ -98,11 +126,11 @@ export class Exchange {
   }
 
   /** Sends the halves of a batch that was turned away as a whole, so that one bad entry does not hold up the rest. */
-  async #bisect(batch, trouble) {
+  async #bisect(batch, trouble, lane) {
     if (batch.length > 1) {
       const middle = Math.ceil(batch.length / 2);
-      await this.#send(batch.slice(0, middle));
-      await this.#send(batch.slice(middle));
+      await this.#send(batch.slice(0, middle), lane);
+      await this.#send(batch.slice(middle), lane);
       return;
     }
     await this.#blameShopIfAllIsRefused();
@@ -119,15 +147,15 @@ export class Exchange {
   }
 
   /** The shop's trusted reply to a batch; `pending_count` is what the shop will still lack once it has the batch. */
-  async #push(batch) {
+  async #push(batch, lane = OWN) {
     const facts = await this.#facts();
     const batch_id = uuid();
     const body = {
       v: VERSION, batch_id, server_id: facts.server_id, epoch: facts.epoch, phone: facts.phone.id, build: BUILD,
-      ...await this.#leftAfter(batch),
-      last_local_no: facts.numbers?.last[facts.phone.id] ?? 0, entries: batch.map(wireForm),
+      ...await this.#leftAfter(lane === OWN ? batch : []),
+      last_local_no: facts.numbers?.last[facts.phone.id] ?? 0, entries: batch.map(lane.form), ...lane.more(facts),
     };
-    const reply = trusted(await this.#ask('/log/push', facts, body), facts);
+    const reply = trusted(await this.#ask(lane.path, facts, body), facts);
     if (reply.batch_id !== batch_id) throw stranger();
     return reply;
   }

@@ -6,8 +6,8 @@
  */
 
 import {Database, StoreBroken} from './database.js';
-import {allot, answered, inOrder, pulledOver, unsentAgain, vehiclesOf, wireForm} from './records.js';
-import {build, change, changeFact, inEpoch, ownIn, putFacts, touch} from './stores.js';
+import {allot, answered, inOrder, offeredAgain, pulledOver, unsentAgain, vehiclesOf, wireForm} from './records.js';
+import {build, change, changeEach, changeFact, inEpoch, ownIn, putFacts, touch} from './stores.js';
 
 export {StoreBroken};
 
@@ -101,6 +101,11 @@ class Store {
     return this.#ask('entries', (store) => store.index('state').getAll(ownIn('needs_you')));
   }
 
+  /** Up to `most` entries of others that a restored shop may lack, in the order in which it had them. */
+  lent(most = undefined) {
+    return this.#ask('entries', (store) => store.index('state').getAll(ownIn('lent'), most));
+  }
+
   /** How many entries are on this phone only, when the oldest was made (ISO or null), how many need the person. */
   counts() {
     return this.#database.run(['entries'], 'read', (transaction) => {
@@ -143,15 +148,10 @@ class Store {
     return vehiclesOf(reply.entries);
   }
 
-  /** Makes every entry of this phone unsent again and starts reading the log from its beginning. */
+  /** Makes every entry of this phone unsent again, lends those of others, and starts reading the log from its beginning. */
   async reoffer(epoch) {
     await this.#database.run(['entries', 'facts'], 'write', (transaction) => {
-      const store = transaction.objectStore('entries');
-      const asked = store.index('state').getAll();
-      asked.onsuccess = () => {
-        const offered = asked.result.filter((record) => record.state !== 'set_aside');
-        for (const record of offered) store.put(unsentAgain(record));
-      };
+      changeEach(transaction, offeredAgain);
       putFacts(transaction, {epoch, cursor: 0, high_water: 0, fill_until: null});
     });
     this.#announce('entries');

@@ -29,6 +29,18 @@ export function change(transaction, id, how) {
   };
 }
 
+/** Changes the record of every entry to what `how(record)` gives. */
+export function changeEach(transaction, how) {
+  const asked = transaction.objectStore('entries').openCursor();
+  asked.onsuccess = () => {
+    const cursor = asked.result;
+    if (!cursor) return;
+    const next = how(cursor.value);
+    if (next !== cursor.value) cursor.update(next);
+    cursor.continue();
+  };
+}
+
 /** Puts each fact of {name: value}. */
 export function putFacts(transaction, facts) {
   for (const [name, value] of Object.entries(facts)) transaction.objectStore('facts').put({name, value});

@@ -3,6 +3,7 @@
 import {age, heardWords, heldWords} from '../parts/frame.js';
 import {BUILD} from '../entries.js';
 import {h} from '../dom.js';
+import {entriesInWords, missingWords} from '../parts/missing.js';
 
 function kindWords(record) {
   return `${record.kind.replace('_', ' ')}${record.typed ? ` ${record.typed}` : ''}`;
@@ -38,6 +39,7 @@ function list(title, items) {
 export async function show(app) {
   const {store} = app;
   const [counts, unsent, needing, facts] = [await store.counts(), await store.unsent(), await store.needYou(), await store.facts()];
+  const lent = await store.lent();
   const named = await names(app, [...unsent, ...needing]);
   const name = ({vehicle}) => named.get(vehicle) ?? 'shop';
   const shop = app.shop.state();
@@ -47,6 +49,8 @@ export async function show(app) {
       h('p', {class: 'answer'}, heldWords(counts)), h('p', {}, heardWords(shop.heard), shop.trouble ? ` ${shop.says}` : ''),
       h('div', {class: 'row-buttons'}, h('button', {type: 'button', class: 'main', onclick: () => app.shop.nudge()}, 'Try the shop again'),
         counts.onPhoneOnly + counts.needYou > 0 && h('button', {type: 'button', onclick: () => save(app)}, 'Save unsent to a file')),
+      lent.length > 0 && h('p', {}, `The shop lost ${entriesInWords(lent.length)} of others. This phone holds a copy and hands it back.`),
+      list('Never arrived', (facts.missing ?? []).map((phone) => h('li', {}, missingWords(phone)))),
       list('Not accepted by the shop', needing.map((record) => needsItem(app, record, name(record)))),
       list('On this phone only', unsent.map((record) => item(record, name(record)))),
       h('label', {class: 'tick'}, h('input', {type: 'checkbox', checked: app.flip, onchange: () => app.turn()}), 'Show left and right as seen from the front'),

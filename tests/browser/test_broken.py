@@ -1,0 +1,96 @@
+"""A store that is damaged for good: nothing is given up without being told what it costs."""
+
+import pytest
+from phones import Phone
+from playwright.sync_api import Page, expect
+from shop_pages import ShopPage
+
+pytestmark = pytest.mark.browser
+
+DAMAGED = """
+  globalThis.thrownAway = 0;
+  const realDelete = IDBFactory.prototype.deleteDatabase;
+  IDBFactory.prototype.deleteDatabase = function (...values) {
+    sessionStorage.setItem('thrown away', 'yes');
+    return realDelete.apply(this, values);
+  };
+  const realOpen = IDBFactory.prototype.open;
+  IDBFactory.prototype.open = function (...values) {
+    if (!sessionStorage.getItem('damaged') || sessionStorage.getItem('thrown away')) {
+      return realOpen.apply(this, values);
+    }
+    const asked = {error: new DOMException('No backing store', 'UnknownError')};
+    setTimeout(() => asked.onerror(), 0);
+    return asked;
+  };
+"""
+
+
+@pytest.fixture
+def damaged(shop_page: ShopPage) -> Page:
+    """The app, its store damaged while it holds two entries that the shop lacks."""
+    shop_page.context.add_init_script(DAMAGED)
+    page = shop_page.open()
+    page.evaluate("keepReadings(2)")
+    page.route("**/log/*", lambda route: route.abort())
+    page.goto(f"{shop_page.origin}/app")
+    expect(page.locator(".state")).to_contain_text("2 on this phone only")
+    page.evaluate("sessionStorage.setItem('damaged', 'yes')")
+    page.reload()
+    expect(page.get_by_text("The store of this phone does not open.")).to_be_visible()
+    return page
+
+
+def thrown_away(page: Page) -> bool:
+    """Whether the app deleted its store."""
+    return page.evaluate("sessionStorage.getItem('thrown away') === 'yes'")
+
+
+def press(page: Page, name: str) -> None:
+    """Press a button by its words."""
+    page.get_by_role("button", name=name).click()
+
+
+def test_f04_giving_a_store_up_names_what_is_lost_and_asks_twice(damaged: Page) -> None:
+    press(damaged, "Give this store up")
+
+    expect(damaged.get_by_text("2 in it were entries that the shop does not have")).to_be_visible()
+    expect(damaged.get_by_text("lost for good")).to_be_visible()
+    assert not thrown_away(damaged)
+
+    press(damaged, "Try once more")
+    expect(damaged.get_by_text("The store of this phone does not open.")).to_be_visible()
+    assert not thrown_away(damaged)
+
+
+def test_f04_a_new_store_is_made_once_that_is_agreed(damaged: Page, real_server: tuple) -> None:
+    press(damaged, "Give this store up")
+    with damaged.expect_navigation():
+        press(damaged, "Lose 2 entries, make a new store")
+
+    expect(damaged.locator(".state")).to_be_visible()
+    assert thrown_away(damaged)
+    assert damaged.evaluate("localStorage.getItem('axlewright held')") != ""
+    phone: Phone = real_server[1]
+    assert phone.pull().json["entries"] == []
+
+
+def test_f04_a_store_of_which_nothing_is_known_is_said_to_be_so(damaged: Page) -> None:
+    damaged.evaluate("localStorage.clear()")
+
+    press(damaged, "Give this store up")
+
+    expect(damaged.get_by_text("Nobody knows how many entries")).to_be_visible()
+    expect(
+        damaged.get_by_role("button", name="Lose what is in it, make a new store")
+    ).to_be_visible()
+
+
+def test_f05_a_store_that_is_only_slow_cannot_be_given_up(shop_page: ShopPage) -> None:
+    shop_page.context.add_init_script("IDBFactory.prototype.open = () => ({});")
+    page = shop_page.context.new_page()
+
+    page.goto(f"{shop_page.origin}/app")
+
+    expect(page.get_by_text("The store of this phone does not answer.")).to_be_visible()
+    expect(page.get_by_role("button", name="Give this store up")).to_have_count(0)
