@@ -131,6 +131,10 @@ def test_a_raise_at_the_end_of_the_search_is_told():
     assert "lower" in assess(low)["what_if"]["why"][0]
 
 
+def test_where_no_raise_steers_less_nothing_is_moved():
+    assert least_steer({**BAR, "bump": 0, "droop": 0}, LINK)["least_steer_raise"] == 0
+
+
 def test_without_travel_only_the_parallel_raise_is_known():
     found = what_if({**BAR, "droop": None}, LINK, [])
 

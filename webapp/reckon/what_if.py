@@ -26,6 +26,7 @@ HIGHEST = 150.0
 COARSE = 10
 SAMPLES = 8
 UNREACHABLE = 1000.0
+NO_BETTER = 1e-9
 
 
 def what_if(bar: dict, link: dict | None, plans: list) -> dict:
@@ -185,6 +186,8 @@ def least_steer(bar: dict, link: dict) -> dict:
     )
     if worst(best) >= UNREACHABLE:
         return {}
+    if worst(0.0) <= worst(best) + NO_BETTER:
+        best = 0.0
     there = plan_found(bar, link, {"axle_end_up": best})
     least = abs(there["worst_deg"]) if there["worst_deg"] is not None else None
     return {"least_steer_raise": best, "least_steer_deg": least}
