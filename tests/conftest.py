@@ -1,5 +1,9 @@
 """What the tests share: the service on a folder of its own, a paired phone, a lead at the desk."""
 
+import os
+import tempfile
+from pathlib import Path
+
 import pytest
 from entries import add_people, hire
 from hypothesis import settings
@@ -8,7 +12,11 @@ from servers import Server
 
 from webapp import create_app
 from webapp.door.credentials import new_code
+from webapp.phone.kept import FOLDER
 from webapp.shoplog import ShopLog
+
+# Compiling the arithmetic takes seconds, and every server of these tests needs it.
+os.environ.setdefault(FOLDER, str(Path(tempfile.gettempdir()) / "axlewright-tests"))
 
 settings.register_profile("steady", derandomize=True, database=None, deadline=None)
 settings.load_profile("steady")

@@ -19,7 +19,7 @@ def deploy(tmp_path):
     def start(text):
         for app in apps:
             app.extensions["shoplog"].close()
-        (static / "js" / "dom.js").write_text(f"// {text}\n")
+        (static / "js" / "desk.js").write_text(f"let text='{text}'")
         app = create_app({"DATA": tmp_path / "data", "STATIC": static, "TESTING": True})
         apps.append(app)
         client = app.test_client()
@@ -29,8 +29,13 @@ def deploy(tmp_path):
     apps[-1].extensions["shoplog"].close()
 
 
+def says(text):
+    """The file of the build that was deployed with this text."""
+    return f"let text='{text}'"
+
+
 def file_of(client, build):
-    reply = client.get(f"/shell/{build}/js/dom.js")
+    reply = client.get(f"/shell/{build}/js/desk.js")
     return reply.text.strip() if reply.status_code == 200 else reply.status_code
 
 
@@ -40,16 +45,16 @@ def test_f17_the_last_two_builds_are_served_also_after_a_restart(deploy):
     client, again = deploy("two")
 
     assert again == second != first
-    assert file_of(client, second) == "// two"
-    assert file_of(client, first) == "// one"
-    assert "immutable" in client.get(f"/shell/{first}/js/dom.js").headers["Cache-Control"]
+    assert file_of(client, second) == says("two")
+    assert file_of(client, first) == says("one")
+    assert "immutable" in client.get(f"/shell/{first}/js/desk.js").headers["Cache-Control"]
 
 
 def test_f17_a_third_build_lets_the_first_go(deploy):
     builds = [deploy(text)[1] for text in ("one", "two")]
     client, third = deploy("three")
 
-    assert [file_of(client, each) for each in [*builds, third]] == [404, "// two", "// three"]
+    assert [file_of(client, each) for each in [*builds, third]] == [404, says("two"), says("three")]
 
 
 def test_f17_a_build_that_is_put_back_counts_as_the_newest(deploy):
@@ -58,7 +63,7 @@ def test_f17_a_build_that_is_put_back_counts_as_the_newest(deploy):
     deploy("one")
     client, _ = deploy("three")
 
-    assert (file_of(client, first), file_of(client, second)) == ("// one", 404)
+    assert (file_of(client, first), file_of(client, second)) == (says("one"), 404)
 
 
 def test_f17_a_damaged_file_of_a_build_is_no_reason_to_fail(deploy, tmp_path):

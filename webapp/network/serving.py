@@ -45,7 +45,9 @@ def app() -> Bridge:
     stop_with_parent()
     if given.get("LOG"):
         log_requests()
-    return Bridge(create_app(given).wsgi_app)
+    service = create_app(given)
+    threading.Thread(target=service.extensions["shell"].pack, daemon=True).start()
+    return Bridge(service.wsgi_app)
 
 
 def stop_with_parent() -> None:

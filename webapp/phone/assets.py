@@ -3,14 +3,24 @@
 import gzip
 import hashlib
 import json
-from functools import cache, cached_property
+from collections.abc import Callable, Mapping
+from functools import cache, cached_property, lru_cache
+from importlib.metadata import version
 from pathlib import Path
 from typing import NamedTuple
 
+import brotli
+import rcssmin
+import rjsmin
+
 from webapp.phone.compile import compile_module, reckon_texts
+from webapp.phone.join import joined
+from webapp.phone.kept import kept
 
 HERE = Path(__file__).parent
 KEPT = frozenset({"js", "css", "icons"})
+APP = "js/app.js"
+RECKON = "js/reckon.js"
 TYPES = {
     ".css": "text/css; charset=utf-8",
     ".html": "text/html; charset=utf-8",
@@ -22,28 +32,42 @@ TYPES = {
 }
 
 
+# Without comments and indentation; the repository has the text as it is read.
+SMALLER: Mapping[str, Callable[[str], str]] = {".js": rjsmin.jsmin, ".css": rcssmin.cssmin}
+# Ways to compress, the best first.
+PACKERS: Mapping[str, Callable[[bytes], bytes]] = {
+    "br": lambda body: bytes(brotli.compress(body, quality=10)),
+    "gzip": lambda body: gzip.compress(body, 9, mtime=0),
+}
+
+
 class Asset(NamedTuple):
     """One file ready to be sent."""
 
     body: bytes
-    packed: bytes
     type: str
     etag: str
 
 
 def asset(name: str, body: bytes) -> Asset:
-    """The file under this name, with its compressed form and its content type."""
+    """The file under this name with its content type."""
     kind = TYPES.get(Path(name).suffix, "application/octet-stream")
-    packed = gzip.compress(body, 9, mtime=0)
-    return Asset(body, packed, kind, hashlib.sha256(body).hexdigest()[:24])
+    return Asset(body, kind, hashlib.sha256(body).hexdigest()[:24])
+
+
+@lru_cache(maxsize=1024)
+def packed(body: bytes, coding: str) -> bytes:
+    """A body compressed, once a process."""
+    return PACKERS[coding](body)
 
 
 class Shell:
     """Everything the app is made of, under one build id; nothing of it changes while it runs."""
 
-    def __init__(self, static: Path) -> None:
-        """Gather the files of `static` and the compiled arithmetic."""
-        self.files = _files(static)
+    def __init__(self, static: Path, cache_folder: Path | None = None) -> None:
+        """Gather the files of `static` and the compiled arithmetic, which the cache may hold."""
+        reckon = smaller(RECKON, compiled(cache_folder))
+        self.files = {**_files(static), RECKON: reckon}
         self.page_text = (HERE / "shell.html").read_text("utf-8")
         self.worker_text = _text(static / "sw.js")
         self.manifest_text = _text(static / "manifest.webmanifest")
@@ -66,6 +90,12 @@ class Shell:
     def assets(self) -> dict[str, Asset]:
         """The files under /shell/<build>/."""
         return {name: asset(name, body) for name, body in self.files.items()}
+
+    def pack(self) -> None:
+        """Compress every file, so that no page waits for it."""
+        for each in self.assets.values():
+            for coding in PACKERS:
+                packed(each.body, coding)
 
     @cached_property
     def page(self) -> Asset:
@@ -92,12 +122,25 @@ def _files(static: Path) -> dict[str, bytes]:
     paths = [path for path in sorted(static.rglob("*")) if path.suffix in TYPES]
     named = {path.relative_to(static).as_posix(): path for path in paths}
     files = {name: path.read_bytes() for name, path in named.items() if name.split("/")[0] in KEPT}
-    return {**files, "js/reckon.js": compiled_reckon()}
+    scripts = {name: body.decode() for name, body in files.items() if name.endswith(".js")}
+    files[APP] = joined(scripts, APP, RECKON).encode()
+    return {name: smaller(name, body) for name, body in files.items()}
+
+
+def smaller(name: str, body: bytes) -> bytes:
+    """A script or stylesheet without what only its readers need."""
+    shorten = SMALLER.get(Path(name).suffix)
+    return shorten(body.decode()).encode() if shorten else body
 
 
 def _is_for_phones(name: str) -> bool:
-    """Whether the app needs the file offline: not the desk's, nor icons only the launcher shows."""
-    return "desk" not in name and not name.endswith(".png")
+    """Whether the app needs the file offline: not the desk's, nor icons only the launcher shows.
+
+    Its modules are all in the one that begins it.
+    """
+    if name.endswith(".js"):
+        return name in (APP, RECKON)
+    return not name.endswith(".png") and Path(name).stem not in ("desk", "print")
 
 
 def _text(path: Path) -> str:
@@ -105,9 +148,12 @@ def _text(path: Path) -> str:
 
 
 @cache
-def compiled_reckon() -> bytes:
-    """The arithmetic as one ES module; compiled once a process."""
-    return compile_module(reckon_texts()).encode()
+def compiled(cache_folder: Path | None) -> bytes:
+    """The arithmetic as one ES module, compiled once for its sources and their compiler."""
+    texts = reckon_texts()
+    compiler = [path.read_bytes() for path in sorted(HERE.glob("*.*")) if path.suffix != ".pyc"]
+    parts = [*compiler, version("pscript").encode(), json.dumps(texts, sort_keys=True).encode()]
+    return kept(cache_folder, parts, lambda: compile_module(texts).encode())
 
 
 def static_folder() -> Path:

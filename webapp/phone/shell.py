@@ -4,7 +4,7 @@ from pathlib import Path
 
 from flask import Blueprint, Flask, Response, abort, current_app, jsonify, request
 
-from webapp.phone.assets import Asset, Shell, static_folder
+from webapp.phone.assets import PACKERS, Asset, Shell, packed, static_folder
 from webapp.phone.builds import Builds
 
 bp = Blueprint("shell", __name__)
@@ -14,7 +14,7 @@ FOR_EVER = "public, max-age=31536000, immutable"
 
 def init_app(app: Flask) -> None:
     """Gather the shell and serve it; templates get `shell_url`."""
-    shell = Shell(app.config.get("STATIC") or static_folder())
+    shell = Shell(app.config.get("STATIC") or static_folder(), Path(app.config["DATA"]) / "cache")
     app.extensions["shell"] = shell
     app.extensions["builds"] = Builds(Path(app.config["DATA"]) / "builds")
     app.extensions["builds"].keep(shell)
@@ -80,13 +80,13 @@ def _name_build(response: Response) -> Response:
 
 
 def _sent(found: Asset) -> Response:
-    packed = request.accept_encodings["gzip"] > 0
-    response = Response(found.packed if packed else found.body)
+    coding = next((name for name in PACKERS if request.accept_encodings[name] > 0), None)
+    response = Response(packed(found.body, coding) if coding else found.body)
     response.headers["Content-Type"] = found.type
     response.headers["Vary"] = "Accept-Encoding"
     response.headers["Cache-Control"] = "no-cache"
-    if packed:
-        response.headers["Content-Encoding"] = "gzip"
-    response.set_etag(f"{found.etag}-gzip" if packed else found.etag)
+    if coding:
+        response.headers["Content-Encoding"] = coding
+    response.set_etag(f"{found.etag}-{coding}" if coding else found.etag)
     response.make_conditional(request)
     return response
