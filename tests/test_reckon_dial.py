@@ -96,6 +96,15 @@ def test_both_ways_of_a_dial_count_together(text, unit, value, pair, read_to):
     assert found["read_to"] == pytest.approx(read_to)
 
 
+def test_both_ways_below_one_among_thousandths_are_asked_back():
+    asked = parse_along("0.4 + 0.5", "thou")
+
+    assert asked["says"] == "Are these inches or thousandths of an inch?"
+    assert [each["text"] for each in asked["choices"]] == ["0.4 in + 0.5 in", "0.4 thou + 0.5 thou"]
+    for each in asked["choices"]:
+        assert parse_along(each["text"], "thou")["value"] == pytest.approx(each["value"])
+
+
 @pytest.mark.parametrize(
     ("text", "reason"),
     [

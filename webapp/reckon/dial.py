@@ -5,7 +5,7 @@ from .marks import asked, plain, refused
 from .numbers import THIN, fixed, trimmed
 from .written import INCH, decimal
 
-UNITS = {"mm": "mm", "thou": "thousandths of an inch", "in": "inches"}
+UNITS = {"mm": "millimetres", "thou": "thousandths of an inch", "in": "inches"}
 THOU = INCH / 1000
 FINEST = 0.001
 DIGITS = "0123456789"
@@ -111,6 +111,9 @@ def parse_ways(first: str, second: str, unit: str) -> dict:
     """Both ways of a movement, each as a gauge shows it."""
     if len(first) == 0 or len(second) == 0:
         return refused("One way is missing, as in 0.4 + 0.5.")
+    bare = is_bare(first) and is_bare(second)
+    if unit == "thou" and bare and (is_below_one(first) or is_below_one(second)):
+        return asked_thou_ways(first, second)
     one = parse_dial(first, unit)
     if not one["ok"]:
         return refused(one["says"])
@@ -124,6 +127,18 @@ def parse_ways(first: str, second: str, unit: str) -> dict:
         "read_to": max(one["read_to"], other["read_to"]),
         "pair": [one["value"], other["value"]],
     }
+
+
+def asked_thou_ways(first: str, second: str) -> dict:
+    """Ask whether two numbers below one are inches or thousandths of an inch."""
+    both = (bare_number(first) or 0.0) + (bare_number(second) or 0.0)
+    return asked(
+        "Are these inches or thousandths of an inch?",
+        [
+            [first + " in + " + second + " in", both * INCH],
+            [first + " thou + " + second + " thou", both * THOU],
+        ],
+    )
 
 
 def with_unit_of(first: str, second: str) -> str:

@@ -27,7 +27,7 @@ PLAY_NAMES = {
     "edge": "Hole's middle to the edge",
 }
 PLAY_ASKS = {
-    "along": "Dial on the bracket, its tip on the bar's end, along the bar.",
+    "along": "Dial on the bracket, its tip on the bar. One way, or both with +.",
     "bolt": "Shank of the bolt where it lies in the bracket.",
     "hole_long": "Hole in the bracket, where it measures most.",
     "hole_short": "The same hole, square to the long way.",
@@ -64,6 +64,8 @@ THREADS = {
     "locking compound": "locking compound",
     "new fastener": "new fastener",
 }
+ASK_FIGURE = "The maker's figure as it is printed, never one for the bolt's size and grade."
+ASK_CHECK = "Test it below its figure, slowly. Write the value found, or leave it empty."
 NEVER_DERIVED = (
     "The figure comes from the vehicle's or part's maker. It is never worked out from a bolt's"
     + " size and grade: one maker gives the same joint two figures for two bolts."

@@ -9,7 +9,7 @@ import {replacingLike} from './like.js';
 
 const STEP = 'torque';
 const KEYS = [
-  {text: 'N\u00b7m', puts: ' N\u00b7m ', wide: true}, {text: 'lbf\u00b7ft', puts: ' lbf\u00b7ft ', wide: true},
+  {text: 'N\u00b7m', puts: ' N\u00b7m ', wide: true}, {text: 'lbf\u00b7ft', puts: ' lbf\u00b7ft '},
   {text: '\u00b1', puts: ' \u00b1 ', name: 'Plus or minus'}, {text: 'then\u2009\u00b0', puts: ' then ', name: 'Then a further angle'},
 ];
 
@@ -29,7 +29,7 @@ function bolted(title, {before, here}) {
 
 async function padOf(app, key, options) {
   const draft = new Draft(app.store);
-  const pad = new KeyPad({label: 'Torque', more: KEYS, read: (text) => figures.parse_torque(text, null), said: saidFigure,
+  const pad = new KeyPad({label: 'Torque', placeholder: 'as printed', more: KEYS, read: (text) => figures.parse_torque(text, null), said: saidFigure,
     choose: (text, choice) => `${text} ${choice.text}`, onText: (text) => draft.note(key, text), ...options(draft)});
   pad.text = await app.store.draft(key) ?? '';
   return pad;
@@ -41,7 +41,7 @@ export async function figuring(app, job, round, row, given) {
   const next = (figure, typed) => app.redraw({phase: 'how', given: {...given, figure: {...figure, typed}, key}});
   const pad = await padOf(app, key, () => ({keeps: [['Next: how it was turned', next]]}));
   const same = row.before?.figure && h('button', {type: 'button', onclick: () => { pad.text = row.before.figure; }}, `As carried over: ${row.before.figure}`);
-  return {parts: [bolted(told.capital(row.fastener), row), h('p', {class: 'ask'}, asks.NEVER_DERIVED), same, pad.element], measuring: true, focus: pad.input, refresh: async () => {}};
+  return {parts: [bolted(told.capital(row.fastener), row), h('p', {class: 'ask'}, asks.ASK_FIGURE), same, pad.element], measuring: true, focus: pad.input, refresh: async () => {}};
 }
 
 function radios(name, legend, options, chosen, abreast = true) {
@@ -133,6 +133,6 @@ export async function checking(app, job, round, row) {
     navigator.vibrate?.(30);
     await app.redraw({bolt: null, phase: null});
   };
-  const pad = await padOf(app, key, (draft) => ({empty: true, keeps: [['It moved', keep(true, draft)], ['It did not move', keep(false, draft)]]}));
-  return {parts: [bolted(told.capital(row.fastener), row), h('p', {class: 'ask'}, 'Test it below its figure, slowly. Write the value found, or leave it empty.'), pad.element], measuring: true, focus: pad.input, refresh: async () => {}};
+  const pad = await padOf(app, key, (draft) => ({empty: true, placeholder: 'value found', keeps: [['It moved', keep(true, draft)], ['It did not move', keep(false, draft)]]}));
+  return {parts: [bolted(told.capital(row.fastener), row), h('p', {class: 'ask'}, asks.ASK_CHECK), pad.element], measuring: true, focus: pad.input, refresh: async () => {}};
 }

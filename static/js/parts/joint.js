@@ -1,6 +1,6 @@
 /** One joint of the play step: its readings, what is loose, its limits and its repair choices. */
 
-import {dial, words_joints as asks} from '../reckon.js';
+import {dial, told, words_joints as asks} from '../reckon.js';
 import {cautionList} from './findings.js';
 import {Draft} from './rounds.js';
 import {drawJoint} from '../figures/measurejoint.js';
@@ -12,8 +12,8 @@ import {limitsForm} from './limits.js';
 
 export const STEP = 'play';
 const UNITS = {along: [['mm', 'mm'], ['thou', '0.001 in']], size: [['mm', 'mm'], ['in', 'inches']]};
-const PLUS = {text: '+', puts: ' + ', name: 'Plus, then the other way'};
-const STROKE = {text: '/', puts: '/', name: 'Fraction stroke'};
+const PLUS = {text: '+', puts: ' + ', name: 'Plus, then the other way', wide: true};
+const STROKE = {text: '/', puts: '/', name: 'Fraction stroke', wide: true};
 
 /** What the arithmetic finds of a joint, or null. */
 export function foundOf(job, round, joint) {
@@ -83,9 +83,8 @@ async function padFor(app, job, round, joint, field, how) {
 export async function entering(app, job, round, joint, field, chosen) {
   const how = chosen ?? lastHow(job, round);
   const pad = await padFor(app, job, round, joint, field, how);
-  const ask = field === 'along' ? `${asks.PLAY_ASKS.along} One way, or both with +.` : asks.PLAY_ASKS[field];
   const back = h('button', {type: 'button', onclick: () => app.redraw({field: null, phase: 'joint'})}, field === 'along' ? 'Bolt, hole and limits' : 'Leave as it is');
-  return {parts: [h('h2', {}, `${joint.title}: ${asks.PLAY_NAMES[field].toLowerCase()}`), field === 'along' && howPicks(app, how), h('p', {class: 'ask'}, ask), drawJoint(field), back, pad.element],
+  return {parts: [h('h2', {}, joint.title), field === 'along' && howPicks(app, how), h('p', {class: 'ask'}, asks.PLAY_ASKS[field]), drawJoint(field), back, pad.element],
     measuring: true, focus: pad.input, refresh: async () => {}};
 }
 
@@ -107,11 +106,12 @@ function loosePicks(app, job, round, joint) {
 function saysBox(found) {
   if (!found) return null;
   const choices = found.repairs.map(({says}) => says);
-  const plain = found.why.filter((says) => !choices.includes(says));
-  return [
-    h('ul', {class: 'says'}, plain.map((says) => h('li', {}, `${says[0].toUpperCase()}${says.slice(1)}`))),
-    choices.length > 0 && h('section', {class: 'box'}, h('h2', {}, 'Repair choices, for comparison'), h('ul', {class: 'why'}, choices.map((says) => h('li', {}, says)))),
-  ];
+  return h('ul', {class: 'says'}, found.why.filter((says) => !choices.includes(says)).map((says) => h('li', {}, told.capital(says))));
+}
+
+function repairBox(found) {
+  if (!found?.repairs.length) return null;
+  return h('section', {class: 'box'}, h('h2', {}, 'Repair choices, for comparison'), h('ul', {class: 'why'}, found.repairs.map(({says}) => h('li', {}, says))));
 }
 
 /** The screen of one joint with everything that is known of it. */
@@ -120,7 +120,7 @@ export function oneJoint(app, job, round, joint) {
   const limits = pickOf(job, round, joint.joint, 'limit') ?? job.record.joint_limits?.[job.axle]?.[joint.joint] ?? null;
   const limiting = limitsForm(limits, job.units, (value) => keepPick(app, job, round, 'limit', {joint: joint.joint, ...value}));
   return {parts: [
-    h('h2', {}, joint.title), saysBox(found), h('ul', {class: 'rows'}, Object.keys(asks.PLAY_NAMES).map((field) => fieldRow(app, job, round, joint, field))),
+    h('h2', {}, joint.title), saysBox(found), h('ul', {class: 'rows'}, Object.keys(asks.PLAY_NAMES).map((field) => fieldRow(app, job, round, joint, field))), repairBox(found),
     loosePicks(app, job, round, joint), isOpen(job) && limiting, cautionList(asks.CAUTIONS.play.slice(1, 2)),
     h('div', {class: 'bottom row-buttons'}, h('button', {type: 'button', class: 'main', onclick: () => app.redraw({joint: null, field: null, phase: null})}, 'All joints'))],
   busy: () => limiting.open};

@@ -1,5 +1,6 @@
 /** A pad of large keys for readings that no tape shows: a dial, a caliper, a torque as printed. */
 
+import {dial} from '../reckon.js';
 import {h} from '../dom.js';
 
 const DIGITS = ['1', '2', '3', '4', '5', '6', '7', '8', '9', '0'];
@@ -17,7 +18,7 @@ export class KeyPad {
     this.says = h('div', {class: 'pad-says', role: 'alert'});
     this.live = h('p', {class: 'pad-live', 'aria-live': 'polite'});
     this.keeps = keeps.map(([words, onKeep], index) => this.#keepButton(words, onKeep, index === keeps.length - 1));
-    this.unitButton = h('button', {type: 'button', class: 'alt', onclick: () => this.#otherUnit()});
+    this.unitButton = h('button', {type: 'button', class: 'alt wide', onclick: () => this.#otherUnit()});
     this.element = this.#build(more);
     this.#draw();
   }
@@ -30,7 +31,7 @@ export class KeyPad {
         DIGITS.slice(0, 5).map(key), h('button', {type: 'button', class: 'key', 'aria-label': 'Rub out', onclick: () => this.#rubOut()}, '\u232b'),
         DIGITS.slice(5).map(key), this.#key({text: '.', puts: '.', name: 'Point'}),
         more.map((each) => this.#key(each)), this.units.length > 0 && this.unitButton,
-        h('button', {type: 'button', class: 'alt', onclick: () => this.#type()}, 'abc')),
+        h('button', {type: 'button', class: this.units.length ? 'alt wide' : 'alt', onclick: () => this.#type()}, 'abc')),
       h('div', {class: 'row-buttons pad-keeps'}, this.keeps));
   }
 
@@ -107,8 +108,8 @@ export class KeyPad {
 
   #draw() {
     const found = this.text.trim() ? this.read(this.text.trim(), this.unit) : null;
-    const inUse = this.units.find(([name]) => name === this.unit)?.[1];
-    this.live.textContent = found?.ok ? this.said(found) : inUse ? `in ${inUse}` : '';
+    if (this.unit) this.input.placeholder = this.units.find(([name]) => name === this.unit)[1];
+    this.live.textContent = found?.ok ? this.said(found) : this.unit ? `in ${dial.UNITS[this.unit]}` : '';
     if (!this.units.length) return;
     const names = this.units.map(([name]) => name);
     this.unitButton.textContent = this.units[(names.indexOf(this.unit) + 1) % names.length][1];

@@ -1,7 +1,7 @@
 /** Clearance: pair by pair a grid of travel states and locks, one or two touches a cell. */
 
 import {cautionList} from '../parts/findings.js';
-import {clearance, lengths, told, walk, words_joints as asks} from '../reckon.js';
+import {clearance, lengths, logged, told, walk, words_joints as asks} from '../reckon.js';
 import {closedWords, isOpen, nextButton, placesBar, stepHead} from '../parts/step.js';
 import {Draft} from '../parts/rounds.js';
 import {h, runs} from '../dom.js';
@@ -10,7 +10,6 @@ import {loadJob} from '../model.js';
 import {lockMark, stateMark} from '../figures/places.js';
 import {ownName} from '../parts/ownname.js';
 import {TapePad, tapeFor} from '../parts/tapepad.js';
-import {typedWords} from '../parts/readings.js';
 
 const STEP = 'clearance';
 const STATES = Object.keys(asks.STATE_NAMES);
@@ -42,8 +41,8 @@ function pairRow(app, job, round, pair) {
   const found = foundOf(job, round, pair);
   const where = found?.at ? asks.place_words(found.at.state, found.at.lock) : '';
   return h('li', {}, h('button', {type: 'button', class: 'row', onclick: () => app.redraw({phase: 'pair', pair})},
-    h('b', {}, asks.pair_words(pair)), h('span', {}, found ? leastWords(found) : ''),
-    h('span', {class: 'small soft'}, where), h('span', {class: 'small soft'}, found ? `${PLACES.length - found.unchecked.length} of ${PLACES.length}` : 'not checked')));
+    h('b', {}, told.capital(asks.pair_words(pair))), found ? h('span', {}, leastWords(found)) : h('span', {class: 'small soft'}, 'not checked'),
+    found && [h('span', {class: 'small soft'}, where), h('span', {class: 'small soft'}, `${PLACES.length - found.unchecked.length} of ${PLACES.length}`)]));
 }
 
 function overview(app, job, round) {
@@ -70,18 +69,18 @@ function nextPlace(job, round, pair, after = null) {
   return [...PLACES.slice(at), ...PLACES.slice(0, at)].find((place) => !entryAt(job, round, pair, place)) ?? null;
 }
 
-function cellWords(entry, units) {
+function cellWords(entry) {
   if (!entry) return h('span', {class: 'soft'}, '\u2013');
-  const {mark} = entry.body;
-  return mark ? h('strong', {class: 'word-outside'}, SHORT[mark]) : typedWords(entry, units);
+  const {mark, value, unit} = entry.body;
+  return mark ? h('strong', {class: 'word-outside'}, SHORT[mark]) : lengths.show_length(value, unit ?? 'mm');
 }
 
 function cell(app, job, round, pair, place, now) {
   const entry = entryAt(job, round, pair, place);
-  const said = entry ? entry.body.mark ?? typedWords(entry, job.units) : 'not checked';
+  const said = entry ? logged.value(entry.body) : 'not checked';
   const here = now && now.state === place.state && now.lock === place.lock;
   return h('td', {}, h('button', {type: 'button', class: here ? 'cell now' : 'cell', disabled: !isOpen(job), 'aria-pressed': here ? 'true' : 'false',
-    'aria-label': `${asks.place_words(place.state, place.lock)}: ${said}`, onclick: () => app.redraw({phase: 'pair', pair, cell: place})}, cellWords(entry, job.units)));
+    'aria-label': `${asks.place_words(place.state, place.lock)}: ${said}`, onclick: () => app.redraw({phase: 'pair', pair, cell: place})}, cellWords(entry)));
 }
 
 /** Travel states down, locks across; left is left unless flipped. */

@@ -3,9 +3,11 @@
 import {age, heardWords, heldWords} from '../parts/frame.js';
 import {BUILD} from '../entries.js';
 import {h} from '../dom.js';
+import {logged} from '../reckon.js';
 import {entriesInWords, missingWords} from '../parts/missing.js';
 
 function kindWords(record) {
+  if (logged.is_logged_here(record.body)) return `${logged.what(record.body)}, ${logged.value(record.body)}`;
   return `${record.kind.replace('_', ' ')}${record.typed ? ` ${record.typed}` : ''}`;
 }
 

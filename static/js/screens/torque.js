@@ -26,11 +26,11 @@ function foundOf(job, round, fastener) {
 }
 
 function fastenerRow(app, job, round, row) {
-  const shown = row.here ?? row.before;
+  const shown = row.here?.value || !row.before ? row.here : row.before;
   const lacks = row.here && foundOf(job, round, row.fastener)?.why[0];
-  const says = row.here?.moved ? 'word-outside' : 'soft';
+  const tone = row.here?.moved ? 'word-outside' : 'soft';
   return h('li', {}, h('button', {type: 'button', class: 'row', disabled: !isOpen(job), onclick: () => app.redraw({bolt: row.fastener, phase: null})},
-    h('b', {}, told.capital(row.fastener)), h('span', {class: `small ${says}`}, stateWords(row, round)),
+    h('b', {}, told.capital(row.fastener)), h('span', {class: `small ${tone}`}, stateWords(row, round)),
     shown && h('span', {class: 'small soft wide'}, logged.value(shown)), lacks && h('span', {class: 'small word-outside wide'}, told.capital(lacks))));
 }
 
