@@ -58,9 +58,9 @@ def test_the_drag_link_says_what_a_bump_steers_and_what_the_bar_will_do(hands):
     expect(hands.page.locator(".answer")).to_contain_text("mm of bump steer")
     expect(hands.page.locator(".answer")).to_contain_text("The steering wheel will then sit")
     for name, text in {
-        "Toe, ahead": "1520",
-        "Toe, behind": "1522",
-        "Apart fore and aft": "780",
+        "Toe ahead": "1520",
+        "Toe behind": "1522",
+        "Toe span": "780",
     }.items():
         hands.read_value(name, f"{text} mm")
     expect(hands.page.locator(".nums")).to_contain_text("Total toe, in positive")
@@ -116,6 +116,7 @@ def test_rounds_stand_side_by_side_with_the_numbers_that_changed(hands):
     box = hands.page.locator(".before-after")
     expect(box).to_contain_text("The axle moved")
     expect(box.locator("figure")).to_have_count(2)
+    box.get_by_text("Numbers that changed").click()
     expect(box.get_by_role("row", name="Sides differ by")).to_contain_text("0.0")
 
 

@@ -5,11 +5,23 @@ from flask import Blueprint
 bp = Blueprint("desk", __name__, url_prefix="/desk", template_folder="templates")
 
 # The pages register their views on the blueprint as they are imported.
-from webapp.desk import decide, errors, jobs, limits, missing, pending, tags, vehicles, words  # noqa: E402
+from webapp.desk import (  # noqa: E402
+    decide,
+    errors,
+    jobs,
+    limits,
+    missing,
+    passing,
+    pending,
+    tags,
+    vehicles,
+    words,
+)
 from webapp.desk.shop import current_person  # noqa: E402
 from webapp.reckon.words import JOB_STATES, ROUND_WORDS, VERDICTS  # noqa: E402
 
 __all__ = ["bp", "decide", "errors", "jobs", "limits", "missing", "pending", "tags", "vehicles"]
+__all__ += ["passing"]
 
 IN_TEMPLATES = {
     "JOB_STATES": JOB_STATES,

@@ -61,6 +61,21 @@ class DecisionForm(FlaskForm):
             raise ValidationError("Keep the reason under 1000 characters.")
 
 
+class PassOverForm(FlaskForm):
+    """Pass one hold point over; `seen` is the last entry of the job that the lead had seen."""
+
+    hold_point = HiddenField()
+    seen = HiddenField()
+    reason = TextAreaField("Why it may be passed over", filters=[stripped])
+
+    def validate_reason(self, field: Field) -> None:
+        """A reason, always."""
+        if not field.data:
+            raise ValidationError("Say why: the record shows it beside your name.")
+        if len(field.data) > 1000:
+            raise ValidationError("Keep the reason under 1000 characters.")
+
+
 class VehicleForm(FlaskForm):
     """What the lead files of a vehicle."""
 

@@ -7,9 +7,11 @@ from flask import render_template
 from webapp.desk import bp
 from webapp.desk.findings import Look, Round, look_at
 from webapp.desk.forms import DecisionForm
+from webapp.desk.holds import hold_lines, with_moved
 from webapp.desk.odd import oddities
 from webapp.desk.rows import log_rows
 from webapp.desk.shop import current_person, people, the_log
+from webapp.desk.walked import walked
 from webapp.desk.words import day
 from webapp.reckon.fold import of_kind, precedes, standing
 from webapp.reckon.lengths import show_length, show_limit
@@ -36,10 +38,12 @@ def job(job: str) -> str:
 def job_page(look: Look, form: DecisionForm, refusal: str | None = None) -> Row:
     """What the job's template needs; `refusal` says why a decision was not taken."""
     form.last_seq.data = look.row["last_seq"]
+    with_moved(look)
     return {
         "look": look,
         "rounds": [round_box(each, look) for each in look.rounds],
         "odd": oddities(look),
+        "holds": hold_lines(look),
         "rows": log_rows(look.entries),
         "notes": notes(look),
         "limits": limit_lines(look),
@@ -66,6 +70,7 @@ def round_box(this: Round, look: Look) -> Row:
         "across": {"sheet": drawn, "findings": this.findings},
         "sides": {side: readings_of(look, this, side) for side in ("left", "right")},
         "state": how_it_stood(this.sheet),
+        "walked": walked(look, this),
     }
 
 

@@ -5,8 +5,9 @@ from typing import Any
 from webapp.desk.words import adjuster_words, day
 from webapp.reckon import fold
 from webapp.reckon.lengths import show_length
-from webapp.reckon.numbers import THIN, fixed
+from webapp.reckon.numbers import THIN, fixed, trimmed
 from webapp.reckon.walk import BAR_NAMES
+from webapp.reckon.walk_link import LINK_NAMES, lead_words
 from webapp.reckon.words import FACES
 
 Row = dict[str, Any]
@@ -17,6 +18,7 @@ def on_file(entries: list[Row], names: dict[str, str]) -> list[Row]:
     record, came = fold.fold_vehicle(entries), sources(entries)
     groups = {
         "track_bars": bar_lines(record),
+        "drag_links": link_lines(record),
         "known_sums": sum_lines(record),
         "rail_width": width_lines(record, "rail_width", "Rails, outside"),
         "track": width_lines(record, "track", "Track"),
@@ -59,6 +61,28 @@ def lines_of_bar(bar: Row, unit: str) -> list[tuple[str, str]]:
     if bar.get("adjuster"):
         lines.append(("Adjuster", adjuster_words(bar["adjuster"])))
     return lines
+
+
+def link_lines(record: Row) -> list[tuple[str, str]]:
+    """The drag link as it is on file."""
+    unit = record.get("units", "mm")
+    return [
+        (f"Drag link, {axle}: {LINK_NAMES[field].lower()}", link_value(field, link[field], unit))
+        for axle, link in record.get("drag_links", {}).items()
+        for field in LINK_NAMES
+        if link.get(field) is not None
+    ]
+
+
+def link_value(field: str, value: Any, unit: str) -> str:
+    """One value of a drag link in words."""
+    if field == "adjuster":
+        return adjuster_words(value)
+    if field == "fore_aft":
+        return str(lead_words(value, unit, None))
+    if field == "ratio":
+        return f"{trimmed(value, 2)} : 1"
+    return value if isinstance(value, str) else str(show_length(abs(value), unit))
 
 
 def sum_lines(record: Row) -> list[tuple[str, str]]:

@@ -5,10 +5,14 @@ from typing import Any
 
 from webapp.desk.shop import people, phones
 from webapp.desk.words import adjuster_words
-from webapp.reckon import fold
+from webapp.reckon import fold, logged
+from webapp.reckon.changes import CHANGES, amounts_words
+from webapp.reckon.hold_points import FIT_UP_TICKS, TITLES
 from webapp.reckon.lengths import show_length
 from webapp.reckon.numbers import THIN, signed, trimmed
+from webapp.reckon.steering import position_words
 from webapp.reckon.walk import BAR_NAMES, STEPS
+from webapp.reckon.walk_link import STEP_NAMES as LINK_NAMES
 from webapp.reckon.what_if import MOVES
 from webapp.reckon.words import FACES, METHODS, ROUND_WORDS, STANDINGS, TICK_WORDS
 
@@ -25,12 +29,7 @@ FIELD_WORDS = {
     "carried": "values on file confirmed",
 }
 VALUE_WORDS = {**FACES, **METHODS, **STANDINGS}
-CHANGE_WORDS = {
-    "bar_turned": "bar turned",
-    "bar_replaced": "bar replaced",
-    "part_replaced": "part replaced",
-    "bracket_moved": "bracket moved",
-}
+ALL_TICKS = {**TICK_WORDS, **FIT_UP_TICKS}
 
 
 def log_rows(entries: list[Row]) -> list[Row]:
@@ -85,8 +84,11 @@ def what_it_is(entry: Row, numbers: dict[str, int]) -> str:
 
 def step_and_field(body: Row) -> str:
     """Step and field of a reading or a pick."""
+    if logged.is_logged_here(body):
+        return str(logged.what(body))
     field = body["field"]
-    words = BAR_NAMES.get(field, FIELD_WORDS.get(field, field.replace("_", " ")))
+    known = LINK_NAMES if body["step"] == "drag_link" else BAR_NAMES
+    words = known.get(field, FIELD_WORDS.get(field, field.replace("_", " ")))
     return f"{STEP_TITLES.get(body['step'], body['step'])}: {words[0].lower()}{words[1:]}"
 
 
@@ -94,12 +96,13 @@ WHAT: dict[str, Callable[[Row], str]] = {
     "job": lambda _: "Job opened",
     "reading": step_and_field,
     "pick": step_and_field,
-    "tick": lambda body: str(TICK_WORDS[body["field"]]),
+    "tick": lambda body: str(ALL_TICKS[body["field"]]),
     "note": lambda _: "Note",
     "strike": lambda _: "Strike of",
     "hand_in": lambda _: "Handed in",
     "decision": lambda b: "Accepted" if b["verdict"] == "accepted" else "Sent back",
     "change": lambda body: "Change: " + change_words(body),
+    "pass_over": lambda body: f"{TITLES[body['hold_point']]}: passed over",
     "photo": lambda _: "Photo",
     "plan": lambda body: f"Plan: {body['name']}",
 }
@@ -108,7 +111,7 @@ WHAT: dict[str, Callable[[Row], str]] = {
 def change_words(body: Row) -> str:
     """What was changed."""
     what = str(body.get("what", "not said"))
-    return CHANGE_WORDS.get(what, what.replace("_", " "))
+    return CHANGES.get(what, what.replace("_", " ")).lower()
 
 
 def moves_of(plan: Row) -> str:
@@ -121,15 +124,19 @@ def value_of(entry: Row) -> str:
     """What the entry holds, in words."""
     body = entry["body"]
     match entry["kind"]:
+        case "reading" | "pick" if logged.is_logged_here(body):
+            return str(logged.value(body))
         case "reading":
             sign = "−" if body["value"] < 0 else ""
             return sign + show_length(abs(body["value"]), body["unit"])
         case "tick":
             return "yes" if body["value"] else "no"
         case "pick":
+            if body["field"] == "wheel_deg":
+                return str(position_words(body["value"]))
             return pick_words(body["value"])
         case "change":
-            return lengthening(body)
+            return str(amounts_words(body, "mm"))
         case "plan":
             return moves_of(body)
         case "hand_in":
@@ -146,12 +153,3 @@ def pick_words(value: Any) -> str:
     if isinstance(value, int | float):
         return trimmed(value, 2)
     return str(VALUE_WORDS.get(value, value if value is not None else "none"))
-
-
-def lengthening(body: Row) -> str:
-    """How a change altered the bar's length, where it did."""
-    change = body.get("length_change")
-    if change is None:
-        return ""
-    way = "longer" if change > 0 else "shorter"
-    return f"{trimmed(abs(change), 1)}{THIN}mm {way}"

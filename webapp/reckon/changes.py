@@ -50,7 +50,14 @@ def length_of_turns(turns: float, adjuster: dict | None) -> float | None:
 def change_words(body: dict, unit: str) -> str:
     """A logged change in words, with its amounts."""
     what = body.get("what") or "not said"
-    says = [CHANGES.get(what, what.replace("_", " "))]
+    amounts = amounts_words(body, unit)
+    name = CHANGES.get(what, what.replace("_", " "))
+    return name + (", " + amounts if len(amounts) > 0 else "")
+
+
+def amounts_words(body: dict, unit: str) -> str:
+    """What a logged change says beside its kind: part, turns, lengths, and its own words."""
+    says: list = []
     if body.get("part"):
         says.append(body["part"])
     if body.get("turns"):

@@ -102,11 +102,13 @@ def open_before_road(entries: list, rounds: list) -> list:
     found: list = []
     unit = last["sheet"].get("units") or "mm"
     overtaken = stale(entries, last["name"])
-    if len([one for one in overtaken if one["finding"] == "centring"]) == 0:
+    again = [one["finding"] for one in overtaken]
+    if "centring" not in again:
         found.extend(open_centring(rounds, unit))
     for each in overtaken:
         found.append(item(each["step"], each["says"]))
-    found.extend(open_wheel(rounds))
+    if "wheel" not in again:
+        found.extend(open_wheel(rounds))
     for pair in latest(rounds, "clearance", "pairs"):
         if pair["state"] == "contact":
             found.append(item("clearance", pair_name(pair) + ": contact."))

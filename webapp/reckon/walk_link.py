@@ -29,7 +29,7 @@ TOE_ASKS = {
     "toe_rear": "Between the wheels behind the axle, at the same height and the same marks.",
     "toe_span": "How far fore and aft the two measurements lie apart.",
 }
-TOE_NAMES = {"toe_front": "Toe, ahead", "toe_rear": "Toe, behind", "toe_span": "Apart fore and aft"}
+TOE_NAMES = {"toe_front": "Toe ahead", "toe_rear": "Toe behind", "toe_span": "Toe span"}
 BASE_ASKS = {
     "wheelbase_left": "Front wheel centre to rear wheel centre, left side.",
     "wheelbase_right": "Front wheel centre to rear wheel centre, right side.",
@@ -40,13 +40,19 @@ BASE_NAMES = {
     "wheelbase_right": "Wheelbase right",
     "wheelbase_track": "Track",
 }
-READING_ASKS = dict(LINK_ASKS)
-READING_ASKS.update(TOE_ASKS)
-READING_ASKS.update(BASE_ASKS)
-STEP_NAMES = dict(LINK_NAMES)
-STEP_NAMES.update(TOE_NAMES)
-STEP_NAMES.update(BASE_NAMES)
-STEP_NAMES["wheel_deg"] = "Steering wheel sits"
+
+
+def together(parts: list) -> dict:
+    """All keys of these dicts in one."""
+    joined: dict = {}
+    for part in parts:
+        for name in list(part):
+            joined[name] = part[name]
+    return joined
+
+
+READING_ASKS = together([LINK_ASKS, TOE_ASKS, BASE_ASKS])
+STEP_NAMES = together([LINK_NAMES, TOE_NAMES, BASE_NAMES, {"wheel_deg": "Steering wheel sits"}])
 STEERING_ORDER = [
     "Centre the axle with the track bar.",
     "Set the toe.",

@@ -21,9 +21,9 @@ function answers(job, rounds) {
 function numbers(job, [first, last]) {
   const rows = sideBySide.changed_numbers(job.findings(first), job.findings(last));
   if (!rows.length) return null;
-  return h('table', {class: 'compare'}, h('caption', {class: 'hidden-words'}, 'Numbers that changed'),
+  return h('details', {}, h('summary', {}, 'Numbers that changed'), h('table', {class: 'compare'},
     h('thead', {}, h('tr', {}, [h('td', {}), h('th', {scope: 'col'}, name(first)), h('th', {scope: 'col'}, name(last))])),
-    h('tbody', {}, rows.map((row) => h('tr', {}, h('th', {scope: 'row'}, row.name), h('td', {}, row.before), h('td', {}, row.after)))));
+    h('tbody', {}, rows.map((row) => h('tr', {}, h('th', {scope: 'row'}, row.name), h('td', {}, row.before), h('td', {}, row.after))))));
 }
 
 /** First and last measured round side by side; null where fewer than two were measured. */

@@ -68,6 +68,16 @@ export function changesOf(job) {
   return job.entries.filter(({kind}) => kind === 'change').map((entry) => ({entry, stands: standing.has(entry.id)})).reverse();
 }
 
+/**
+ * The way on to the next round once something was changed, or null: the axle is measured in a round
+ * of its own, so that what was found stays as it was found.
+ */
+export function nextRoundButton(app, job, round) {
+  const changed = changesOf(job).some(({stands}) => stands);
+  if (!changed || round === 'as_left' || round === 'recheck' || job.rounds.includes('as_left')) return null;
+  return h('button', {type: 'button', class: 'main', onclick: () => app.go(`#/job/${job.job}/as_left/heights`)}, 'Begin round: as left');
+}
+
 /** An answer in runs as the paragraph that stands first on a screen. */
 export function answerOf(sentence) {
   return sentence.length > 0 && h('p', {class: 'answer', tabindex: '-1'}, runs(sentence));

@@ -3,7 +3,7 @@
 import {changes, lengths, stale, walk, words as terms} from '../reckon.js';
 import {askReason} from '../parts/readings.js';
 import {cautionList} from '../parts/findings.js';
-import {changesOf, staleNotice} from '../parts/work.js';
+import {changesOf, nextRoundButton, staleNotice} from '../parts/work.js';
 import {closedWords, isOpen, nextButton, placesBar, stepHead} from '../parts/step.js';
 import {h} from '../dom.js';
 import {loadJob} from '../model.js';
@@ -167,15 +167,9 @@ function logged(app, job) {
   return found.length > 0 && h('section', {class: 'box'}, h('h2', {}, 'Changed in this job'), h('ol', {class: 'log'}, found.map(item)));
 }
 
-// After a change the axle is measured in a round of its own: what was found stays as it was found.
-function onward(app, job, round) {
-  const begin = round !== 'as_left' && !job.rounds.includes('as_left') && changesOf(job).some(({stands}) => stands);
-  return begin ? h('button', {type: 'button', class: 'main', onclick: () => app.go(`#/job/${job.job}/as_left/heights`)}, 'Begin round: as left') : nextButton(app, job, round, STEP);
-}
-
 function overview(app, job, round) {
   return {parts: [staleNotice(job, round), logged(app, job), cautionList(walk.CAUTIONS[STEP]),
-    h('div', {class: 'bottom row-buttons'}, isOpen(job) && h('button', {type: 'button', onclick: () => app.redraw({phase: 'pick'})}, 'Log another'), isOpen(job) && onward(app, job, round))]};
+    h('div', {class: 'bottom row-buttons'}, isOpen(job) && h('button', {type: 'button', onclick: () => app.redraw({phase: 'pick'})}, 'Log another'), isOpen(job) && (nextRoundButton(app, job, round) ?? nextButton(app, job, round, STEP)))]};
 }
 
 function picking(app, what) {

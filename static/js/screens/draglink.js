@@ -81,7 +81,7 @@ function ratioForm(values) {
 }
 
 function leadPicks(behind, onPick) {
-  return h('fieldset', {}, h('legend', {}, 'The axle-end ball lies'), h('div', {class: 'picks abreast'}, [[false, 'ahead'], [true, 'behind']].map(([value, text]) =>
+  return h('fieldset', {}, h('legend', {class: 'ask'}, 'From the frame-end ball, the axle-end ball lies'), h('div', {class: 'picks abreast'}, [[false, 'ahead'], [true, 'behind']].map(([value, text]) =>
     h('label', {class: 'pick'}, h('input', {type: 'radio', name: 'lead', checked: value === behind, onchange: () => onPick(value)}), text))));
 }
 
@@ -89,8 +89,8 @@ async function padParts(app, values, field) {
   let behind = (values.value(field) ?? 0) < 0;
   const pad = await values.pad(field, field === 'fore_aft' ? (mm) => (behind ? -mm : mm) : undefined);
   const picture = drawMeasure({step: STEP, field, frame_end: values.value('frame_end') ?? 'left', arm_points: values.value('arm_points') ?? 'forward', flip: app.flip});
-  return {parts: [h('h2', {}, values.names[field]), h('p', {class: 'ask'}, values.asks[field]), picture,
-    field === 'fore_aft' && leadPicks(behind, (value) => { behind = value; }), values.leaveButton(), pad.element],
+  const asked = field === 'fore_aft' ? leadPicks(behind, (value) => { behind = value; }) : h('p', {class: 'ask'}, values.asks[field]);
+  return {parts: [h('h2', {}, values.names[field]), asked, picture, values.leaveButton(), pad.element],
   measuring: true, focus: pad.input, refresh: async () => {}};
 }
 

@@ -1,12 +1,12 @@
 /** A job: its steps, its rounds side by side in words, and every entry that it holds. */
 
-import {changes, fold, hold_points as holdPoints, walk, walk_link as walkLink, words as terms} from '../reckon.js';
+import {changes, fold, hold_points as holdPoints, logged, walk, walk_link as walkLink, words as terms} from '../reckon.js';
 import {answerLine} from '../parts/findings.js';
 import {askReason, typedWords} from '../parts/readings.js';
 import {beforeAfter} from '../parts/compare.js';
 import {closedWords, isOpen, placesOf, stepHead} from '../parts/step.js';
 import {h} from '../dom.js';
-import {holdPointBoxes, movedBox, staleNotice} from '../parts/work.js';
+import {holdPointBoxes, movedBox, nextRoundButton, staleNotice} from '../parts/work.js';
 import {loadJob} from '../model.js';
 
 const KINDS = {job: 'job opened', reading: '', tick: 'tick', pick: 'pick', note: 'note', strike: 'strike', hand_in: 'handed in', decision: 'lead', change: 'change', photo: 'photo'};
@@ -34,6 +34,7 @@ function fieldWords({step, field}) {
 
 function said(entry, units) {
   const {body} = entry;
+  if (logged.is_logged_here(body)) return `${logged.what(body)}, ${logged.value(body)}`;
   const value = (each) => (typeof each === 'object' ? Object.values(each).join(' ') : String(each));
   return {
     reading: () => `${fieldWords(body)} ${typedWords(entry, units)}`,
@@ -97,7 +98,7 @@ export async function show(app, {id, round}) {
       job.about && h('h2', {}, job.about), h('p', {class: 'soft'}, terms.JOB_STATES[job.state]), sentBack(job), closedWords(job), staleNotice(job, round), answerLine(job.findings(round)), movedBox(job.findings(round)), stepRows(job, round),
       holdPointBoxes(app, job, round, people), beforeAfter(job, app.flip), roundLinks(app, job, round),
       isOpen(job) && noting, log(app, job, people, open),
-      isOpen(job) && h('div', {class: 'bottom row-buttons'}, h('button', {type: 'button', class: 'main', onclick: () => app.go(`#/job/${id}/${round}/${first.step}`)}, `Go on: ${(first.title ?? 'hand in').toLowerCase()}`)),
+      isOpen(job) && h('div', {class: 'bottom row-buttons'}, nextRoundButton(app, job, round) ?? h('button', {type: 'button', class: 'main', onclick: () => app.go(`#/job/${id}/${round}/${first.step}`)}, `Go on: ${(first.title ?? 'hand in').toLowerCase()}`)),
     ],
     busy: () => noting.open,
   };

@@ -1,0 +1,69 @@
+"""Hold points at the desk: what is open at each, and what moved the axle since it was accepted."""
+
+from typing import Any
+
+from webapp.desk.findings import Look, look_at
+from webapp.desk.shop import people, the_log
+from webapp.reckon import hold_points, moved, since
+from webapp.reckon.assess import JUDGED
+
+Row = dict[str, Any]
+
+COMPARED = ("explained", "changed", "unexplained")
+
+
+def points_of(look: Look) -> list[Row]:
+    """The hold points of the job as they stand."""
+    rounds = [{"name": r.name, "sheet": r.sheet, "findings": r.findings} for r in look.rounds]
+    points: list[Row] = hold_points.hold_points(look.entries, rounds)
+    return points
+
+
+def hold_lines(look: Look) -> list[Row]:
+    """The hold points as the job's page shows them, with who passed each over."""
+    names = people()
+    return [
+        {
+            **point,
+            "shows": state_words(point),
+            "by": names.get(str((point["passed"] or {}).get("person")), "a lead"),
+            "fault": None,
+            "typed": "",
+        }
+        for point in points_of(look)
+    ]
+
+
+def state_words(point: Row) -> str:
+    """How a hold point stands, in words."""
+    if point["state"] == "open":
+        return f"{len(point['open'])} open"
+    return str(hold_points.STATES[point["state"]])
+
+
+def with_moved(look: Look) -> None:
+    """Put what moved the axle since the last accepted round among the findings of each round."""
+    if not any(each.centring.get("offset") is not None for each in look.rounds):
+        return
+    earlier = earlier_round(look)
+    for each in look.rounds:
+        sheet = since.with_before(each.sheet, earlier, look.entries, each.name)
+        if sheet.get("before") is not None:
+            found = moved.moved(sheet, each.centring)
+            each.findings["moved"] = found if found["state"] in COMPARED else None
+
+
+def earlier_round(look: Look) -> Row | None:
+    """The last judged round of the job of this axle that was accepted before this one."""
+    rows = the_log().jobs(state="accepted", vehicle=look.row["vehicle"])
+    before = [row for row in rows if row["axle"] == look.job["axle"] and is_before(row, look.row)]
+    if not before:
+        return None
+    last = max(before, key=lambda row: int(row["decided_seq"]))
+    judged = [r for r in look_at(last["id"]).rounds if r.centring.get("state") in JUDGED]
+    return {"sheet": judged[-1].sheet, "findings": judged[-1].findings} if judged else None
+
+
+def is_before(row: Row, own: Row) -> bool:
+    """Whether a job was decided before this one was opened."""
+    return bool(own["opened_seq"] is None or row["decided_seq"] < own["opened_seq"])
