@@ -226,7 +226,7 @@ class App {
   }
 
   #yielded() {
-    this.bands.replaceChildren(notice('A newer build of the app needs this tab to be loaded again. Everything kept is safe.', 'Load again', () => location.reload()));
+    this.bands.replaceChildren(notice('A newer build of the app needs this tab to be loaded again. What was kept stays kept.', 'Load again', () => location.reload()));
   }
 
   #update({state, says}) {

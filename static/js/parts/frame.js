@@ -19,8 +19,8 @@ export function heardWords(heard, now = Date.now()) {
 }
 
 /** What is on this phone only, in words. */
-export function heldWords({onPhoneOnly, oldest, needYou}, now = Date.now()) {
-  const held = onPhoneOnly ? `${onPhoneOnly} on this phone only, oldest ${age(oldest, now)}.` : 'All is at the shop.';
+export function heldWords({onPhoneOnly, oldest, needYou}, heard = null, now = Date.now()) {
+  const held = onPhoneOnly ? `${onPhoneOnly} on this phone only, oldest ${age(oldest, now)}.` : heard ? 'All is at the shop.' : 'Nothing is kept on this phone only.';
   return needYou ? `${needYou} not accepted by the shop. ${held}` : held;
 }
 
@@ -35,7 +35,7 @@ export class StateLine {
     const trouble = shop.trouble ? ` ${shop.says}` : '';
     this.element.classList.toggle('holds', counts.onPhoneOnly + counts.needYou > 0);
     this.element.classList.toggle('trouble', Boolean(shop.trouble) || counts.needYou > 0);
-    const text = `${heldWords(counts)} ${heardWords(shop.heard)}${trouble}`;
+    const text = `${heldWords(counts, shop.heard)} ${heardWords(shop.heard)}${trouble}`;
     if (this.words.textContent !== text) this.words.textContent = text;
   }
 }

@@ -48,7 +48,7 @@ export async function show(app) {
   return {
     title: 'On this phone', back: () => history.back(),
     parts: [
-      h('p', {class: 'answer'}, heldWords(counts)), h('p', {}, heardWords(shop.heard), shop.trouble ? ` ${shop.says}` : ''),
+      h('p', {class: 'answer'}, heldWords(counts, shop.heard)), h('p', {}, heardWords(shop.heard), shop.trouble ? ` ${shop.says}` : ''),
       h('div', {class: 'row-buttons'}, h('button', {type: 'button', class: 'main', onclick: () => app.shop.nudge()}, 'Try the shop again'),
         counts.onPhoneOnly + counts.needYou > 0 && h('button', {type: 'button', onclick: () => save(app)}, 'Save unsent to a file')),
       lent.length > 0 && h('p', {}, `The shop lost ${entriesInWords(lent.length)} of others. This phone holds a copy and hands it back.`),

@@ -64,7 +64,7 @@ function logItem(app, job, entry, stands, people) {
 
 function log(app, job, people, open) {
   const standing = new Set(fold.standing(job.entries).map(({id}) => id));
-  return h('details', {class: 'box', open}, h('summary', {}, `Everything logged: ${job.entries.length} entries`),
+  return h('details', {class: 'box', open}, h('summary', {}, `Everything logged: ${job.entries.length} ${job.entries.length === 1 ? 'entry' : 'entries'}`),
     h('ol', {class: 'log'}, job.entries.map((entry) => logItem(app, job, entry, standing.has(entry.id), people)).reverse()));
 }
 
