@@ -162,11 +162,10 @@ def latest(rounds: list, part: str, parts: str) -> list:
 def key_of(one: dict) -> str:
     """What names a pair, a joint or a fastener."""
     if one.get("between") is not None:
-        return pair_name(one)
+        return " ".join(sorted(one["between"], key=lambda part: part))
     return (one.get("of") or "") + "/" + (one.get("joint") or one.get("fastener") or "")
 
 
 def pair_name(pair: dict) -> str:
-    """The two parts of a pair, in either order the same."""
-    parts = sorted(pair["between"], key=lambda part: part)
-    return (parts[0] + " to " + parts[1]).capitalize()
+    """The two parts of a pair in words."""
+    return " to ".join(pair["between"]).capitalize()
