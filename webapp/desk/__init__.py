@@ -10,6 +10,7 @@ from webapp.desk import (  # noqa: E402
     errors,
     jobs,
     limits,
+    listed,
     missing,
     passing,
     pending,
@@ -21,7 +22,7 @@ from webapp.desk.shop import current_person  # noqa: E402
 from webapp.reckon.words import JOB_STATES, ROUND_WORDS, VERDICTS  # noqa: E402
 
 __all__ = ["bp", "decide", "errors", "jobs", "limits", "missing", "pending", "tags", "vehicles"]
-__all__ += ["passing"]
+__all__ += ["listed", "passing"]
 
 IN_TEMPLATES = {
     "JOB_STATES": JOB_STATES,

@@ -1,14 +1,15 @@
-"""The lead's decision about a job: accepted, with what goes on file, or sent back."""
+"""The lead's decision about a job: accepted, with what goes on file, or sent back to a step."""
 
 from typing import Any
 
 from flask import Response, flash, make_response, redirect, render_template, url_for
 from werkzeug.wrappers import Response as AnyResponse
 
-from webapp.desk import bp
+from webapp.desk import bp, second
 from webapp.desk.findings import Look, look_at
 from webapp.desk.forms import DecisionForm
-from webapp.desk.jobs import OWN_JOB, is_own, job_page
+from webapp.desk.jobs import OWN_JOB, beside, is_own, job_page
+from webapp.desk.rows import STEP_TITLES
 from webapp.desk.words import counted
 from webapp.desk.write import Draft, NotWritten, write
 from webapp.reckon import recorded
@@ -25,12 +26,15 @@ def decision(job: str) -> AnyResponse:
     refusal = why_not(look, form)
     if refusal is not None:
         return shown_again(look, form, refusal, 409)
+    following = beside(look)["after"]
     try:
-        write(drafts_for(look, form.verdict.data, form.reason.data or None))
+        write(drafts_for(look, form))
     except NotWritten as error:
         return shown_again(look, form, str(error), 409)
     flash(said_of(look, form.verdict.data))
-    return redirect(url_for("desk.pending"), 303)
+    # The list opens at the job that comes next.
+    here = look.row["id"] if form.verdict.data == "second" else following
+    return redirect(url_for("desk.pending", _anchor=here and f"job-{here}"), 303)
 
 
 def shown_again(look: Look, form: DecisionForm, refusal: str | None, status: int) -> Response:
@@ -46,6 +50,8 @@ def why_not(look: Look, form: DecisionForm) -> str | None:
     if unseen:
         came = counted(len(unseen), "entry", "entries")
         return f"{came} came in after you opened this page. Look again, then decide."
+    if form.verdict.data == "second":
+        return second.ASKED_ALREADY if second.is_asked(look) else None
     return OWN_JOB if is_own(look) else None
 
 
@@ -55,18 +61,34 @@ def seen_by(form: DecisionForm) -> int:
     return int(text) if text.isdecimal() else 0
 
 
-def drafts_for(look: Look, verdict: str, reason: str | None) -> list[Draft]:
-    """The decision, and behind an acceptance what the job puts on file."""
+def drafts_for(look: Look, form: DecisionForm) -> list[Draft]:
+    """The decision, and behind an acceptance what the job puts on file; or a second reading."""
+    verdict = form.verdict.data
+    if verdict == "second":
+        return [second.draft_of(look)]
     place: dict[str, Any] = {"vehicle": look.row["vehicle"], "job": look.row["id"]}
-    body = {"hand_in": look.job["hand_in"]["id"], "verdict": verdict, "reason": reason}
+    body = {"hand_in": look.job["hand_in"]["id"], "verdict": verdict, "reason": reason_of(form)}
     decided: Draft = {"kind": "decision", "body": body, **place}
     if verdict == "sent_back":
+        body.update({"step": form.step.data} if form.step.data else {})
         return [decided]
     patch = recorded.accepted_patch(look.entries, look.record, look.limits, look.last.findings)
     return [decided, {"kind": "vehicle", "body": patch, "vehicle": look.row["vehicle"]}]
 
 
+def reason_of(form: DecisionForm) -> str | None:
+    """The reason as the technician reads it: the step it is sent back to stands before it."""
+    reason: str | None = form.reason.data or None
+    if reason is None or form.verdict.data == "accepted" or not form.step.data:
+        return reason
+    return f"{STEP_TITLES[form.step.data]}: {reason}"
+
+
 def said_of(look: Look, verdict: str) -> str:
     """What became of the job, for the next page."""
-    name = look.vehicle["name"]
-    return f"{name}: accepted." if verdict == "accepted" else f"{name}: sent back."
+    done = {
+        "accepted": "accepted.",
+        "sent_back": "sent back.",
+        "second": "a second reading is asked for. It stands on the phones as a job of its own.",
+    }
+    return f"{look.vehicle['name']}: {done[verdict]}"

@@ -73,6 +73,11 @@ class Look:
         """The unit in which this vehicle is measured."""
         return str(self.record.get("units", "mm"))
 
+    def judged(self) -> Round | None:
+        """The last round whose centring has a verdict."""
+        found = [each for each in self.rounds if each.centring.get("state") in JUDGED]
+        return found[-1] if found else None
+
     @property
     def changed(self) -> list[str]:
         """What changed between first and last round, in runs; empty when there is only one."""

@@ -24,9 +24,14 @@ from wtforms.validators import (
 from wtforms.widgets import CheckboxInput, ListWidget
 
 from webapp.reckon.lengths import parse_length
+from webapp.reckon.walk import STEPS
 
 SIDES = [SelectChoice("left"), SelectChoice("right")]
 UNITS = [SelectChoice("mm", "millimetres"), SelectChoice("in", "inches")]
+BACK_TO = [
+    SelectChoice("", "the whole job"),
+    *(SelectChoice(each["step"], each["title"]) for each in STEPS if each["step"] != "hand_in"),
+]
 PAPERS = [SelectChoice("a4", "A4"), SelectChoice("letter", "Letter")]
 
 
@@ -42,16 +47,17 @@ def between(least: float, most: float, what: str) -> list[object]:
 
 
 class DecisionForm(FlaskForm):
-    """Accept or send back; `last_seq` is what the lead had seen of the job."""
+    """Accept, send back or ask for a second reading; `last_seq` is what the lead had seen."""
 
     verdict = HiddenField()
     last_seq = HiddenField()
+    step = SelectField("Back to", choices=BACK_TO, default="")
     reason = TextAreaField("Reason, needed to send it back", filters=[stripped])
 
     def validate_verdict(self, field: Field) -> None:
-        """One of the two buttons."""
-        if field.data not in ("accepted", "sent_back"):
-            raise ValidationError("Choose Accept or Send back.")
+        """One of the three buttons."""
+        if field.data not in ("accepted", "sent_back", "second"):
+            raise ValidationError("Choose Accept, Send back or Ask for a second reading.")
 
     def validate_reason(self, field: Field) -> None:
         """A reason when it is sent back."""

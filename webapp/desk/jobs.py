@@ -5,11 +5,13 @@ from typing import Any
 from flask import render_template
 
 from webapp.desk import bp
+from webapp.desk.curves import curves
 from webapp.desk.findings import Look, Round, look_at
 from webapp.desk.forms import DecisionForm
 from webapp.desk.holds import hold_lines, with_moved
 from webapp.desk.odd import oddities
 from webapp.desk.rows import log_rows
+from webapp.desk.second import comparisons
 from webapp.desk.shop import current_person, people, the_log
 from webapp.desk.walked import walked
 from webapp.desk.words import day
@@ -43,6 +45,9 @@ def job_page(look: Look, form: DecisionForm, refusal: str | None = None) -> Row:
         "look": look,
         "rounds": [round_box(each, look) for each in look.rounds],
         "odd": oddities(look),
+        "curves": curves(look),
+        "seconds": comparisons(look),
+        "beside": beside(look),
         "holds": hold_lines(look),
         "rows": log_rows(look.entries),
         "notes": notes(look),
@@ -58,8 +63,27 @@ def job_page(look: Look, form: DecisionForm, refusal: str | None = None) -> Row:
 def is_own(look: Look) -> bool:
     """Whether whoever is signed in worked on the job while the shop has others to decide."""
     me = current_person()["id"]
-    mine = [e for e in look.entries if e["person"] == me and e["kind"] in OWN_KINDS]
+    mine = [e for e in look.entries if e["person"] == me and is_work(e)]
     return bool(mine) and len(the_log().people()) > 1
+
+
+def is_work(entry: Row) -> bool:
+    """Whether an entry is work on a job; asking for a second reading is none."""
+    return entry["kind"] in OWN_KINDS and entry["body"].get("second_of") is None
+
+
+def beside(look: Look) -> Row:
+    """The jobs that wait before and after this one, by their ids, and how many wait."""
+    waiting = [row["id"] for row in the_log().jobs(state="pending")]
+    if look.row["id"] not in waiting:
+        return {"count": len(waiting), "place": None, "before": None, "after": None}
+    place = waiting.index(look.row["id"])
+    return {
+        "count": len(waiting),
+        "place": place + 1,
+        "before": waiting[place - 1] if place else None,
+        "after": waiting[place + 1] if place + 1 < len(waiting) else None,
+    }
 
 
 def round_box(this: Round, look: Look) -> Row:

@@ -1,15 +1,17 @@
-"""What waits for the lead, the longest waiting first."""
+"""What waits for the lead, the longest waiting first, and the list that renews itself."""
 
 from datetime import UTC, datetime
 from typing import Any
 
-from flask import render_template
+from flask import make_response, render_template, request
+from werkzeug.wrappers import Response as AnyResponse
 
 from webapp.desk import bp
 from webapp.desk.findings import Look, look_at
-from webapp.desk.odd import oddities
-from webapp.desk.shop import people, the_log
+from webapp.desk.odd import KINDS, oddities
+from webapp.desk.shop import build, people, the_log
 from webapp.desk.words import counted, span
+from webapp.reckon.words import ROUND_WORDS
 
 Row = dict[str, Any]
 
@@ -17,24 +19,66 @@ Row = dict[str, Any]
 @bp.route("")
 def pending() -> str:
     """The jobs pending review, how many others are under way, and what phones still hold."""
+    return render_template("desk/pending.html", **what_waits())
+
+
+@bp.route("/pending/list")
+def pending_list() -> AnyResponse:
+    """The list alone, for a page that asks again; 304 while it would say the same."""
+    minute = datetime.now(UTC).strftime("%Y%m%d%H%M")
+    tag = f"{build()}-{the_log().high_water()}-{minute}"
+    if request.if_none_match.contains(tag):
+        answer = make_response("", 304)
+    else:
+        answer = make_response(render_template("desk/pending_list.html", **what_waits()))
+    answer.set_etag(tag)
+    answer.headers["Cache-Control"] = "no-cache"
+    return answer
+
+
+def what_waits() -> Row:
+    """What the page and its list show, under the filters in the address."""
     log = the_log()
     now, names = datetime.now(UTC), people()
     waiting = [line_of(look_at(row["id"]), names, now) for row in log.jobs(state="pending")]
-    return render_template(
-        "desk/pending.html",
-        waiting=waiting,
-        counts={state: len(log.jobs(state=state)) for state in ("open", "sent_back")},
-        held=held_back(log.phones(), names, now),
-    )
+    chosen = {key: request.args.get(key, "") for key in ("odd", "by")}
+    return {
+        "waiting": [line for line in waiting if fits(line, chosen)],
+        "all_waiting": len(waiting),
+        "chosen": chosen,
+        "kinds": kinds_among(waiting),
+        "by": sorted({(line["look"].row["handed_in_by"], line["who"]) for line in waiting}),
+        "counts": log.job_counts(),
+        "held": held_back(log.phones(), names, now),
+    }
+
+
+def fits(line: Row, chosen: dict[str, str]) -> bool:
+    """Whether a line is among those that the filters leave."""
+    kinds = {odd.kind for odd in line["odd"]}
+    by = chosen["by"] in ("", line["look"].row["handed_in_by"])
+    return by and (chosen["odd"] in ("", *kinds) or (chosen["odd"] == "none" and not kinds))
+
+
+def kinds_among(waiting: list[Row]) -> list[tuple[str, str]]:
+    """The kinds of odd things to filter by: (kind, title with how many jobs have it)."""
+    held = [{odd.kind for odd in line["odd"]} for line in waiting]
+    counts = {kind: sum(kind in kinds for kinds in held) for kind in KINDS}
+    found = [(kind, f"{KINDS[kind]} ({count})") for kind, count in counts.items() if count]
+    plain = held.count(set())
+    return [*found, ("none", f"Nothing odd ({plain})")] if plain else found
 
 
 def line_of(look: Look, names: dict[str, str], now: datetime) -> Row:
     """One waiting job: what it is, who handed it in, for how long it waits, what is odd."""
+    drawn = {**look.last.sheet, "rail_width": look.record.get("rail_width")}
     return {
         "look": look,
         "who": names.get(look.row["handed_in_by"], "somebody unknown"),
         "since": span(look.row["handed_in_at"], now),
         "odd": oddities(look),
+        "across": {"sheet": drawn, "findings": look.last.findings},
+        "second": ROUND_WORDS[look.last.name] if look.job["second_of"] else None,
     }
 
 

@@ -24,6 +24,7 @@ ORDER BY entries.seq LIMIT :most
 
 TAGS = "SELECT vehicle, code FROM tags"
 TAGS_OF = f"{TAGS} WHERE vehicle IN (SELECT value FROM json_each(?)) ORDER BY rowid"
+JOB_FILTERS = ("state", "vehicle", "axle", "opened_by")
 MATCHING = """SELECT words.vehicle FROM words_index JOIN words ON words.rowid = words_index.rowid
     WHERE words_index MATCH :match"""
 
@@ -76,21 +77,16 @@ class Records(Store):
         with self.reading() as db:
             return projections.rows(db, "vehicle IS NULL AND job IS NULL")
 
-    def jobs(
-        self,
-        state: str | None = None,
-        vehicle: str | None = None,
-        start: int = 0,
-        most: int = -1,
-    ) -> list[Row]:
+    def jobs(self, start: int = 0, most: int = -1, **fits: str | None) -> list[Row]:
         """Jobs, the last opened first; pending ones in the order in which they were handed in.
 
-        At most `most` of them, or all below 0, after leaving `start` out.
+        `fits` are any of state, vehicle, axle, opened_by. At most `most` jobs, or all below 0, after
+        leaving `start` out.
         """
-        order = "handed_in_seq" if state == "pending" else "opened_seq DESC, id"
-        asked = {"state": state, "vehicle": vehicle}
-        fits = [f"{column} = :{column}" for column, value in asked.items() if value is not None]
-        query = f"SELECT * FROM jobs WHERE {' AND '.join(fits) or 'true'} ORDER BY {order}"
+        asked = {column: fits[column] for column in JOB_FILTERS if fits.get(column) is not None}
+        order = "handed_in_seq" if fits.get("state") == "pending" else "opened_seq DESC, id"
+        where = " AND ".join(f"{column} = :{column}" for column in asked) or "true"
+        query = f"SELECT * FROM jobs WHERE {where} ORDER BY {order}"
         page = {"most": most, "start": start}
         with self.reading() as db:
             found = db.execute(f"{query} LIMIT :most OFFSET :start", {**asked, **page})
@@ -101,6 +97,15 @@ class Records(Store):
         with self.reading() as db:
             found = db.execute("SELECT * FROM jobs WHERE id = ?", [job]).fetchall()
         return dict(first(found, "There is no such job in the log."))
+
+    def job_before(self, job: Row) -> Row | None:
+        """The job of the same axle that was accepted last before this one was opened, or None."""
+        query = """SELECT * FROM jobs WHERE vehicle = :vehicle AND axle = :axle AND id <> :id
+            AND state = 'accepted' AND decided_seq < :opened_seq
+            ORDER BY decided_seq DESC LIMIT 1"""
+        with self.reading() as db:
+            row = db.execute(query, job).fetchone()
+        return None if row is None else dict(row)
 
     def seconds(self, first: str | None = None, most: int = -1) -> list[Row]:
         """The jobs that are second readings, of one job or the latest of all, last opened first."""
@@ -133,6 +138,12 @@ class Records(Store):
             found = db.execute(query, {**asked, "match": match}).fetchall()
             tags = tags_of(db, [row["id"] for row in found])
         return [vehicle_from(row, tags.get(row["id"], [])) for row in found]
+
+    def vehicles_named(self, ids: list[str]) -> list[Row]:
+        """{id, name} of these vehicles."""
+        query = "SELECT id, name FROM vehicles WHERE id IN (SELECT value FROM json_each(?))"
+        with self.reading() as db:
+            return [dict(row) for row in db.execute(query, [json.dumps(ids)])]
 
     def find(self, search: str, most: int) -> list[Row]:
         """Vehicles, jobs and notes with these words: {kind, vehicle, job, text}, newest first."""

@@ -1,0 +1,88 @@
+"""Second readings: asked for at the desk, measured by somebody else, and compared."""
+
+import uuid
+from typing import Any
+
+from webapp.desk.findings import Look, Round, look_at, sided
+from webapp.desk.shop import people, the_log
+from webapp.desk.write import Draft
+from webapp.reckon import fold
+from webapp.reckon.repeat import compare
+
+Row = dict[str, Any]
+
+MOST_SHOWN = 3
+ASKED_ALREADY = "A second reading of this job is asked for already, and not handed in yet."
+
+
+def draft_of(look: Look) -> Draft:
+    """The opening of a job that measures the last round of this one again."""
+    body = {
+        "axle": look.job["axle"],
+        "round": look.last.name,
+        "about": f"Second reading: {look.job['about'] or look.job['axle'] + ' axle'}"[:500],
+        "second_of": look.row["id"],
+    }
+    place = {"vehicle": look.row["vehicle"], "job": str(uuid.uuid4()), "round": look.last.name}
+    return {"kind": "job", "body": body, **place}
+
+
+def is_asked(look: Look) -> bool:
+    """Whether a second reading of this job is under way."""
+    return any(row["state"] in ("open", "sent_back") for row in the_log().seconds(look.row["id"]))
+
+
+def comparisons(look: Look) -> list[Row]:
+    """Each pair of readings that this job is one of, compared; those under way just named."""
+    first = look.job["second_of"]
+    if first is not None:
+        return [compared(look_at(first), look, here="second")]
+    rows = the_log().seconds(look.row["id"], most=MOST_SHOWN)
+    return [compared(look, look_at(row["id"]), here="first") for row in rows]
+
+
+def compared(first: Look, second: Look, here: str) -> Row:
+    """A pair: where the other one is, whether it is under way, what the two come to."""
+    pair = round_pair(first, second)
+    under_way = second.job["state"] in ("open", "sent_back")
+    both = set(hands_of(first, pair[0])) & set(hands_of(second, pair[1]))
+    return {
+        "other": second.row["id"] if here == "first" else first.row["id"],
+        "here": here,
+        "under_way": under_way,
+        "answer": []
+        if under_way
+        else compare(pair[0].findings, pair[1].findings, first.unit)["answer"],
+        "same": sorted(people().get(each, "somebody unknown") for each in both),
+        "points": [] if under_way else points_of(first, second, pair),
+    }
+
+
+def round_pair(first: Look, second: Look) -> tuple[Round, Round]:
+    """The second reading's last round, and the first one's round of that name or its last."""
+    repeated = second.last
+    named = [each for each in first.rounds if each.name == repeated.name]
+    return (named or [first.last])[0], repeated
+
+
+def hands_of(look: Look, this: Round) -> list[str]:
+    """Who took the readings of the centring that stand in a round."""
+    readings = fold.of_kind(fold.standing(look.entries), "reading")
+    own = [e for e in readings if e["round"] == this.name and e["body"]["step"] == "centring"]
+    return list(dict.fromkeys(e["person"] for e in own))
+
+
+def points_of(first: Look, second: Look, pair: tuple[Round, Round]) -> list[Row]:
+    """Both results as points of one figure and lines of its table."""
+    names = people()
+    keys = ("offset", "expanded", "limit", "state")
+    return [
+        {
+            **{key: this.centring[key] for key in keys},
+            "label": ", ".join(names.get(hand, "?") for hand in hands_of(look, this)),
+            "at": title,
+            "shows": sided(this.centring, look.unit),
+        }
+        for title, look, this in (("first", first, pair[0]), ("second", second, pair[1]))
+        if this.interval is not None
+    ]
