@@ -171,10 +171,10 @@ BODIES = {
 }
 
 
-def entries():
+def entries(bodies=BODIES):
     """Up to fifteen entries of one job, numbered in the order of the log."""
     pairs = st.one_of(
-        *(st.tuples(st.just(kind), body, ROUNDS) for kind, body in sorted(BODIES.items()))
+        *(st.tuples(st.just(kind), body, ROUNDS) for kind, body in sorted(bodies.items()))
     )
     return st.lists(pairs, max_size=15).map(numbered)
 

@@ -19,6 +19,8 @@ from same_entries import (
 )
 from same_sheets import good_sheets, measured_sheets, spoilt_sheets
 from same_tags import spoken_bodies, tag_lines
+from same_work import CASES as WORK
+from same_work import TOGETHER
 
 from webapp.phone.compile import reckon_texts
 from webapp.reckon.assess import assess
@@ -93,6 +95,7 @@ CASES += [
     ("walk.missing", [JOINT_SHEETS]),
     ("assess.assess", [JOINT_SHEETS]),
     *((f"told.{part}_told", [findings_of(part)]) for part in USUAL),
+    *WORK,
 ]
 
 
@@ -103,8 +106,19 @@ def engine():
 
 @pytest.mark.parametrize(("name", "givens"), CASES)
 def test_the_phone_answers_as_python_does(engine, name, givens):
+    compared(engine, name, st.tuples(*givens))
+
+
+@pytest.mark.parametrize(("name", "givens"), TOGETHER)
+def test_the_phone_answers_as_python_does_where_givens_belong_together(engine, name, givens):
+    compared(engine, name, givens)
+
+
+def compared(engine, name, givens):
+    """Fail where phone and Python answer differently."""
+
     @settings(max_examples=150)
-    @given(st.tuples(*givens))
+    @given(givens)
     def compare(values):
         on_phone, here = engine.call(name, *values), python_answer(member(name), *values)
         assert same(on_phone, here), f"phone {on_phone}\npython {here}"
