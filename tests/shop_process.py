@@ -40,6 +40,15 @@ def write_batches(folder, phone, batches):
         say(log.append(phone, [make_entry(phone)]))
 
 
+def write_over_checkpoints(folder, phone, batches):
+    """The same with a write-ahead log so short that it is checkpointed every few batches."""
+    log = ShopLog(folder)
+    with log.writing() as db:
+        db.execute("PRAGMA wal_autocheckpoint = 25")
+    for _ in range(int(batches)):
+        say(log.append(phone, [make_entry(phone)]))
+
+
 def commit_and_die(folder, phone):
     """Store the batch on standard input, and end before anybody hears of it."""
     ShopLog(folder).append(phone, json.load(sys.stdin))
@@ -83,7 +92,16 @@ def check(folder):
 
 VERBS = {
     verb.__name__: verb
-    for verb in (write_for_ever, write_batches, commit_and_die, hold, read, take, check)
+    for verb in (
+        write_for_ever,
+        write_batches,
+        write_over_checkpoints,
+        commit_and_die,
+        hold,
+        read,
+        take,
+        check,
+    )
 }
 
 if __name__ == "__main__":
