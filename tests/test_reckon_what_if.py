@@ -46,6 +46,16 @@ def test_today_is_what_the_sheet_says():
     assert today["sideways"] == pytest.approx(max(shifts) - min(shifts))
 
 
+def test_the_plans_of_a_sheet_are_reckoned_with_its_drag_link():
+    plans = [{"name": "taller bracket", "axle_end_up": 40}, {"pitman_down": 25}]
+
+    found = assess(changed(SAMPLE, plans=plans))["what_if"]["plans"]
+
+    assert [each["name"] for each in found] == ["taller bracket", "Plan 2"]
+    assert found[0]["worst_deg"] == plan_of(BAR, axle_end_up=40)["worst_deg"]
+    assert found[1]["worst_deg"] == plan_of(BAR, pitman_down=25)["worst_deg"]
+
+
 def test_axle_end_up_and_frame_end_down_change_the_arc_alike_but_not_roll_centre_nor_levers():
     up, down = plan_of(axle_end_up=40), plan_of(frame_end_down=40)
 
