@@ -1,0 +1,70 @@
+/** A value over time: one dot a round with its whiskers, left to right, changes as marks, a band where there is a limit. */
+
+import {drawing, line, round, s, words} from '../dom.js';
+
+const WIDTH = 680;
+const HEIGHT = 190;
+const ROOM = {left: 46, right: 12, top: 16, bottom: 34};
+const NEAR = 46;
+
+function reach(points, band) {
+  const values = points.flatMap(({value, expanded = 0}) => [value - expanded, value + expanded]).concat(band ?? []);
+  const [low, high] = [Math.min(...values), Math.max(...values)];
+  const room = Math.max((high - low) * 0.12, 1);
+  return [low - room, high + room];
+}
+
+function scales(points, band) {
+  const [low, high] = reach(points, band);
+  const days = points.map(({day}) => day);
+  const [first, last] = [Math.min(...days), Math.max(...days)];
+  const wide = WIDTH - ROOM.left - ROOM.right - 20;
+  return {
+    low, high,
+    x: (day) => ROOM.left + 10 + (last > first ? ((day - first) / (last - first)) * wide : wide / 2),
+    y: (value) => ROOM.top + ((high - value) / (high - low)) * (HEIGHT - ROOM.top - ROOM.bottom),
+  };
+}
+
+function bandOf(band, {y}) {
+  if (!band) return null;
+  const [low, high] = band;
+  return [s('rect', {x: ROOM.left, y: round(y(high)), width: WIDTH - ROOM.left - ROOM.right, height: round(y(low) - y(high)), class: 'band'}),
+    line(ROOM.left, y(high), WIDTH - ROOM.right, y(high), 'limit'), line(ROOM.left, y(low), WIDTH - ROOM.right, y(low), 'limit')];
+}
+
+function mark(point, {x, y}, kind) {
+  const {day, value, expanded = 0, state = 'no_verdict'} = point;
+  const [at, top, low] = [x(day), y(value + expanded), y(value - expanded)];
+  const whiskers = expanded > 0 && [line(at, top, at, low, 'whisker'), line(at - 4, top, at + 4, top, 'whisker'), line(at - 4, low, at + 4, low, 'whisker')];
+  const shape = kind === 'right' ? s('rect', {x: round(at - 4.5), y: round(y(value) - 4.5), width: 9, height: 9, class: 'open-dot'}) : s('circle', {cx: round(at), cy: round(y(value)), r: 5, class: 'dot'});
+  return s('g', {class: `is-${state}`}, whiskers, shape);
+}
+
+function dates(points, {x}) {
+  let last = -Infinity;
+  return points.map(({day, at}) => {
+    if (x(day) - last < NEAR * 1.7) return null;
+    last = x(day);
+    return words(Math.min(x(day), WIDTH - 44), HEIGHT - 6, at, '', 'middle');
+  });
+}
+
+function changeMark({day, says}, {x}) {
+  return s('g', {}, s('title', {}, says), line(x(day), ROOM.top, x(day), HEIGHT - ROOM.bottom, 'dots'),
+    s('path', {d: `M${round(x(day) - 5)} ${HEIGHT - ROOM.bottom + 10}l5 -9l5 9z`, class: 'change-mark'}));
+}
+
+/**
+ * The figure of {series: [{kind, points: [{day, at, value, expanded, state}]}], changes: [{day, says}], band, unit, says}.
+ * `kind` right is drawn square, anything else round; days are numbers.
+ */
+export function draw({series, changes = [], band = null, unit, says}) {
+  const points = series.flatMap((each) => each.points);
+  const scale = scales([...points, ...changes.map(({day}) => ({day, value: points[0].value}))], band);
+  const ticks = [scale.low + (scale.high - scale.low) * 0.1, (scale.low + scale.high) / 2, scale.high - (scale.high - scale.low) * 0.1];
+  return drawing(WIDTH, HEIGHT, says, bandOf(band, scale),
+    ticks.map((value) => [line(ROOM.left, scale.y(value), WIDTH - ROOM.right, scale.y(value), 'grid'), words(ROOM.left - 5, scale.y(value) + 4, value.toFixed(1).replace('-', '\u2212'), '', 'end')]),
+    words(ROOM.left, 12, unit), changes.map((each) => changeMark(each, scale)),
+    series.map(({kind, points: each}) => each.map((point) => mark(point, scale, kind))), dates(points, scale));
+}
