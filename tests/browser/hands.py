@@ -11,6 +11,7 @@ LINK = {
     "Steering arm": "158 mm",
     "Fore-aft lead": "12 mm",
 }
+KEY_NAMES = {"+": "Plus, then the other way", ".": "Point", "/": "Fraction stroke"}
 EDGE, SPAN, WIDTH = 24, 312, 360  # of the drawn tape
 
 
@@ -136,6 +137,56 @@ class Hands:
         self.page.get_by_label(what).check()
         self.press("Log the change")
         expect(self.page.get_by_role("heading", name="Changed in this job")).to_be_visible()
+
+    def key_in(self, text: str) -> None:
+        """Touch the keys of a pad one by one; a blank is no key."""
+        keys = self.page.locator(".keys")
+        for key in text.replace(" ", ""):
+            keys.get_by_role("button", name=KEY_NAMES.get(key, key), exact=True).click()
+
+    def open_joint(self, title: str) -> None:
+        """Open a joint of the play step."""
+        self.page.locator(".rows .row", has_text=title).click()
+        expect(self.page.get_by_role("heading", name=title)).to_be_visible()
+
+    def gauge(self, text: str) -> None:
+        """Enter what a dial or a caliper shows, and keep it."""
+        self.key_in(text)
+        self.keep_button.click()
+        expect(self.page.get_by_role("button", name="All joints")).to_be_visible()
+
+    def size(self, name: str, text: str) -> None:
+        """Enter one size of the joint that is open."""
+        self.page.locator(".rows .row", has_text=name).click()
+        self.gauge(text)
+
+    def all_joints(self) -> None:
+        """Leave the joint that is open."""
+        self.press("All joints")
+        expect(self.page.locator(".places [aria-current]")).to_have_text("Play")
+
+    def open_pair(self, name: str) -> None:
+        """Open a pair of the clearance step."""
+        self.page.locator(".rows .row", has_text=name).click()
+        expect(self.page.locator(".places-grid")).to_be_visible()
+
+    def place(self, name: str) -> Locator:
+        """One cell of the open pair's grid, such as `at full bump, left lock`."""
+        return self.page.locator(".places-grid").get_by_role("button", name=f"{name}:")
+
+    def torque_figure(self, fastener: str, text: str, unit: str) -> None:
+        """Open a fastener and enter its figure."""
+        self.page.locator(".rows .row", has_text=fastener).click()
+        self.key_in(text)
+        self.page.locator(".keys").get_by_role("button", name=unit, exact=True).click()
+        self.press("Next: how it was turned")
+
+    def torqued(self, end: str, thread: str, source: str) -> None:
+        """Say how the fastener was turned, and keep it."""
+        self.page.get_by_label(end, exact=True).check()
+        self.page.get_by_label(thread, exact=True).check()
+        self.page.get_by_label("Where the maker says so").fill(source)
+        self.page.locator(".torque-form .main").click()
 
     @property
     def answer(self) -> str:

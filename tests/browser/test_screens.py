@@ -63,6 +63,8 @@ def test_every_screen(browser, real_server, theme):
     inspector.look("ride height, done")
     measure(hands, inspector)
     bar(hands, inspector)
+    link(hands, inspector)
+    change(hands, inspector)
     hand_in(hands, inspector)
     context.close()
 
@@ -101,6 +103,51 @@ def bar(hands, inspector):
     hands.press("Leave as it is")
 
 
+def link(hands, inspector):
+    """The drag link screens, empty and full."""
+    hands.step("Drag link")
+    inspector.look("drag link, nothing known")
+    for name in ("Frame end on the", "Link length", "Fore-aft lead", "Steering arm", "Toe ahead"):
+        hands.open_value(name)
+        inspector.look(f"drag link, {name}")
+        hands.press("Leave as it is")
+    hands.open_value("Steering ratio")
+    hands.press("Keep steering ratio")
+    expect(hands.page.get_by_text("Write the ratio as a number")).to_be_visible()
+    inspector.look("drag link, ratio refused")
+    hands.press("Leave as it is")
+    hands.open_value("Steering wheel sits")
+    hands.page.locator("form input").fill("1/4 turn")
+    hands.press("Keep steering wheel")
+    expect(hands.page.get_by_role("button", name="left", exact=True)).to_be_visible()
+    inspector.look("drag link, wheel asked back")
+    hands.press("Leave as it is")
+    hands.measure_link()
+    inspector.look("drag link")
+
+
+def change(hands, inspector):
+    """The change screens, and the next round begun."""
+    hands.step("Change")
+    inspector.look("change, what was done")
+    for what in ("Bracket moved", "Track bar turned"):
+        hands.page.get_by_label(what).check()
+        inspector.look(f"change, {what}")
+        hands.press("Something else")
+    hands.log_change("Track bar turned")
+    inspector.look("change, logged")
+    hands.press("Back")
+    hands.page.locator(".hold-point summary").first.click()
+    inspector.look("job, stale")
+    hands.page.get_by_role("link", name="Begin round: as left").click()
+    hands.page.get_by_role("link", name="Centring").click()
+    for reading in ("8 1/4", "8 1/4", "8 1/4", "8 1/4"):
+        hands.read(reading)
+    hands.press("Back")
+    hands.page.get_by_text("Numbers that changed").click()
+    inspector.look("job, two rounds")
+
+
 def hand_in(hands, inspector):
     """The last screens: what is missing, the job, what the phone holds."""
     hands.page.context.set_offline(True)
@@ -121,3 +168,92 @@ def hand_in(hands, inspector):
     hands.page.evaluate("location.hash = '#/'")
     hands.page.get_by_role("searchbox").fill("no such lorry")
     inspector.look("nothing found")
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+def test_the_screens_of_play_clearance_and_torque(browser, real_server, theme):
+    """Lists, pads, grid, forms and the recheck."""
+    server, phone = real_server
+    put_in_the_yard(phone)
+    context = browser.new_context(color_scheme=theme, has_touch=True, bypass_csp=True)
+    hands = Hands(context.new_page(), server.url)
+    inspector = Inspector(hands.page)
+    hands.come_in()
+    hands.open_tag(TAG)
+    hands.open_job("joints and bolts")
+    play(hands, inspector)
+    clearance(hands, inspector)
+    torque(hands, inspector)
+    recheck(hands, inspector)
+    context.close()
+
+
+def play(hands, inspector):
+    """The joints, the pads of one, and all of it."""
+    hands.step("Play")
+    inspector.look("play")
+    hands.page.locator("summary", has_text="Another joint").click()
+    hands.press("Go on")
+    inspector.look("play, another joint")
+    hands.open_joint("Track bar, frame end")
+    inspector.look("play, along the bar")
+    hands.key_in("0.4+0.5")
+    hands.keep_button.click()
+    inspector.look("play, asked back")
+    hands.press("0.4 thou + 0.5 thou")
+    hands.keep_button.click()
+    for name, text in {"Bolt": "0.55", "Hole, the long way": "0.6"}.items():
+        hands.page.locator(".rows .row", has_text=name).click()
+        inspector.look(f"play, {name}")
+        hands.gauge(text)
+    hands.page.locator("summary", has_text="Is anything loose?").click()
+    hands.page.locator("summary", has_text="No limit is known").click()
+    inspector.look("play, one joint")
+    hands.all_joints()
+    inspector.look("play, begun")
+
+
+def clearance(hands, inspector):
+    """The pairs, the grid, and the tape below it."""
+    hands.press("Next: clearance")
+    inspector.look("clearance")
+    hands.open_pair("Track bar to tie rod")
+    inspector.look("clearance, grid")
+    hands.press("Touches")
+    expect(hands.place("at ride height, left lock")).to_have_text("touches")
+    hands.press("Gap")
+    hands.page.locator(".pad-figure").fill("11 13/32")
+    hands.keep_button.click()
+    expect(hands.place("at ride height, wheels straight")).to_contain_text("11 13/32 in")
+    inspector.look("clearance, gap")
+    hands.press("Back")
+    inspector.look("clearance, begun")
+
+
+def torque(hands, inspector):
+    """The fasteners, the figure, how it was turned with the gate, and the re-check."""
+    hands.press("Next: torque")
+    inspector.look("torque")
+    hands.page.locator(".rows .row", has_text="Frame-end bolt").click()
+    inspector.look("torque, figure")
+    hands.page.locator(".pad-figure").fill("118 N·m")
+    hands.press("Next: how it was turned")
+    hands.page.get_by_label("Rubber bush in this joint").check()
+    hands.torqued("At the bolt", "Locking compound", "")
+    inspector.look("torque, how and gate")
+    hands.page.get_by_label("The weight is on the springs").check()
+    hands.torqued("At the bolt", "Locking compound", "workshop manual")
+    hands.page.locator("summary", has_text="When to check again").click()
+    inspector.look("torque, begun")
+
+
+def recheck(hands, inspector):
+    """What waits, moved or not, and what moved."""
+    hands.page.goto(hands.page.url.replace("as_found", "recheck"))
+    expect(hands.page.locator(".answer")).to_contain_text("still to check again")
+    inspector.look("recheck")
+    hands.page.locator(".rows .row", has_text="Frame-end bolt").click()
+    inspector.look("recheck, one bolt")
+    hands.press("It moved")
+    expect(hands.page.locator(".answer")).to_have_text("Frame-end bolt moved.")
+    inspector.look("recheck, moved")

@@ -102,7 +102,7 @@ async function keepAt(app, job, round, pair, place, kept, typed = null, options 
 
 function marks(app, job, round, pair, place, gap) {
   const mark = (what, words) => h('button', {type: 'button', onclick: () => keepAt(app, job, round, pair, place, {value: null, mark: what})}, words);
-  return h('div', {class: 'row-buttons'}, mark('touches', 'Touches'), mark('witness mark', 'Witness mark'),
+  return h('div', {class: 'row-buttons marks'}, mark('touches', 'Touches'), mark('witness mark', 'Witness mark'),
     !gap && h('button', {type: 'button', class: 'main', onclick: () => app.redraw({gap: true})}, 'Gap'));
 }
 
