@@ -20,7 +20,7 @@ MAY_IMPORT = {
     "desk": {"reckon", "shoplog", "door", "phone.shell", "keeping.backups"},
     "sample": {"reckon", "shoplog"},
     "keeping": {"shoplog", "network.place"},
-    "network": {"create_app", "door", "sample", "shoplog"},
+    "network": {"create_app", "door", "keeping", "sample", "shoplog"},
     # The factory and the command put the parts together.
     "__init__": {"desk", "door", "phone", "shoplog"},
     "command": {"__version__", "keeping", "network", "reckon", "schema"},

@@ -1,16 +1,18 @@
 """Backups by command and on a schedule, restoring, checking, and carrying a log elsewhere."""
 
+import argparse
 import json
 import sqlite3
-import threading
 import zipfile
 from datetime import UTC, datetime, timedelta
+from pathlib import Path
 
 import pytest
 from entries import hire, make_entry, new_id, stored_ids
 
 from webapp.command import main
 from webapp.keeping import backups
+from webapp.keeping.commands import add_schedule, schedule_of
 from webapp.keeping.rotation import kept
 from webapp.shoplog import BadBackup, LogInUse, LogTooNew, NotFound, ShopLog
 from webapp.shoplog.carry import bring_in, export
@@ -163,37 +165,56 @@ def test_old_backups_go_and_other_files_stay(filled, log_folder, tmp_path):
     assert names == [*stay, "axlewright-notes.db", "notes.db"]
 
 
-def test_a_schedule_makes_backups_until_it_is_stopped(filled, log_folder, tmp_path, monkeypatch):
-    twice = threading.Event()
-    real = backups.make
-
-    def counted(*given):
-        made = real(*given)
-        if len(list((tmp_path / "to").glob("*.db"))) >= 2:
-            twice.set()
-        return made
-
-    monkeypatch.setattr(backups, "make", counted)
+@pytest.fixture
+def at_once(monkeypatch):
+    """Schedules that wait for nothing."""
     monkeypatch.setattr(backups, "SHORTEST_PAUSE", timedelta(0))
-    schedule = backups.Schedule(log_folder, [tmp_path / "to"], timedelta(milliseconds=10)).start()
 
-    assert twice.wait(30)
-    schedule.stop()
+
+def test_a_schedule_makes_backups_until_it_is_stopped(filled, log_folder, tmp_path, at_once):
+    with backups.Schedule(log_folder, [tmp_path / "to"], timedelta(milliseconds=10)) as schedule:
+        while len(backups.backups_in(tmp_path / "to")) < 2:
+            assert schedule.thread.is_alive()
+
     assert not schedule.thread.is_alive()
 
 
-def test_a_schedule_survives_a_backup_that_fails(filled, log_folder, tmp_path, monkeypatch):
+def test_a_schedule_survives_a_backup_that_fails(filled, log_folder, tmp_path, at_once):
     (tmp_path / "to").write_text("not a folder")
-    monkeypatch.setattr(backups, "SHORTEST_PAUSE", timedelta(0))
-    schedule = backups.Schedule(log_folder, [tmp_path / "to"], timedelta(milliseconds=10)).start()
-    while (backups.last(log_folder) or {}).get("fault") is None:
-        assert schedule.thread.is_alive()
-    (tmp_path / "to").unlink()
-    while backups.last(log_folder)["good"] is None:
-        assert schedule.thread.is_alive()
-    schedule.stop()
+    with backups.Schedule(log_folder, [tmp_path / "to"], timedelta(milliseconds=10)) as schedule:
+        while (backups.last(log_folder) or {}).get("fault") is None:
+            assert schedule.thread.is_alive()
+        (tmp_path / "to").unlink()
+        while backups.last(log_folder)["good"] is None:
+            assert schedule.thread.is_alive()
 
     assert len(backups.backups_in(tmp_path / "to")) >= 1
+
+
+def served_with(*options):
+    """The block of `serve` with these options, as far as backups go."""
+    parser = argparse.ArgumentParser()
+    parser.add_argument("--data", type=Path)
+    add_schedule(parser)
+    return schedule_of(parser.parse_args([str(option) for option in options]))
+
+
+def test_the_service_backs_up_every_six_hours_unless_told_otherwise(log_folder, tmp_path):
+    usual = served_with("--data", log_folder)
+    other = served_with("--data", log_folder, "--backup-every", 1, "--backup-to", tmp_path)
+    never = served_with("--data", log_folder, "--backup-every", 0)
+
+    assert (usual.pause, usual.folders) == (6 * 3600, [log_folder / "backups"])
+    assert (other.pause, other.folders) == (3600, [tmp_path])
+    assert not isinstance(never, backups.Schedule)
+
+
+@pytest.mark.parametrize("hours", ["-1", "often", "nan", "9999"])
+def test_odd_hours_are_refused(hours, capsys):
+    with pytest.raises(SystemExit):
+        served_with("--backup-every=" + hours)
+
+    assert "hours are a number" in capsys.readouterr().err
 
 
 def test_a_sound_log_is_called_sound_while_the_service_runs(filled, log_folder, capsys):

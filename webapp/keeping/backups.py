@@ -10,7 +10,7 @@ import threading
 from collections.abc import Sequence
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, Self
 
 from webapp.keeping.rotation import kept, moment_of, stamp_of
 from webapp.shoplog import BadBackup, LogError, NotFound
@@ -134,27 +134,29 @@ class Schedule:
     """Makes a backup over and over while the service runs, until stopped."""
 
     def __init__(self, data: Path, folders: Sequence[Path], every: timedelta) -> None:
-        """Prepare; `start` begins with a backup at once."""
+        """Prepare; `start` makes the first backup once the service has had a minute to come up."""
         self.data, self.folders = data, folders
+        self.first = SHORTEST_PAUSE.total_seconds()
         self.pause = max(every, SHORTEST_PAUSE).total_seconds()
         self.stopped = threading.Event()
         self.thread = threading.Thread(target=self.run, name="backups", daemon=True)
 
-    def start(self) -> "Schedule":
+    def __enter__(self) -> Self:
         """Begin."""
         self.thread.start()
         return self
 
-    def stop(self) -> None:
+    def __exit__(self, *_: object) -> None:
         """End, once a backup that is under way is finished."""
         self.stopped.set()
         self.thread.join()
 
     def run(self) -> None:
         """Back up, then wait; one that fails is told and tried again the next time."""
-        while not self.stopped.is_set():
+        pause = self.first
+        while not self.stopped.wait(pause):
+            pause = self.pause
             try:
                 make(self.data, self.folders)
             except (LogError, OSError) as error:
                 log.error("No backup was made: %s", error)
-            self.stopped.wait(self.pause)

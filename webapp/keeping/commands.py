@@ -1,8 +1,10 @@
 """The commands that keep a shop's log: backup, restore, check, export, import."""
 
 import argparse
+import contextlib
 import sys
 from collections.abc import Callable
+from datetime import timedelta
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -103,12 +105,57 @@ def backup(given: argparse.Namespace) -> int:
     from webapp.keeping import backups
 
     data = data_of(given)
-    folders = [given.to or backups.usual_place(data), *([given.also] if given.also else [])]
-    made = backups.make(data, folders)
+    made = backups.make(data, backup_folders(data, given.to, given.also))
     for file in made.files:
         print(f"{file}: {made.entries} entries, checked.")
     print(f"{made.photos} photos were added.")
     return 0
+
+
+def add_schedule(parser: argparse.ArgumentParser) -> None:
+    """Add what `serve` is told about backups while it runs."""
+    parser.add_argument(
+        "--backup-every",
+        type=hours,
+        default=6.0,
+        metavar="HOURS",
+        help="make a backup every so many hours while the service runs; 0 makes none (default: 6)",
+    )
+    parser.add_argument(
+        "--backup-to", type=Path, metavar="FOLDER", help="where they go, as `backup --to`"
+    )
+    parser.add_argument(
+        "--backup-also", type=Path, metavar="FOLDER", help="a second folder, as `backup --also`"
+    )
+
+
+def hours(text: str) -> float:
+    """A number of hours as typed."""
+    try:
+        found = float(text)
+    except ValueError:
+        found = -1.0
+    if not 0 <= found <= 24 * 31:
+        raise argparse.ArgumentTypeError("hours are a number from 0 to 744")
+    return found
+
+
+def schedule_of(given: argparse.Namespace) -> contextlib.AbstractContextManager[object]:
+    """The backups that are made while its block runs."""
+    from webapp.keeping import backups
+
+    if not given.backup_every:
+        return contextlib.nullcontext()
+    data = data_of(given)
+    folders = backup_folders(data, given.backup_to, given.backup_also)
+    return backups.Schedule(data, folders, timedelta(hours=given.backup_every))
+
+
+def backup_folders(data: Path, to: Path | None, also: Path | None) -> list[Path]:
+    """The folders that a backup goes into."""
+    from webapp.keeping.backups import usual_place
+
+    return [to or usual_place(data), *([also] if also else [])]
 
 
 def restore_options(parser: argparse.ArgumentParser) -> None:

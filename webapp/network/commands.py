@@ -4,6 +4,8 @@ import argparse
 from pathlib import Path
 from typing import Any
 
+from webapp.keeping.commands import add_schedule, schedule_of
+
 AS_WRITTEN = argparse.RawDescriptionHelpFormatter
 ABOUT_SERVE = """Run the shop's own service, for phones and for the desk, until it is told to stop.
 
@@ -49,6 +51,7 @@ def add_serving(commands: Any) -> None:
     add_reach(serve)
     serve.add_argument("--certificate", type=Path, metavar="FILE", help="the shop's own, in PEM")
     serve.add_argument("--key", type=Path, metavar="FILE", help="its key, PKCS#8, not encrypted")
+    add_schedule(serve)
     serve.set_defaults(run=lambda given: run_serve(given, serve))
     lost = commands.add_parser(
         "passphrase",
@@ -105,7 +108,9 @@ def run_serve(given: argparse.Namespace, parser: argparse.ArgumentParser) -> int
     from webapp.network import shop
 
     reach = (given.address, given.port, given.helper_port)
-    return shop.run(shop.Wanted(given.data, given.host, *reach, given.certificate, given.key))
+    wanted = shop.Wanted(given.data, given.host, *reach, given.certificate, given.key)
+    with schedule_of(given):
+        return shop.run(wanted)
 
 
 def run_passphrase(given: argparse.Namespace) -> int:
