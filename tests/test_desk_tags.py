@@ -5,8 +5,8 @@ import re
 import pytest
 from desk_kit import VEHICLE, Job, at_desk, qr_texts, text_of
 
+from webapp.desk.codes import LETTERS
 from webapp.desk.labels import Grid, name_lines
-from webapp.desk.tags import LETTERS
 
 GRID = {
     "paper": "a4", "columns": 3, "rows": 7, "side": "7", "top": "15", "gap": "2.5", "skip": 0,
@@ -71,11 +71,14 @@ def test_the_qr_codes_lead_to_the_service_and_the_codes(lead, vehicle):
     assert qr_texts(lead.get(location)) == [f"http://localhost/t/{code}" for code in codes]
 
 
-def test_the_qr_codes_hold_the_address_that_is_set(lead, app):
+def test_the_qr_codes_hold_the_address_that_is_set(client, app):
     app.config["ADDRESS"] = "https://workshop-pc.local:8443/"
+    there = {"base_url": "https://workshop-pc.local:8443"}
+    client.post("/door/demo/lead", **there)
 
-    page = lead.get(make(lead, blank=1).location)
+    location = client.post("/desk/tags", data={**GRID, "blank": 1}, **there).location
 
+    page = client.get(location, **there)
     assert qr_texts(page)[0].startswith("https://workshop-pc.local:8443/t/")
 
 

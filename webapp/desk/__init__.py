@@ -7,6 +7,7 @@ bp = Blueprint("desk", __name__, url_prefix="/desk", template_folder="templates"
 # The pages register their views on the blueprint as they are imported.
 from webapp.desk import (  # noqa: E402
     decide,
+    due,
     errors,
     jobs,
     limits,
@@ -14,6 +15,7 @@ from webapp.desk import (  # noqa: E402
     missing,
     passing,
     pending,
+    record,
     tags,
     vehicles,
     words,
@@ -22,7 +24,7 @@ from webapp.desk.shop import current_person  # noqa: E402
 from webapp.reckon.words import JOB_STATES, ROUND_WORDS, VERDICTS  # noqa: E402
 
 __all__ = ["bp", "decide", "errors", "jobs", "limits", "missing", "pending", "tags", "vehicles"]
-__all__ += ["listed", "passing"]
+__all__ += ["due", "listed", "passing", "record"]
 
 IN_TEMPLATES = {
     "JOB_STATES": JOB_STATES,

@@ -1,27 +1,28 @@
 """Tags: choosing which to print, giving vehicles their codes, and the sheet of labels."""
 
 import re
-import secrets
 from typing import Any
 from urllib.parse import urlsplit
 
-from flask import abort, current_app, make_response, redirect, render_template, request, url_for
+from flask import abort, make_response, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response as AnyResponse
 from wtforms import SelectChoice
 
 from webapp.desk import bp
+from webapp.desk.codes import new_code, vehicle_name
 from webapp.desk.forms import GridForm, TagForm
 from webapp.desk.labels import PAPERS, Grid, pages
 from webapp.desk.shop import the_log
 from webapp.desk.write import NotWritten, write
-from webapp.shoplog import NotFound
+from webapp.door.address import canonical
+from webapp.reckon.tags import current_tag
 
 Row = dict[str, Any]
 
-# Without letters and digits that are taken for one another, and without vowels.
-LETTERS = "23456789CDFHJKMPQRTVWXY"
 CODE = re.compile(r"[0-9A-Z]{4}-[0-9A-Z]{4}")
 MOST_TAGS = 400
+# Vehicles to choose from at once; the search finds the others.
+MOST_LISTED = 200
 ONLY_HERE = ("localhost", "127.0.0.1", "::1")
 GRID_FIELDS = ("paper", "columns", "rows", "side", "top", "gap", "skip")
 
@@ -62,15 +63,17 @@ def tag_sheet() -> str:
         pages=pages(grid, [tag_of(code) for code in codes], form.skip.data or 0),
         grid=grid,
         size=PAPERS[grid.paper],
-        address=canonical_address(),
-        only_here=urlsplit(canonical_address()).hostname in ONLY_HERE,
+        address=canonical(),
+        only_here=urlsplit(canonical()).hostname in ONLY_HERE,
     )
 
 
 def tag_form(**options: Any) -> TagForm:
     """The form, with every vehicle as a choice."""
     form = TagForm(**options)
-    listed = [row for row in the_log().vehicles() if not row["retired"]]
+    listed = the_log().vehicles(request.args.get("q", ""), retired=False, most=MOST_LISTED)
+    chosen = [the_log().vehicle(each) for each in request.values.getlist("vehicle")]
+    listed = [*(row for row in chosen if row["id"] not in {e["id"] for e in listed}), *listed]
     form.vehicles.choices = [
         SelectChoice(row["id"], row["name"] or "no name yet") for row in listed
     ]
@@ -80,7 +83,7 @@ def tag_form(**options: Any) -> TagForm:
 
 def tags_page(form: TagForm) -> str:
     """The page around the form."""
-    return render_template("desk/tags.html", form=form, address=canonical_address())
+    return render_template("desk/tags.html", form=form, address=canonical())
 
 
 def grid_of(form: GridForm) -> Grid:
@@ -105,9 +108,9 @@ def something_chosen(form: TagForm) -> bool:
 
 
 def codes_for(vehicles: list[str]) -> list[str]:
-    """The tag code of each vehicle, the latest of several; those without one are given one."""
+    """The tag code of each vehicle that counts now; those without one are given one."""
     log = the_log()
-    codes = {vehicle: latest(log.vehicle(vehicle)["tags"]) for vehicle in vehicles}
+    codes = {vehicle: current_tag(log.vehicle(vehicle)["record"]) for vehicle in vehicles}
     drafts = []
     for vehicle in [vehicle for vehicle, code in codes.items() if code is None]:
         codes[vehicle] = new_code()
@@ -117,34 +120,7 @@ def codes_for(vehicles: list[str]) -> list[str]:
     return [code for code in codes.values() if code is not None]
 
 
-def latest(codes: list[str]) -> str | None:
-    """The last of these codes, or None."""
-    return codes[-1] if codes else None
-
-
-def new_code() -> str:
-    """A tag code that leads nowhere yet, in two groups of four."""
-    while True:
-        letters = "".join(secrets.choice(LETTERS) for _ in range(8))
-        code = f"{letters[:4]}-{letters[4:]}"
-        if vehicle_name(code) is None:
-            return code
-
-
-def vehicle_name(code: str) -> str | None:
-    """The name of the vehicle that a code leads to, or None for a blank tag."""
-    try:
-        return str(the_log().vehicle_by_tag(code)["name"])
-    except NotFound:
-        return None
-
-
 def tag_of(code: str) -> Row:
     """What a label shows of a code."""
-    address = f"{canonical_address()}/t/{code}"
+    address = f"{canonical()}/t/{code}"
     return {"code": code, "name": vehicle_name(code) or "", "address": address}
-
-
-def canonical_address() -> str:
-    """The address that phones reach the service at: as set, or as this page was asked for."""
-    return str(current_app.config.get("ADDRESS") or request.host_url).rstrip("/")

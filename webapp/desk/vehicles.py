@@ -9,10 +9,12 @@ from werkzeug.wrappers import Response as AnyResponse
 from webapp.desk import bp
 from webapp.desk.findings import Look, look_at, points_of
 from webapp.desk.forms import VehicleForm
+from webapp.desk.history import over_time
 from webapp.desk.onfile import on_file
+from webapp.desk.record import AXLES, parts_of
 from webapp.desk.shop import people, the_log
-from webapp.desk.words import counted
 from webapp.desk.write import Draft, NotWritten, write
+from webapp.reckon.tags import current_tag, replaced_words
 from webapp.reckon.words import JOB_STATES
 
 Row = dict[str, Any]
@@ -27,16 +29,15 @@ FIELDS = ("name", "units", "driving_side", "note")
 def vehicles() -> str:
     """The vehicles that fit the search, each with its last finding, tags and last job."""
     search = request.args.get("q", "").strip()
-    start = the_start()
-    found = [row for row in the_log().vehicles(search) if not row["retired"]]
-    shown = found[start : start + MOST_LISTED]
-    following = start + MOST_LISTED if len(found) > start + MOST_LISTED else None
+    retired, start = request.args.get("retired") == "yes", the_start()
+    found = the_log().vehicles(search, retired, start, MOST_LISTED + 1)
     return render_template(
         "desk/vehicles.html",
         search=search,
-        lines=[vehicle_line(row) for row in shown],
-        count=counted(len(found), "vehicle"),
-        following=following,
+        retired=retired,
+        lines=[vehicle_line(row) for row in found[:MOST_LISTED]],
+        start=start,
+        following=start + MOST_LISTED if len(found) > MOST_LISTED else None,
     )
 
 
@@ -78,7 +79,9 @@ def change_vehicle(vehicle: str) -> AnyResponse:
 @bp.route("/vehicles/new")
 def new_vehicle() -> str:
     """The form for a vehicle that the log does not know."""
-    return render_template("desk/new_vehicle.html", form=VehicleForm(formdata=None))
+    return render_template(
+        "desk/new_vehicle.html", form=VehicleForm(formdata=None, data=shops_own())
+    )
 
 
 @bp.route("/vehicles/new", methods=["POST"])
@@ -91,6 +94,13 @@ def add_vehicle() -> AnyResponse:
         flash(f"{form.name.data} is on file. Print a tag for it next.")
         return redirect(url_for("desk.vehicle", vehicle=vehicle), 303)
     return make_response(render_template("desk/new_vehicle.html", form=form), 400)
+
+
+def shops_own() -> Row:
+    """What a new vehicle is measured in and where its driver sits, as the shop set itself up."""
+    chosen = the_log().settings()
+    named = {"units": "shop_units", "driving_side": "shop_driving_side"}
+    return {field: chosen[name] for field, name in named.items() if name in chosen}
 
 
 def written(drafts: list[Draft], form: VehicleForm) -> bool:
@@ -113,6 +123,7 @@ def vehicle_page(vehicle: str, form: VehicleForm | None = None) -> str:
     """The page, with what was typed where a form is given."""
     log, start = the_log(), the_start()
     row = log.vehicle(vehicle)
+    entries = log.entries_of_vehicle(row["id"])
     jobs = log.jobs(vehicle=row["id"], start=start, most=MOST_JOBS + 1)
     looks = [look_at(job["id"]) for job in jobs[:MOST_JOBS]]
     return render_template(
@@ -121,7 +132,12 @@ def vehicle_page(vehicle: str, form: VehicleForm | None = None) -> str:
         looks=looks,
         following=start + MOST_JOBS if len(jobs) > MOST_JOBS else None,
         histories=histories(looks),
-        on_file=on_file(log.entries_of_vehicle(vehicle), people()),
+        over_time=over_time(looks),
+        on_file=on_file(entries, people()),
+        parts=parts_of(entries, row["id"]),
+        current=current_tag(row["record"]),
+        replaced={code: replaced_words(row["record"], code) for code in row["tags"]},
+        axles=AXLES,
         form=form or VehicleForm(formdata=None, data=row["record"]),
     )
 
