@@ -12,7 +12,7 @@ from pathlib import Path
 
 SERVE = """
 from webapp.network.serving import serve
-serve({{"DATA": {folder!r}, "DEMO": True}}, "127.0.0.1", {port}, target={target!r})
+serve({{"DATA": {folder!r}, "DEMO": True, **{more!r}}}, "127.0.0.1", {port}, target={target!r})
 """
 TARGET = "webapp.network.serving:app"
 PATIENCE = 30.0
@@ -23,15 +23,17 @@ class Server:
 
     def __init__(self, folder: Path, target: str = TARGET) -> None:
         self.folder = folder
+        self.target = target
         self.port = free_port()
         self.url = f"http://127.0.0.1:{self.port}"
-        self.code = SERVE.format(folder=str(folder), port=self.port, target=target)
 
-    def start(self) -> "Server":
-        """Start it and wait until it answers."""
+    def start(self, **more: object) -> "Server":
+        """Start it with more settings, if any, and wait until it answers."""
+        about = {"folder": str(self.folder), "port": self.port, "target": self.target}
+        code = SERVE.format(**about, more={name: str(value) for name, value in more.items()})
         path = os.pathsep.join([str(Path(__file__).parent), os.environ.get("PYTHONPATH", "")])
         self.process = subprocess.Popen(
-            [sys.executable, "-c", self.code],
+            [sys.executable, "-c", code],
             env={**os.environ, "PYTHONPATH": path},
             stdout=subprocess.DEVNULL,
             start_new_session=True,

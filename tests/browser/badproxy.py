@@ -1,7 +1,8 @@
-"""A TCP proxy between the browser and the shop that can be told to go silent or to hang up."""
+"""A TCP proxy between the browser and the shop that can be told to misbehave."""
 
 import socket
 import threading
+import time
 from collections.abc import Callable
 from contextlib import suppress
 
@@ -12,7 +13,10 @@ class BadProxy:
     def __init__(self, port: int) -> None:
         """Listen on a free port for connections to be passed on to `port`."""
         self.target = port
+        # Swallow everything; swallow only what the shop replies; wait before passing on.
         self.silent = False
+        self.deaf = False
+        self.delay = 0.0
         self.pairs: list[tuple[socket.socket, socket.socket]] = []
         self.threads: list[threading.Thread] = []
         self.listener = socket.create_server(("127.0.0.1", 0))
@@ -36,16 +40,22 @@ class BadProxy:
                 near, _ = self.listener.accept()
             except OSError:
                 return
-            far = socket.create_connection(("127.0.0.1", self.target))
+            try:
+                far = socket.create_connection(("127.0.0.1", self.target))
+            except OSError:
+                near.close()
+                continue
             self.pairs.append((near, far))
-            self.start(self.pass_on, near, far)
-            self.start(self.pass_on, far, near)
+            self.start(self.pass_on, near, far, False)
+            self.start(self.pass_on, far, near, True)
 
-    def pass_on(self, source: socket.socket, sink: socket.socket) -> None:
+    def pass_on(self, source: socket.socket, sink: socket.socket, reply: bool) -> None:
         """Pass bytes on; a silent proxy swallows them and keeps the connection open."""
         with suppress(OSError):
             while data := source.recv(65536):
-                if not self.silent:
+                if self.delay:
+                    time.sleep(self.delay)
+                if not self.silent and not (self.deaf and reply):
                     sink.sendall(data)
             sink.shutdown(socket.SHUT_WR)
 
@@ -56,6 +66,11 @@ class BadProxy:
                 with suppress(OSError):
                     end.shutdown(socket.SHUT_RDWR)
                 end.close()
+
+    def heal(self) -> None:
+        """Behave from here on, and cut what was opened before."""
+        self.silent, self.deaf, self.delay = False, False, 0.0
+        self.hang_up()
 
     def close(self) -> None:
         """Stop listening and cut what is open."""

@@ -1,0 +1,147 @@
+"""A technician's phone of the bad week: a Chromium on a profile of its own that can be killed."""
+
+import os
+import re
+import signal
+import subprocess
+import time
+from contextlib import suppress
+from pathlib import Path
+from typing import Any
+
+from chrome import flags
+from playwright.sync_api import Error, Page, Playwright
+
+PATIENCE_MS = 20_000
+TICK_MS = 400
+JOB = "22222222-2222-4222-8222-222222222222"
+VEHICLE = "11111111-1111-4111-8111-111111111111"
+
+# Short ways to the modules of the app in the build that the page has loaded.
+MODULES = """async () => {
+  const {src} = document.querySelector('script[type=module]');
+  globalThis.use = (name) => import(src.replace(/app\\.js$/, `${name}.js`));
+  globalThis.phoneStore = async () => (await use('store')).open();
+}"""
+# Makes entries of some kind and keeps them one after the other; what was kept is told at once.
+KEEP = """async ([kind, bodies, where]) => {
+  const {makeEntry, BUILD} = await use('entries');
+  const store = await phoneStore();
+  const phone = (await store.fact('phone')).id;
+  const kept = [];
+  for (const body of bodies) {
+    const entry = makeEntry({kind, body, ...where}, {phone, build: BUILD});
+    try {
+      kept.push((await store.keep([entry]))[0].id);
+    } catch (error) {
+      if (error.name !== 'NotKept') throw error;
+    }
+  }
+  return kept;
+}"""
+# The phone's clock is moved by so many milliseconds for this page.
+MOVE_CLOCK = """(shift) => {
+  const Real = globalThis.RealDate ??= Date;
+  globalThis.Date = class extends Real {
+    constructor(...values) { values.length ? super(...values) : super(Real.now() + shift); }
+    static now() { return Real.now() + shift; }
+  };
+}"""
+HOLDS = """async () => {
+  const store = await phoneStore();
+  const [unsent, needing, lent] = [await store.unsent(), await store.needYou(), await store.lent()];
+  const {cursor = 0, epoch} = await store.facts();
+  const ids = (records) => records.map(({id}) => id);
+  const refused = needing.map(({id, reason}) => [id, reason]);
+  return {unsent: ids(unsent), needing: refused, lent: ids(lent), cursor, epoch};
+}"""
+LOG = """async (vehicle) => {
+  const entries = await (await phoneStore()).entriesOf({vehicle});
+  return entries.map(({id, seq}) => [id, seq ?? null]);
+}"""
+NUDGE = "document.dispatchEvent(new Event('visibilitychange'))"
+
+
+class BadPhone:
+    """One phone; everything that its screen called kept is in `kept`."""
+
+    def __init__(self, playwright: Playwright, chromium: str, profile: Path, origin: str) -> None:
+        """A phone that reaches the shop at `origin`; not switched on yet."""
+        self.playwright, self.chromium = playwright, chromium
+        self.profile, self.origin = profile, origin
+        self.kept: list[str] = []
+        self.process: subprocess.Popen[str] | None = None
+        self.page: Page
+
+    def switch_on(self, path: str = "/app") -> None:
+        """Start the browser on its profile and open the app, as far as it opens."""
+        command = [self.chromium, *flags(), "--headless=new", "--remote-debugging-port=0"]
+        self.process = subprocess.Popen(
+            [*command, f"--user-data-dir={self.profile}", "about:blank"],
+            stderr=subprocess.PIPE,
+            stdout=subprocess.DEVNULL,
+            text=True,
+            start_new_session=True,
+        )
+        assert self.process.stderr is not None
+        said = (re.search(r"ws://\S+", line) for line in self.process.stderr)
+        address = next(found[0] for found in said if found)
+        self.browser = self.playwright.chromium.connect_over_cdp(address)
+        context = self.browser.contexts[0]
+        context.set_default_timeout(PATIENCE_MS)
+        self.page = context.new_page()
+        self.open(path)
+
+    def open(self, path: str = "/app") -> None:
+        """Load the app, from the network or from what the worker keeps."""
+        self.page.goto(self.origin + path)
+        self.page.locator(".state").wait_for()
+        self.page.evaluate(MODULES)
+        tick = "(tick) => phoneStore().then((store) => store.setFact('tick_ms', tick))"
+        self.page.evaluate(tick, TICK_MS)
+
+    def kill(self) -> None:
+        """End the browser at once, as an empty battery would."""
+        assert self.process is not None and self.process.stderr is not None
+        os.killpg(self.process.pid, signal.SIGKILL)
+        self.process.wait()
+        self.process.stderr.close()
+        with suppress(Error):
+            self.browser.close()
+        self.process = None
+
+    def keep(self, kind: str, *bodies: dict[str, Any], **where: Any) -> None:
+        """Keep entries, and remember those that were called kept."""
+        place = {"vehicle": VEHICLE, "job": JOB, "round": "as_found", **where}
+        self.kept += self.page.evaluate(KEEP, [kind, list(bodies), place])
+
+    def begin_to_keep(self, kind: str, *bodies: dict[str, Any]) -> None:
+        """Begin to keep entries without waiting to be told."""
+        place = {"vehicle": VEHICLE, "job": None, "round": None}
+        self.page.evaluate(f"(given) => {{ ({KEEP})(given); }}", [kind, list(bodies), place])
+
+    def holds(self) -> dict[str, Any]:
+        """What the store says that the shop does not have."""
+        found: dict[str, Any] = self.page.evaluate(HOLDS)
+        return found
+
+    def nudge(self) -> None:
+        """What happens when the phone is taken out of the pocket."""
+        self.page.evaluate(NUDGE)
+
+    def settle(self, high_water: int, seconds: float = 60) -> dict[str, Any]:
+        """What it still holds once it has nothing to send and has read all, or after this time."""
+        until = time.monotonic() + seconds
+        held = self.holds()
+        while held["unsent"] or held["lent"] or held["cursor"] < high_water:
+            if time.monotonic() > until:
+                return held
+            self.nudge()
+            time.sleep(0.2)
+            held = self.holds()
+        return held
+
+    def log(self) -> list[list[Any]]:
+        """The ids and sequence numbers of the vehicle's entries, in the order of its screens."""
+        found: list[list[Any]] = self.page.evaluate(LOG, VEHICLE)
+        return found

@@ -1,0 +1,113 @@
+"""A new build under a running app: offered, never forced, and never under something half typed."""
+
+import json
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from phones import Phone, asking_at
+from playwright.sync_api import Browser, Page, expect
+from servers import Server
+
+from webapp.door.credentials import new_code
+from webapp.phone.assets import static_folder
+from webapp.shoplog import ShopLog
+
+pytestmark = pytest.mark.browser
+
+
+class Deployed:
+    """A shop whose app can be given another build, and a page of a paired phone."""
+
+    def __init__(self, folder: Path, browser: Browser) -> None:
+        """Serve the first build and open it."""
+        self.static = folder / "static"
+        shutil.copytree(static_folder(), self.static)
+        with ShopLog(folder / "data") as log:
+            person = log.add_person("Dana Thrupp", "technician")["id"]
+            log.add_person("Orla Bexwick", "lead")
+            codes = [new_code(log, person) for _ in range(2)]
+        self.server = Server(folder / "data").start(STATIC=self.static)
+        self.other = Phone(asking_at(self.server.url), codes.pop())
+        self.page: Page = browser.new_context().new_page()
+        self.page.set_default_timeout(20_000)
+        self.page.goto(f"{self.server.url}/app#pair={codes.pop()}")
+        self.page.evaluate("navigator.serviceWorker.ready.then(() => true)")
+
+    def deploy(self) -> str:
+        """Serve another build on the same folder; its id."""
+        path = self.static / "manifest.webmanifest"
+        manifest = json.loads(path.read_text("utf-8"))
+        path.write_text(json.dumps({**manifest, "description": "the next"}), "utf-8")
+        self.server.stop()
+        self.server.start(STATIC=self.static)
+        self.page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+        expect(self.page.get_by_text("A new build of the app is ready.")).to_be_visible()
+        return self.other.ask("GET", "/build.json").json["build"]
+
+    def build(self) -> str:
+        """The build that the page runs."""
+        return self.page.evaluate("document.querySelector('script').src.split('/')[4]")
+
+
+@pytest.fixture
+def deployed(tmp_path: Path, browser: Browser) -> Iterator[Deployed]:
+    """A shop with the app open on a phone."""
+    shop = Deployed(tmp_path, browser)
+    yield shop
+    shop.page.context.close()
+    shop.server.kill()
+
+
+def test_f17_an_update_waits_until_nothing_is_half_typed(deployed: Deployed) -> None:
+    page = deployed.page
+    box = page.get_by_role("searchbox")
+    box.fill("HND")
+    build = deployed.deploy()
+
+    page.get_by_role("button", name="Change over").click()
+
+    expect(page.get_by_text("Something is half typed.")).to_be_visible()
+    expect(box).to_have_value("HND")
+    assert deployed.build() != build
+
+    box.fill("")
+    box.blur()
+    with page.expect_navigation():
+        page.get_by_role("button", name="Change over").click()
+    page.locator(".state").wait_for()
+    assert deployed.build() == build
+
+
+def test_f17_screens_of_the_build_before_go_on_with_and_without_the_network(
+    deployed: Deployed,
+) -> None:
+    page, before = deployed.page, deployed.build()
+    deployed.deploy()
+
+    page.locator(".state").click()
+    expect(page.get_by_role("heading", name="On this phone")).to_be_visible()
+    page.context.set_offline(True)
+    page.get_by_role("button", name="Back").click()
+    expect(page.get_by_role("searchbox")).to_be_visible()
+    again = page.context.new_page()
+    again.goto(f"{deployed.server.url}/app")
+    expect(again.get_by_role("searchbox")).to_be_visible()
+
+    assert deployed.build() == before
+
+
+def test_f16_an_update_takes_over_while_a_request_of_the_build_before_hangs(
+    deployed: Deployed,
+) -> None:
+    page = deployed.page
+    page.route("**/log/*", lambda _: None)
+    page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    build = deployed.deploy()
+
+    with page.expect_navigation(timeout=10_000):
+        page.get_by_role("button", name="Change over").click()
+
+    page.locator(".state").wait_for()
+    assert deployed.build() == build
