@@ -70,7 +70,7 @@ async function padFor(app, job, round, joint, field, how) {
     said: (found) => `${dial.show_dial(found.value, found.unit)}${found.pair ? ', both ways together' : ''}`,
     more: [kind === 'along' ? PLUS : STROKE],
     onText: (text) => draft.note(key, text), onUnit: (unit) => { app.gauge = {...app.gauge, [kind]: unit}; },
-    keeps: [[`Keep ${name.toLowerCase()}`, (found, typed) => {
+    keeps: [[kind === 'along' ? 'Keep the movement' : `Keep ${name.toLowerCase()}`, (found, typed) => {
       draft.cancel();
       return keepReading(app, job, round, joint, field, how, found, typed, key);
     }]],
