@@ -1,4 +1,4 @@
-"""The lead's pages: what waits for review, jobs, vehicles, tags and house limits."""
+"""The lead's pages: what waits for review, jobs, vehicles, tags, limits, people, the shop."""
 
 from flask import Blueprint
 
@@ -9,13 +9,17 @@ from webapp.desk import (  # noqa: E402
     decide,
     due,
     errors,
+    health,
     jobs,
     limits,
     listed,
     missing,
+    pairing,
     passing,
     pending,
+    people,
     record,
+    set_up,
     tags,
     vehicles,
     words,
@@ -24,13 +28,22 @@ from webapp.desk.shop import current_person  # noqa: E402
 from webapp.reckon.words import JOB_STATES, ROUND_WORDS, VERDICTS  # noqa: E402
 
 __all__ = ["bp", "decide", "errors", "jobs", "limits", "missing", "pending", "tags", "vehicles"]
-__all__ += ["due", "listed", "passing", "record"]
+__all__ += [
+    "due",
+    "listed",
+    "pairing",
+    "passing",
+    "people",
+    "record",
+    "set_up",
+]
 
 IN_TEMPLATES = {
     "JOB_STATES": JOB_STATES,
     "ROUND_WORDS": ROUND_WORDS,
     "VERDICTS": VERDICTS,
     "current_person": current_person,
+    "service_warnings": health.warnings,
 }
 bp.app_context_processor(lambda: IN_TEMPLATES)
 for writing in (words.day, words.shop_time, words.when, words.when_exactly):

@@ -1,0 +1,44 @@
+"""Health: how the service on the shop PC fares, and what proves that it is the shop's."""
+
+import platform
+from pathlib import Path
+
+from cryptography import x509
+from cryptography.hazmat.primitives import hashes
+from flask import current_app, render_template
+
+from webapp.desk import bp
+from webapp.desk.shop import build, the_log
+from webapp.door.address import canonical
+from webapp.door.health import health as the_health
+
+
+@bp.route("/health")
+def health() -> str:
+    """Certificate, disk, write-ahead log, SQLite, epoch, and the authority's fingerprint."""
+    return render_template(
+        "desk/health.html",
+        health=the_health(),
+        folder=the_log().folder,
+        server_id=the_log().server_id,
+        address=canonical(),
+        trust=current_app.config.get("TRUST_PAGE"),
+        fingerprint=fingerprint(),
+        python=platform.python_version(),
+        build=build(),
+    )
+
+
+def warnings() -> list[str]:
+    """What somebody at the shop PC has to see to, for the head of every page."""
+    checks = the_health()["checks"]
+    return [check["says"] for name, check in checks.items() if check["says"] and name != "sqlite"]
+
+
+def fingerprint() -> str | None:
+    """The SHA-256 fingerprint of the shop's authority as phones show it; None without one."""
+    path = current_app.config.get("AUTHORITY")
+    if path is None:
+        return None
+    found = x509.load_pem_x509_certificate(Path(path).read_bytes())
+    return found.fingerprint(hashes.SHA256()).hex(" ").upper()
