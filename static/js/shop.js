@@ -30,6 +30,10 @@ function backoff(failures, tick) {
   return pause * (0.75 + Math.random() / 4);
 }
 
+/** What is said once the shop did not answer so often: to a page a lapsed certificate looks like bad Wi-Fi. */
+const OFTEN = 4;
+const UNVERIFIED = 'The shop cannot be reached, or this phone no longer trusts its certificate. Readings are kept on this phone. If the Wi-Fi is fine, open the shop\u2019s address in the browser, or look at the shop PC.';
+
 /** What the state line shows of a trouble; a busy or restored shop is no trouble to the person. */
 function shown(trouble) {
   const passing = trouble.kind === 'busy' || trouble.kind === 'restored';
@@ -100,7 +104,8 @@ class Shop {
     } catch (error) {
       const trouble = error instanceof Trouble ? error : new Trouble('unreachable', {says: error.says, cause: error});
       this.#failures += 1;
-      this.#show({...shown(trouble), heard: await this.#lastHeard()});
+      const says = trouble.kind === 'unreachable' && this.#failures >= OFTEN ? {says: UNVERIFIED} : {};
+      this.#show({...shown(trouble), ...says, heard: await this.#lastHeard()});
       this.#again = trouble.kind === 'restored' && this.#failures === 1;
       return this.#again ? null : trouble;
     }

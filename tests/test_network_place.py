@@ -1,0 +1,81 @@
+"""Where a shop's log may be: on a disk of this computer that nobody else copies."""
+
+from pathlib import Path
+
+import pytest
+
+from webapp.network import place
+from webapp.network.place import BadPlace, must_be_local, sync_folder, type_at, usual_folder
+
+MOUNTS = "\n".join(
+    [
+        "/dev/sda1 / ext4 rw 0 0",
+        "server:/shop /mnt/shop nfs4 rw 0 0",
+        "//server/shop /mnt/with\\040blank cifs rw 0 0",
+        "/dev/sdb1 /mnt/shop/disk ext4 rw 0 0",
+        "odd",
+    ]
+)
+MACS = "\n".join(
+    [
+        "/dev/disk3s1 on / (apfs, sealed, local)",
+        "//lead@server/shop on /Volumes/shop (smbfs, nodev, nosuid)",
+    ]
+)
+
+
+@pytest.mark.parametrize(
+    ("folder", "kind"),
+    [
+        ("/srv/axlewright", "ext4"),
+        ("/mnt/shop", "nfs4"),
+        ("/mnt/shop/log", "nfs4"),
+        ("/mnt/with blank/log", "cifs"),
+        ("/mnt/shop/disk/log", "ext4"),
+        ("/mnt/shopping", "ext4"),
+    ],
+)
+def test_f49_the_disk_of_a_folder_is_the_nearest_mount(folder, kind):
+    assert type_at(Path(folder), place.linux_mounts(MOUNTS)) == kind
+
+
+def test_f49_a_macs_network_drive_is_known():
+    mounts = place.macs_mounts(MACS)
+
+    assert type_at(Path("/Volumes/shop/log"), mounts) == "smbfs"
+    assert type_at(Path("/Users/lead"), mounts) == "apfs"
+
+
+def test_f49_a_folder_on_a_network_drive_is_refused(tmp_path, monkeypatch):
+    monkeypatch.setattr(place, "is_remote", lambda folder: True)
+    with pytest.raises(BadPlace, match="on a network drive"):
+        must_be_local(tmp_path)
+
+
+@pytest.mark.parametrize(
+    "name", ["Dropbox", "OneDrive", "OneDrive - Some Shop", "Nextcloud", "Google Drive"]
+)
+def test_f49_a_folder_that_a_cloud_service_copies_is_refused(tmp_path, name):
+    with pytest.raises(BadPlace, match="keeps copying"):
+        must_be_local(tmp_path / name / "axlewright")
+
+
+@pytest.mark.parametrize("mark", [".dropbox", ".stfolder"])
+def test_f49_a_synchronised_folder_is_known_by_what_is_in_it(tmp_path, mark):
+    (tmp_path / mark).mkdir()
+
+    assert sync_folder(tmp_path / "shop") == tmp_path
+
+
+def test_f49_a_folder_of_this_computer_is_taken(tmp_path):
+    must_be_local(tmp_path / "axlewright")
+
+    assert sync_folder(tmp_path / "Boxes" / "shop") is None
+
+
+@pytest.mark.parametrize("platform", ["linux", "darwin", "win32"])
+def test_f49_the_usual_folder_is_the_platforms_own_place(platform):
+    folder = usual_folder(platform, {"LOCALAPPDATA": "/local", "XDG_DATA_HOME": "/data"})
+
+    assert folder.name.lower() == "axlewright"
+    assert folder.is_absolute()
