@@ -33,11 +33,14 @@ from webapp.reckon.words import JOB_STATES, ROUND_WORDS, VERDICTS  # noqa: E402
 __all__ = ["bp", "decide", "errors", "jobs", "limits", "missing", "pending", "tags", "vehicles"]
 __all__ += [
     "due",
+    "export",
     "listed",
     "pairing",
     "passing",
     "people",
     "record",
+    "repeat",
+    "search",
     "set_up",
 ]
 
