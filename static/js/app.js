@@ -24,6 +24,7 @@ import * as clearance from './screens/clearance.js';
 import * as torque from './screens/torque.js';
 import * as handIn from './screens/handin.js';
 import * as held from './screens/held.js';
+import * as sealed from './screens/sealed.js';
 import * as travel from './screens/travel.js';
 
 /** Address patterns and their screens; a step of the walk is one line here and one in the arithmetic's walk. */
@@ -97,6 +98,7 @@ class App {
   async openTag(code) {
     await refreshSummaries(this.store);
     const row = await this.store.vehicleByTag(code);
+    this.scanned = code;
     if (row) return this.go(`#/vehicle/${row.id}`, {replace: true});
     this.wanted = code;
     this.go('#/', {replace: true});
@@ -151,7 +153,7 @@ class App {
     const [pattern, screen, names] = SCREENS.find(([each]) => each.test(location.hash)) ?? SCREENS[0];
     const values = pattern.exec(location.hash)?.slice(1) ?? [];
     const params = Object.fromEntries(names.map((name, index) => [name, decodeURIComponent(values[index])]));
-    const view = await screen.show(this, {...params, ...this.local});
+    const view = await screen.show(this, {...params, ...this.local}).catch((error) => sealed.instead(this, error));
     if (turn !== this.shown) return false;
     if (quiet && (this.pressing || this.view?.busy?.())) return !(this.due = true);
     this.view = view;

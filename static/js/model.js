@@ -15,6 +15,20 @@ function grouped(entries) {
   return jobs;
 }
 
+/** The readings of a job that somebody is measuring again without knowing them. */
+export class Sealed extends Error {
+  constructor(job) {
+    super('sealed');
+    this.job = job;
+  }
+}
+
+/** The ids of the jobs whose second reading is under way, among folded jobs. */
+function sealedAmong(jobs) {
+  const underWay = jobs.filter(({state, second_of: first}) => first && (state === 'open' || state === 'sent_back'));
+  return new Set(underWay.map(({second_of: first}) => first));
+}
+
 function ownEntries(entries) {
   return entries.filter(({job}) => !job);
 }
@@ -87,11 +101,18 @@ export class Vehicle {
     const own = ownEntries(entries);
     this.record = fold.fold_vehicle(own);
     this.jobs = [...grouped(entries).values()].map((each) => new Job(each, own, limits)).filter((job) => job.opened);
+    const sealed = sealedAmong(this.jobs);
+    for (const job of this.jobs) job.sealed = sealed.has(job.job);
+  }
+
+  /** The jobs whose readings may be seen. */
+  get unsealed() {
+    return this.jobs.filter(({sealed}) => !sealed);
   }
 
   /** Points of the history figure, newest first; jobs sent back or still open are part of it. */
   history(most = 12) {
-    const points = this.jobs.flatMap((job) => job.rounds
+    const points = this.unsealed.flatMap((job) => job.rounds
       .filter((round) => JUDGED.includes(job.findings(round).centring?.state))
       .map((round) => ({...fromFindings(job.findings(round)), round, at: dayOf(job, round)})));
     return points.reverse().slice(0, most);
@@ -109,12 +130,15 @@ export async function loadVehicle(store, id) {
   return entries.length ? new Vehicle(entries, await limitsOf(store)) : null;
 }
 
-/** The job with this id and its vehicle's entries, or null. */
+/** The job with this id and its vehicle's entries, or null; throws Sealed while it is measured again. */
 export async function loadJob(store, id) {
   const [first] = await store.entriesOf({job: id});
   if (!first) return null;
   const entries = await store.entriesOf({vehicle: first.vehicle});
   const limits = await limitsOf(store);
+  const jobs = grouped(entries);
+  const others = [...jobs.values()].filter((each) => each.some(({kind, body}) => kind === 'job' && body.second_of === id));
+  if (sealedAmong(others.map((each) => fold.fold_job(each))).has(id)) throw new Sealed(fold.fold_job(jobs.get(id)));
   return new Job(entries.filter(({job}) => job === id), ownEntries(entries), limits, (job) => earlierRound(job, entries, limits));
 }
 
@@ -129,7 +153,7 @@ function earlierRound(job, entries, limits) {
 
 function summary(id, vehicle) {
   const {record, jobs} = vehicle;
-  const judged = jobs.findLast((job) => job.lastJudged());
+  const judged = vehicle.unsealed.findLast((job) => job.lastJudged());
   const open = jobs.filter(({state}) => state === 'open' || state === 'sent_back');
   return {
     id, name: record.name ?? 'Vehicle without a name', tags: record.tags, retired: record.retired ?? false,

@@ -10,7 +10,7 @@ const HEIGHT = 190;
 const ROOM = {left: 44, right: 14, top: 26, bottom: 26};
 
 /** A round number that leaves at most `most` steps in `reach`. */
-function stepFor(reach, most) {
+export function stepFor(reach, most) {
   const rough = reach / most;
   const power = 10 ** Math.floor(Math.log10(rough));
   return [1, 2, 5, 10].map((times) => times * power).find((step) => step >= rough);

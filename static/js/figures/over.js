@@ -1,6 +1,7 @@
 /** A value over time: one dot a round with its whiskers, left to right, changes as marks, a band where there is a limit. */
 
 import {drawing, line, round, s, words} from '../dom.js';
+import {stepFor} from './curve.js';
 
 const WIDTH = 680;
 const HEIGHT = 190;
@@ -55,6 +56,13 @@ function changeMark({day, says}, {x}) {
     s('path', {d: `M${round(x(day) - 5)} ${HEIGHT - ROOM.bottom + 10}l5 -9l5 9z`, class: 'change-mark'}));
 }
 
+/** Round values between the lowest and the highest. */
+function ticksOf({low, high}) {
+  const step = stepFor(high - low, 4);
+  const first = Math.ceil(low / step);
+  return Array.from({length: Math.floor(high / step) - first + 1}, (_, index) => (first + index) * step);
+}
+
 /**
  * The figure of {series: [{kind, points: [{day, at, value, expanded, state}]}], changes: [{day, says}], band, unit, says}.
  * `kind` right is drawn square, anything else round; days are numbers.
@@ -62,9 +70,9 @@ function changeMark({day, says}, {x}) {
 export function draw({series, changes = [], band = null, unit, says}) {
   const points = series.flatMap((each) => each.points);
   const scale = scales([...points, ...changes.map(({day}) => ({day, value: points[0].value}))], band);
-  const ticks = [scale.low + (scale.high - scale.low) * 0.1, (scale.low + scale.high) / 2, scale.high - (scale.high - scale.low) * 0.1];
+  const ticks = ticksOf(scale);
   return drawing(WIDTH, HEIGHT, says, bandOf(band, scale),
-    ticks.map((value) => [line(ROOM.left, scale.y(value), WIDTH - ROOM.right, scale.y(value), 'grid'), words(ROOM.left - 5, scale.y(value) + 4, value.toFixed(1).replace('-', '\u2212'), '', 'end')]),
+    ticks.map((value) => [line(ROOM.left, scale.y(value), WIDTH - ROOM.right, scale.y(value), 'grid'), words(ROOM.left - 5, scale.y(value) + 4, `${round(value)}`.replace('-', '\u2212'), '', 'end')]),
     words(ROOM.left, 12, unit), changes.map((each) => changeMark(each, scale)),
     series.map(({kind, points: each}) => each.map((point) => mark(point, scale, kind))), dates(points, scale));
 }

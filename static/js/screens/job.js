@@ -84,6 +84,10 @@ function sentBack(job) {
   return job.state === 'sent_back' && h('p', {class: 'notice', role: 'status'}, `Sent back by the lead: ${job.decision.body.reason ?? ''}`);
 }
 
+function secondReading(job) {
+  return job.second_of && isOpen(job) && h('p', {class: 'notice'}, 'Second reading: measure as if nobody had. The first readings are hidden until you hand this in.');
+}
+
 /** The screen. */
 export async function show(app, {id, round}) {
   const job = await loadJob(app.store, id);
@@ -95,7 +99,7 @@ export async function show(app, {id, round}) {
   return {
     ...stepHead(app, job, round, null),
     parts: [
-      job.about && h('h2', {}, job.about), h('p', {class: 'soft'}, terms.JOB_STATES[job.state]), sentBack(job), closedWords(job), staleNotice(job, round), answerLine(job.findings(round)), movedBox(job.findings(round)), stepRows(job, round),
+      job.about && h('h2', {}, job.about), h('p', {class: 'soft'}, terms.JOB_STATES[job.state]), sentBack(job), secondReading(job), closedWords(job), staleNotice(job, round), answerLine(job.findings(round)), movedBox(job.findings(round)), stepRows(job, round),
       holdPointBoxes(app, job, round, people), beforeAfter(job, app.flip), roundLinks(app, job, round),
       isOpen(job) && noting, log(app, job, people, open),
       isOpen(job) && h('div', {class: 'bottom row-buttons'}, nextRoundButton(app, job, round) ?? h('button', {type: 'button', class: 'main', onclick: () => app.go(`#/job/${id}/${round}/${first.step}`)}, `Go on: ${(first.title ?? 'hand in').toLowerCase()}`)),

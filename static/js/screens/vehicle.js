@@ -5,7 +5,7 @@ import {draw as drawHistory} from '../figures/history.js';
 import {h} from '../dom.js';
 import {loadVehicle} from '../model.js';
 import {uuid} from '../entries.js';
-import {fold, words as terms} from '../reckon.js';
+import {fold, tags, words as terms} from '../reckon.js';
 
 function facts(record) {
   const side = record.driving_side === 'right' ? 'right-hand drive' : 'left-hand drive';
@@ -49,13 +49,19 @@ function openForm(app, vehicle, id) {
 }
 
 function lastAnswer(vehicle) {
-  const job = vehicle.jobs.findLast((each) => each.lastJudged());
+  const job = vehicle.unsealed.findLast((each) => each.lastJudged());
   return job && answerLine(job.findings(job.lastJudged()));
 }
 
 function historyBox(app, vehicle) {
   const points = vehicle.history().map((point) => ({...point, label: terms.ROUND_WORDS[point.round]}));
   return points.length > 0 && h('figure', {class: 'box history'}, h('h2', {}, 'Offset so far, newest first, against the limit'), drawHistory({points}, {flip: app.flip}));
+}
+
+/** What to know of the tag that was scanned to come here, where it counts no more. */
+function tagNotice(app, record) {
+  const says = record.tags.includes(app.scanned) && tags.replaced_words(record, app.scanned);
+  return says && h('p', {class: 'notice', role: 'status'}, says);
 }
 
 /** The screen. */
@@ -66,8 +72,8 @@ export async function show(app, {id}) {
   const others = vehicle.jobs.filter(({state}) => state === 'pending' || state === 'accepted').reverse();
   const form = openForm(app, vehicle, id);
   return {
-    title: vehicle.record.name ?? 'Vehicle', under: vehicle.record.tags.at(-1) ?? '', back: () => app.go('#/'),
-    parts: [jobList('Go on with', running), form, lastAnswer(vehicle), historyBox(app, vehicle), jobList('Handed in', others), facts(vehicle.record)],
+    title: vehicle.record.name ?? 'Vehicle', under: tags.current_tag(vehicle.record) ?? '', back: () => app.go('#/'),
+    parts: [tagNotice(app, vehicle.record), jobList('Go on with', running), form, lastAnswer(vehicle), historyBox(app, vehicle), jobList('Handed in', others), facts(vehicle.record)],
     busy: () => form.open,
   };
 }

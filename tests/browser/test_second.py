@@ -1,0 +1,76 @@
+"""A second reading on the phone: the first one is hidden until it is handed in."""
+
+import pytest
+from desk_kit import Job
+from hands import Hands
+from playwright.sync_api import expect
+from yard import TAG, VEHICLE, put_in_the_yard
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture
+def hands(browser, real_server):
+    """A technician who has come in; the shop's vehicle was measured once, and is asked for again."""
+    server, phone = real_server
+    put_in_the_yard(phone)
+    first = Job(phone, VEHICLE)
+    first.open("pulls to the left")
+    first.measure()
+    first.hand_in()
+    first.send()
+    made = Hands(browser.new_context(viewport={"width": 360, "height": 800}).new_page(), server.url)
+    made.first, made.phone = first, phone
+    yield made
+    made.page.context.close()
+
+
+def ask_again(hands):
+    """The second reading as the desk asks for it."""
+    second = Job(hands.phone, VEHICLE)
+    body = {"axle": "front", "round": "as_found", "about": "Second reading: pulls"}
+    second.write("job", {**body, "second_of": hands.first.id}, round="as_found")
+    return second.send()
+
+
+def go_to(hands, job):
+    """Open a job's screen."""
+    hands.page.goto(f"{hands.url}/app#/job/{job.id}/as_found")
+
+
+def test_a_job_that_is_measured_again_hides_its_readings_until_that_is_handed_in(hands):
+    second = ask_again(hands)
+    hands.come_in()
+    hands.open_tag(TAG)
+    expect(hands.page.get_by_text("Go on with")).to_be_visible()
+    expect(hands.page.locator(".answer")).to_have_count(0)
+    expect(hands.page.locator(".history")).to_have_count(0)
+
+    go_to(hands, hands.first)
+    expect(hands.page.locator(".answer")).to_contain_text("A second reading of this job")
+    expect(hands.page.get_by_text("214")).to_have_count(0)
+    go_to(hands, second)
+    expect(hands.page.get_by_text("measure as if nobody had")).to_be_visible()
+
+    second.measure()
+    second.hand_in()
+    second.send()
+    go_to(hands, hands.first)
+    expect(hands.page.locator(".answer").first).to_contain_text("The axle sits", timeout=40_000)
+
+
+def test_a_tag_that_was_replaced_opens_the_vehicle_and_says_so(hands):
+    fresh = "HNDS-6789"
+    patch = {"replaced_tags": {TAG: {"by": fresh}}}
+    hands.phone.push(
+        hands.phone.entry("vehicle", patch, vehicle=VEHICLE),
+        hands.phone.entry("tag", {"code": fresh}, vehicle=VEHICLE),
+    )
+    hands.come_in()
+
+    hands.open_tag(TAG)
+    expect(hands.page.get_by_text(f"This tag was replaced by {fresh}.")).to_be_visible()
+    hands.page.goto(f"{hands.url}/app#/")
+    hands.open_tag(fresh)
+    expect(hands.page.get_by_role("heading", name="Plough 3")).to_be_visible()
+    expect(hands.page.get_by_text("This tag was replaced")).to_have_count(0)
