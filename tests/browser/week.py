@@ -12,6 +12,7 @@ import shutil
 import tempfile
 import time
 from collections import Counter
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
@@ -19,7 +20,7 @@ from bad_phone import MOVE_CLOCK, BadPhone
 from badproxy import BadProxy
 from chrome import find_chromium
 from phones import Phone, asking_at
-from playwright.sync_api import Playwright, sync_playwright
+from playwright.sync_api import Playwright, TimeoutError, sync_playwright
 from servers import Server
 
 from webapp.door.credentials import new_code
@@ -129,8 +130,10 @@ class BadWeek:
         phone.nudge()
         button = phone.page.get_by_role("button", name="Change over")
         if button.count():
-            with phone.page.expect_navigation():
-                button.click()
+            button.click()
+            # The page loads itself again once the new build is in charge; somebody impatient does.
+            with suppress(TimeoutError):
+                phone.page.wait_for_event("load", timeout=5_000)
             phone.open()
 
     def silence(self) -> None:

@@ -1,0 +1,68 @@
+"""The page that promises: every way to fail has its row, and every row its proof."""
+
+import re
+from pathlib import Path
+
+ROOT = Path(__file__).parent.parent
+PAGE = (ROOT / "docs" / "reliability.md").read_text("utf-8")
+ROW = re.compile(r"^\| F(\d\d) \| (P[123]) \| ([^|]+) \| ([^|]+) \| ([^|]+) \|$", re.MULTILINE)
+NUMBERED = re.compile(r"def (test((?:_f\d\d)+)_\w+)")
+LAST = 58
+
+
+def rows():
+    """(number, grade, what shows it) of every row."""
+    return [(number, grade, shown) for number, grade, _, _, shown in ROW.findall(PAGE)]
+
+
+def numbered_tests():
+    """Every test whose name has the number of a failure, with those numbers."""
+    texts = [path.read_text("utf-8") for path in (ROOT / "tests").rglob("test_*.py")]
+    found = [pair for text in texts for pair in NUMBERED.findall(text)]
+    return {name: set(re.findall(r"\d\d", numbers)) for name, numbers in found}
+
+
+def test_every_way_to_fail_has_one_row():
+    assert [number for number, _, _ in rows()] == [f"{each:02}" for each in range(1, LAST + 1)]
+
+
+def test_every_row_that_can_lose_or_stop_something_names_its_proof():
+    by_hand = set(re.findall(r"^(\d)\. \*\*", PAGE.partition("## By hand")[2], re.MULTILINE))
+    for number, grade, shown in rows():
+        named = re.findall(r"`(test_\w+)`", shown)
+        checks = re.findall(r"by hand (\d)", shown)
+        assert named or checks or grade == "P3", f"F{number} has no proof"
+        assert set(checks) <= by_hand, f"F{number} names a check that is not there"
+
+
+def test_every_test_that_the_page_names_is_there_and_is_of_its_row():
+    there = numbered_tests()
+    # A failure may be shown by the test of another one.
+    wrong = [
+        (number, name)
+        for number, _, shown in rows()
+        for name in re.findall(r"`(test_\w+)`", shown)
+        if name not in there
+    ]
+
+    assert wrong == []
+
+
+def test_a_row_with_tests_of_its_number_names_one_of_them():
+    named = {number: shown for number, _, shown in rows()}
+    unnamed = {
+        number
+        for numbers in numbered_tests().values()
+        for number in numbers
+        if "`test_" not in named.get(number, "")
+    }
+
+    assert unnamed == set()
+
+
+def test_the_figures_of_the_page_are_those_of_the_tests():
+    loss = (ROOT / "tests" / "test_power_loss.py").read_text("utf-8")
+
+    assert "ENTRIES, KILLS = 10_000, 200" in loss
+    assert "10,000 acknowledged entries" in PAGE
+    assert "killed 200 times" in PAGE
