@@ -11,7 +11,7 @@ pytestmark = [
 ]
 
 
-@pytest.mark.parametrize(("seed", "actions"), [(1, 50), (4, 50)])
+@pytest.mark.parametrize(("seed", "actions"), [(1, 40), (4, 40)])
 def test_after_a_bad_week_everything_that_was_kept_is_in_the_log_once_or_still_shown(seed, actions):
     found = bad_week(seed, actions)
 
