@@ -21,6 +21,7 @@ from webapp.reckon.track_bar import (
 
 INCH = 25.4
 BAR = SAMPLE["track_bar"]
+BAR_RUN = math.sqrt(862**2 - 114**2 - 18**2)
 
 
 def bar_of(**fields):
@@ -144,6 +145,7 @@ def test_a_bar_shorter_than_its_rise_is_impossible_in_words():
     short = bar_of(length=100)
 
     assert bar_change(short, 5.0)["state"] == "impossible"
+    assert bar_arc(short)["state"] == "impossible"
     assert "cannot reach between these ends" in bar_arc(short)["why"][0]
     assert shift_at(short, 10) is None
     assert move_of_length(short, 1) is None
@@ -165,6 +167,37 @@ def test_a_step_that_would_leave_the_bar_too_short_is_passed_over():
     assert found["exact_turns"] < -0.5
     assert found["turns"] == 0
     assert found["leftover"] == pytest.approx(-30.0)
+
+
+def test_the_step_after_one_that_is_too_short_is_reckoned_like_any_other():
+    steep = bar_of(length=130, frame_height=612, axle_height=497)
+    adjuster = {"kind": "one_end", "pitch": 9.0, "step": 1.0}
+
+    found = bar_change({**steep, "adjuster": adjuster}, -55.0)
+
+    assert found["exact_turns"] == pytest.approx(-1.6, abs=0.1)
+    assert found["turns"] == -1
+    assert found["leftover"] == pytest.approx(-55 + move_of_length(steep, -9.0))
+
+
+def test_next_to_the_frame_end_the_change_claims_no_uncertainty():
+    found = bar_change(BAR, -BAR_RUN + 0.3)
+
+    assert found["state"] == "known"
+    assert found["expanded"] is None
+    assert found["improve"] is None
+
+
+@pytest.mark.parametrize(
+    ("offset", "direction"), [(0.4, "longer"), (-0.4, "shorter"), (0.0, "none")]
+)
+def test_a_small_change_of_length_has_its_direction(offset, direction):
+    assert bar_change(bar_of(adjuster=None), offset)["direction"] == direction
+
+
+def test_a_turn_of_a_fixed_bar_or_of_an_unknown_thread_is_not_known():
+    assert per_turn({"kind": "fixed", "pitch": 1.5}) is None
+    assert per_turn({"kind": "both_ends"}) is None
 
 
 def test_a_bar_that_cannot_follow_the_whole_travel_says_so():

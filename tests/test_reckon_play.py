@@ -165,6 +165,15 @@ def test_the_edge_distance_left_is_taken_from_the_middle_of_the_new_hole():
     assert "29.7\u202fmm left to the edge, 22.0\u202fmm wanted" in metric["says"]
 
 
+def test_a_hole_of_just_the_next_size_is_taken_with_its_sleeve():
+    choice = repairs({"bolt": 14.1, "hole_long": 17.0, "edge": 22})[0]
+
+    assert choice["bolt"] == "M16"
+    assert choice["edge_left"] == 22
+    assert "with a sleeve of 16\u202fmm bore. 22.0\u202fmm left to the edge" in choice["says"]
+    assert "15.88\u202fmm bore" in repairs(WORN)[1]["says"]
+
+
 def test_too_little_metal_at_the_edge_is_told():
     assert "Too little metal: 21.7" in repairs({**WORN, "edge": 22})[0]["says"]
 

@@ -31,6 +31,17 @@ def test_wheels_wider_ahead_of_the_axle_toe_out():
     assert "0.07° out: the wheels stand 1.0\u202fmm further apart ahead of" in found["why"][0]
 
 
+def test_half_a_millimetre_has_a_direction_too():
+    assert toe({**TOE, "rear": 1520.5})["toward"] == "in"
+    assert toe({**TOE, "rear": 1519.5})["toward"] == "out"
+
+
+def test_yaw_is_as_good_as_two_readings_over_the_track():
+    u = 1 / math.sqrt(12) / 1480
+
+    assert square(BASE, "front")["expanded"] == pytest.approx(2 * math.degrees(u * math.sqrt(2)))
+
+
 def test_no_toe_is_said():
     found = toe({**TOE, "rear": 1520})
 
@@ -54,7 +65,10 @@ def test_short_toe_is_incomplete(field):
 
 
 def test_toe_that_no_wheel_can_have_is_impossible_in_words():
-    assert toe({**TOE, "rear": 3081})["state"] == "impossible"
+    assert toe({**TOE, "rear": 3081}) == {
+        "state": "impossible",
+        "why": ["The two distances differ by more than the wheels allow. Measure both again."],
+    }
     assert toe({**TOE, "rear": 3080})["total_deg"] == pytest.approx(180)
 
 
@@ -72,6 +86,8 @@ def test_yaw_is_positive_where_the_left_wheelbase_is_longer():
     ("left", "axle", "forward"),
     [
         (2601, "front", "left"),
+        (2598.5, "front", "left"),
+        (2597.5, "front", "right"),
         (2595, "front", "right"),
         (2601, "rear", "right"),
         (2595, "rear", "left"),

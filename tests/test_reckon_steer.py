@@ -180,9 +180,17 @@ def test_a_link_shorter_than_its_rise_is_impossible_in_words():
 
     assert found["steer"]["state"] == "impossible"
     assert "cannot reach between its ends" in found["steer"]["why"][0]
-    assert found["wheel"]["state"] == "impossible"
+    assert found["wheel"] == found["steer"]
+    assert len(found["wheel"]["why"]) == 1
     assert found["what_if"]["state"] == "impossible"
     assert link_change_for({**LINK, "length": 60}, 5.0) is None
+
+
+def test_a_bar_shorter_than_its_rise_makes_the_steer_impossible():
+    found = assess(changed(SAMPLE, track_bar={"length": 60}))["steer"]
+
+    assert found["state"] == "impossible"
+    assert found["why"][0].startswith("A bar of this length cannot reach")
 
 
 def test_a_travel_that_bar_or_link_cannot_follow_is_told():

@@ -18,6 +18,7 @@ from webapp.reckon.what_if import (
     parallel_raise,
     plan_found,
     ratio_of,
+    steer_of_rise,
     vertex_of,
     what_if,
     worst_for,
@@ -90,6 +91,7 @@ def test_more_ride_height_lifts_the_frame_and_leaves_the_stops():
     assert found["frame_lever_ratio"] == 1
     assert found["angle_deg"] > plan_of()["angle_deg"]
     assert plan_of(height_change=150)["shift_curve"][0][0] == 0
+    assert found["link_length"] == pytest.approx(math.sqrt(905**2 - 67**2 + (67 + 50) ** 2))
 
 
 def test_what_is_not_known_of_a_plan_is_left_out():
@@ -194,6 +196,7 @@ def test_no_raise_steers_less_than_the_one_that_is_found(bar, link):
         ((0, 3, 4), 3),
         ((1, 2, 3), 2),
         ((0, 4, 2), 4 + 1 / 12),
+        ((1, 5, 3), 5 + 1 / 12),
         ((0, 1, 0), 1),
         ((0, 7, 12), 7),
         ((5, 5, 5), 5),
@@ -204,11 +207,12 @@ def test_the_vertex_of_three_points_counts_inside_their_span(curve, vertex):
 
 
 def test_a_curve_is_as_bad_as_its_vertex_between_the_points():
-    at = linkage(LINK)
-    coarse = worst_for(700.0, 0.0, 1, at, [-60, 0, 60])
-    fine = worst_for(700.0, 0.0, 1, at, [step - 60 for step in range(121)])
+    at = linkage({**LINK, "length": 2000, "frame_height": 416, "fore_aft": 0})
+    coarse = worst_for(700.0, 0.0, 1, at, [0, 40, 80])
+    fine = worst_for(700.0, 0.0, 1, at, list(range(81)))
 
-    assert coarse == pytest.approx(fine, rel=0.02)
+    assert coarse == pytest.approx(fine, rel=0.01)
+    assert max(abs(steer_of_rise(700.0, 0.0, 1, at, each)) for each in (0, 40, 80)) < 0.95 * fine
 
 
 @pytest.mark.parametrize(("low", "high", "least"), [(-5, 5, 2), (3, 9, 3), (-9, 1, 1)])
