@@ -22,7 +22,7 @@ BODIES = {
     "decision": {"hand_in": SOME_ENTRY, "verdict": "accepted", "reason": None},
     "pass_over": {"hold_point": "road", "reason": "road test at the other yard"},
     "change": {"length_change": 5.3},
-    "photo": {"of": "the frame bracket"},
+    "photo": {"sha256": "ab" * 32, "of": "weld", "width": 1600, "height": 1200, "bytes": 400_000},
     "plan": {"name": "Higher bracket", "axle_end_up": 40},
 }
 ABOUT_THE_SHOP = ("limit",)

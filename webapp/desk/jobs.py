@@ -10,6 +10,7 @@ from webapp.desk.findings import Look, Round, look_at
 from webapp.desk.forms import DecisionForm
 from webapp.desk.holds import hold_lines, with_moved
 from webapp.desk.odd import oddities
+from webapp.desk.photos import photo_rows
 from webapp.desk.rows import log_rows
 from webapp.desk.second import comparisons
 from webapp.desk.shop import current_person, people, the_log
@@ -51,6 +52,7 @@ def job_page(look: Look, form: DecisionForm, refusal: str | None = None) -> Row:
         "holds": hold_lines(look),
         "rows": log_rows(look.entries),
         "notes": notes(look),
+        "photos": photo_rows(look.entries),
         "limits": limit_lines(look),
         "names": people(),
         "cautions": [says for step in ("track_bar", "hand_in") for says in CAUTIONS[step]],

@@ -14,7 +14,7 @@ from webapp.reckon.steering import position_words
 from webapp.reckon.walk import BAR_NAMES, STEPS
 from webapp.reckon.walk_link import STEP_NAMES as LINK_NAMES
 from webapp.reckon.what_if import MOVES
-from webapp.reckon.words import FACES, METHODS, ROUND_WORDS, STANDINGS, TICK_WORDS
+from webapp.reckon.words import FACES, METHODS, PHOTO_WORDS, ROUND_WORDS, STANDINGS, TICK_WORDS
 
 Row = dict[str, Any]
 
@@ -103,7 +103,7 @@ WHAT: dict[str, Callable[[Row], str]] = {
     "decision": lambda b: "Accepted" if b["verdict"] == "accepted" else "Sent back",
     "change": lambda body: "Change: " + change_words(body),
     "pass_over": lambda body: f"{TITLES[body['hold_point']]}: passed over",
-    "photo": lambda _: "Photo",
+    "photo": lambda body: f"Photo of {PHOTO_WORDS.get(body['of'], body['of'])}",
     "plan": lambda body: f"Plan: {body['name']}",
 }
 

@@ -31,6 +31,7 @@ ROLES = {
     "exchange.pull": PHONE,
     "exchange.hand_back": PHONE,
     "exchange.missing": PHONE,
+    "photos.take": PHONE,
     "desk.*": LEAD,
 }
 

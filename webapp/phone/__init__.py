@@ -2,10 +2,11 @@
 
 from flask import Flask
 
-from webapp.phone import exchange, shell
+from webapp.phone import exchange, photos, shell
 
 
 def init_app(app: Flask) -> None:
-    """Serve the shell and exchange entries with phones."""
+    """Serve the shell, exchange entries with phones, and take their photos."""
     shell.init_app(app)
     exchange.init_app(app)
+    photos.init_app(app)

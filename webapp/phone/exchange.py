@@ -39,7 +39,7 @@ def push() -> Response:
     if asked.get("server_id") != log.server_id:
         refuse(409, "other_shop", OTHER_SHOP)
     answers = log.append(the_phone()["id"], _entries(asked), _report(asked))
-    return _reply(batch_id=asked["batch_id"], answers=answers, high_water=log.high_water())
+    return reply(batch_id=asked["batch_id"], answers=answers, high_water=log.high_water())
 
 
 @bp.get("/pull")
@@ -54,7 +54,7 @@ def pull() -> Response:
         # What a phone made itself it can offer again without the shop's word for it.
         if entry["phone"] != own:
             entry["seal"] = returned.seal(key, entry)
-    return _reply(**page, people=people)
+    return reply(**page, people=people)
 
 
 @bp.post("/hand_back")
@@ -65,7 +65,7 @@ def hand_back() -> Response:
     if asked.get("server_id") != log.server_id:
         refuse(409, "other_shop", OTHER_SHOP)
     answers = returned.hand_back(log, _entries(asked), _names(asked))
-    return _reply(batch_id=asked["batch_id"], answers=answers, high_water=log.high_water())
+    return reply(batch_id=asked["batch_id"], answers=answers, high_water=log.high_water())
 
 
 @bp.get("/missing")
@@ -76,10 +76,10 @@ def missing() -> Response:
     shown = ("id", "name", "made", "here", "missing", "ranges", "pending_count")
     found = [{name: row[name] for name in shown} for row in rows if row["missing"]]
     others = [row for row in found if row["id"] != phone["id"]]
-    return _reply(phones=others, high_water=log.high_water())
+    return reply(phones=others, high_water=log.high_water())
 
 
-def _reply(**more: Any) -> Response:
+def reply(**more: Any) -> Response:
     log = the_log()
     now = datetime.now(UTC).isoformat(timespec="milliseconds")
     head = {"v": VERSION, "server_id": log.server_id, "epoch": log.epoch, "server_time": now}

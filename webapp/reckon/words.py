@@ -28,6 +28,12 @@ TICK_WORDS = {
     "settled": "Settled: rolled or bounced",
     "straight": "Wheels straight ahead",
 }
+PHOTO_WORDS = {
+    "joint": "a joint",
+    "contact": "a contact",
+    "weld": "a weld",
+    "other": "something else",
+}
 ROUND_WORDS = {
     "as_found": "as found",
     "fit_up": "fit-up",

@@ -13,6 +13,7 @@ from webapp.shoplog.joints import (
     STEP_PICKS,
     is_remeasure,
 )
+from webapp.shoplog.pictures import PHOTO, PHOTO_OPTIONAL
 from webapp.shoplog.values import (
     CODE,
     ID,
@@ -66,7 +67,7 @@ REQUIRED: Mapping[str, Mapping[str, Rule]] = {
     },
     "pass_over": PASS_OVER,
     "change": {},
-    "photo": {},
+    "photo": PHOTO,
     "plan": {"name": text(60)},
 }
 
@@ -99,6 +100,7 @@ OPTIONAL: Mapping[str, Mapping[str, Rule]] = {
     "tag": {"first": YES_NO},
     "reading": {"face": FACE, "method": WORD},
     "change": CHANGE,
+    "photo": PHOTO_OPTIONAL,
     "pass_over": SEEN_OPEN,
     "plan": {
         "axle_end_up": NUMBER,

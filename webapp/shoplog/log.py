@@ -21,6 +21,7 @@ from webapp.shoplog.entries import (
     checked,
 )
 from webapp.shoplog.people import NO_PHONE, found, utc_now, utc_text
+from webapp.shoplog.photos import Photos
 from webapp.shoplog.records import Records
 from webapp.shoplog.rules import must_be_allowed
 from webapp.shoplog.values import is_id
@@ -69,6 +70,7 @@ class ShopLog(Access, Records):
     def __init__(self, folder: Path, busy_seconds: float = 5.0) -> None:
         """Open or create the log in `folder`; raises LogInUse, LogBusy or LogFull."""
         super().__init__(folder, busy_seconds)
+        self.photos = Photos(folder)
         self.server_id = self.fact("server_id")
         self.epoch = int(self.fact("epoch"))
         with self.writing() as db:
