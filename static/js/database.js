@@ -3,10 +3,12 @@
  * again when the browser drops it.
  *
  * StoreBroken    the store does not open, or no longer answers
+ * NotKept        the entries are not on this phone
  */
 
 const NAME = 'axlewright';
-const VERSION = 1;
+// Each version adds to the stores of the one before; none takes anything away.
+const VERSION = 2;
 const PATIENCE_MS = 3000;
 // What browsers throw when they have dropped the database behind an open connection.
 const DROPPED = new Set(['AbortError', 'InvalidStateError', 'UnknownError']);
@@ -31,6 +33,19 @@ export class StoreBroken extends Error {
     this.says = says;
     this.later = later;
     this.damaged = damaged;
+  }
+}
+
+/** The entries were not kept, not even in part; `says` is a sentence for the person. */
+export class NotKept extends Error {
+  constructor(cause) {
+    const full = cause.name === 'QuotaExceededError';
+    const says = full
+      ? 'Not kept: the storage of this phone is full. Make room, then keep it again.'
+      : cause.says ?? 'Not kept: the store of this phone refused it. Try again.';
+    super(says, {cause});
+    this.name = 'NotKept';
+    this.says = says;
   }
 }
 
@@ -85,7 +100,7 @@ export class Database {
   #opening = null;
   #blocked = false;
 
-  /** A connection whose stores are made by `build(database)`; `onyield` hears when a newer version needs the store. */
+  /** A connection whose stores are made by `build(database, from)`, from the version they had; `onyield` hears when a newer version needs the store. */
   constructor(build, onyield) {
     this.#build = build;
     this.onyield = onyield;
@@ -155,7 +170,7 @@ export class Database {
   #request() {
     return new Promise((resolve, reject) => {
       const asked = indexedDB.open(NAME, VERSION);
-      asked.onupgradeneeded = () => this.#build(asked.result);
+      asked.onupgradeneeded = (event) => this.#build(asked.result, event.oldVersion);
       asked.onblocked = () => { this.#blocked = true; };
       asked.onsuccess = () => resolve(this.#adopt(asked.result));
       asked.onerror = () => reject(asked.error);

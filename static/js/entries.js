@@ -1,5 +1,7 @@
 /** Making entries: what the phone writes down before anything else may happen to it. */
 
+import {sha256} from './sha256.js';
+
 /** The build of the app that this module was served under. */
 export const BUILD = /\/shell\/([^/]+)\//.exec(import.meta.url)?.[1] ?? 'unknown';
 
@@ -17,6 +19,16 @@ export function uuid() {
   bytes[6] = (bytes[6] & 0x0f) | 0x40;
   bytes[8] = (bytes[8] & 0x3f) | 0x80;
   return hex(bytes).replace(/^(.{8})(.{4})(.{4})(.{4})/, '$1-$2-$3-$4-');
+}
+
+/**
+ * The id of the vehicle that a blank tag becomes, from its code alone: a version 8 UUID (RFC 9562)
+ * made of a hash, so that phones that scan the tag without hearing of each other make one vehicle.
+ */
+export function vehicleOfTag(code) {
+  const digits = sha256(new TextEncoder().encode(`axlewright tag ${code}`));
+  const variant = '89ab'[parseInt(digits[16], 16) % 4];
+  return [digits.slice(0, 8), digits.slice(8, 12), `8${digits.slice(13, 16)}`, variant + digits.slice(17, 20), digits.slice(20, 32)].join('-');
 }
 
 function two(number) {

@@ -1,4 +1,4 @@
-/** One exchange with the shop: sends what it lacks, then reads what is new in the log. */
+/** One exchange with the shop: sends what it lacks, reads what is new in the log, then sends photos. */
 
 import {BUILD, uuid} from './entries.js';
 import {handedForm, wireForm} from './records.js';
@@ -7,6 +7,8 @@ import {ask, heard, stranger, Trouble, trusted, VERSION} from './wire.js';
 const MOST_SENT = 100;
 const MOST_CHARACTERS = 100000;
 const MOST_READ = 500;
+// A photo is some hundred times as large as a batch of readings.
+const PHOTO_PATIENCE = 6;
 const VERDICTS = new Set(['stored', 'already', 'differs', 'refused']);
 
 // The two ways in: this phone's own entries, and those of others that the shop had and lost.
@@ -55,6 +57,7 @@ export class Exchange {
       await this.#readAll();
       await this.#handAllBack();
       await this.#askMissing();
+      await this.#sendPhotos();
     } catch (trouble) {
       // After any trouble another machine may answer at this address: it is asked its name before it is sent entries.
       this.#greeted = false;
@@ -187,5 +190,28 @@ export class Exchange {
     const fill_until = reply.more ? facts.fill_until ?? null : null;
     await this.#store.takePull(reply, {...heard(reply), fill_until});
     return reply;
+  }
+
+  /** Sends the photos that the shop lacks one by one, after the readings, so that these never wait for them. */
+  async #sendPhotos() {
+    const next = () => this.#store.photos.next();
+    for (let photo = await next(); photo; photo = await next()) {
+      this.#onSending(true);
+      await this.#sendPhoto(photo);
+    }
+  }
+
+  /** Sends one photo; one that the shop does not take is told to the person and holds up nothing else. */
+  async #sendPhoto({sha256, bytes}) {
+    const facts = await this.#facts();
+    try {
+      const asked = ask(`/log/photos/${sha256}`, {photo: bytes, credential: facts.credential, patience: PHOTO_PATIENCE * this.#patience});
+      const reply = trusted(await asked, facts);
+      if (reply.sha256 !== sha256) throw stranger();
+      await this.#store.photos.stored(sha256, facts.epoch);
+    } catch (trouble) {
+      if (trouble.kind !== 'refused' && trouble.kind !== 'too_large') throw trouble;
+      await this.#store.photos.refused(sha256, trouble.told ?? trouble.says);
+    }
   }
 }

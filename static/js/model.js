@@ -1,7 +1,8 @@
 /** What the store holds, folded for the screens by the arithmetic that the shop uses too. */
 
-import {assess, fold, hold_points as holdPoints, recorded, since, stale} from './reckon.js';
+import {assess, fold, hold_points as holdPoints, recorded, since, stale, tags} from './reckon.js';
 import {fromFindings} from './figures/interval.js';
+import {inOrder} from './records.js';
 
 const JUDGED = ['inside', 'outside', 'too_close'];
 
@@ -12,6 +13,7 @@ function grouped(entries) {
     if (!jobs.has(entry.job)) jobs.set(entry.job, []);
     jobs.get(entry.job).push(entry);
   }
+  for (const each of jobs.values()) each.sort(inOrder);
   return jobs;
 }
 
@@ -31,6 +33,18 @@ function sealedAmong(jobs) {
 
 function ownEntries(entries) {
   return entries.filter(({job}) => !job);
+}
+
+/** Every entry of a vehicle, those that stand under the ids of vehicles merged into it first. */
+async function entriesOfVehicle(store, id, merged) {
+  const parts = await Promise.all(tags.family(id, merged).map((part) => store.entriesOf({vehicle: part})));
+  return parts.flat();
+}
+
+/** Where tags lead and which vehicles are one, {leads, merged}, as the entries on this phone have it. */
+async function followTags(store) {
+  const [put, struck] = [await store.entriesOf({kind: 'tag'}), await store.entriesOf({kind: 'strike'})];
+  return tags.follow([...put, ...struck.filter(({job}) => !job)].sort(inOrder));
 }
 
 /** The house limits in mm. */
@@ -126,20 +140,24 @@ function dayOf(job, round) {
 
 /** The vehicle with this id, or null when this phone holds nothing of it. */
 export async function loadVehicle(store, id) {
-  const entries = await store.entriesOf({vehicle: id});
-  return entries.length ? new Vehicle(entries, await limitsOf(store)) : null;
+  const {merged = {}, leads = {}} = await store.facts();
+  const entries = await entriesOfVehicle(store, id, merged);
+  if (!entries.length) return null;
+  const vehicle = new Vehicle(entries, await limitsOf(store));
+  vehicle.record.tags = tagsOf(merged[id] ?? id, leads);
+  return vehicle;
 }
 
 /** The job with this id and its vehicle's entries, or null; throws Sealed while it is measured again. */
 export async function loadJob(store, id) {
   const [first] = await store.entriesOf({job: id});
   if (!first) return null;
-  const entries = await store.entriesOf({vehicle: first.vehicle});
+  const entries = await entriesOfVehicle(store, first.vehicle, await store.fact('merged') ?? {});
   const limits = await limitsOf(store);
   const jobs = grouped(entries);
   const others = [...jobs.values()].filter((each) => each.some(({kind, body}) => kind === 'job' && body.second_of === id));
   if (sealedAmong(others.map((each) => fold.fold_job(each))).has(id)) throw new Sealed(fold.fold_job(jobs.get(id)));
-  return new Job(entries.filter(({job}) => job === id), ownEntries(entries), limits, (job) => earlierRound(job, entries, limits));
+  return new Job(jobs.get(id), ownEntries(entries), limits, (job) => earlierRound(job, entries, limits));
 }
 
 function earlierRound(job, entries, limits) {
@@ -151,27 +169,50 @@ function earlierRound(job, entries, limits) {
   return round && {sheet: before.sheet(round), findings: before.findings(round)};
 }
 
-function summary(id, vehicle) {
+function tagsOf(id, leads) {
+  return Object.keys(leads).filter((code) => leads[code] === id);
+}
+
+function summary(id, vehicle, leads) {
   const {record, jobs} = vehicle;
   const judged = vehicle.unsealed.findLast((job) => job.lastJudged());
   const open = jobs.filter(({state}) => state === 'open' || state === 'sent_back');
   return {
-    id, name: record.name ?? 'Vehicle without a name', tags: record.tags, retired: record.retired ?? false,
+    id, name: record.name ?? 'Vehicle without a name', tags: tagsOf(id, leads), retired: record.retired ?? false, units: record.units ?? 'mm',
     interval: judged ? fromFindings(judged.findings(judged.lastJudged())) : null,
     open: open.map(({job, about, state}) => ({job, about, state})), pending: jobs.filter(({state}) => state === 'pending').length,
   };
+}
+
+/** The keys under which two objects differ, and the values there: ids of vehicles and tag codes. */
+function differing(before, after) {
+  const keys = [...new Set([...Object.keys(before), ...Object.keys(after)])].filter((key) => before[key] !== after[key]);
+  return keys.flatMap((key) => [key, before[key], after[key]]).filter(Boolean);
+}
+
+/** The vehicles whose rows are behind: touched ones, and those that gained or lost a tag or a part. */
+async function behind(store, touched, {leads, merged}) {
+  const {leads: before = {}, merged: mergedBefore = {}} = await store.facts();
+  const moved = differing(before, leads).filter((each) => !(each in leads || each in before));
+  const parted = differing(mergedBefore, merged);
+  if (moved.length || parted.length) await store.setFacts({leads, merged});
+  const ids = [...touched, ...moved, ...parted];
+  return [...new Set([...ids, ...ids.map((id) => merged[id] ?? id)])];
+}
+
+function gone(id) {
+  return {id, name: '', tags: [], retired: true, interval: null, open: [], pending: 0};
 }
 
 /** Brings the summary rows of touched vehicles up to date; true when there were any. */
 export async function refreshSummaries(store) {
   const touched = await store.touched();
   if (!touched.length) return false;
-  const limits = await limitsOf(store);
+  const [limits, {leads, merged}] = [await limitsOf(store), await followTags(store)];
   const rows = [];
-  for (const id of touched) {
-    const entries = await store.entriesOf({vehicle: id});
-    if (entries.length) rows.push(summary(id, new Vehicle(entries, limits)));
-    else rows.push({id, name: '', tags: [], retired: true, interval: null, open: [], pending: 0});
+  for (const id of await behind(store, touched, {leads, merged})) {
+    const entries = merged[id] ? [] : await entriesOfVehicle(store, id, merged);
+    rows.push(entries.length ? summary(id, new Vehicle(entries, limits), leads) : gone(id));
   }
   await store.putVehicles(rows);
   return true;

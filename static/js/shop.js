@@ -149,8 +149,8 @@ async function askToPair(body, patience) {
 
 /** Rejects while the phone holds entries that could not be sent in the name of a new person or to a new shop. */
 async function holdNothing(store) {
-  const {onPhoneOnly, needYou} = await store.counts();
-  const held = onPhoneOnly + needYou;
+  const {onPhoneOnly, needYou, photos} = await store.counts();
+  const held = onPhoneOnly + needYou + photos;
   const says = `This phone still holds ${held} entries of another person or shop. Send or save them first.`;
   if (held) throw new Trouble('other_shop', {says, held});
 }

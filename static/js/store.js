@@ -5,24 +5,12 @@
  * NotKept        the entries are not on this phone
  */
 
-import {Database, StoreBroken} from './database.js';
+import {Database, NotKept, StoreBroken} from './database.js';
+import {Photos} from './photos.js';
 import {allot, answered, inOrder, offeredAgain, pulledOver, unsentAgain, vehiclesOf, wireForm} from './records.js';
 import {build, change, changeEach, changeFact, inEpoch, ownIn, putFacts, touch} from './stores.js';
 
-export {StoreBroken};
-
-/** The entries were not kept, not even in part; `says` is a sentence for the person. */
-export class NotKept extends Error {
-  constructor(cause) {
-    const full = cause.name === 'QuotaExceededError';
-    const says = full
-      ? 'Not kept: the storage of this phone is full. Make room, then keep it again.'
-      : cause.says ?? 'Not kept: the store of this phone refused it. Try again.';
-    super(says, {cause});
-    this.name = 'NotKept';
-    this.says = says;
-  }
-}
+export {NotKept, StoreBroken};
 
 class Store {
   #database;
@@ -31,6 +19,7 @@ class Store {
 
   constructor() {
     this.#database = new Database(build, () => this.#tell('yield'));
+    this.photos = new Photos(this.#database, () => this.#announce('entries'));
     if (this.#channel) this.#channel.onmessage = (event) => this.#tell(event.data);
     document.addEventListener('visibilitychange', () => {
       // WebKit may drop the database of a page in the background; this finds out before the person does.
@@ -50,13 +39,14 @@ class Store {
   }
 
   /**
-   * The entries with their `local_no`, once all of them are on this phone's disk and the draft
-   * `dropDraft` is gone; else rejects with NotKept and nothing has changed.
+   * The entries with their `local_no`, once all of them are on this phone's disk, with the `photos`
+   * they name, and the draft `dropDraft` is gone; else rejects with NotKept and nothing has changed.
    */
-  async keep(entries, {dropDraft = null} = {}) {
+  async keep(entries, {dropDraft = null, photos = []} = {}) {
     try {
-      const kept = await this.#database.run(['entries', 'drafts', 'facts'], 'write', (transaction) => {
+      const kept = await this.#database.run(['entries', 'drafts', 'facts', 'photos'], 'write', (transaction) => {
         if (dropDraft !== null) transaction.objectStore('drafts').delete(dropDraft);
+        for (const photo of photos) this.photos.add(transaction, photo);
         touch(transaction, entries);
         return this.#add(transaction, entries);
       });
@@ -106,14 +96,18 @@ class Store {
     return this.#ask('entries', (store) => store.index('state').getAll(ownIn('lent'), most));
   }
 
-  /** How many entries are on this phone only, when the oldest was made (ISO or null), how many need the person. */
+  /** How many entries and photos the shop lacks, when the oldest was made (ISO or null), how many need the person. */
   counts() {
-    return this.#database.run(['entries'], 'read', (transaction) => {
-      const states = transaction.objectStore('entries').index('state');
-      const kept = states.count(ownIn('kept'));
-      const first = states.getAll(ownIn('kept'), 1);
-      const needing = states.count(ownIn('needs_you'));
-      return () => ({onPhoneOnly: kept.result, oldest: first.result[0]?.made_at ?? null, needYou: needing.result});
+    return this.#database.run(['entries', 'photos'], 'read', (transaction) => {
+      const entries = transaction.objectStore('entries').index('state');
+      const photos = transaction.objectStore('photos').index('state');
+      const [kept, needing, shots, refused] = [entries, photos].flatMap((states) => [states.count(ownIn('kept')), states.count(ownIn('needs_you'))]);
+      const [first, shot] = [entries.getAll(ownIn('kept'), 1), photos.openKeyCursor(ownIn('kept'))];
+      const made = () => [first.result[0]?.made_at, shot.result?.key[1]].filter(Boolean);
+      return () => ({
+        onPhoneOnly: kept.result, photos: shots.result, needYou: needing.result + refused.result,
+        oldest: made().sort((a, b) => Date.parse(a) - Date.parse(b))[0] ?? null,
+      });
     });
   }
 
@@ -150,7 +144,8 @@ class Store {
 
   /** Makes every entry of this phone unsent again, lends those of others, and starts reading the log from its beginning. */
   async reoffer(epoch) {
-    await this.#database.run(['entries', 'facts'], 'write', (transaction) => {
+    await this.#database.run(['entries', 'facts', 'photos'], 'write', (transaction) => {
+      this.photos.reoffer(transaction);
       changeEach(transaction, offeredAgain);
       putFacts(transaction, {epoch, cursor: 0, high_water: 0, fill_until: null});
     });
@@ -238,7 +233,8 @@ class Store {
 
   /** The summary row of the vehicle that a tag code leads to, or null. */
   async vehicleByTag(code) {
-    return await this.#ask('vehicles', (store) => store.index('tags').get(code)) ?? null;
+    const id = (await this.fact('leads'))?.[code];
+    return id ? this.vehicle(id) : null;
   }
 
   /** The ids of vehicles with entries that their summary rows do not show yet. */
@@ -255,7 +251,7 @@ class Store {
 
   /** Empties the store for another shop; only to be called once the person has agreed. */
   async startOver() {
-    const names = ['entries', 'vehicles', 'drafts', 'facts'];
+    const names = ['entries', 'vehicles', 'drafts', 'facts', 'photos'];
     await this.#database.run(names, 'write', (transaction) => {
       for (const name of names) transaction.objectStore(name).clear();
     });

@@ -2,8 +2,16 @@
 
 import {vehiclesOf} from './records.js';
 
-/** Makes the stores and indexes of an empty database. */
-export function build(database) {
+/** Makes the stores and indexes that a database of version `from` lacks; 0 is an empty one. */
+export function build(database, from) {
+  if (from < 1) first(database);
+  if (from < 2) {
+    const photos = database.createObjectStore('photos', {keyPath: 'sha256'});
+    photos.createIndex('state', ['state', 'made_at']);
+  }
+}
+
+function first(database) {
   const entries = database.createObjectStore('entries', {keyPath: 'id'});
   for (const name of ['vehicle', 'job', 'kind']) entries.createIndex(name, name);
   // Entries of others have no kept_no and so no place in this index: it holds this phone's own.
@@ -14,7 +22,7 @@ export function build(database) {
   database.createObjectStore('facts', {keyPath: 'name'});
 }
 
-/** The range of the index `state` that holds this phone's own entries in that state. */
+/** The range of an index `state` that holds this phone's own entries, or its photos, in that state. */
 export function ownIn(state) {
   return IDBKeyRange.bound([state], [state, []]);
 }

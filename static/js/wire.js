@@ -53,15 +53,17 @@ export function stranger() {
   return new Trouble('unreachable', {says: SAYS.stranger});
 }
 
-function asJson(body, credential, patience) {
+function content(body, photo) {
+  if (photo) return {method: 'PUT', body: photo, type: {'Content-Type': 'image/jpeg'}};
+  if (body === undefined) return {method: 'GET', type: {}};
+  return {method: 'POST', body: JSON.stringify(body), type: {'Content-Type': 'application/json'}};
+}
+
+function question(body, photo, credential, patience) {
+  const {type, ...asked} = content(body, photo);
   return {
-    method: body === undefined ? 'GET' : 'POST',
-    body: body === undefined ? undefined : JSON.stringify(body),
-    headers: {
-      Accept: 'application/json',
-      ...(body === undefined ? {} : {'Content-Type': 'application/json'}),
-      ...(credential ? {Authorization: `Bearer ${credential}`} : {}),
-    },
+    ...asked,
+    headers: {Accept: 'application/json', ...type, ...(credential ? {Authorization: `Bearer ${credential}`} : {})},
     cache: 'no-store',
     credentials: 'omit',
     redirect: 'error',
@@ -88,10 +90,13 @@ function refusal(response, reply) {
   return new Trouble(kind, {says: kind === 'refused' ? says : undefined, told: says, retryAfter: seconds || null});
 }
 
-/** The shop's JSON answer of status 200 to a question at `path`; rejects with Trouble for everything else. */
-export async function ask(path, {body, credential = null, patience = PATIENCE_MS} = {}) {
+/**
+ * The shop's JSON answer of status 200 to a question at `path`, to a `body` as JSON or to the bytes
+ * of a `photo`; rejects with Trouble for everything else.
+ */
+export async function ask(path, {body, photo, credential = null, patience = PATIENCE_MS} = {}) {
   try {
-    const response = await fetch(path, asJson(body, credential, patience));
+    const response = await fetch(path, question(body, photo, credential, patience));
     const reply = await read(response);
     if (response.status === 200 && reply !== null) return reply;
     throw refusal(response, reply);

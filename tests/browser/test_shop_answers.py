@@ -159,6 +159,7 @@ def test_f39_a_shop_too_old_for_the_phone_refuses_no_entry_for_good(
 
     assert page.evaluate(COUNTS) | {"oldest": None} == {
         "onPhoneOnly": 3,
+        "photos": 0,
         "oldest": None,
         "needYou": 0,
     }

@@ -122,7 +122,7 @@ def test_no_answer_removes_an_entry(page: Page) -> None:
         ["needs_you", "another text"],
         ["needs_you", "no such kind"],
     ]
-    assert after["counts"] == {"onPhoneOnly": 0, "oldest": None, "needYou": 2}
+    assert after["counts"] == {"onPhoneOnly": 0, "photos": 0, "oldest": None, "needYou": 2}
 
 
 def test_an_entry_that_needs_the_person_is_offered_again_or_set_aside(page: Page) -> None:
@@ -186,6 +186,7 @@ def test_a_pull_names_the_vehicles_whose_summaries_are_behind(page: Page) -> Non
       const pulled = await store.takePull({entries: [{...entry, seq: 1}], next: 1, people: {}});
       const before = await store.touched();
       await store.putVehicles([{id: entry.vehicle, tags: ['K7RM-4TQX'], name: 'Blue one'}]);
+      await store.setFact('leads', {'K7RM-4TQX': entry.vehicle});
       const found = await store.vehicleByTag('K7RM-4TQX');
       return {same: pulled[0] === before[0], after: await store.touched(), name: found.name};
     }""")

@@ -58,7 +58,8 @@ def test_f01_a_full_disk_keeps_nothing_and_says_so(
       return outcome((await phoneStore()).keep([entry], {dropDraft: 'left'}));
     }""")
     assert outcome[0] == "NotKept"
-    assert outcome[1].startswith("Not kept:")
+    # Depending on what the disk refused first, the browser closes the store or just the write.
+    assert outcome[1].startswith(("Not kept:", "The store of this phone does not open. Nothing"))
 
     filler.unlink()
     page.evaluate("""async () => {
@@ -189,6 +190,7 @@ def test_f05_a_store_that_does_not_answer_is_told_in_time_and_may_answer_later(p
 
     assert page.evaluate("(speak[0](), later.then((store) => store.counts()))") == {
         "onPhoneOnly": 0,
+        "photos": 0,
         "oldest": None,
         "needYou": 0,
     }
@@ -237,7 +239,7 @@ def test_f10_a_newer_version_in_another_tab_is_let_through(page: Page, shelf: Sh
     newer.goto(f"{shelf.origin}/blank")
 
     outbox = newer.evaluate("""() => new Promise((resolve, reject) => {
-      const asked = indexedDB.open('axlewright', 2);
+      const asked = indexedDB.open('axlewright', 99);
       asked.onblocked = () => reject(new Error('blocked'));
       asked.onsuccess = () => {
         const all = asked.result.transaction('entries').objectStore('entries').getAllKeys();

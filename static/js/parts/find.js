@@ -2,13 +2,18 @@
 
 /** The tag code in what was typed or scanned: a code, or an address that ends in one; else null. */
 export function codeIn(text) {
-  const last = text.trim().toUpperCase().split(/\/T\//).pop().replace(/[^A-Z0-9]/g, '');
+  const last = text.trim().toUpperCase().split('/T/').pop().split(/[?#]/)[0].replace(/[^A-Z0-9]/g, '');
   return last.length === 8 ? `${last.slice(0, 4)}-${last.slice(4)}` : null;
 }
 
-/** Whether a vehicle's row answers to the typed words. */
+/** Whether a text holds every one of the typed words. */
+export function holds(own, text) {
+  const lower = own.toLowerCase();
+  return text.trim().toLowerCase().split(/\s+/).every((word) => lower.includes(word));
+}
+
+/** Whether a vehicle's row answers to the typed words, or to the tag code in them. */
 export function answersTo(row, text) {
-  const wanted = text.trim().toLowerCase().split(/\s+/);
-  const own = `${row.name} ${row.tags.join(' ')}`.toLowerCase();
-  return wanted.every((word) => own.includes(word));
+  const own = `${row.name} ${row.tags.join(' ')}`;
+  return holds(own, text) || holds(own, codeIn(text) ?? text);
 }

@@ -19,8 +19,10 @@ export function heardWords(heard, now = Date.now()) {
 }
 
 /** What is on this phone only, in words. */
-export function heldWords({onPhoneOnly, oldest, needYou}, heard = null, now = Date.now()) {
-  const held = onPhoneOnly ? `${onPhoneOnly} on this phone only, oldest ${age(oldest, now)}.` : heard ? 'All is at the shop.' : 'Nothing is kept on this phone only.';
+export function heldWords({onPhoneOnly, photos = 0, oldest, needYou}, heard = null, now = Date.now()) {
+  const nothing = heard ? 'All is at the shop.' : 'Nothing is kept on this phone only.';
+  const kept = [onPhoneOnly && `${onPhoneOnly} on this phone only`, photos && `${photos} ${photos === 1 ? 'photo' : 'photos'} not at the shop`].filter(Boolean);
+  const held = kept.length ? `${kept.join(', ')}, oldest ${age(oldest, now)}.` : nothing;
   return needYou ? `${needYou} not accepted by the shop. ${held}` : held;
 }
 
@@ -33,7 +35,7 @@ export class StateLine {
 
   show(counts, shop) {
     const trouble = shop.trouble ? ` ${shop.says}` : '';
-    this.element.classList.toggle('holds', counts.onPhoneOnly + counts.needYou > 0);
+    this.element.classList.toggle('holds', counts.onPhoneOnly + counts.photos + counts.needYou > 0);
     this.element.classList.toggle('trouble', Boolean(shop.trouble) || counts.needYou > 0);
     const text = `${heldWords(counts, shop.heard)} ${heardWords(shop.heard)}${trouble}`;
     if (this.words.textContent !== text) this.words.textContent = text;

@@ -25,18 +25,23 @@ export function remembered() {
   }
 }
 
+// A store from before there were photos was remembered without them.
+function lost({onPhoneOnly, needYou, photos = 0}) {
+  return onPhoneOnly + needYou + photos;
+}
+
 /** How many entries would be lost with the store, in words. */
 function lossWords(counts) {
   if (!counts) return 'Nobody knows how many entries are in it that the shop does not have.';
-  const count = counts.onPhoneOnly + counts.needYou;
+  const count = lost(counts);
   if (!count) return 'As far as is known, the shop has everything that is in it.';
   return `When it last opened, ${count} in it ${count === 1 ? 'was an entry' : 'were entries'} that the shop does not have.`;
 }
 
 function confirmButton(counts) {
-  const count = counts ? counts.onPhoneOnly + counts.needYou : null;
-  const lost = count === null ? 'what is in it' : count > 0 && entriesInWords(count);
-  return h('button', {type: 'button', onclick: anew}, lost ? `Lose ${lost}, make a new store` : 'Make a new store');
+  const count = counts ? lost(counts) : null;
+  const named = count === null ? 'what is in it' : count > 0 && entriesInWords(count);
+  return h('button', {type: 'button', onclick: anew}, named ? `Lose ${named}, make a new store` : 'Make a new store');
 }
 
 async function anew(event) {
