@@ -2,6 +2,9 @@
 
 import {alarm, head, notice, StateLine} from './parts/frame.js';
 import {BUILD, makeEntry} from './entries.js';
+import {inIosTab, Install, TAB_SAYS} from './parts/install.js';
+import {ReadBack} from './parts/readback.js';
+import {Wake} from './parts/wake.js';
 import {showPlace} from './parts/step.js';
 import {h} from './dom.js';
 import {open as openStore} from './store.js';
@@ -26,11 +29,18 @@ import * as handIn from './screens/handin.js';
 import * as held from './screens/held.js';
 import * as sealed from './screens/sealed.js';
 import * as travel from './screens/travel.js';
+import * as install from './screens/install.js';
+import * as photo from './screens/photo.js';
+import * as scan from './screens/scan.js';
+import * as tag from './screens/tag.js';
 
 /** Address patterns and their screens; a step of the walk is one line here and one in the arithmetic's walk. */
 const SCREENS = [
   [/^#?\/?$/, home, []],
   [/^#\/held$/, held, []],
+  [/^#\/scan$/, scan, []],
+  [/^#\/install$/, install, []],
+  [/^#\/tag\/([^/]+)$/, tag, ['code']],
   [/^#\/vehicle\/([^/]+)$/, vehicle, ['id']],
   [/^#\/job\/([^/]+)\/([^/]+)$/, job, ['id', 'round']],
   [/^#\/job\/([^/]+)\/([^/]+)\/heights$/, heights, ['id', 'round']],
@@ -42,8 +52,12 @@ const SCREENS = [
   [/^#\/job\/([^/]+)\/([^/]+)\/torque$/, torque, ['id', 'round']],
   [/^#\/job\/([^/]+)\/([^/]+)\/change$/, change, ['id', 'round']],
   [/^#\/job\/([^/]+)\/([^/]+)\/travel$/, travel, ['id', 'round']],
+  [/^#\/job\/([^/]+)\/([^/]+)\/photo$/, photo, ['id', 'round']],
   [/^#\/job\/([^/]+)\/([^/]+)\/hand_in$/, handIn, ['id', 'round']],
 ];
+
+/** Addresses of screens that take something in. */
+const TAKES_IN = /^#\/(tag\/|scan$|job\/[^/]+\/[^/]+\/(?!travel$))/;
 
 class App {
   constructor(root) {
@@ -54,6 +68,8 @@ class App {
     this.stateLine = new StateLine(() => this.go('#/held'));
     this.shop = {nudge() {}, state: () => ({heard: null, trouble: null, says: ''})};
     this.shown = 0;
+    this.wake = new Wake();
+    this.install = new Install(this);
     this.flip = false;
   }
 
@@ -68,6 +84,8 @@ class App {
     this.#watchFinger();
     this.store.onChange((what) => this.#changed(what));
     this.flip = await this.store.fact('flip') ?? false;
+    this.readBack = new ReadBack(this.store);
+    await this.readBack.load();
     startWorker({onUpdate: (update) => this.#update(update)}).then((worker) => { this.worker = worker; });
     addEventListener('hashchange', () => this.show());
     setInterval(() => this.#showState(), 15000);
@@ -77,7 +95,9 @@ class App {
   /** Pairs where the address carries a code, opens the vehicle of a scanned tag, then meets the shop. */
   async #enter() {
     const code = /^#pair=(.+)$/.exec(location.hash)?.[1];
-    if (code) await this.#pair(decodeURIComponent(code));
+    // A code is good once: it is kept for the app on the home screen.
+    if (code && inIosTab()) history.replaceState(null, '', '/app#/install');
+    else if (code) await this.#pair(decodeURIComponent(code));
     const tag = /^\/t\/([^/]+)$/.exec(location.pathname)?.[1];
     this.shop = startShop(this.store, {onState: () => this.#showState()});
     await this.#showState();
@@ -94,14 +114,14 @@ class App {
     }
   }
 
-  /** Opens the vehicle that a tag leads to, from this phone's replica, else says how to go on. */
+  /** Opens the vehicle that a tag leads to, from this phone's replica, else the making of one. */
   async openTag(code) {
     await refreshSummaries(this.store);
     const row = await this.store.vehicleByTag(code);
     this.scanned = code;
     if (row) return this.go(`#/vehicle/${row.id}`, {replace: true});
     this.wanted = code;
-    this.go('#/', {replace: true});
+    return this.go(`#/tag/${code}`, {replace: true});
   }
 
   /** Goes to a screen. */
@@ -150,20 +170,32 @@ class App {
   /** True once drawn; false when another screen was asked for, or the person began to type, meanwhile. */
   async #draw({quiet = false} = {}) {
     const turn = ++this.shown;
-    const [pattern, screen, names] = SCREENS.find(([each]) => each.test(location.hash)) ?? SCREENS[0];
+    const [pattern, asked, names] = SCREENS.find(([each]) => each.test(location.hash)) ?? SCREENS[0];
     const values = pattern.exec(location.hash)?.slice(1) ?? [];
     const params = Object.fromEntries(names.map((name, index) => [name, decodeURIComponent(values[index])]));
+    const screen = inIosTab() && TAKES_IN.test(location.hash) ? install : asked;
     const view = await screen.show(this, {...params, ...this.local}).catch((error) => sealed.instead(this, error));
-    if (turn !== this.shown) return false;
-    if (quiet && (this.pressing || this.view?.busy?.())) return !(this.due = true);
+    const typing = () => quiet && (this.pressing || this.view?.busy?.());
+    if (turn !== this.shown || typing()) {
+      view.leave?.();
+      this.due ||= turn === this.shown;
+      return false;
+    }
+    this.#lay(view);
+    return true;
+  }
+
+  #lay(view) {
+    this.view?.leave?.();
     this.view = view;
+    this.wake.want(Boolean(view.measuring));
     document.title = `${view.title} \u00b7 Axlewright`;
     this.headSlot.replaceChildren(head(view));
     this.main.classList.toggle('measuring', Boolean(view.measuring));
     this.main.replaceChildren(...view.parts.flat(Infinity).filter(Boolean));
     showPlace(this.main);
     view.focus?.focus({preventScroll: true});
-    return true;
+    this.install.consider(view);
   }
 
   /** Keeps entries on this phone; rejects, with the alarm shown, when they are not kept. */
@@ -171,8 +203,11 @@ class App {
     const phone = (await this.store.fact('phone'))?.id;
     const made = specs.map((spec) => makeEntry(spec, {phone, build: BUILD}));
     try {
+      if (inIosTab()) throw Object.assign(new Error(TAB_SAYS), {says: TAB_SAYS});
       const kept = await this.store.keep(made, options);
       this.shop.nudge();
+      this.readBack.tell(kept);
+      this.install.kept(kept);
       if (!this.asked) this.#askToPersist();
       return kept;
     } catch (error) {
@@ -220,7 +255,7 @@ class App {
   }
 
   async #foundWanted() {
-    if (this.wanted && await this.store.vehicleByTag(this.wanted)) {
+    if (this.wanted && !this.view?.busy?.() && await this.store.vehicleByTag(this.wanted)) {
       const code = this.wanted;
       this.wanted = null;
       await this.openTag(code);
@@ -252,7 +287,7 @@ class App {
       remember(counts);
       this.stateLine.show(counts, this.shop.state());
     } catch (error) {
-      this.stateLine.show({onPhoneOnly: 0, oldest: null, needYou: 0}, {heard: null, trouble: 'store', says: error.says ?? ''});
+      this.stateLine.show({onPhoneOnly: 0, photos: 0, oldest: null, needYou: 0}, {heard: null, trouble: 'store', says: error.says ?? ''});
     }
   }
 }

@@ -2,6 +2,7 @@
 
 import {age, heardWords, heldWords} from '../parts/frame.js';
 import {BUILD} from '../entries.js';
+import {findVoice} from '../parts/readback.js';
 import {h} from '../dom.js';
 import {logged} from '../reckon.js';
 import {entriesInWords, missingWords} from '../parts/missing.js';
@@ -33,6 +34,31 @@ async function save(app) {
   URL.revokeObjectURL(link.href);
 }
 
+function photoItem(app, photo) {
+  const again = async () => { await app.store.photos.offerAgain(photo.sha256); app.shop.nudge(); };
+  const save = (event) => {
+    event.currentTarget.href = URL.createObjectURL(new Blob([photo.bytes], {type: 'image/jpeg'}));
+    setTimeout((address) => URL.revokeObjectURL(address), 60000, event.currentTarget.href);
+  };
+  return h('li', {}, h('span', {}, `Photo, ${Math.ceil(photo.bytes.byteLength / 1024)} kB. ${photo.reason ?? ''}`), h('span', {class: 'small soft'}, `${age(photo.made_at)} ago`),
+    h('div', {class: 'row-buttons'}, photo.reason && h('button', {type: 'button', onclick: again}, 'Offer it again'), h('a', {class: 'button', href: '#', download: `${photo.sha256.slice(0, 12)}.jpg`, onclick: save}, 'Save it to a file')));
+}
+
+/** The switch for the voice, with why it cannot be on where this phone has none of its own. */
+function voiceSwitch(app) {
+  const says = h('p', {class: 'soft small', role: 'status'});
+  const turn = async ({target}) => {
+    target.checked = await app.readBack.turn(target.checked);
+    const silent = !app.readBack.on && await findVoice() === null;
+    says.textContent = silent ? 'This phone has no English voice that works without the network.' : '';
+  };
+  return [h('label', {class: 'tick'}, h('input', {type: 'checkbox', checked: app.readBack.on, onchange: turn}), 'Speak each reading as it is kept'), says];
+}
+
+function persistWarning(facts) {
+  return facts.persisted === false && h('p', {class: 'notice', role: 'note'}, 'This browser may clear what it holds when the phone runs short of room. Let the shop have it soon, and keep Axlewright on the home screen.');
+}
+
 function list(title, items) {
   return items.length > 0 && h('section', {class: 'box'}, h('h2', {}, title), h('ol', {class: 'log'}, items));
 }
@@ -41,22 +67,22 @@ function list(title, items) {
 export async function show(app) {
   const {store} = app;
   const [counts, unsent, needing, facts] = [await store.counts(), await store.unsent(), await store.needYou(), await store.facts()];
-  const lent = await store.lent();
+  const [lent, refused, photos] = [await store.lent(), await store.photos.inState('needs_you'), await store.photos.inState('kept')];
   const named = await names(app, [...unsent, ...needing]);
   const name = ({vehicle}) => named.get(vehicle) ?? 'shop';
   const shop = app.shop.state();
   return {
     title: 'On this phone', back: () => history.back(),
     parts: [
-      h('p', {class: 'answer'}, heldWords(counts, shop.heard)), h('p', {}, heardWords(shop.heard), shop.trouble ? ` ${shop.says}` : ''),
+      h('p', {class: 'answer'}, heldWords(counts, shop.heard)), h('p', {}, heardWords(shop.heard), shop.trouble ? ` ${shop.says}` : ''), persistWarning(facts),
       h('div', {class: 'row-buttons'}, h('button', {type: 'button', class: 'main', onclick: () => app.shop.nudge()}, 'Try the shop again'),
         counts.onPhoneOnly + counts.needYou > 0 && h('button', {type: 'button', onclick: () => save(app)}, 'Save unsent to a file')),
       lent.length > 0 && h('p', {}, `The shop lost ${entriesInWords(lent.length)} of others. This phone holds a copy and hands it back.`),
       list('Never arrived', (facts.missing ?? []).map((phone) => h('li', {}, missingWords(phone)))),
-      list('Not accepted by the shop', needing.map((record) => needsItem(app, record, name(record)))),
-      list('On this phone only', unsent.map((record) => item(record, name(record)))),
+      list('Not accepted by the shop', [...needing.map((record) => needsItem(app, record, name(record))), ...refused.map((photo) => photoItem(app, photo))]),
+      list('On this phone only', [...unsent.map((record) => item(record, name(record))), ...photos.map((photo) => photoItem(app, photo))]),
       h('label', {class: 'tick'}, h('input', {type: 'checkbox', checked: app.flip, onchange: () => app.turn()}), 'Show left and right as seen from the front'),
-      h('p', {class: 'soft small'}, facts.persisted === false ? 'This browser may clear what it holds when the phone runs short of room. Let the shop have it soon.' : ''),
+      voiceSwitch(app),
       h('p', {class: 'soft small'}, `${facts.person ? `This phone is ${facts.person.name}\u2019s. ` : 'This phone is not paired. '}Build ${BUILD}.`),
     ],
   };

@@ -8,9 +8,10 @@ import {closedWords, isOpen, placesOf, stepHead} from '../parts/step.js';
 import {h} from '../dom.js';
 import {holdPointBoxes, movedBox, nextRoundButton, staleNotice} from '../parts/work.js';
 import {loadJob} from '../model.js';
+import {photoGallery, photoWords} from '../parts/photos.js';
 
-const KINDS = {job: 'job opened', reading: '', tick: 'tick', pick: 'pick', note: 'note', strike: 'strike', hand_in: 'handed in', decision: 'lead', change: 'change', photo: 'photo'};
-const STRIKABLE = ['reading', 'note', 'change'];
+const KINDS = {job: 'job opened', reading: '', tick: 'tick', pick: 'pick', note: 'note', strike: 'strike', hand_in: 'handed in', decision: 'lead', change: 'change'};
+const STRIKABLE = ['reading', 'note', 'change', 'photo'];
 
 function stepRows(job, round) {
   const said = {done: 'done', begun: 'begun', empty: '', stale: 'stale'};
@@ -42,6 +43,7 @@ function said(entry, units) {
     pick: () => `${body.field.replaceAll('_', ' ')}: ${value(body.value).replaceAll('_', ' ')}`,
     strike: () => `strike: ${body.reason}`,
     note: () => `note: ${body.text}`,
+    photo: () => `photo of ${photoWords(body)}`,
     hand_in: () => (body.reason ? `handed in incomplete: ${body.reason}` : 'handed in'),
     decision: () => `${terms.JOB_STATES[body.verdict]}${body.reason ? `: ${body.reason}` : ''}`,
     change: () => `change: ${changes.change_words(body, units)}`,
@@ -80,6 +82,12 @@ function noteForm(app, job, round) {
   return noting;
 }
 
+async function photoBox(app, job, round) {
+  const gallery = await photoGallery(app, job);
+  const take = isOpen(job) && h('a', {class: 'button', href: `/app#/job/${job.job}/${round}/photo`}, 'Take a photo');
+  return (gallery || take) && h('section', {class: 'photo-box'}, gallery && h('h2', {}, 'Photos'), gallery, take);
+}
+
 function sentBack(job) {
   return job.state === 'sent_back' && h('p', {class: 'notice', role: 'status'}, `Sent back by the lead: ${job.decision.body.reason ?? ''}`);
 }
@@ -95,13 +103,13 @@ export async function show(app, {id, round}) {
   const people = await app.store.fact('people') ?? {};
   const first = placesOf(job, round).find(({step, state}) => !['done', walk.ONCE_BEGUN.includes(step) && 'empty'].includes(state)) ?? walk.STEPS.at(-1);
   const open = document.querySelector('main details[open] .log') !== null;
-  const noting = noteForm(app, job, round);
+  const [noting, photos] = [noteForm(app, job, round), await photoBox(app, job, round)];
   return {
     ...stepHead(app, job, round, null),
     parts: [
       job.about && h('h2', {}, job.about), h('p', {class: 'soft'}, terms.JOB_STATES[job.state]), sentBack(job), secondReading(job), closedWords(job), staleNotice(job, round), answerLine(job.findings(round)), movedBox(job.findings(round)), stepRows(job, round),
       holdPointBoxes(app, job, round, people), beforeAfter(job, app.flip), roundLinks(app, job, round),
-      isOpen(job) && noting, log(app, job, people, open),
+      isOpen(job) && noting, photos, log(app, job, people, open),
       isOpen(job) && h('div', {class: 'bottom row-buttons'}, nextRoundButton(app, job, round) ?? h('button', {type: 'button', class: 'main', onclick: () => app.go(`#/job/${id}/${round}/${first.step}`)}, `Go on: ${(first.title ?? 'hand in').toLowerCase()}`)),
     ],
     busy: () => noting.open,

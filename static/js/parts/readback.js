@@ -1,0 +1,58 @@
+/** Speaks each reading as it is kept, with the phone's own voice and without the network. */
+
+import {spoken} from '../reckon.js';
+
+/** An English voice that lives on this phone, British where there is one; null when there is none. */
+export function ownVoice() {
+  const voices = globalThis.speechSynthesis?.getVoices().filter((voice) => voice.localService && voice.lang.startsWith('en')) ?? [];
+  return voices.find(({lang}) => lang.replace('_', '-') === 'en-GB') ?? voices[0] ?? null;
+}
+
+/** Settles as the voice, or null, once the browser has looked for its voices. */
+export async function findVoice(patience = 1500) {
+  if (!globalThis.speechSynthesis || ownVoice()) return ownVoice();
+  await new Promise((resolve) => {
+    speechSynthesis.addEventListener('voiceschanged', resolve, {once: true});
+    setTimeout(resolve, patience);
+  });
+  return ownVoice();
+}
+
+function say(words) {
+  const saying = new SpeechSynthesisUtterance(words);
+  saying.voice = ownVoice();
+  saying.lang = saying.voice.lang;
+  // A new reading matters more than the end of the one before.
+  speechSynthesis.cancel();
+  speechSynthesis.speak(saying);
+}
+
+export class ReadBack {
+  #store;
+  on = false;
+
+  constructor(store) {
+    this.#store = store;
+  }
+
+  /** Takes up the switch as it was left. */
+  async load() {
+    this.on = await this.#store.fact('read_back') ?? false;
+  }
+
+  /** Sets the switch; on is only on where a voice was found, which then says so. */
+  async turn(on) {
+    this.on = on && await findVoice() !== null;
+    if (this.on) say('Readings are read back.');
+    await this.#store.setFact('read_back', this.on);
+    return this.on;
+  }
+
+  /** Speaks the readings among entries that were just kept. */
+  async tell(entries) {
+    const readings = entries.filter(({kind}) => kind === 'reading');
+    if (!this.on || !readings.length || !ownVoice()) return;
+    const row = await this.#store.vehicle(readings[0].vehicle);
+    say(readings.map(({body}) => spoken.reading_words(body, row?.units ?? body.unit)).join('. '));
+  }
+}

@@ -1,0 +1,108 @@
+/** The camera held on a tag: finds the code in its picture, and starts again when the camera stops. */
+
+import {h} from '../dom.js';
+
+// How often a picture is looked at, and how long the camera may show nothing new.
+const LOOK_MS = 150;
+const WATCH_MS = 3000;
+const MOST_REJECTS = 5;
+
+/** Whether this browser finds QR codes in pictures: some have the detector, and no format in it. */
+export async function canScan() {
+  if (!('BarcodeDetector' in globalThis) || !navigator.mediaDevices?.getUserMedia) return false;
+  return (await BarcodeDetector.getSupportedFormats().catch(() => [])).includes('qr_code');
+}
+
+export class Scanner {
+  #onText;
+  #onState;
+  #detector = new BarcodeDetector({formats: ['qr_code']});
+  #leave = new AbortController();
+  #stream = null;
+  #starting = false;
+  #rejects = 0;
+  #moved = 0;
+  #at = null;
+
+  /** `onText(text)` hears each code seen; `onState(state)` hears 'looking', 'dark', 'refused' or 'blind'. */
+  constructor({onText, onState}) {
+    this.#onText = onText;
+    this.#onState = onState;
+    this.video = h('video', {playsinline: true, muted: true, class: 'finder-video', 'aria-label': 'What the camera sees'});
+    // The attribute alone does not count once the page has run.
+    this.video.muted = true;
+  }
+
+  /** Turns the camera on, and looks until `stop`. */
+  start() {
+    const {signal} = this.#leave;
+    document.addEventListener('visibilitychange', () => (document.visibilityState === 'visible' ? this.#begin() : this.#end()), {signal});
+    this.timer = setInterval(() => this.#look(), LOOK_MS);
+    return this.#begin();
+  }
+
+  /** Turns the camera off for good. */
+  stop() {
+    this.#leave.abort();
+    clearInterval(this.timer);
+    this.#end();
+  }
+
+  async #begin() {
+    if (this.#starting || this.#leave.signal.aborted) return;
+    this.#starting = true;
+    this.#end();
+    this.#moved = Date.now();
+    try {
+      const stream = await navigator.mediaDevices.getUserMedia({video: {facingMode: 'environment'}, audio: false});
+      await this.#show(stream);
+    } catch (error) {
+      this.#onState(error.name === 'NotAllowedError' ? 'refused' : 'dark');
+    } finally {
+      this.#starting = false;
+    }
+  }
+
+  async #show(stream) {
+    this.#stream = stream;
+    if (this.#leave.signal.aborted || document.visibilityState !== 'visible') return this.#end();
+    for (const track of stream.getTracks()) track.addEventListener('ended', () => this.#begin());
+    this.video.srcObject = stream;
+    await this.video.play();
+    this.#moved = Date.now();
+    return this.#onState('looking');
+  }
+
+  #end() {
+    for (const track of this.#stream?.getTracks() ?? []) track.stop();
+    this.#stream = null;
+    this.video.srcObject = null;
+  }
+
+  async #look() {
+    if (document.visibilityState !== 'visible' || this.#rejects >= MOST_REJECTS) return;
+    if (this.video.readyState >= 2 && this.video.currentTime !== this.#at) {
+      this.#at = this.video.currentTime;
+      this.#moved = Date.now();
+      return this.#detect();
+    }
+    // A camera that came back black from the background gives no picture and no error.
+    if (Date.now() - this.#moved > WATCH_MS) {
+      this.#onState('dark');
+      await this.#begin();
+    }
+  }
+
+  async #detect() {
+    try {
+      const [found] = await this.#detector.detect(this.video);
+      this.#rejects = 0;
+      if (found && !this.#leave.signal.aborted) this.#onText(found.rawValue);
+    } catch {
+      this.#rejects += 1;
+      if (this.#rejects < MOST_REJECTS) return;
+      this.#end();
+      this.#onState('blind');
+    }
+  }
+}

@@ -1,0 +1,63 @@
+/** A photo of a joint, a contact or a weld: kept on this phone as it is taken, and sent when the shop is near. */
+
+import {closedWords, isOpen, stepHead} from '../parts/step.js';
+import {h} from '../dom.js';
+import {loadJob} from '../model.js';
+import {madeAt} from '../entries.js';
+import {photoGallery} from '../parts/photos.js';
+import {sha256} from '../sha256.js';
+import {shrink} from '../parts/picture.js';
+import {words as terms} from '../reckon.js';
+
+function choices(chosen) {
+  return h('fieldset', {}, h('legend', {}, 'A photo of'), h('div', {class: 'picks abreast'}, Object.entries(terms.PHOTO_WORDS).map(([value, text]) =>
+    h('label', {class: 'pick'}, h('input', {type: 'radio', name: 'of', value, checked: value === chosen}), text))));
+}
+
+async function keepPhoto(app, job, round, file, {of, text}) {
+  const {bytes, width, height} = await shrink(file);
+  const name = sha256(bytes);
+  const body = {sha256: name, of, width, height, bytes: bytes.length, ...(text ? {text} : {})};
+  await app.keep([{kind: 'photo', vehicle: job.vehicle, job: job.job, round, body}], {photos: [{sha256: name, bytes: bytes.buffer, made_at: madeAt()}]});
+  navigator.vibrate?.(30);
+}
+
+function taker(app, job, round, of) {
+  const fault = h('p', {class: 'fault', role: 'alert'});
+  const words = h('span', {}, 'Take the photo');
+  const text = h('input', {name: 'text', maxlength: '500', autocomplete: 'off'});
+  const take = async (event) => {
+    const [file] = event.target.files;
+    if (!file) return;
+    fault.textContent = '';
+    words.textContent = 'Making it small\u2026';
+    const chosen = form.elements.of.value;
+    try {
+      await keepPhoto(app, job, round, file, {of: chosen, text: text.value.trim()});
+      text.value = '';
+      await app.redraw({of: chosen});
+    } catch (error) {
+      fault.textContent = error.says ?? String(error);
+      event.target.value = '';
+      words.textContent = 'Take the photo';
+    }
+  };
+  const camera = h('input', {type: 'file', accept: 'image/*', capture: 'environment', class: 'unseen', onchange: take});
+  const form = h('form', {class: 'taker', onsubmit: (event) => event.preventDefault()}, choices(of),
+    h('label', {class: 'field'}, 'What to look at, if you like', text), fault,
+    h('div', {class: 'bottom row-buttons'}, h('label', {class: 'button main'}, camera, words)));
+  return {form, text};
+}
+
+/** The screen; `of` is what the next photo is of. */
+export async function show(app, {id, round, of = 'joint'}) {
+  const job = await loadJob(app.store, id);
+  const {form, text} = taker(app, job, round, of);
+  const [count, gallery] = [job.entries.filter(({kind}) => kind === 'photo').length, await photoGallery(app, job)];
+  return {
+    ...stepHead(app, job, round, 'photo'),
+    parts: [closedWords(job), gallery ?? h('p', {class: 'ask'}, 'A photo is kept on this phone as it is taken, and sent after the readings. It can be struck like a reading.'),
+      h('p', {class: 'unseen', role: 'status'}, count ? `${count} ${count === 1 ? 'photo' : 'photos'} in this job` : ''), isOpen(job) && form],
+    busy: () => Boolean(text.value) || document.activeElement === text,
+  };
+}
