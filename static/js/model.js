@@ -43,8 +43,9 @@ async function entriesOfVehicle(store, id, merged) {
 
 /** Where tags lead and which vehicles are one, {leads, merged}, as the entries on this phone have it. */
 async function followTags(store) {
-  const [put, struck] = [await store.entriesOf({kind: 'tag'}), await store.entriesOf({kind: 'strike'})];
-  return tags.follow([...put, ...struck.filter(({job}) => !job)].sort(inOrder));
+  const kinds = await Promise.all(['tag', 'vehicle', 'strike'].map((kind) => store.entriesOf({kind})));
+  const bears = ({kind, job, body}) => kind === 'tag' || (kind === 'strike' ? !job : body.merged_into !== undefined);
+  return tags.follow(kinds.flat().filter(bears).sort(inOrder));
 }
 
 /** The house limits in mm. */
