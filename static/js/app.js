@@ -38,9 +38,6 @@ import * as tag from './screens/tag.js';
 const SCREENS = [
   [/^#?\/?$/, home, []],
   [/^#\/held$/, held, []],
-  [/^#\/scan$/, scan, []],
-  [/^#\/install$/, install, []],
-  [/^#\/tag\/([^/]+)$/, tag, ['code']],
   [/^#\/vehicle\/([^/]+)$/, vehicle, ['id']],
   [/^#\/job\/([^/]+)\/([^/]+)$/, job, ['id', 'round']],
   [/^#\/job\/([^/]+)\/([^/]+)\/heights$/, heights, ['id', 'round']],
@@ -53,6 +50,9 @@ const SCREENS = [
   [/^#\/job\/([^/]+)\/([^/]+)\/change$/, change, ['id', 'round']],
   [/^#\/job\/([^/]+)\/([^/]+)\/travel$/, travel, ['id', 'round']],
   [/^#\/job\/([^/]+)\/([^/]+)\/photo$/, photo, ['id', 'round']],
+  [/^#\/scan$/, scan, []],
+  [/^#\/install$/, install, []],
+  [/^#\/tag\/([^/]+)$/, tag, ['code']],
   [/^#\/job\/([^/]+)\/([^/]+)\/hand_in$/, handIn, ['id', 'round']],
 ];
 
