@@ -57,7 +57,7 @@ const SCREENS = [
 ];
 
 /** Addresses of screens that take something in. */
-const TAKES_IN = /^#\/(tag\/|scan$|job\/[^/]+\/[^/]+\/(?!travel$))/;
+const TAKES_IN = /^#(pair=|\/join$|\/tag\/|\/scan$|\/job\/[^/]+\/[^/]+\/(?!travel$))/;
 
 class App {
   constructor(root) {

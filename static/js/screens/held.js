@@ -2,10 +2,10 @@
 
 import {age, heardWords, heldWords} from '../parts/frame.js';
 import {BUILD} from '../entries.js';
-import {findVoice} from '../parts/readback.js';
 import {h} from '../dom.js';
 import {logged} from '../reckon.js';
 import {entriesInWords, missingWords} from '../parts/missing.js';
+import {findVoice} from '../parts/readback.js';
 
 function kindWords(record) {
   if (logged.is_logged_here(record.body)) return `${logged.what(record.body)}, ${logged.value(record.body)}`;
