@@ -6,7 +6,7 @@ import sys
 from collections.abc import Callable
 from datetime import timedelta
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, TextIO
 
 ABOUT_BACKUP = """Copy the log and its photos, while the service runs or not.
 
@@ -185,17 +185,24 @@ def no_options(_: argparse.ArgumentParser) -> None:
 
 def check(given: argparse.Namespace) -> int:
     """Say what is wrong with the log, the first bad entry first."""
-    from webapp.shoplog.checkup import check_all
+    from webapp.shoplog.checkup import awaited_photos, check_all
 
     data = data_of(given)
     found = check_all(data)
-    for fault in found[:MOST_SHOWN]:
-        print(fault, file=sys.stderr)
-    if len(found) > MOST_SHOWN:
-        print(f"And {len(found) - MOST_SHOWN} more.", file=sys.stderr)
-    if not found:
-        print(f"The log in {data} is sound: every line and photo is as it was stored.")
-    return 1 if found else 0
+    show(found, sys.stderr)
+    if found:
+        return 1
+    print(f"The log in {data} is sound: every line and photo is as it was stored.")
+    show(awaited_photos(data), sys.stdout)
+    return 0
+
+
+def show(sentences: list[str], where: TextIO) -> None:
+    """Print the first sentences, and how many more there are."""
+    for sentence in sentences[:MOST_SHOWN]:
+        print(sentence, file=where)
+    if len(sentences) > MOST_SHOWN:
+        print(f"And {len(sentences) - MOST_SHOWN} more.", file=where)
 
 
 def export_options(parser: argparse.ArgumentParser) -> None:
