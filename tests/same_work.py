@@ -99,6 +99,13 @@ def walked(made, name):
     return [places(sheet_for(made, name, {}, {}), "open", stale(made, name)), "track_bar"]
 
 
+def looked_back(made, earlier, name):
+    """A round of a job, and a round of another that it is compared with."""
+    before = {"sheet": sheet_for(earlier, name, {}, {})}
+    before["findings"] = assess(before["sheet"])
+    return [sheet_for(made, name, {}, {}), before, made, name]
+
+
 FINDINGS = st.builds(lambda made, name: assess(sheet_for(made, name, {}, {})), jobs(), NAMES)
 TURNS = st.lists(st.sampled_from([*"0123456789/. ", "half", "turn"]), max_size=6).map("".join)
 RATIOS = st.text("0123456789.,: 1x", max_size=6)
@@ -122,5 +129,6 @@ CASES = [
 TOGETHER = [
     ("hold_points.hold_points", jobs().map(held)),
     ("since.previous_of", others()),
+    ("since.with_before", st.builds(looked_back, jobs(), jobs(), NAMES)),
     ("walk.next_after", st.builds(walked, jobs(), NAMES)),
 ]

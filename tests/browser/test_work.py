@@ -155,7 +155,7 @@ def test_a_bracket_is_logged_with_how_far_and_where_to(hands):
     """A change needs its part; a wrong length is told at its field and nothing is lost."""
     hands.open_job("bracket")
     hands.step("Change")
-    hands.page.get_by_label("Bracket moved").check()
+    hands.page.get_by_label("Bracket moved").click()
     hands.page.get_by_label("How far it was moved").fill("far")
     hands.press("Log the change")
     expect(hands.page.get_by_label("How far it was moved")).to_have_value("far")
@@ -172,3 +172,36 @@ def test_a_bracket_is_logged_with_how_far_and_where_to(hands):
         "toward": "up",
         "part": "axle-end bracket",
     }
+
+
+def accepted_at_the_desk(browser, url):
+    """The lead signs in and accepts what waits."""
+    page = browser.new_context().new_page()
+    page.goto(f"{url}/door")
+    page.get_by_role("button", name="lead").click()
+    page.get_by_role("link", name="Plough 3").click()
+    page.get_by_role("button", name="Accept").click()
+    expect(page.get_by_text("Plough 3: accepted.")).to_be_visible()
+    page.context.close()
+
+
+def test_what_moved_the_axle_is_said_against_the_last_accepted_round(hands, browser):
+    """A move that nothing logged explains asks for damage or play before adjusting."""
+    hands.open_job("yearly check")
+    measured(hands, AS_LEFT)
+    hands.press("Next: track bar")
+    hands.press("Next: hand in")
+    hands.press("Hand in", exact=True)
+    expect(hands.page.get_by_text("The shop has it.")).to_be_visible()
+    accepted_at_the_desk(browser, hands.url)
+    hands.page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    expect(hands.page.get_by_text("Accepted by the lead.")).to_be_visible()
+    hands.press("Back")
+    hands.press("Back")
+    hands.open_job("caught a kerb")
+    measured(hands, AS_FOUND)
+    moved = hands.page.locator(".moved")
+    expect(moved).to_contain_text("Since the last accepted round the axle moved")
+    expect(moved).to_contain_text("look for damage or play before adjusting")
+    hands.press("Back")
+    expect(hands.page.locator(".moved")).to_have_count(1)

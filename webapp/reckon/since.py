@@ -22,7 +22,8 @@ def with_before(sheet: dict, earlier: dict | None, entries: list, round_name: st
 
     `earlier` is that round's {sheet, findings}; `entries` are those of the job of the sheet.
     """
-    found = ((earlier or {}).get("findings") or {}).get("centring") or {}
+    told = earlier or {}
+    found = (told.get("findings") or {}).get("centring") or {}
     if sheet.get("centring") is None or found.get("offset") is None:
         return sheet
     changes = changes_before(standing(entries), round_name)
@@ -33,7 +34,7 @@ def with_before(sheet: dict, earlier: dict | None, entries: list, round_name: st
         "length_change": length_changes(changes, "track_bar"),
         "changed": len(others) > 0,
     }
-    heights = (earlier or {})["sheet"].get("heights")
+    heights = told["sheet"].get("heights")
     if heights is not None:
         before["heights"] = heights
     compared = dict(sheet)
