@@ -118,8 +118,18 @@ def qr_texts(page):
 
 def read_qr(size, path):
     """What one QR code says."""
+    return seen(drawn_qr(size, path, 4))
+
+
+def drawn_qr(size, path, dots):
+    """A QR code as a grey picture, so many dots a module."""
     modules = numpy.full((size, size), 255, dtype=numpy.uint8)
     for x, y, length in (map(int, run) for run in RUN.findall(path)):
         modules[y, x : x + length] = 0
-    [found] = zxingcpp.read_barcodes(modules.repeat(4, axis=0).repeat(4, axis=1))
+    return modules.repeat(dots, axis=0).repeat(dots, axis=1)
+
+
+def seen(picture):
+    """What an independent reader finds in a picture of one QR code."""
+    [found] = zxingcpp.read_barcodes(picture)
     return found.text

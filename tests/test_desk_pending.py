@@ -1,9 +1,15 @@
 """The list of what waits for the lead, and who may see the desk at all."""
 
-import pytest
-from desk_kit import Job, handed_in, text_of
+import re
 
-PAGES = ["/desk", "/desk/vehicles", "/desk/vehicles/new", "/desk/tags", "/desk/limits"]
+import pytest
+from desk_kit import Job, decision_form, handed_in, text_of
+
+PAGES = [
+    *("/desk", "/desk/vehicles", "/desk/vehicles/new", "/desk/tags", "/desk/limits", "/desk/jobs"),
+    *("/desk/pending/list", "/desk/due", "/desk/due.ics", "/desk/search", "/desk/repeat"),
+    *("/desk/export", "/desk/export/entries.csv", "/desk/export/entries.jsonl"),
+]
 
 
 @pytest.mark.parametrize("page", [*PAGES, "/desk/nowhere"])
@@ -111,3 +117,80 @@ def test_what_is_not_there_is_said_in_a_sentence(lead, page):
 
     assert answer.status_code == 404
     assert "Not in the log" in text_of(answer) and "<main" in answer.text
+
+
+def kinds_in(page):
+    """The kinds that the page offers to filter by, with how many jobs have each."""
+    return dict(re.findall(r'<option value="(\w+)">[^<]*\((\d+)\)', page.text))
+
+
+def test_the_list_is_filtered_by_what_is_odd_in_the_address(lead, phone):
+    outside = handed_in(phone)
+    inside = handed_in(phone, left=(204.0, 204.0), right=(203.2, 203.2))
+    hanging = handed_in(phone, standing="hanging")
+
+    page = lead.get("/desk?odd=outside")
+
+    assert kinds_in(lead.get("/desk")) == {"outside": "1", "no_verdict": "1", "none": "1"}
+    assert outside.id in page.text
+    assert inside.id not in page.text and hanging.id not in page.text
+    assert inside.id in lead.get("/desk?odd=none").text
+    assert "None of the 3 jobs that wait is of this kind." in text_of(lead.get("/desk?odd=sum"))
+
+
+def test_the_list_is_filtered_by_who_handed_in(lead, phone, new_phone):
+    mine, other = handed_in(phone), handed_in(new_phone("Fenn Garrowby"))
+
+    page = lead.get(f"/desk?by={phone.person['id']}")
+
+    assert mine.id in page.text and other.id not in page.text
+
+
+def test_who_did_the_work_and_measured_it_too_is_pointed_out(lead, phone):
+    job = Job(phone)
+    job.file_vehicle()
+    job.open()
+    job.measure()
+    job.in_round("change", {"what": "bar_turned", "turns": 2, "length_change": 3.2})
+    job.round = "as_left"
+    job.measure(left=(204.0, 204.0), right=(203.2, 203.2))
+    job.hand_in()
+    job.send()
+
+    says = text_of(lead.get("/desk"))
+
+    assert "Whoever did the work also measured the round as left." in says
+    assert "Before the road: Torque what was undone" in says
+
+
+def test_a_hold_point_that_was_passed_over_is_pointed_out(lead, phone, log):
+    job = handed_in(phone)
+    seen = {"hold_point": "road", "seen": log.job(job.id)["last_seq"], "reason": "yard only"}
+    lead.post(f"/desk/jobs/{job.id}/pass_over", data=seen)
+
+    says = text_of(lead.get("/desk?odd=passed_over"))
+
+    assert "Before the road passed over: yard only" in says
+    assert "came in after the hand-in" not in says
+
+
+def test_the_list_alone_is_sent_again_only_when_it_changed(lead, phone):
+    first = lead.get("/desk/pending/list")
+    same = lead.get("/desk/pending/list", headers={"If-None-Match": first.headers["ETag"]})
+    job = handed_in(phone)
+    then = lead.get("/desk/pending/list", headers={"If-None-Match": first.headers["ETag"]})
+
+    assert first.status_code == 200 and "<html" not in first.text
+    assert same.status_code == 304 or same.headers["ETag"] != first.headers["ETag"]
+    assert then.status_code == 200 and job.id in then.text
+
+
+def test_after_a_decision_the_list_opens_at_the_next_job(lead, phone):
+    jobs = [handed_in(phone) for _ in range(2)]
+    page = lead.get(f"/desk/jobs/{jobs[0].id}")
+    form = decision_form(page, "sent_back", "again")
+
+    answer = lead.post(f"/desk/jobs/{jobs[0].id}/decision", data=form)
+
+    assert "1 of 2 waiting" in text_of(page)
+    assert answer.location == f"/desk#job-{jobs[1].id}"

@@ -2,8 +2,9 @@
 
 import re
 
+import numpy
 import pytest
-from desk_kit import VEHICLE, Job, at_desk, qr_texts, text_of
+from desk_kit import QR, VEHICLE, Job, at_desk, drawn_qr, qr_texts, seen, text_of
 
 from webapp.desk.codes import LETTERS
 from webapp.desk.labels import Grid, name_lines
@@ -80,6 +81,42 @@ def test_the_qr_codes_hold_the_address_that_is_set(client, app):
 
     page = client.get(location, **there)
     assert qr_texts(page)[0].startswith("https://workshop-pc.local:8443/t/")
+
+
+# Common sheets: columns, rows, side, top, gap; the last has labels with a QR code of 20 mm.
+SHEETS = [(3, 8, 0, 4.5, 0), (2, 5, 4, 12, 2.5), (4, 10, 8, 13, 2.5), (4, 11, 7, 10, 1)]
+
+
+@pytest.mark.parametrize("sheet", SHEETS)
+def test_every_label_of_every_sheet_is_read_by_an_independent_reader(lead, sheet):
+    grid = dict(zip(("columns", "rows", "side", "top", "gap"), sheet, strict=True))
+    location = make(lead, blank=sheet[0] * sheet[1], **grid).location
+
+    codes = re.findall(r"tag=([^&]+)", location)
+    assert qr_texts(lead.get(location)) == [f"http://localhost/t/{code}" for code in codes]
+
+
+def dirty(picture, seed):
+    """The picture with specks of grease and chalk on it, a thumb's smear, and grey light."""
+    draw = numpy.random.default_rng(seed)
+    spoilt = picture.astype(float) * 0.6 + 40
+    side = len(picture)
+    for shade in (20, 200):
+        for _ in range(12):
+            x, y = draw.integers(0, side - 6, 2)
+            spoilt[y : y + 4, x : x + 4] = shade
+    spoilt[side // 2 : side // 2 + side // 24, side // 3 : side // 2] = 110
+    return (spoilt + draw.normal(0, 8, spoilt.shape)).clip(0, 255).astype(numpy.uint8)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_a_tag_of_20_mm_is_read_with_dirt_on_it(lead, app, seed):
+    """At 20 mm a phone's camera, 150 mm away, has about 10 dots a millimetre."""
+    page = lead.get(make(lead, blank=1).location)
+    [(size, path)] = QR.findall(page.text)
+    picture = drawn_qr(int(size), path, 200 // int(size))
+
+    assert seen(dirty(picture, seed)) == qr_texts(page)[0]
 
 
 def test_an_address_of_this_pc_alone_is_warned_about(lead, app):

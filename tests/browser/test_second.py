@@ -11,7 +11,7 @@ pytestmark = pytest.mark.browser
 
 @pytest.fixture
 def hands(browser, real_server):
-    """A technician who has come in; the shop's vehicle was measured once, and is asked for again."""
+    """A technician with a phone; the vehicle was measured once, and the shop asks for it again."""
     server, phone = real_server
     put_in_the_yard(phone)
     first = Job(phone, VEHICLE)

@@ -14,6 +14,7 @@ Row = dict[str, Any]
 KINDS = {
     "outside": "Outside the limit",
     "too_close": "Too close to call",
+    "no_verdict": "No verdict",
     "sum": "Sum differs",
     "passed_over": "Hold point passed over",
     "open": "Hold point open",
@@ -53,7 +54,7 @@ def verdicts(look: Look) -> list[Odd]:
     found, says = look.last.centring, []
     if found.get("sum_state") == "differs":
         says.append(Odd("sum", "The sum of the sides differs from the vehicle's own."))
-    elif found.get("state") in ("outside", "too_close"):
+    elif found.get("state") in ("outside", "too_close", "no_verdict"):
         says.append(Odd(found["state"], f"{KINDS[found['state']]}, {look.last.title}."))
     return says
 

@@ -124,14 +124,15 @@ class Records(Store):
     def vehicles(
         self, search: str = "", retired: bool | None = None, start: int = 0, most: int = -1
     ) -> list[Row]:
-        """Vehicles by name; with `search`, those whose name, note or tag code has such words."""
-        states = [0, 1] if retired is None else [int(retired)]
-        asked: Row = {"states": json.dumps(states), "most": most, "start": start}
-        fits, match = "retired IN (SELECT value FROM json_each(:states))", None
+        """Vehicles by name, retired ones last; `search` finds words of name, note and tag code."""
+        asked: Row = {"retired": retired, "most": most, "start": start}
+        fits = ["true"] if retired is None else ["retired = :retired"]
+        match = None
         if search.strip():
             match = finding.match_of(search, "vehicle")
-            fits += f" AND id IN ({MATCHING})"
-        query = f"SELECT * FROM vehicles WHERE {fits} ORDER BY name, id LIMIT :most OFFSET :start"
+            fits.append(f"id IN ({MATCHING})")
+        query = f"""SELECT * FROM vehicles WHERE {" AND ".join(fits)}
+            ORDER BY retired, name, id LIMIT :most OFFSET :start"""
         if search.strip() and match is None:
             return []
         with self.reading() as db:

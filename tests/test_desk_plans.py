@@ -1,0 +1,62 @@
+"""No page of the desk reads the whole log, or any table that grows with it."""
+
+import pytest
+from desk_kit import VEHICLE, handed_in
+
+# Tables that stay as small as the shop is.
+SMALL = {"people", "phones", "facts", "access", "json_each", "quarantine", "words_index_config"}
+PAGES = {
+    "pending": "/desk",
+    "pending list": "/desk/pending/list",
+    "job": "/desk/jobs/{job}",
+    "jobs": "/desk/jobs?state=accepted",
+    "all jobs": "/desk/jobs",
+    "vehicles": "/desk/vehicles",
+    "vehicles found": "/desk/vehicles?q=grey",
+    "vehicle": "/desk/vehicles/{vehicle}",
+    "due": "/desk/due",
+    "calendar": "/desk/due.ics",
+    "tags": "/desk/tags",
+    "search": "/desk/search?q=grey",
+    "repeat": "/desk/repeat",
+    "limits": "/desk/limits",
+}
+
+
+def steps_of(log, ask):
+    """(query, step) of the query plan of everything that one request asks of the database."""
+    queries = []
+    # With one thread reading there is one reader, handed out again and again.
+    with log.reading() as db:
+        db.set_trace_callback(queries.append)
+    answer = ask()
+    with log.reading() as db:
+        db.set_trace_callback(None)
+        selects = {query for query in queries if query.lstrip().startswith("SELECT")}
+        plans = [
+            (query, row["detail"])
+            for query in selects
+            for row in db.execute(f"EXPLAIN QUERY PLAN {query}")
+        ]
+    assert answer.status_code == 200
+    return plans
+
+
+def reads_all(query, step):
+    """Whether a step of a plan goes through a whole table; a page along an index does not."""
+    if not step.startswith("SCAN"):
+        return "USE TEMP B-TREE FOR ORDER BY" in step and "LIMIT" in query and "MATCH" not in query
+    table = step.split()[1].removeprefix("main.")
+    along_an_index = "USING INDEX" in step and "LIMIT" in query
+    return table not in SMALL and not along_an_index and "VIRTUAL TABLE" not in step
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_no_page_goes_through_a_table_that_grows(lead, phone, log, page):
+    job = handed_in(phone)
+    address = PAGES[page].format(job=job.id, vehicle=VEHICLE)
+
+    plans = steps_of(log, lambda: lead.get(address))
+
+    assert plans
+    assert [each for each in plans if reads_all(*each)] == []

@@ -1,0 +1,111 @@
+"""What the lead settles about a vehicle's record: retired, two records made one, over time."""
+
+import re
+import uuid
+
+from desk_kit import VEHICLE, Job, at_desk, decision_form, handed_in, text_of
+
+OTHER = "9b0c7b1e-0c55-4a3f-8b8e-3f1f0e6d2002"
+
+
+def filed(phone, vehicle=VEHICLE, **more):
+    """A vehicle on file, without a job."""
+    job = Job(phone, vehicle)
+    job.file_vehicle(**more)
+    return job.send()
+
+
+def post(lead, what, **form):
+    return lead.post(f"/desk/vehicles/{VEHICLE}/{what}", data=form, follow_redirects=True)
+
+
+def test_a_retired_vehicle_leaves_the_list_and_comes_back(lead, phone, log):
+    filed(phone)
+
+    post(lead, "retire", retired="yes")
+    gone = text_of(lead.get("/desk/vehicles"))
+    listed = text_of(lead.get("/desk/vehicles?retired=yes"))
+    post(lead, "retire", retired="no")
+
+    assert "Grey hauler" not in gone and "Grey hauler" in listed
+    assert "Grey hauler" in text_of(lead.get("/desk/vehicles"))
+    assert [body for *_, body in at_desk(log)] == [{"retired": True}, {"retired": False}]
+
+
+def test_two_records_become_one_by_name_and_are_parted_again(lead, phone, log):
+    filed(phone)
+    filed(phone, OTHER, name="Grey hauler, again")
+    job = handed_in(phone, OTHER)
+    filed(phone, OTHER, name="Grey hauler, again")
+
+    page = post(lead, "merge", other="Grey hauler, again")
+    assert "are one vehicle from here on." in text_of(page)
+    assert log.job(job.id)["vehicle"] == VEHICLE
+    assert len(log.vehicles()) == 1
+
+    [entry] = re.findall(r'name="entry" value="([^"]+)"', page.text)
+    page = post(lead, "part", entry=entry)
+    assert "They are two vehicles again." in text_of(page)
+    assert log.job(job.id)["vehicle"] == OTHER and len(log.vehicles()) == 2
+
+
+def test_nothing_is_merged_by_a_name_that_several_have_or_nobody(lead, phone, log):
+    filed(phone)
+    filed(phone, OTHER, name="Twin")
+    filed(phone, str(uuid.uuid4()), name="Twin")
+
+    assert "Several vehicles have that name" in text_of(post(lead, "merge", other="Twin"))
+    for nobody in ("Grey hauler", "", "Tw"):
+        assert "nothing was merged." in text_of(post(lead, "merge", other=nobody))
+    assert at_desk(log) == []
+
+
+def test_only_what_was_merged_is_parted(lead, phone, log):
+    filed(phone)
+    [entry] = [e["id"] for e in log.entries_of_vehicle(VEHICLE)]
+
+    assert "no record that was made part" in text_of(post(lead, "part", entry=entry))
+    assert at_desk(log) == []
+
+
+def test_a_tag_of_another_vehicle_is_not_replaced_here(lead, phone, log):
+    filed(phone)
+
+    assert "has no tag" in text_of(post(lead, "tag", code="K7RM-4TQX", replace="yes"))
+    assert at_desk(log) == []
+
+
+def test_offset_ride_height_and_sum_are_drawn_over_time_with_what_changed(lead, phone):
+    job = Job(phone)
+    job.file_vehicle()
+    job.open()
+    for name in ("as_found", "as_left"):
+        job.round = name
+        job.measure()
+        for side in ("left", "right"):
+            job.read("heights", side, 221.0)
+            job.read("heights", side, 222.0)
+        if name == "as_found":
+            job.in_round("change", {"what": "bar_turned", "turns": 2, "length_change": 3.2})
+    job.hand_in()
+    job.send()
+
+    page = lead.get(f"/desk/vehicles/{VEHICLE}")
+
+    says = text_of(page)
+    assert page.text.count('data-figure="over"') == 3
+    assert "left 221.5 ± 1.2 mm" in says and "5.4 ± 1.0 mm" in says
+    assert "Track bar turned" in says
+
+
+def test_an_axle_that_was_to_be_measured_again_is_settled_by_an_accepted_job(lead, phone, log):
+    filed(phone)
+    post(lead, "remeasure", axle="front", distance="500")
+    asked = log.due()
+    job = handed_in(phone)
+    form = decision_form(lead.get(f"/desk/jobs/{job.id}"), "accepted")
+
+    lead.post(f"/desk/jobs/{job.id}/decision", data=form)
+
+    assert [row["what"] for row in asked] == ["remeasure"]
+    assert log.due() == []
