@@ -45,6 +45,7 @@ def main():
     make_venv()
     install()
     os.environ["AXLEWRIGHT_CHROMIUM"] = chromium()
+    see_to_strace()
     failed = [" ".join(check) for check in CHECKS if run_module(*check) != 0]
     if failed:
         say("These failed, see above: " + ", ".join(failed))
@@ -130,6 +131,13 @@ def installed_chromium():
     must(PYTHON, "-m", "playwright", "install", "chromium")
     asked = [str(PYTHON), "-c", WHERE_PLAYWRIGHT_PUT_IT]
     return subprocess.check_output(asked, text=True).strip()
+
+
+def see_to_strace():
+    """Install strace where that goes by itself; without it the recorded writes are skipped."""
+    if shutil.which("strace") is None and Path("/etc/debian_version").exists() and apt():
+        run(*apt(), "update", "-q")
+        run(*apt(), "install", "-q", "-y", "--no-install-recommends", "strace")
 
 
 def apt():
