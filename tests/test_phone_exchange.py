@@ -1,9 +1,11 @@
 """Push and pull over HTTP: each entry gets its own answer, and nothing is stored twice or lost."""
 
 import uuid
+from datetime import UTC, datetime
 
 import pytest
 
+from webapp.network.keyring import Keyring
 from webapp.shoplog import LogBusy, LogFull
 
 
@@ -280,3 +282,16 @@ def test_the_shops_own_page_may(phone, headers):
     reply = phone.ask("POST", "/log/push", phone.batch(phone.entry()), {**phone.headers, **headers})
 
     assert reply.status == 200
+
+
+def test_f21_every_answer_says_when_the_certificate_ends_and_where_the_shop_lives(
+    app, phone, tmp_path
+):
+    keyring = Keyring(tmp_path)
+    keyring.make_ready("", ["axlewright.local"], datetime(2026, 11, 27, tzinfo=UTC))
+    app.config.update(CERTIFICATE=keyring.keys.certificate, ADDRESS="http://localhost")
+
+    answers = [phone.push().json, phone.pull().json]
+
+    assert {answer["cert_expires"] for answer in answers} == {"2027-12-25T00:00:00+00:00"}
+    assert {answer["address"] for answer in answers} == {"http://localhost"}

@@ -28,6 +28,7 @@ import * as torque from './screens/torque.js';
 import * as handIn from './screens/handin.js';
 import * as held from './screens/held.js';
 import * as sealed from './screens/sealed.js';
+import * as join from './screens/join.js';
 import * as travel from './screens/travel.js';
 import * as install from './screens/install.js';
 import * as photo from './screens/photo.js';
@@ -38,6 +39,8 @@ import * as tag from './screens/tag.js';
 const SCREENS = [
   [/^#?\/?$/, home, []],
   [/^#\/held$/, held, []],
+  [/^#\/join$/, join, []],
+  [/^#pair=(.+)$/, join, ['code']],
   [/^#\/vehicle\/([^/]+)$/, vehicle, ['id']],
   [/^#\/job\/([^/]+)\/([^/]+)$/, job, ['id', 'round']],
   [/^#\/job\/([^/]+)\/([^/]+)\/heights$/, heights, ['id', 'round']],

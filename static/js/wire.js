@@ -127,5 +127,7 @@ export function heard(reply) {
     clock_ahead_ms: now - Date.parse(reply.server_time),
     high_water: reply.high_water,
     epoch: reply.epoch,
+    cert_expires: reply.cert_expires ?? null,
+    address: reply.address ?? null,
   };
 }

@@ -4,9 +4,10 @@ import re
 from datetime import UTC, datetime
 from typing import Any
 
-from flask import Blueprint, Flask, Response, jsonify, request
+from flask import Blueprint, Flask, Response, current_app, jsonify, request
 
 from webapp.door import csrf
+from webapp.door.health import cert_expires
 from webapp.door.here import the_log, the_phone
 from webapp.door.refusals import refuse
 from webapp.shoplog import numbers, returned
@@ -83,7 +84,8 @@ def reply(**more: Any) -> Response:
     log = the_log()
     now = datetime.now(UTC).isoformat(timespec="milliseconds")
     head = {"v": VERSION, "server_id": log.server_id, "epoch": log.epoch, "server_time": now}
-    return jsonify(**head, **more)
+    reach = {"cert_expires": cert_expires(), "address": current_app.config.get("ADDRESS")}
+    return jsonify(**head, **reach, **more)
 
 
 def _asked() -> dict[str, Any]:

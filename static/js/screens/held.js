@@ -2,6 +2,7 @@
 
 import {age, heardWords, heldWords} from '../parts/frame.js';
 import {BUILD} from '../entries.js';
+import {connectionParts} from '../parts/connection.js';
 import {h} from '../dom.js';
 import {logged} from '../reckon.js';
 import {entriesInWords, missingWords} from '../parts/missing.js';
@@ -77,6 +78,7 @@ export async function show(app) {
       h('p', {class: 'answer'}, heldWords(counts, shop.heard)), h('p', {}, heardWords(shop.heard), shop.trouble ? ` ${shop.says}` : ''), persistWarning(facts),
       h('div', {class: 'row-buttons'}, h('button', {type: 'button', class: 'main', onclick: () => app.shop.nudge()}, 'Try the shop again'),
         counts.onPhoneOnly + counts.needYou > 0 && h('button', {type: 'button', onclick: () => save(app)}, 'Save unsent to a file')),
+      connectionParts(facts, shop.trouble),
       lent.length > 0 && h('p', {}, `The shop lost ${entriesInWords(lent.length)} of others. This phone holds a copy and hands it back.`),
       list('Never arrived', (facts.missing ?? []).map((phone) => h('li', {}, missingWords(phone)))),
       list('Not accepted by the shop', [...needing.map((record) => needsItem(app, record, name(record))), ...refused.map((photo) => photoItem(app, photo))]),

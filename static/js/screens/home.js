@@ -72,7 +72,7 @@ function finder(app, found, slot) {
 export async function show(app) {
   const [rows, person, notes] = [await app.store.vehicles(), await app.store.fact('person'), await notesOf(app.store)];
   const slot = h('div', {class: 'found'});
-  const stranger = !person && h('p', {class: 'notice'}, 'This phone is not paired with a shop yet. ', h('a', {href: '/door'}, 'Go to the door'));
+  const stranger = !person && h('p', {class: 'notice'}, 'This phone is not paired with a shop yet. ', h('a', {href: '/app#/join'}, 'Pair it'));
   const form = finder(app, {rows, notes}, slot);
   const input = form.querySelector('input');
   return {
