@@ -103,7 +103,8 @@ def common_name(shop: str) -> str:
 def permitted(hosts: Sequence[str]) -> list[x509.GeneralName]:
     """What the authority may vouch for: private addresses, `.local` names and the shop's hosts."""
     networks = [*PRIVATE, *(network for host in hosts if (network := public_network(host)))]
-    named = [host for host in hosts if address_of(host) is None]
+    names = [host for host in hosts if address_of(host) is None]
+    named = [name for name in names if not name.endswith(f".{NAMES_ON_THE_NETWORK}")]
     dns = [x509.DNSName(name) for name in dict.fromkeys([NAMES_ON_THE_NETWORK, *named])]
     return [*dns, *(x509.IPAddress(network) for network in networks)]
 

@@ -1,0 +1,161 @@
+"""A real shop over TLS, as people meet it: trust, set-up, joining, offline, revoked.
+
+Chromium trusts the shop's authority through its own store of certificates; errors of certificates
+are never ignored.
+"""
+
+from pathlib import Path
+
+import pytest
+from desk_kit import qr_texts
+from playwright.sync_api import BrowserContext, Error, Page, Playwright, expect
+from secure import NAME, SecureShop
+from trusting import at_home, trust
+
+pytestmark = pytest.mark.browser
+
+PASSPHRASE = "seven cold bolts ring"
+HERE = f"--host-resolver-rules=MAP {NAME} 127.0.0.1, MAP other.bexwick.example 127.0.0.1"
+REGISTERED = "navigator.serviceWorker.register('/sw.js').then(() => 'registered', (e) => e.name)"
+
+
+@pytest.fixture
+def shop(tmp_path):
+    """A shop at a name, not set up yet."""
+    shop = SecureShop(tmp_path / "shop", NAME).start()
+    yield shop
+    shop.stop()
+
+
+@pytest.fixture
+def home(tmp_path):
+    """The home of somebody, in which nothing is trusted yet."""
+    return tmp_path / "home"
+
+
+@pytest.fixture
+def open_browser(playwright: Playwright, chromium: str, home: Path):
+    """Opens browsers that live in that home and find the shop's name on this computer."""
+    with at_home(playwright, chromium, home, HERE) as opener:
+        yield opener
+
+
+def set_up(page: Page, shop: SecureShop) -> None:
+    """Make the first lead, name the shop, put a technician on the list."""
+    page.goto(shop.link)
+    page.get_by_label("Your name").fill("Orla Bexwick")
+    page.get_by_label("Passphrase, 12").fill(PASSPHRASE)
+    page.get_by_label("The passphrase once more").fill(PASSPHRASE)
+    page.get_by_role("button", name="Make me the lead").click()
+    page.get_by_label("Name of the shop").fill("Bexwick and Daughters")
+    page.get_by_role("button", name="Keep").click()
+    page.get_by_label("Name").fill("Dana Thrupp")
+    page.get_by_role("button", name="Put on the list").click()
+    expect(page.get_by_role("heading", name="Dana Thrupp", exact=True)).to_be_visible()
+
+
+class Shown:
+    """A page as the reader of QR codes takes it."""
+
+    def __init__(self, page: Page) -> None:
+        self.text = page.content()
+
+
+def pairing_address(page: Page) -> str:
+    """What the QR for a phone that trusts the shop says."""
+    page.get_by_role("button", name="Pair a phone").click()
+    expect(page.get_by_role("heading", name="A phone that trusts the shop")).to_be_visible()
+    return qr_texts(Shown(page))[-1]
+
+
+def join(context: BrowserContext, address: str) -> Page:
+    """The app as the phone's camera opens it."""
+    page = context.new_page()
+    page.goto(address)
+    expect(page.locator(".state")).to_contain_text("Heard just now.")
+    page.evaluate("navigator.serviceWorker.ready.then(() => true)")
+    return page
+
+
+def test_f53_a_phone_joins_by_the_pairing_qr_works_offline_and_gets_nothing_once_revoked(
+    shop, home, open_browser
+):
+    trust(home, shop.authority)
+    desk = open_browser("desk").new_page()
+    set_up(desk, shop)
+    phone = open_browser("phone")
+
+    page = join(phone, pairing_address(desk))
+    expect(page.locator(".head")).to_contain_text("Dana Thrupp")
+    phone.set_offline(True)
+    page.reload()
+    expect(page.get_by_role("heading", name="Vehicles")).to_be_visible()
+    assert page.evaluate("Boolean(navigator.serviceWorker.controller)")
+
+    desk.goto(f"{shop.address}/desk/people")
+    desk.get_by_role("link", name="Dana Thrupp").click()
+    desk.get_by_role("button", name="End its way in").click()
+    phone.set_offline(False)
+    page.reload()
+    expect(page.locator(".state")).to_contain_text("not paired")
+
+
+def test_f53_f54_without_trust_in_the_shop_nothing_of_it_opens(shop, home, open_browser):
+    home.mkdir()
+    page = open_browser("phone").new_page()
+
+    with pytest.raises(Error, match="ERR_CERT_AUTHORITY_INVALID"):
+        page.goto(f"{shop.address}/app")
+
+
+def test_f53_a_service_worker_registers_over_the_shops_own_certificate(shop, home, open_browser):
+    trust(home, shop.authority)
+    page = open_browser("phone").new_page()
+    page.goto(f"{shop.address}/app")
+
+    assert page.evaluate(REGISTERED) == "registered"
+    assert page.evaluate("performance.getEntriesByType('navigation')[0].nextHopProtocol") == "h2"
+
+
+def test_f55_the_page_of_trust_turns_to_trusted_and_leads_on_with_the_code(
+    shop, home, open_browser
+):
+    home.mkdir()
+    stranger = open_browser("stranger").new_page()
+    stranger.goto(f"{shop.helper}/#pair=ABCD-EFGH")
+    expect(stranger.locator("#state")).to_contain_text("Not trusted yet")
+    expect(stranger.locator("#on")).to_be_hidden()
+    stranger.context.close()
+
+    trust(home, shop.authority)
+    page = open_browser("phone").new_page()
+    page.goto(f"{shop.helper}/#pair=ABCD-EFGH")
+
+    expect(page.locator("#state")).to_contain_text("Trusted.")
+    leads_to = page.get_by_role("link", name="Go on to the app").get_attribute("href")
+    assert leads_to == f"{shop.address}/app#pair=ABCD-EFGH"
+
+
+def test_f30_a_phone_that_does_not_find_the_name_is_told_so(
+    shop, home, playwright: Playwright, chromium: str
+):
+    trust(home, shop.authority)
+    nowhere = f"--host-resolver-rules=MAP {NAME} ~NOTFOUND"
+    with at_home(playwright, chromium, home, nowhere) as opener:
+        page = opener("phone").new_page()
+        page.goto(shop.helper)
+
+        expect(page.locator("#state")).to_contain_text("does not find log.bexwick.example")
+
+
+def test_f29_under_another_address_there_is_nothing_but_where_the_shop_lives(
+    shop, home, open_browser
+):
+    trust(home, shop.authority)
+    page = open_browser("phone").new_page()
+
+    page.goto(f"https://127.0.0.1:{shop.port}/app#pair=ABCD-EFGH")
+
+    expect(page.get_by_role("link")).to_have_text(shop.address)
+    expect(page.get_by_role("button")).to_have_count(0)
+    assert page.evaluate(REGISTERED) != "registered"

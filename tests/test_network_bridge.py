@@ -1,0 +1,171 @@
+"""The bridge between server and app: whole requests only, bounded bodies, one line a request."""
+
+import asyncio
+import io
+import logging
+
+import pytest
+
+from webapp.network import bridge
+from webapp.network.bridge import Bridge
+
+
+class Exchange:
+    """One request over the bridge, and what came back."""
+
+    def __init__(self, messages, headers=(), method="POST", path="/x", query=b"key=secret"):
+        self.messages = list(messages)
+        self.sent = []
+        self.scope = {
+            "type": "http",
+            "method": method,
+            "path": path,
+            "query_string": query,
+            "headers": list(headers),
+            "scheme": "https",
+            "http_version": "2",
+            "client": ("192.168.1.9", 40000),
+            "server": ("192.168.1.20", 8700),
+        }
+
+    async def receive(self):
+        if not self.messages:
+            await asyncio.sleep(3600)
+        return self.messages.pop(0)
+
+    async def send(self, message):
+        self.sent.append(message)
+
+    def over(self, app):
+        asyncio.run(Bridge(app)(self.scope, self.receive, self.send))
+        return self
+
+    @property
+    def status(self):
+        return self.sent[0]["status"]
+
+    @property
+    def body(self):
+        return self.sent[1]["body"]
+
+
+def part(body, more=False):
+    return {"type": "http.request", "body": body, "more_body": more}
+
+
+def echo(environ, start_response):
+    """Answers with what it was given."""
+    start_response("200 OK", [("Content-Type", "text/plain"), ("X-Seen", environ["REMOTE_ADDR"])])
+    return [environ["wsgi.input"].read(), b" ", environ["CONTENT_LENGTH"].encode()]
+
+
+def test_the_app_gets_the_whole_body_and_the_client_the_whole_answer():
+    done = Exchange([part(b"ab", True), part(b"cd")]).over(echo)
+
+    assert (done.status, done.body) == (200, b"abcd 4")
+    assert (b"x-seen", b"192.168.1.9") in done.sent[0]["headers"]
+
+
+def test_a_body_that_never_arrives_whole_is_turned_away_and_never_reaches_the_app(monkeypatch):
+    monkeypatch.setattr(bridge, "BODY_SECONDS", 0.05)
+    asked = []
+
+    done = Exchange([part(b"ab", True)]).over(lambda *_: asked.append(1))
+
+    assert done.status == 408
+    assert asked == []
+
+
+def test_a_client_that_hangs_up_is_let_go():
+    done = Exchange([part(b"ab", True), {"type": "http.disconnect"}]).over(echo)
+
+    assert done.sent == []
+
+
+def test_a_body_that_says_it_is_huge_is_not_even_read():
+    length = str(bridge.MOST_BODY + 1).encode()
+
+    done = Exchange([part(b"a", True)], [(b"content-length", length)]).over(echo)
+
+    assert done.body == b" " + length
+
+
+def test_a_body_without_a_length_is_read_no_further_than_the_bound():
+    block = b"x" * (bridge.MOST_BODY // 2 + 1)
+    exchange = Exchange([part(block, True)] * 3)
+
+    done = exchange.over(lambda environ, start: (start("413 Too Large", []), [b""])[1])
+
+    assert done.status == 413
+    assert len(exchange.messages) == 1
+
+
+def test_when_too_much_is_under_way_the_next_is_asked_to_come_again(monkeypatch):
+    monkeypatch.setattr(bridge, "MOST_UNDER_WAY", -1)
+
+    assert Exchange([part(b"")]).over(echo).status == 503
+
+
+def test_what_was_read_no_longer_counts_once_it_is_answered():
+    crossed = Bridge(echo)
+    exchange = Exchange([part(b"abcd")])
+
+    asyncio.run(crossed(exchange.scope, exchange.receive, exchange.send))
+
+    assert crossed.under_way == 0
+
+
+def test_headers_come_under_wsgis_names_and_none_can_pass_for_another():
+    seen = {}
+    headers = [
+        (b"host", b"axlewright.local"),
+        (b"cookie", b"a=1"),
+        (b"cookie", b"b=2"),
+        (b"accept", b"x"),
+        (b"accept", b"y"),
+        (b"x_forwarded_for", b"1.2.3.4"),
+        (b"content-type", b"text/plain"),
+    ]
+
+    def app(environ, start_response):
+        seen.update(environ)
+        return echo(environ, start_response)
+
+    Exchange([part(b"")], headers).over(app)
+
+    assert seen["HTTP_COOKIE"] == "a=1; b=2"
+    assert seen["HTTP_ACCEPT"] == "x,y"
+    assert seen["CONTENT_TYPE"] == "text/plain"
+    assert "HTTP_X_FORWARDED_FOR" not in seen
+
+
+def test_one_line_a_request_without_the_query_and_on_one_line(caplog):
+    caplog.set_level(logging.INFO, "axlewright.requests")
+
+    Exchange([part(b"")], path="/door/link\nforged").over(echo)
+
+    [record] = caplog.records
+    assert "192.168.1.9 POST /door/link%0Aforged 200" in record.message
+    assert "secret" not in record.message
+
+
+@pytest.mark.parametrize("kind", ["lifespan", "websocket"])
+def test_anything_but_http_is_left_alone(kind):
+    exchange = Exchange([])
+    exchange.scope["type"] = kind
+
+    assert exchange.over(echo).sent == []
+
+
+def test_an_answer_in_parts_is_closed_when_it_is_sent():
+    class Parts(io.BytesIO):
+        pass
+
+    parts = Parts(b"one\ntwo\n")
+
+    def app(_, start_response):
+        start_response("200 OK", [])
+        return parts
+
+    assert Exchange([part(b"")]).over(app).body == b"one\ntwo\n"
+    assert parts.closed
