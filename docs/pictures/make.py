@@ -262,7 +262,7 @@ def lead(browser: Browser, url: str) -> None:
     page.goto(f"{url}/desk/vehicles?q=Marram")
     page.get_by_role("link", name="Marram").click()
     expect(page.locator("figure svg").first).to_be_visible()
-    fitted(page, "desk-vehicle", page.locator(".history"))
+    fitted(page, "desk-vehicle", page.locator(".over").first)
     tags(page, url)
     page.goto(f"{url}/desk/limits")
     fitted(page, "desk-limits", page.locator("section.limit").first)
