@@ -131,7 +131,7 @@ def change(hands, inspector):
     hands.step("Change")
     inspector.look("change, what was done")
     for what in ("Bracket moved", "Track bar turned"):
-        hands.page.get_by_label(what).check()
+        hands.page.get_by_label(what).click()
         inspector.look(f"change, {what}")
         hands.press("Something else")
     hands.log_change("Track bar turned")
@@ -140,7 +140,8 @@ def change(hands, inspector):
     hands.page.locator(".hold-point summary").first.click()
     inspector.look("job, stale")
     hands.page.get_by_role("link", name="Begin round: as left").click()
-    hands.page.get_by_role("link", name="Centring").click()
+    expect(hands.page.get_by_text("front axle, as left")).to_be_visible()
+    hands.page.get_by_role("link", name="Centring").first.click()
     for reading in ("8 1/4", "8 1/4", "8 1/4", "8 1/4"):
         hands.read(reading)
     hands.press("Back")
@@ -151,9 +152,11 @@ def change(hands, inspector):
 def hand_in(hands, inspector):
     """The last screens: what is missing, the job, what the phone holds."""
     hands.page.context.set_offline(True)
-    hands.press("Next: hand in")
+    hands.page.get_by_role("link", name="Hand in").click()
+    expect(hands.page.get_by_role("heading", name="Still missing")).to_be_visible()
     inspector.look("hand in")
-    hands.press("Hand in", exact=True)
+    hands.page.get_by_label("Why it is handed in incomplete").first.fill("lift needed elsewhere")
+    hands.press("Hand in incomplete")
     expect(hands.page.get_by_text("Handed in.")).to_be_visible()
     inspector.look("handed in")
     hands.press("Back")

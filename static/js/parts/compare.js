@@ -1,7 +1,8 @@
 /** The rounds of a job side by side: what was found, what is left, and the numbers that changed. */
 
 import {answer, side_by_side as sideBySide, words as terms} from '../reckon.js';
-import {draw as drawInterval, fromFindings} from '../figures/interval.js';
+import {draw as drawHistory} from '../figures/history.js';
+import {fromFindings} from '../figures/interval.js';
 import {h, runs} from '../dom.js';
 
 function name(round) {
@@ -9,9 +10,10 @@ function name(round) {
   return words[0].toUpperCase() + words.slice(1);
 }
 
+// One scale for both, so that what is inside looks inside and smaller looks smaller.
 function intervals(job, rounds, flip) {
-  return h('div', {class: 'pairs'}, rounds.map((round) =>
-    h('figure', {}, h('h3', {}, name(round), h('span', {}, terms.VERDICTS[job.findings(round).centring.state])), drawInterval(fromFindings(job.findings(round)), {small: true, flip}))));
+  const points = rounds.map((round) => ({...fromFindings(job.findings(round)), at: name(round), label: terms.VERDICTS[job.findings(round).centring.state]}));
+  return h('figure', {class: 'pairs'}, drawHistory({points}, {flip}));
 }
 
 function answers(job, rounds) {
