@@ -27,6 +27,11 @@ SCREENS = {
     "labels": "/desk/tags/sheet?tag={tag}&tag=QRTV-2345"
     "&paper=a4&columns=3&rows=7&side=7&top=15&gap=2.5&skip=0",
     "limits": "/desk/limits",
+    "jobs": "/desk/jobs?state=accepted",
+    "due": "/desk/due",
+    "search": "/desk/search?q=bar",
+    "repeat": "/desk/repeat",
+    "export": "/desk/export",
     "missing": "/desk/missing",
     "nowhere": "/desk/nowhere",
 }
@@ -180,6 +185,77 @@ def test_accepting_takes_the_job_off_the_list(browser: Browser, own_desk: Desk) 
     expect(page.get_by_role("status")).to_contain_text("accepted.")
     expect(page.locator(f"a[href$='{job}']")).to_have_count(0)
     page.context.close()
+
+
+def focused(page: Page) -> str:
+    """The address that the focused link leads to."""
+    found: str = page.evaluate("document.activeElement?.getAttribute('href') ?? ''")
+    return found
+
+
+def test_every_waiting_job_is_decided_by_plain_keys(browser: Browser, own_desk: Desk) -> None:
+    page = come_in(browser, own_desk)
+    own = own_desk.places["own"]
+    waiting = page.locator("ol.waiting > li").count()
+
+    for left in range(waiting, 1, -1):
+        expect(page.locator("ol.waiting > li")).to_have_count(left)
+        expect(page.locator("[data-keys-hint]")).to_be_visible()
+        if "/desk/jobs/" not in focused(page):
+            page.keyboard.press("j")
+        if own in focused(page):
+            page.keyboard.press("k")
+        if own in focused(page):
+            page.keyboard.press("j")
+        page.keyboard.press("Enter")
+        expect(page.get_by_role("button", name="Print, or save as PDF")).to_be_visible()
+        page.keyboard.press("a")
+        page.keyboard.press("Enter")
+        expect(page.get_by_role("status")).to_contain_text("accepted.")
+
+    expect(page.locator("ol.waiting a")).to_have_attribute("href", f"/desk/jobs/{own}")
+    page.context.close()
+
+
+def test_keys_only_move_and_can_be_turned_off(browser: Browser, desk: Desk) -> None:
+    page = come_in(browser, desk)
+    links = page.locator("ol.waiting h2 a")
+    expect(page.locator("[data-keys-hint]")).to_be_visible()
+    page.keyboard.press("j")
+    page.keyboard.press("j")
+    assert focused(page) == links.nth(1).get_attribute("href")
+    page.keyboard.press("k")
+    assert focused(page) == links.nth(0).get_attribute("href")
+
+    page.keyboard.press("?")
+    expect(page.get_by_role("dialog", name="Keys")).to_be_visible()
+    assert Axe().run(page).violations_count == 0
+    page.get_by_label("Turn these keys off on this computer").check()
+    page.get_by_role("button", name="Close").click()
+    page.keyboard.press("j")
+    assert focused(page) != links.nth(1).get_attribute("href")
+    page.context.close()
+
+
+def test_the_list_renews_itself_and_keeps_the_place(browser: Browser, own_desk: Desk) -> None:
+    page = come_in(browser, own_desk)
+    page.clock.install()
+    page.reload()
+    other = come_in(browser, own_desk)
+    here, there = own_desk.places["own"], own_desk.places["pending"]
+    expect(page.locator("[data-keys-hint]")).to_be_visible()
+    page.locator(f"a[href$='{here}']").focus()
+    other.goto(own_desk.at("job"))
+    other.get_by_role("button", name="Accept").click()
+    expect(other.get_by_role("status")).to_contain_text("accepted.")
+
+    page.clock.run_for(9_000)
+
+    expect(page.locator(f"a[href$='{there}']")).to_have_count(0)
+    expect(page.locator(".hidden-words[aria-live]")).to_contain_text("wait for review.")
+    assert focused(page).endswith(here)
+    page.context.close()
+    other.context.close()
 
 
 def test_without_scripts_a_job_is_still_read_and_decided(browser: Browser, own_desk: Desk) -> None:

@@ -29,7 +29,7 @@ function counted(list, says) {
 
 /** Asks for the list again and again while the page is in sight. */
 export function startLive(list) {
-  const says = h('p', {class: 'hidden-words', role: 'status'});
+  const says = h('p', {class: 'hidden-words', 'aria-live': 'polite'});
   list.after(says);
   let tag = null;
   const ask = async () => {
