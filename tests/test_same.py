@@ -114,10 +114,10 @@ def test_the_phone_answers_as_python_does_where_givens_belong_together(engine, n
     compared(engine, name, givens)
 
 
-def compared(engine, name, givens):
+def compared(engine, name, givens, examples=150):
     """Fail where phone and Python answer differently."""
 
-    @settings(max_examples=150)
+    @settings(max_examples=examples)
     @given(givens)
     def compare(values):
         on_phone, here = engine.call(name, *values), python_answer(member(name), *values)

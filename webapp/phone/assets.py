@@ -10,17 +10,18 @@ from pathlib import Path
 from typing import NamedTuple
 
 import brotli
-import rcssmin
-import rjsmin
 
 from webapp.phone.compile import compile_module, reckon_texts
 from webapp.phone.join import joined
 from webapp.phone.kept import kept
+from webapp.phone.shorten import shortened
 
 HERE = Path(__file__).parent
 KEPT = frozenset({"js", "css", "icons"})
 APP = "js/app.js"
 RECKON = "js/reckon.js"
+# Parts of the arithmetic that only the desk or the command line asks for.
+ELSEWHERE = frozenset({"repeat", "report", "study"})
 TYPES = {
     ".css": "text/css; charset=utf-8",
     ".html": "text/html; charset=utf-8",
@@ -32,11 +33,9 @@ TYPES = {
 }
 
 
-# Without comments and indentation; the repository has the text as it is read.
-SMALLER: Mapping[str, Callable[[str], str]] = {".js": rjsmin.jsmin, ".css": rcssmin.cssmin}
 # Ways to compress, the best first.
 PACKERS: Mapping[str, Callable[[bytes], bytes]] = {
-    "br": lambda body: bytes(brotli.compress(body, quality=10)),
+    "br": lambda body: bytes(brotli.compress(body, quality=11)),
     "gzip": lambda body: gzip.compress(body, 9, mtime=0),
 }
 
@@ -129,8 +128,8 @@ def _files(static: Path) -> dict[str, bytes]:
 
 def smaller(name: str, body: bytes) -> bytes:
     """A script or stylesheet without what only its readers need."""
-    shorten = SMALLER.get(Path(name).suffix)
-    return shorten(body.decode()).encode() if shorten else body
+    read = Path(name).suffix in (".css", ".js")
+    return shortened(body.decode()).encode() if read else body
 
 
 def _is_for_phones(name: str) -> bool:
@@ -150,7 +149,7 @@ def _text(path: Path) -> str:
 @cache
 def compiled(cache_folder: Path | None) -> bytes:
     """The arithmetic as one ES module, compiled once for its sources and their compiler."""
-    texts = reckon_texts()
+    texts = {name: text for name, text in reckon_texts().items() if name not in ELSEWHERE}
     compiler = [path.read_bytes() for path in sorted(HERE.glob("*.*")) if path.suffix != ".pyc"]
     parts = [*compiler, version("pscript").encode(), json.dumps(texts, sort_keys=True).encode()]
     return kept(cache_folder, parts, lambda: compile_module(texts).encode())
