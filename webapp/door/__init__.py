@@ -26,6 +26,8 @@ def init_app(app: Flask) -> None:
         SESSION_COOKIE_NAME="__Host-axlewright" if over_tls else "axlewright",
         SESSION_COOKIE_SECURE=over_tls,
         PERMANENT_SESSION_LIFETIME=SESSION_LASTS,
+        # The desk's pages lengthen a session; the app's page, which phones keep, sets no cookie.
+        SESSION_REFRESH_EACH_REQUEST=False,
         SESSION_COOKIE_HTTPONLY=True,
         SESSION_COOKIE_SAMESITE="Lax",
         # A form may lie open for a whole day; the session says how long its token counts.

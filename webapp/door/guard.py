@@ -2,7 +2,7 @@
 
 from urllib.parse import urlsplit
 
-from flask import Response, g, redirect, request, url_for
+from flask import Response, g, redirect, request, session, url_for
 from werkzeug.wrappers import Response as AnyResponse
 
 from webapp.door.address import lead_there
@@ -68,6 +68,7 @@ def _let_lead_in() -> AnyResponse | None:
         refuse(401, "signed_out", "You are signed out. Nothing was changed: come in by the door.")
     if person["role"] != "lead":
         refuse(403, "not_allowed", "This is for the shop lead.")
+    session.modified = True
     return None
 
 
