@@ -80,8 +80,8 @@ class Records(Store):
     def jobs(self, start: int = 0, most: int = -1, **fits: str | None) -> list[Row]:
         """Jobs, the last opened first; pending ones in the order in which they were handed in.
 
-        `fits` are any of state, vehicle, axle, opened_by. At most `most` jobs, or all below 0, after
-        leaving `start` out.
+        `fits` are any of state, vehicle, axle, opened_by. `start` jobs are left out, then come at
+        most `most`, or all where that is below 0.
         """
         asked = {column: fits[column] for column in JOB_FILTERS if fits.get(column) is not None}
         order = "handed_in_seq" if fits.get("state") == "pending" else "opened_seq DESC, id"
