@@ -1,5 +1,6 @@
 """The lead's pages in Chromium: review, drawings, both themes, small screens, paper."""
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -274,10 +275,13 @@ def test_a_job_prints_as_a_sheet_with_lines_to_sign(browser: Browser, desk: Desk
     page.emulate_media(media="print")
 
     expect(page.get_by_text("Measured by")).to_be_visible()
+    expect(page.locator(".on-paper")).to_contain_text("Road test last")
     expect(page.locator("figure svg").first).to_be_visible()
     expect(page.get_by_role("heading", name="Limits")).to_be_visible()
     expect(page.get_by_role("navigation")).to_be_hidden()
     expect(page.get_by_role("heading", name="Every entry")).to_be_hidden()
+    sheets = len(re.findall(rb"/Type\s*/Page\b", page.pdf(prefer_css_page_size=True)))
+    assert sheets in (1, 2)
     page.context.close()
 
 
