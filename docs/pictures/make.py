@@ -257,7 +257,7 @@ def lead(browser: Browser, url: str) -> None:
     fitted(page, "desk-pending", page.locator("ol.waiting > li").nth(3))
     page.get_by_role("link", name=VEHICLE).click()
     expect(page.locator(".rounds figure svg").first).to_be_visible()
-    fitted(page, "desk-job", page.locator(".rounds"))
+    fitted(page, "desk-job", page.locator(".rounds .sides").first)
     take(page.locator(".decide"), "desk-decide")
     page.goto(f"{url}/desk/vehicles?q=Marram")
     page.get_by_role("link", name="Marram").click()
