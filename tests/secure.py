@@ -12,9 +12,10 @@ from contextlib import closing
 from http.client import HTTPException, HTTPSConnection
 from pathlib import Path
 
-from servers import PATIENCE, free_port
+from servers import free_port
 
 NAME = "log.bexwick.example"
+PATIENCE = 60.0
 
 
 class Named(HTTPSConnection):
