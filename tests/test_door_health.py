@@ -1,0 +1,69 @@
+"""What monitors are told about the service."""
+
+from datetime import UTC, datetime
+
+from webapp.door import health
+from webapp.network.keyring import Keyring
+
+NOW = datetime(2026, 11, 25, 10, tzinfo=UTC)
+
+
+def test_a_monitor_gets_200_when_all_is_well(client, log, monkeypatch):
+    monkeypatch.setattr(health, "LEAST_FREE", 0)
+
+    reply = client.get("/health")
+
+    assert reply.status_code == 200
+    assert reply.json["state"] == "ok"
+    assert reply.json["epoch"] == log.epoch
+    assert set(reply.json["checks"]) == {"certificate", "disk", "wal", "sqlite"}
+
+
+def test_a_monitor_gets_503_when_somebody_must_act(client, monkeypatch):
+    monkeypatch.setattr(health, "LEAST_FREE", 2**62)
+
+    reply = client.get("/health")
+
+    assert (reply.status_code, reply.json["state"]) == (503, "warn")
+    assert "nearly full" in reply.json["checks"]["disk"]["says"]
+
+
+def test_f46_an_old_sqlite_is_said_and_is_no_alarm(client, monkeypatch):
+    monkeypatch.setattr(health, "LEAST_FREE", 0)
+    monkeypatch.setattr(health, "sqlite_warning", lambda: "SQLite 3.40.1 has a rare fault.")
+
+    reply = client.get("/health")
+
+    assert reply.json["checks"]["sqlite"]["says"] == "SQLite 3.40.1 has a rare fault."
+    assert reply.status_code == 200
+
+
+def test_f47_a_write_ahead_log_that_grows_is_said():
+    assert health.of_wal(16 * 2**20)["says"] is None
+    assert "70 MB" in health.of_wal(70 * 2**20)["says"]
+
+
+def test_f21_a_certificate_is_warned_of_45_days_ahead():
+    assert health.of_certificate("2027-01-10T10:00:00+00:00", NOW)["says"] is None
+    assert "44 days" in health.of_certificate("2027-01-09T09:00:00+00:00", NOW)["says"]
+    assert "0 days" in health.of_certificate("2026-11-01T09:00:00+00:00", NOW)["says"]
+
+
+def test_f54_a_renewed_certificate_is_noticed(app, tmp_path):
+    ring = Keyring(tmp_path)
+    app.config["CERTIFICATE"] = ring.keys.certificate
+    ends = []
+    for now in (NOW, NOW.replace(year=2027)):
+        ring.make_ready("", ["axlewright.local"], now)
+        with app.app_context():
+            ends.append(health.cert_expires())
+
+    assert [each[:4] for each in ends] == ["2027", "2028"]
+
+
+def test_the_check_of_trust_says_nothing_and_other_pages_may_ask_it(client):
+    reply = client.get("/trusted")
+
+    assert (reply.status_code, reply.data) == (204, b"")
+    assert reply.headers["Cross-Origin-Resource-Policy"] == "cross-origin"
+    assert "Set-Cookie" not in reply.headers
