@@ -264,6 +264,14 @@ def test_another_sites_form_is_turned_away(client):
     assert "another site" in reply.text
 
 
+@pytest.mark.parametrize("path", ["/desk//jobs", "/door//link", "/t//K7RM-4TQX"])
+def test_doubled_slashes_lead_nowhere(lead, path):
+    reply = lead.get(path, headers={"Host": "other.example"})
+
+    assert reply.status_code == 404
+    assert "Location" not in reply.headers
+
+
 @pytest.mark.parametrize(
     "path", ["/door", "/app", "/nowhere", "/build.json", "/log/pull", "/sw.js"]
 )

@@ -35,6 +35,8 @@ def init_app(app: Flask) -> None:
         # The guard looks at where a request comes from, over http too.
         WTF_CSRF_SSL_STRICT=False,
     )
+    # Joining doubled slashes would redirect to whatever host the request named.
+    app.url_map.merge_slashes = False
     app.before_request(guard.let_in)
     app.after_request(guard.add_headers)
     refusals.init_app(app)
