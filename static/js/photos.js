@@ -45,8 +45,7 @@ export class Photos {
   async stored(sha256, epoch) {
     await this.#database.run(['photos', 'facts'], 'write', (transaction) => {
       inEpoch(transaction, epoch, () => {
-        this.#change(transaction, sha256, ({reason: _, ...photo}) => ({...photo, state: 'stored'}));
-        this.#forget(transaction);
+        this.#change(transaction, sha256, ({reason: _, ...photo}) => ({...photo, state: 'stored'}), () => this.#forget(transaction));
       });
     });
     this.#announce();
@@ -75,10 +74,13 @@ export class Photos {
     this.#announce();
   }
 
-  #change(transaction, sha256, how) {
+  #change(transaction, sha256, how, then = () => {}) {
     const photos = transaction.objectStore('photos');
     const asked = photos.get(sha256);
-    asked.onsuccess = () => { if (asked.result) photos.put(how(asked.result)); };
+    asked.onsuccess = () => {
+      if (asked.result) photos.put(how(asked.result));
+      then();
+    };
   }
 
   // Only what the shop has acknowledged is ever let go of, and the oldest of it first.

@@ -14,11 +14,15 @@ from playwright.sync_api import (
     Error,
     Page,
     Playwright,
+    expect,
     sync_playwright,
 )
 from servers import Server
 from shelf import Shelf, serving
 from shop_pages import ShopPage
+
+# A machine that runs other things beside the tests is slow, and no screen is wrong for that.
+expect.set_options(timeout=20_000)
 
 
 @pytest.fixture(scope="session")

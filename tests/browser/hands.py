@@ -14,6 +14,20 @@ LINK = {
 KEY_NAMES = {"+": "Plus, then the other way", ".": "Point", "/": "Fraction stroke"}
 EDGE, SPAN, WIDTH = 24, 312, 360  # of the drawn tape
 
+# The app's policy keeps Playwright's own way of waiting out, as it evaluates texts in the page.
+UNTIL = """async () => {
+  for (let left = 1000; left > 0; left -= 1) {
+    if (CONDITION) return;
+    await new Promise((go) => setTimeout(go, 20));
+  }
+  throw new Error('It never came true.');
+}"""
+
+
+def wait_for(page: Page, condition: str) -> None:
+    """Return once a condition, written in JavaScript, holds in the page."""
+    page.evaluate(UNTIL.replace("CONDITION", condition))
+
 
 class Hands:
     """What a technician does, on a page that shows the app."""

@@ -23,6 +23,7 @@ export class Scanner {
   #rejects = 0;
   #moved = 0;
   #at = null;
+  #fresh = false;
 
   /** `onText(text)` hears each code seen; `onState(state)` hears 'looking', 'dark', 'refused' or 'blind'. */
   constructor({onText, onState}) {
@@ -38,6 +39,7 @@ export class Scanner {
     const {signal} = this.#leave;
     document.addEventListener('visibilitychange', () => (document.visibilityState === 'visible' ? this.#begin() : this.#end()), {signal});
     this.timer = setInterval(() => this.#look(), LOOK_MS);
+    this.#awaitFrame();
     return this.#begin();
   }
 
@@ -79,10 +81,26 @@ export class Scanner {
     this.video.srcObject = null;
   }
 
+  #awaitFrame() {
+    this.video.requestVideoFrameCallback?.(() => {
+      this.#fresh = true;
+      this.#awaitFrame();
+    });
+  }
+
+  /** Whether there is a picture that was not looked at yet. */
+  #isFresh() {
+    if (this.video.readyState < 2 || !this.#stream) return false;
+    // The time of a stream runs on after its last picture, so it only counts where pictures cannot be counted.
+    const fresh = this.video.requestVideoFrameCallback ? this.#fresh : this.video.currentTime !== this.#at;
+    this.#at = this.video.currentTime;
+    this.#fresh = false;
+    return fresh;
+  }
+
   async #look() {
     if (document.visibilityState !== 'visible' || this.#rejects >= MOST_REJECTS) return;
-    if (this.video.readyState >= 2 && this.video.currentTime !== this.#at) {
-      this.#at = this.video.currentTime;
+    if (this.#isFresh()) {
       this.#moved = Date.now();
       return this.#detect();
     }

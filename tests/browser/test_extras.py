@@ -1,0 +1,254 @@
+"""Search, reading back, the screen kept lit, and the app on the home screen."""
+
+import pytest
+from entries import new_id
+from hands import Hands, wait_for
+from playwright.sync_api import expect
+from yard import TAG, VEHICLE, put_in_the_yard
+
+pytestmark = pytest.mark.browser
+PHONE = {"width": 360, "height": 800}
+IPHONE = (
+    "Mozilla/5.0 (iPhone; CPU iPhone OS 18_1 like Mac OS X) AppleWebKit/605.1.15 "
+    "(KHTML, like Gecko) Version/18.1 Mobile/15E148 Safari/604.1"
+)
+# The phone's own voice, as far as the app can tell; `said` is what it was given to speak.
+VOICE = """(own) => {
+  globalThis.said = [];
+  const voices = [{lang: 'de-DE', localService: true}, {lang: 'en-US', localService: false}];
+  if (own) voices.push({lang: 'en-US', localService: true}, {lang: 'en-GB', localService: true});
+  globalThis.SpeechSynthesisUtterance = class { constructor(text) { this.text = text; } };
+  const speaker = Object.assign(new EventTarget(), {
+    getVoices: () => voices, cancel() {}, speak: ({text, lang}) => said.push([text, lang]),
+  });
+  Object.defineProperty(globalThis, 'speechSynthesis', {configurable: true, value: speaker});
+}"""
+LOCKS = """() => {
+  globalThis.locks = [];
+  Object.defineProperty(navigator, 'wakeLock', {value: {request: async () => {
+    const lock = {released: false, release() { this.released = true; }};
+    locks.push(lock);
+    return lock;
+  }}});
+}"""
+LIT = "locks.filter(({released}) => !released).length"
+OFFER = """() => {
+  globalThis.prompted = 0;
+  const offer = new Event('beforeinstallprompt', {cancelable: true});
+  offer.prompt = () => { prompted += 1; };
+  dispatchEvent(offer);
+  return offer.defaultPrevented;
+}"""
+
+
+@pytest.fixture
+def shop_of_one(real_server):
+    """The real service with one vehicle on file: (server, a lead's phone)."""
+    server, phone = real_server
+    put_in_the_yard(phone)
+    return server, phone
+
+
+@pytest.fixture
+def new_hands(browser, shop_of_one):
+    """Gives a phone to a technician, as the browser's options say."""
+    contexts = []
+
+    def hands(**options):
+        contexts.append(browser.new_context(viewport=PHONE, has_touch=True, **options))
+        return Hands(contexts[-1].new_page(), shop_of_one[0].url)
+
+    yield hands
+    for context in contexts:
+        context.close()
+
+
+@pytest.fixture
+def hands(new_hands):
+    """A technician who has come in."""
+    hands = new_hands()
+    hands.come_in()
+    return hands
+
+
+def at_the_heights(hands):
+    """Go to where the first height is read."""
+    hands.open_tag(TAG)
+    hands.open_job()
+    hands.make_ready()
+
+
+def test_the_search_finds_vehicles_tags_and_notes_without_the_network(hands, shop_of_one):
+    phone, job = shop_of_one[1], new_id()
+    opened = {"axle": "front", "round": "as_found", "about": "wanders"}
+    struck = phone.entry("note", {"text": "hairline crack, right"}, vehicle=VEHICLE, job=job)
+    phone.push(
+        phone.entry("job", opened, vehicle=VEHICLE, job=job, round="as_found"),
+        phone.entry("note", {"text": "Hairline crack, left"}, vehicle=VEHICLE, job=job),
+        struck,
+        phone.entry("strike", {"target": struck["id"], "reason": "x"}, vehicle=VEHICLE, job=job),
+    )
+    hands.page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    expect(hands.page.get_by_text("job open")).to_be_visible()
+    hands.page.context.set_offline(True)
+    search = hands.page.get_by_role("searchbox")
+    for text in ("plough", TAG[:4].lower(), "3 plou"):
+        search.fill(text)
+        expect(hands.page.get_by_role("link", name="Plough 3")).to_have_count(1)
+    search.fill("crack hair")
+    expect(hands.page.locator(".found a")).to_have_count(1)
+    hands.page.get_by_role("link", name="Hairline crack, left").click()
+
+    expect(hands.page.get_by_role("heading", name="wanders")).to_be_visible()
+
+
+def test_each_reading_is_spoken_as_it_is_kept_once_the_switch_is_on(hands):
+    hands.page.evaluate(VOICE, True)
+    hands.state.click()
+    hands.page.get_by_label("Speak each reading as it is kept").check()
+    wait_for(hands.page, "said.length === 1")
+    hands.press("Back")
+    hands.page.context.set_offline(True)
+    at_the_heights(hands)
+    hands.read("8 3/4")
+
+    wait_for(hands.page, "said.length === 2")
+    assert hands.page.evaluate("said[1]") == ["left, eight and three quarters", "en-GB"]
+    hands.page.reload()
+    hands.page.evaluate(VOICE, True)
+    hands.read("8 5/8")
+    wait_for(hands.page, "said.length === 1")
+    assert hands.page.evaluate("said[0][0]") == "right, eight and five eighths"
+
+
+def test_without_a_voice_on_the_phone_itself_nothing_is_spoken_and_it_says_why(hands):
+    hands.page.evaluate(VOICE, False)
+    hands.state.click()
+    hands.page.get_by_text("Speak each reading as it is kept").click()
+
+    expect(
+        hands.page.get_by_text("no English voice that works without the network")
+    ).to_be_visible()
+    expect(hands.page.get_by_label("Speak each reading as it is kept")).not_to_be_checked()
+    assert hands.page.evaluate("said") == []
+
+
+def test_the_screen_stays_lit_while_something_is_measured(hands):
+    hands.page.evaluate(LOCKS)
+    at_the_heights(hands)
+    wait_for(hands.page, f"{LIT} === 1")
+    hands.page.evaluate("locks[0].released = true")
+    hands.page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    wait_for(hands.page, f"{LIT} === 1 && locks.length === 2")
+    hands.press("Back")
+
+    wait_for(hands.page, f"{LIT} === 0")
+
+
+def test_installing_is_offered_once_after_a_first_reading_and_never_while_measuring(hands):
+    assert hands.page.evaluate(OFFER) is True
+    offer = hands.page.get_by_text("Put Axlewright on the home screen")
+    at_the_heights(hands)
+    expect(offer).to_have_count(0)
+    hands.read("8 3/4")
+    expect(offer).to_have_count(0)
+    hands.read("8 5/8")
+    expect(offer).to_be_visible()
+    hands.press("Put it there")
+    assert hands.page.evaluate("prompted") == 1
+    hands.page.reload()
+    hands.page.evaluate(OFFER)
+    hands.press("Next: centring")
+    hands.read("8")
+    hands.press("Back")
+
+    expect(offer).to_have_count(0)
+
+
+@pytest.mark.parametrize("place", ["#/tag/QRTV-2345", "#/scan", "#/job/x/as_found/heights"])
+def test_f07_f09_a_tab_of_an_iphone_takes_nothing_in_and_says_how_to_install(new_hands, place):
+    page = new_hands(user_agent=IPHONE).page
+    page.goto(f"{new_hands().url}/app{place}")
+
+    expect(page.get_by_text("Add to Home Screen")).to_be_visible()
+    expect(page.get_by_text("In a tab of this phone nothing is kept")).to_be_visible()
+    expect(page.get_by_role("button", name="Keep")).to_have_count(0)
+
+
+def test_f09_a_pairing_code_is_not_used_up_in_a_tab_of_an_iphone(new_hands, shop_of_one):
+    hands = new_hands(user_agent=IPHONE)
+    paired = len([row for row in shop_of_one[1].pull().json["people"]])
+    asked: list[str] = []
+    hands.page.on("request", lambda request: asked.append(request.url))
+    hands.page.goto(f"{hands.url}/door")
+    hands.page.get_by_role("button", name="technician").click()
+
+    expect(hands.page.get_by_text("Add to Home Screen")).to_be_visible()
+    assert paired and not [url for url in asked if url.endswith("/door/pair")]
+
+
+def test_f09_a_tag_opened_in_a_tab_of_an_iphone_says_where_to_type_its_code(new_hands):
+    hands = new_hands(user_agent=IPHONE)
+    hands.page.goto(f"{hands.url}/t/{TAG}")
+    expect(hands.page.get_by_text("There, type the tag code")).to_contain_text(TAG)
+    hands.press("Vehicles")
+
+    expect(hands.page.get_by_text("Put Axlewright on the home screen first")).to_be_visible()
+
+
+def test_f09_what_is_written_all_the_same_is_refused_in_words(hands):
+    """A screen that reads alone has a form too: what goes through it is not kept either."""
+    hands.open_tag(TAG)
+    hands.open_job("bar rebuilt")
+    hands.press("Back")
+    expect(hands.state).to_contain_text("All is at the shop")
+    hands.page.add_init_script(
+        f"Object.defineProperty(navigator, 'userAgent', {{value: {IPHONE!r}}});"
+    )
+    hands.page.reload()
+    hands.page.get_by_text("Write a note").click()
+    hands.page.get_by_label("Note").fill("grease")
+    hands.press("Keep the note")
+
+    expect(hands.page.locator(".alarm")).to_contain_text("NOT KEPT. In a tab of this phone")
+    expect(hands.state).to_contain_text("All is at the shop")
+
+
+@pytest.mark.parametrize("mode", ["standalone", "iPad that says it is a Mac"])
+def test_f09_only_tabs_of_iphones_and_ipads_are_kept_from_taking_in(new_hands, mode):
+    standalone = "Object.defineProperty(navigator, 'standalone', {value: true});"
+    mac = """Object.defineProperty(navigator, 'platform', {value: 'MacIntel'});
+      Object.defineProperty(navigator, 'maxTouchPoints', {value: 5});"""
+    hands = new_hands(user_agent=IPHONE) if mode == "standalone" else new_hands()
+    hands.page.add_init_script(standalone if mode == "standalone" else mac)
+    hands.page.goto(f"{hands.url}/app#/scan")
+
+    help_shown = hands.page.get_by_text("Add to Home Screen")
+    if mode == "standalone":
+        expect(hands.page.get_by_role("heading", name="Scan a tag")).to_be_visible()
+        expect(help_shown).to_have_count(0)
+    else:
+        expect(help_shown).to_be_visible()
+
+
+def test_f08_a_store_that_may_be_cleared_is_told_until_the_browser_promises_not_to(
+    launch, shop_of_one, tmp_path
+):
+    context = launch(tmp_path / "profile", "none")
+    hands = Hands(context.pages[0], shop_of_one[0].url)
+    hands.come_in()
+    at_the_heights(hands)
+    hands.read("8 3/4")
+    hands.state.click()
+    warning = hands.page.get_by_text("This browser may clear what it holds")
+    expect(warning).to_be_visible()
+    context.new_cdp_session(hands.page).send(
+        "Browser.grantPermissions",
+        {"origin": shop_of_one[0].url, "permissions": ["durableStorage"]},
+    )
+    hands.press("Back")
+    hands.page.reload()
+    hands.read("8 5/8")
+    hands.state.click()
+
+    expect(warning).to_have_count(0)

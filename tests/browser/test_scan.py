@@ -1,0 +1,147 @@
+"""Scanning inside the app with a camera that the browser makes up, and typing where that fails."""
+
+import pytest
+from chrome import flags
+from hands import Hands, wait_for
+from playwright.sync_api import expect
+from yard import TAG, put_in_the_yard
+
+pytestmark = pytest.mark.browser
+CAMERA = ["--use-fake-device-for-media-stream", "--use-fake-ui-for-media-stream"]
+# Before every page: a detector that sees what a test puts into `seen`, and the streams so far.
+DETECTOR = """
+globalThis.seen = '';
+globalThis.streams = [];
+globalThis.BarcodeDetector = class {
+  static async getSupportedFormats() { return ['qr_code']; }
+  async detect(video) { return seen ? [{rawValue: seen}] : []; }
+};
+const real = navigator.mediaDevices.getUserMedia.bind(navigator.mediaDevices);
+navigator.mediaDevices.getUserMedia = async (wanted) => {
+  const stream = await real(wanted);
+  streams.push(stream);
+  return stream;
+};
+"""
+LIVE = """streams.flatMap((stream) => stream.getTracks())
+  .filter(({readyState}) => readyState === 'live').length"""
+BROKEN = {
+    "missing": "delete globalThis.BarcodeDetector;",
+    "empty": "BarcodeDetector.getSupportedFormats = async () => [];",
+    "rejecting": "BarcodeDetector.prototype.detect = async () => { throw new Error('no'); };",
+    "no camera": "navigator.mediaDevices.getUserMedia = async () => { throw new Error('none'); };",
+    "no answer": "BarcodeDetector.getSupportedFormats = async () => { throw new Error('no'); };",
+}
+
+
+@pytest.fixture(scope="module")
+def camera_browser(playwright, chromium):
+    """A Chromium with a camera that shows a test picture."""
+    browser = playwright.chromium.launch(executable_path=chromium, args=[*flags(), *CAMERA])
+    yield browser
+    browser.close()
+
+
+@pytest.fixture
+def phone_at(camera_browser, real_server):
+    """Opens the scan screen of a phone without the network, after this script was put before it."""
+    server, phone = real_server
+    put_in_the_yard(phone)
+    contexts = []
+
+    def open_scan(script=""):
+        context = camera_browser.new_context(viewport={"width": 360, "height": 800})
+        contexts.append(context)
+        context.grant_permissions(["camera"], origin=server.url)
+        context.add_init_script(DETECTOR + script)
+        hands = Hands(context.new_page(), server.url)
+        hands.come_in()
+        context.set_offline(True)
+        hands.page.get_by_role("link", name="Scan a tag").click()
+        return hands
+
+    yield open_scan
+    for context in contexts:
+        context.close()
+
+
+def hide(page, hidden):
+    """What a browser does when the person turns to another app, and back."""
+    page.evaluate(
+        """(hidden) => {
+          const value = hidden ? 'hidden' : 'visible';
+          Object.defineProperty(document, 'visibilityState', {configurable: true, value});
+          document.dispatchEvent(new Event('visibilitychange'));
+        }""",
+        hidden,
+    )
+
+
+@pytest.mark.parametrize(
+    "text",
+    [TAG, f"http://192.0.2.7:8080/t/{TAG}", f"HTTPS://AN-OLDER-NAME.EXAMPLE/T/{TAG}?again=1#top"],
+)
+def test_a_tag_opens_its_vehicle_whatever_address_it_was_printed_under(phone_at, text):
+    page = phone_at().page
+    expect(page.get_by_text("Hold the camera on the square of the tag.")).to_be_visible()
+    page.evaluate("(text) => { seen = text; }", text)
+
+    expect(page.get_by_role("heading", name="Plough 3")).to_be_visible()
+    wait_for(page, f"{LIVE} === 0")
+
+
+def test_another_square_is_told_from_a_tag(phone_at):
+    page = phone_at().page
+    page.evaluate("seen = 'https://an.example/menu'")
+    expect(page.get_by_text("That square is not a tag of the shop.")).to_be_visible()
+
+    page.evaluate("(tag) => { seen = tag; }", TAG)
+    expect(page.get_by_role("heading", name="Plough 3")).to_be_visible()
+
+
+@pytest.mark.parametrize("fault", BROKEN)
+def test_f56_the_typed_code_opens_the_vehicle_where_scanning_fails(phone_at, fault):
+    page = phone_at(BROKEN[fault]).page
+    says = "the code beside the square can be typed" if fault == "no camera" else "finds no codes"
+    expect(page.get_by_text(says)).to_be_visible()
+
+    page.get_by_label("Tag code").fill("nonsense, that")
+    page.get_by_role("button", name="Open", exact=True).click()
+    expect(page.get_by_text("A tag code has eight letters and digits")).to_be_visible()
+    page.get_by_label("Tag code").fill(TAG.replace("-", " ").lower())
+    page.get_by_role("button", name="Open", exact=True).click()
+
+    expect(page.get_by_role("heading", name="Plough 3")).to_be_visible()
+
+
+def test_f57_the_camera_rests_while_the_app_is_hidden_and_starts_again(phone_at):
+    page = phone_at().page
+    wait_for(page, f"{LIVE} === 1")
+    hide(page, True)
+    wait_for(page, f"{LIVE} === 0")
+    hide(page, False)
+
+    wait_for(page, f"{LIVE} === 1")
+    page.evaluate("(tag) => { seen = tag; }", TAG)
+    expect(page.get_by_role("heading", name="Plough 3")).to_be_visible()
+
+
+@pytest.mark.parametrize("how", ["stop()", "dispatchEvent(new Event('ended'))"])
+def test_f57_a_camera_that_goes_black_is_started_again(phone_at, how):
+    page = phone_at().page
+    expect(page.get_by_text("Hold the camera on the square of the tag.")).to_be_visible()
+
+    page.evaluate(f"streams[0].getTracks()[0].{how}")
+
+    wait_for(page, f"streams.length > 1 && {LIVE} === 1")
+    expect(page.get_by_label("Tag code")).to_be_visible()
+    page.evaluate("(tag) => { seen = tag; }", TAG)
+    expect(page.get_by_role("heading", name="Plough 3")).to_be_visible()
+
+
+def test_leaving_the_screen_turns_the_camera_off(phone_at):
+    hands = phone_at()
+    wait_for(hands.page, f"{LIVE} === 1")
+    hands.press("Back")
+
+    wait_for(hands.page, f"{LIVE} === 0")

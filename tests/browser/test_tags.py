@@ -1,0 +1,202 @@
+"""Blank tags: a first scan makes the vehicle, without the network too, on however many phones."""
+
+import hashlib
+import uuid
+
+import pytest
+from entries import new_id
+from hands import Hands
+from playwright.sync_api import Page, expect
+from yard import TAG, put_in_the_yard
+
+pytestmark = pytest.mark.browser
+PHONE = {"width": 360, "height": 800}
+BLANK = "QRTV-2345"
+
+
+@pytest.fixture
+def shop_of_one(real_server):
+    """The real service with one vehicle on file: (server, a lead's phone)."""
+    server, phone = real_server
+    put_in_the_yard(phone)
+    return server, phone
+
+
+@pytest.fixture
+def new_hands(browser, shop_of_one):
+    """Gives phones to technicians, each paired and with the vehicles on it."""
+    contexts = []
+
+    def hands():
+        contexts.append(browser.new_context(viewport=PHONE, has_touch=True))
+        technician = Hands(contexts[-1].new_page(), shop_of_one[0].url)
+        technician.come_in()
+        return technician
+
+    yield hands
+    for context in contexts:
+        context.close()
+
+
+def make_vehicle(hands, name, about):
+    """Scan the blank tag, make its vehicle and open a job on it."""
+    hands.open_tag(BLANK)
+    hands.page.get_by_label("What the shop calls it").fill(name)
+    hands.press("Make this vehicle")
+    expect(hands.page.get_by_role("heading", name=name)).to_be_visible()
+    hands.open_job(about)
+
+
+def be_heard(hands):
+    """Bring a phone back into the network, and wait until the shop has everything."""
+    hands.page.context.set_offline(False)
+    hands.page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    expect(hands.state).to_contain_text("All is at the shop", timeout=20000)
+
+
+def jobs_on(page: Page, url: str) -> list[str]:
+    """What the jobs are about on the vehicle that the blank tag leads to."""
+    page.goto(f"{url}/t/{BLANK}")
+    expect(page.get_by_text("Go on with")).to_be_visible()
+    return sorted(page.locator("main .rows b").all_inner_texts())
+
+
+def in_shop(phone, kind):
+    """The shop's entries of a kind, those of the yard's own vehicle left out."""
+    entries = phone.pull(most=500).json["entries"]
+    return [entry for entry in entries if entry["kind"] == kind][1 if kind != "job" else 0 :]
+
+
+def test_a_blank_tag_becomes_a_vehicle_without_the_network(new_hands, shop_of_one):
+    hands = new_hands()
+    hands.page.context.set_offline(True)
+    hands.open_tag(BLANK.lower())
+    hands.press("Make this vehicle")
+    expect(hands.page.get_by_text("Give it the name that the shop calls it by.")).to_be_visible()
+    hands.page.get_by_label("What the shop calls it").fill("Beet trailer")
+    hands.page.get_by_text("millimetres").click()
+    hands.page.get_by_text("on the right").click()
+    hands.page.get_by_text("rear", exact=True).click()
+    hands.press("Make this vehicle")
+    expect(hands.page.get_by_role("heading", name="Beet trailer")).to_be_visible()
+    expect(hands.page.get_by_text("right-hand drive")).to_be_visible()
+    be_heard(hands)
+
+    [made] = in_shop(shop_of_one[1], "vehicle")
+    assert made["body"] == {
+        "name": "Beet trailer",
+        "units": "mm",
+        "driving_side": "right",
+        "axles": ["front", "rear"],
+    }
+    [put] = in_shop(shop_of_one[1], "tag")
+    assert (put["body"], put["vehicle"]) == ({"code": BLANK, "first": True}, made["vehicle"])
+
+
+@pytest.mark.parametrize("first", [0, 1])
+def test_two_phones_that_scan_a_blank_tag_apart_end_with_one_vehicle_and_both_jobs(
+    new_hands, shop_of_one, first
+):
+    phones = [new_hands(), new_hands()]
+    for hands, name, about in zip(phones, ["Beet trailer", "beets"], ["play", "lean"], strict=True):
+        hands.page.context.set_offline(True)
+        make_vehicle(hands, name, about)
+    be_heard(phones[first])
+    be_heard(phones[1 - first])
+    be_heard(phones[first])
+
+    assert len({entry["vehicle"] for entry in in_shop(shop_of_one[1], "tag")}) == 1
+    assert [jobs_on(each.page, each.url) for each in phones] == [["lean", "play"]] * 2
+
+
+def test_a_tag_that_the_shop_gave_away_meanwhile_leads_both_jobs_to_its_vehicle(
+    new_hands, shop_of_one
+):
+    hands, phone = new_hands(), shop_of_one[1]
+    hands.page.context.set_offline(True)
+    lorry = new_id()
+    opened = {"axle": "front", "round": "as_found", "about": "lean"}
+    phone.push(
+        phone.entry("vehicle", {"name": "Late tender", "units": "mm"}, vehicle=lorry),
+        phone.entry("tag", {"code": BLANK}, vehicle=lorry),
+        phone.entry("job", opened, vehicle=lorry, job=new_id()),
+    )
+    make_vehicle(hands, "tender?", "play")
+    be_heard(hands)
+
+    hands.press("Back")
+    expect(hands.page.get_by_role("heading", name="Late tender")).to_be_visible()
+    assert jobs_on(hands.page, hands.url) == ["lean", "play"]
+    hands.page.goto(f"{hands.url}/app#/")
+    expect(hands.page.get_by_role("link", name="Late tender")).to_have_count(1)
+    expect(hands.page.get_by_role("link", name="tender?")).to_have_count(0)
+
+
+def test_a_blank_tag_goes_on_a_vehicle_that_is_here_already(new_hands, shop_of_one):
+    hands = new_hands()
+    hands.open_tag(BLANK)
+    hands.page.get_by_text("It goes on a vehicle that is here already").click()
+    hands.page.get_by_label("Vehicle", exact=True).select_option(label=f"Plough 3, {TAG}")
+    hands.press(f"Put {BLANK} on it")
+    expect(hands.page.get_by_role("heading", name="Plough 3")).to_be_visible()
+    be_heard(hands)
+
+    [put] = in_shop(shop_of_one[1], "tag")
+    assert put["body"] == {"code": BLANK}
+
+
+def test_the_name_being_typed_survives_a_reload(new_hands):
+    hands = new_hands()
+    hands.open_tag(BLANK)
+    hands.page.get_by_label("What the shop calls it").fill("Beet trai")
+    hands.page.evaluate(DRAFT_IS_KEPT, "Beet trai")
+    hands.page.reload()
+
+    expect(hands.page.get_by_label("What the shop calls it")).to_have_value("Beet trai")
+
+
+# Settles once the text being typed is a draft on disk, in the app's own database.
+DRAFT_IS_KEPT = """async (text) => {
+  const drafts = () => new Promise((resolve) => {
+    const asked = indexedDB.open('axlewright');
+    asked.onsuccess = () => {
+      const all = asked.result.transaction('drafts').objectStore('drafts').getAll();
+      all.onsuccess = () => { asked.result.close(); resolve(all.result); };
+    };
+  });
+  const there = async () => (await drafts()).some((draft) => draft.text === text);
+  while (!await there()) await new Promise((go) => setTimeout(go, 20));
+}"""
+
+
+def test_a_word_of_eight_letters_is_searched_before_it_is_taken_for_a_code(new_hands, shop_of_one):
+    phone = shop_of_one[1]
+    phone.push(phone.entry("vehicle", {"name": "Hairline crane"}, vehicle=new_id()))
+    hands = new_hands()
+    expect(hands.page.get_by_role("link", name="Hairline crane")).to_be_visible()
+    hands.open_tag("hairline")
+
+    expect(hands.page.get_by_role("heading", name="Hairline crane")).to_be_visible()
+
+
+def test_the_id_of_a_tags_vehicle_comes_from_its_code_alone(page):
+    made = page.evaluate("use('entries').then(({vehicleOfTag}) => vehicleOfTag('K7RM-4TQX'))")
+    digest = bytearray(hashlib.sha256(b"axlewright tag K7RM-4TQX").digest()[:16])
+    digest[6] = digest[6] & 0x0F | 0x80
+    digest[8] = digest[8] & 0x3F | 0x80
+
+    assert made == str(uuid.UUID(bytes=bytes(digest)))
+
+
+def test_hashes_are_those_of_everybody_else(page):
+    given = [bytes(range(256)) * times + b"ab"[:rest] for times in (0, 1, 9) for rest in (0, 1, 2)]
+    given += [b"x" * size for size in (55, 56, 63, 64, 65)]
+    made = page.evaluate(
+        """async (all) => {
+          const {sha256} = await use('sha256');
+          return all.map((each) => sha256(Uint8Array.from(each)));
+        }""",
+        [list(each) for each in given],
+    )
+
+    assert made == [hashlib.sha256(each).hexdigest() for each in given]
