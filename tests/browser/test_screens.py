@@ -4,9 +4,12 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from hands import Hands
 from playwright.sync_api import expect
+from shelf import STATIC
+from test_extras import IPHONE
 from yard import TAG, put_in_the_yard
 
 pytestmark = pytest.mark.browser
+ICON = STATIC / "icons" / "icon-192.png"
 WIDTHS = (320, 360, 414, 768)
 TARGETS = "button, a.row, a.button, .pick, .tick, summary, .places a"
 SMALL_TARGETS = """(targets) => [...document.querySelectorAll(targets)]
@@ -50,6 +53,7 @@ def test_every_screen(browser, real_server, theme):
     inspector.look("unpaired")
     hands.come_in()
     inspector.look("vehicles")
+    tags(hands, inspector)
     hands.open_tag(TAG)
     hands.page.get_by_text("Open a job").click()
     inspector.look("vehicle")
@@ -66,6 +70,51 @@ def test_every_screen(browser, real_server, theme):
     link(hands, inspector)
     change(hands, inspector)
     hand_in(hands, inspector)
+    context.close()
+
+
+def tags(hands, inspector):
+    """Scanning, and the tag that nobody knows."""
+    hands.page.get_by_role("link", name="Scan a tag").click()
+    hands.press("Open", exact=True)
+    expect(hands.page.get_by_text("A tag code has eight letters and digits")).to_be_visible()
+    inspector.look("scan")
+    hands.press("Back")
+    hands.open_tag("QRTV-2345")
+    hands.press("Make this vehicle")
+    hands.page.get_by_text("Put it on a known vehicle").click()
+    inspector.look("new tag")
+    hands.press("Back")
+
+
+def photos(hands, inspector):
+    """A photo, the note found by its words, and the phone's own screen with both."""
+    hands.page.get_by_role("link", name="Take a photo").click()
+    inspector.look("photo")
+    file = {"name": "1.png", "mimeType": "image/png", "buffer": ICON.read_bytes()}
+    hands.page.locator("input[type=file]").set_input_files(file)
+    expect(hands.page.get_by_text("1 photo in this job")).to_be_visible()
+    inspector.look("photo taken")
+    hands.press("Back")
+    hands.page.get_by_text("Write a note").click()
+    hands.page.get_by_label("Note").fill("hairline crack")
+    inspector.look("note")
+    hands.press("Keep the note")
+    hands.page.evaluate("location.hash = '#/'")
+    hands.page.get_by_role("searchbox").fill("crack")
+    expect(hands.page.get_by_text("In notes")).to_be_visible()
+    inspector.look("note found")
+    hands.page.get_by_role("link", name="hairline crack").click()
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+def test_the_screen_in_a_tab_of_an_iphone(browser, real_server, theme):
+    """How to put the app on the home screen, which stands in place of what takes something in."""
+    context = browser.new_context(color_scheme=theme, user_agent=IPHONE, bypass_csp=True)
+    page = context.new_page()
+    page.goto(f"{real_server[0].url}/t/{TAG}")
+    expect(page.get_by_text("Add to Home Screen")).to_be_visible()
+    Inspector(page).look("install")
     context.close()
 
 
@@ -152,6 +201,7 @@ def change(hands, inspector):
 def hand_in(hands, inspector):
     """The last screens: what is missing, the job, what the phone holds."""
     hands.page.context.set_offline(True)
+    photos(hands, inspector)
     hands.page.get_by_role("link", name="Hand in").click()
     expect(hands.page.get_by_role("heading", name="Still missing")).to_be_visible()
     inspector.look("hand in")

@@ -75,7 +75,7 @@ def test_a_blank_tag_becomes_a_vehicle_without_the_network(new_hands, shop_of_on
     expect(hands.page.get_by_text("Give it the name that the shop calls it by.")).to_be_visible()
     hands.page.get_by_label("What the shop calls it").fill("Beet trailer")
     hands.page.get_by_text("millimetres").click()
-    hands.page.get_by_text("on the right").click()
+    hands.page.get_by_text("right", exact=True).click()
     hands.page.get_by_text("rear", exact=True).click()
     hands.press("Make this vehicle")
     expect(hands.page.get_by_role("heading", name="Beet trailer")).to_be_visible()
@@ -135,7 +135,7 @@ def test_a_tag_that_the_shop_gave_away_meanwhile_leads_both_jobs_to_its_vehicle(
 def test_a_blank_tag_goes_on_a_vehicle_that_is_here_already(new_hands, shop_of_one):
     hands = new_hands()
     hands.open_tag(BLANK)
-    hands.page.get_by_text("It goes on a vehicle that is here already").click()
+    hands.page.get_by_text("Put it on a known vehicle").click()
     hands.page.get_by_label("Vehicle", exact=True).select_option(label=f"Plough 3, {TAG}")
     hands.press(f"Put {BLANK} on it")
     expect(hands.page.get_by_role("heading", name="Plough 3")).to_be_visible()

@@ -55,7 +55,7 @@ export class Install {
 function picture() {
   const share = [s('path', {d: 'M30 46h-8v34h36V46h-8', class: 'line'}), line(40, 66, 40, 30, 'scribe-line'), s('path', {d: 'M31 38l9 -10l9 10', class: 'scribe-line'})];
   const add = [s('rect', {x: 112, y: 40, width: 92, height: 28, class: 'shape'}), s('rect', {x: 182, y: 46, width: 16, height: 16, class: 'line'}), line(190, 49, 190, 59, 'scribe-line'), line(185, 54, 195, 54, 'scribe-line'), line(120, 54, 168, 54, 'line')];
-  const home = [s('rect', {x: 252, y: 20, width: 56, height: 76, class: 'shape'}), s('rect', {x: 271, y: 36, width: 18, height: 18, class: 'shape lit'}), line(274, 45, 286, 45, 'scribe-line'), line(262, 86, 298, 86, 'line')];
+  const home = [s('rect', {x: 252, y: 20, width: 56, height: 76, class: 'shape'}), s('rect', {x: 271, y: 36, width: 18, height: 18, class: 'shape lit'}), s('circle', {cx: 280, cy: 45, r: 4, class: 'bolt'}), line(262, 86, 298, 86, 'line')];
   const then = (x) => s('path', {d: `M${x} 54h16m-6 -6l6 6l-6 6`, class: 'fine'});
   const drawn = s('svg', {viewBox: '0 0 328 112', class: 'fig', 'aria-hidden': 'true'}, share, then(78), add, then(220), home);
   return drawn;

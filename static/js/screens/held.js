@@ -7,9 +7,11 @@ import {h} from '../dom.js';
 import {logged} from '../reckon.js';
 import {entriesInWords, missingWords} from '../parts/missing.js';
 import {findVoice} from '../parts/readback.js';
+import {photoWords} from '../parts/photos.js';
 
 function kindWords(record) {
   if (logged.is_logged_here(record.body)) return `${logged.what(record.body)}, ${logged.value(record.body)}`;
+  if (record.kind === 'photo') return `photo of ${photoWords(record.body)}`;
   return `${record.kind.replace('_', ' ')}${record.typed ? ` ${record.typed}` : ''}`;
 }
 
@@ -81,8 +83,9 @@ export async function show(app) {
       connectionParts(facts, shop.trouble),
       lent.length > 0 && h('p', {}, `The shop lost ${entriesInWords(lent.length)} of others. This phone holds a copy and hands it back.`),
       list('Never arrived', (facts.missing ?? []).map((phone) => h('li', {}, missingWords(phone)))),
+      list('Photos not at the shop', photos.map((photo) => photoItem(app, photo))),
       list('Not accepted by the shop', [...needing.map((record) => needsItem(app, record, name(record))), ...refused.map((photo) => photoItem(app, photo))]),
-      list('On this phone only', [...unsent.map((record) => item(record, name(record))), ...photos.map((photo) => photoItem(app, photo))]),
+      list('On this phone only', unsent.map((record) => item(record, name(record)))),
       h('label', {class: 'tick'}, h('input', {type: 'checkbox', checked: app.flip, onchange: () => app.turn()}), 'Show left and right as seen from the front'),
       voiceSwitch(app),
       h('p', {class: 'soft small'}, `${facts.person ? `This phone is ${facts.person.name}\u2019s. ` : 'This phone is not paired. '}Build ${BUILD}.`),

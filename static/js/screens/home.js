@@ -55,7 +55,7 @@ function scanButton() {
 
 function finder(app, found, slot) {
   const show = () => slot.replaceChildren(...[list(app, found, input.value)].flat(Infinity).filter(Boolean));
-  const input = h('input', {type: 'search', 'aria-label': 'Tag code, vehicle or note', placeholder: 'Tag, name, note', autocapitalize: 'characters', autocomplete: 'off', spellcheck: 'false', oninput: show});
+  const input = h('input', {type: 'search', 'aria-label': 'Tag code, vehicle or note', placeholder: 'Tag or word', autocapitalize: 'characters', autocomplete: 'off', spellcheck: 'false', oninput: show});
   show();
   return h('form', {class: 'finder bottom', role: 'search', onsubmit: async (event) => {
     event.preventDefault();

@@ -7,7 +7,7 @@ import {madeAt} from '../entries.js';
 import {photoGallery} from '../parts/photos.js';
 import {sha256} from '../sha256.js';
 import {shrink} from '../parts/picture.js';
-import {words as terms} from '../reckon.js';
+import {fold, words as terms} from '../reckon.js';
 
 function choices(chosen) {
   return h('fieldset', {}, h('legend', {}, 'A photo of'), h('div', {class: 'picks abreast'}, Object.entries(terms.PHOTO_WORDS).map(([value, text]) =>
@@ -22,7 +22,12 @@ async function keepPhoto(app, job, round, file, {of, text}) {
   navigator.vibrate?.(30);
 }
 
-function taker(app, job, round, of) {
+/** What was taken so far, and that it is kept. */
+function takenWords(count) {
+  return count ? `Kept on this phone. ${count} ${count === 1 ? 'photo' : 'photos'} in this job.` : 'A photo is kept as it is taken, and sent after the readings.';
+}
+
+async function taker(app, job, round, of) {
   const fault = h('p', {class: 'fault', role: 'alert'});
   const words = h('span', {}, 'Take the photo');
   const text = h('input', {name: 'text', maxlength: '500', autocomplete: 'off'});
@@ -44,7 +49,7 @@ function taker(app, job, round, of) {
   };
   const camera = h('input', {type: 'file', accept: 'image/*', capture: 'environment', class: 'unseen', onchange: take});
   const form = h('form', {class: 'taker', onsubmit: (event) => event.preventDefault()}, choices(of),
-    h('label', {class: 'field'}, 'What to look at, if you like', text), fault,
+    h('label', {class: 'field'}, 'What to look at, if you like', text), fault, h('p', {class: 'ask', role: 'status'}, takenWords(fold.of_kind(job.entries, 'photo').length)), await photoGallery(app, job),
     h('div', {class: 'bottom row-buttons'}, h('label', {class: 'button main'}, camera, words)));
   return {form, text};
 }
@@ -52,12 +57,10 @@ function taker(app, job, round, of) {
 /** The screen; `of` is what the next photo is of. */
 export async function show(app, {id, round, of = 'joint'}) {
   const job = await loadJob(app.store, id);
-  const {form, text} = taker(app, job, round, of);
-  const [count, gallery] = [job.entries.filter(({kind}) => kind === 'photo').length, await photoGallery(app, job)];
+  const {form, text} = await taker(app, job, round, of);
   return {
     ...stepHead(app, job, round, 'photo'),
-    parts: [closedWords(job), gallery ?? h('p', {class: 'ask'}, 'A photo is kept on this phone as it is taken, and sent after the readings. It can be struck like a reading.'),
-      h('p', {class: 'unseen', role: 'status'}, count ? `${count} ${count === 1 ? 'photo' : 'photos'} in this job` : ''), isOpen(job) && form],
+    parts: [closedWords(job), isOpen(job) ? form : await photoGallery(app, job)],
     busy: () => Boolean(text.value) || document.activeElement === text,
   };
 }

@@ -5,7 +5,7 @@ import {h} from '../dom.js';
 import {vehicleOfTag} from '../entries.js';
 
 const UNITS = [['in', 'inches'], ['mm', 'millimetres']];
-const SIDES = [['left', 'on the left'], ['right', 'on the right']];
+const SIDES = [['left', 'left'], ['right', 'right']];
 const AXLES = [['front', 'front'], ['rear', 'rear']];
 
 function choices(legend, name, options, chosen, type = 'radio') {
@@ -55,7 +55,7 @@ async function makeForm(app, code) {
   };
   return h('form', {class: 'new-vehicle', onsubmit: submit},
     h('label', {class: 'field'}, 'What the shop calls it', name), choices('Measured in', 'units', UNITS, [usual.units]),
-    choices('The driver sits', 'driving_side', SIDES, [usual.driving_side]), choices('Solid axle with a track bar', 'axles', AXLES, ['front'], 'checkbox'), fault,
+    choices('The driver sits on the', 'driving_side', SIDES, [usual.driving_side]), choices('Solid axle with a track bar', 'axles', AXLES, ['front'], 'checkbox'), fault,
     h('div', {class: 'bottom row-buttons'}, h('button', {class: 'main'}, 'Make this vehicle')));
 }
 
@@ -67,7 +67,7 @@ async function otherForm(app, code) {
     await app.keep([{kind: 'tag', vehicle, body: {code}}]);
     await openMade(app, vehicle);
   };
-  return rows.length > 0 && h('details', {class: 'box'}, h('summary', {}, 'It goes on a vehicle that is here already'), h('form', {class: 'note', onsubmit: submit},
+  return rows.length > 0 && h('details', {class: 'box'}, h('summary', {}, 'Put it on a known vehicle'), h('form', {class: 'note', onsubmit: submit},
     h('label', {class: 'field'}, 'Vehicle', h('select', {name: 'vehicle'}, rows.map((row) => h('option', {value: row.id}, [row.name, ...row.tags.slice(-1)].join(', '))))),
     h('button', {class: 'main'}, `Put ${code} on it`)));
 }
@@ -79,8 +79,8 @@ export async function show(app, {code}) {
   const name = form.elements.name;
   return {
     title: 'New tag', under: code, back: () => app.go('#/'),
-    parts: [h('p', {}, `The tag ${code} is not known on this phone.`),
-      h('p', {class: 'soft'}, 'If the shop knows it, its vehicle opens as soon as the shop is heard. If it is blank, make its vehicle here.'), other, form],
+    parts: [h('div', {}, h('p', {}, `The tag ${code} is not known on this phone.`),
+      h('p', {class: 'soft small'}, 'If the shop knows it, its vehicle opens as soon as the shop is heard. If it is blank, make its vehicle here.')), other, form],
     busy: () => Boolean(name.value) || document.activeElement === name || Boolean(other?.open),
     refresh: async () => {},
   };
