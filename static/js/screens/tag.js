@@ -69,7 +69,7 @@ async function otherForm(app, code) {
   };
   return rows.length > 0 && h('details', {class: 'box'}, h('summary', {}, 'Put it on a known vehicle'), h('form', {class: 'note', onsubmit: submit},
     h('label', {class: 'field'}, 'Vehicle', h('select', {name: 'vehicle'}, rows.map((row) => h('option', {value: row.id}, [row.name, ...row.tags.slice(-1)].join(', '))))),
-    h('button', {class: 'main'}, `Put ${code} on it`)));
+    h('button', {}, `Put ${code} on it`)));
 }
 
 /** The screen; it opens the vehicle by itself when the shop turns out to know the tag. */
