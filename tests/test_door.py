@@ -264,6 +264,12 @@ def test_another_sites_form_is_turned_away(client):
     assert "another site" in reply.text
 
 
+@pytest.mark.parametrize("path", ["/desk/tags", "/door/sign-in", "/door/link"])
+@pytest.mark.parametrize("body", [False, [], {"name": "x"}])
+def test_what_a_form_takes_is_not_taken_as_json(lead, path, body):
+    assert lead.post(path, json=body).status_code == 415
+
+
 @pytest.mark.parametrize("path", ["/desk//jobs", "/door//link", "/t//K7RM-4TQX"])
 def test_doubled_slashes_lead_nowhere(lead, path):
     reply = lead.get(path, headers={"Host": "other.example"})

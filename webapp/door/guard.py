@@ -12,6 +12,7 @@ from webapp.door.refusals import refuse
 from webapp.door.roles import ANYONE, LEAD, PHONE, who_may
 
 READ_ONLY = {"GET", "HEAD", "OPTIONS"}
+FORMS = {"", "application/x-www-form-urlencoded", "multipart/form-data"}
 MOST_DOOR_BYTES = 16 * 1024
 
 POLICY = (
@@ -40,6 +41,8 @@ def let_in() -> AnyResponse | None:
         return elsewhere
     if not _is_own_site():
         refuse(403, "other_site", "This came from another site's page and was not taken.")
+    if not _is_form_where_one_is_due():
+        refuse(415, "not_a_form", "This address takes what its form sends, and nothing else.")
     role = who_may(request.endpoint)
     if role == PHONE:
         g.phone = phone_by(the_log(), request.headers.get("Authorization", ""))
@@ -58,6 +61,13 @@ def _is_own_site() -> bool:
         return request.headers["Sec-Fetch-Site"] in {"same-origin", "none"}
     origin = request.headers.get("Origin")
     return origin is None or urlsplit(origin).netloc == request.host
+
+
+def _is_form_where_one_is_due() -> bool:
+    """Whether a request that changes something comes as a form, but for what phones send."""
+    if request.method in READ_ONLY or request.path.startswith("/log/"):
+        return True
+    return request.endpoint == "door.pair" or request.mimetype in FORMS
 
 
 def _let_lead_in() -> AnyResponse | None:
