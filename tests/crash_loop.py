@@ -79,7 +79,9 @@ class Sender:
         """A phone whose chances all come from this seed."""
         self.phone = phone
         self.chance = random.Random(seed)
-        self.made, self.acknowledged, self.unsure = [], [], []
+        self.made, self.unsure = [], []
+        # Each once, also where it was sent and answered again.
+        self.acknowledged = {}
 
     def send(self, mortal):
         """Send what it is unsure of, or else something new."""
@@ -90,7 +92,7 @@ class Sender:
 
     def hear(self, ids):
         """Count as stored what was answered."""
-        self.acknowledged += ids
+        self.acknowledged |= dict.fromkeys(ids)
         heard = set(ids)
         self.unsure = [entry for entry in self.unsure if entry["id"] not in heard]
 
@@ -126,5 +128,5 @@ if __name__ == "__main__":
     folder, phone, seed, wanted, kills = sys.argv[1:]
     began = time.monotonic()
     sender, done = run(Path(folder), phone, int(seed), int(wanted), int(kills))
-    told = {"acknowledged": sender.acknowledged, "made": sender.made, "kills": done}
+    told = {"acknowledged": list(sender.acknowledged), "made": sender.made, "kills": done}
     print(json.dumps({**told, "seconds": round(time.monotonic() - began, 1)}))
