@@ -25,6 +25,9 @@ CHROMIUMS = [
     "/Applications/Chromium.app/Contents/MacOS/Chromium",
     "C:/Program Files/Google/Chrome/Application/chrome.exe",
 ]
+# Commands that some tests call, and the Debian packages that bring them: one tells Chromium to
+# trust the shop's certificate authority, one records what is written to disk and when.
+TOOLS = {"certutil": "libnss3-tools", "strace": "strace"}
 CHECKS = [
     ["ruff", "check", "."],
     ["ruff", "format", "--check", "."],
@@ -45,7 +48,7 @@ def main():
     make_venv()
     install()
     os.environ["AXLEWRIGHT_CHROMIUM"] = chromium()
-    see_to_strace()
+    see_to_tools()
     failed = [" ".join(check) for check in CHECKS if run_module(*check) != 0]
     if failed:
         say("These failed, see above: " + ", ".join(failed))
@@ -133,11 +136,12 @@ def installed_chromium():
     return subprocess.check_output(asked, text=True).strip()
 
 
-def see_to_strace():
-    """Install strace where that goes by itself; without it the recorded writes are skipped."""
-    if shutil.which("strace") is None and Path("/etc/debian_version").exists() and apt():
+def see_to_tools():
+    """Install what some tests call, where that goes by itself; each test says what it lacks."""
+    lacking = [package for command, package in TOOLS.items() if shutil.which(command) is None]
+    if lacking and Path("/etc/debian_version").exists() and apt():
         run(*apt(), "update", "-q")
-        run(*apt(), "install", "-q", "-y", "--no-install-recommends", "strace")
+        run(*apt(), "install", "-q", "-y", "--no-install-recommends", *lacking)
 
 
 def apt():
