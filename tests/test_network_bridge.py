@@ -157,6 +157,45 @@ def test_anything_but_http_is_left_alone(kind):
     assert exchange.over(echo).sent == []
 
 
+def long_answer(_, start_response):
+    start_response("200 OK", [("Content-Type", "text/csv")])
+    return (b"x" * 100_000 for _ in range(10))
+
+
+def test_a_long_answer_is_sent_in_blocks_as_it_is_made():
+    done = Exchange([part(b"")]).over(long_answer)
+
+    kinds = [message["type"] for message in done.sent]
+    blocks = [message["body"] for message in done.sent[1:]]
+    assert kinds == ["http.response.start"] + ["http.response.body"] * (len(kinds) - 1)
+    assert b"".join(blocks) == b"x" * 1_000_000
+    assert max(map(len, blocks)) <= bridge.BLOCK + 100_000
+    assert [message.get("more_body", False) for message in done.sent[1:]] == [
+        *[True] * (len(blocks) - 1),
+        False,
+    ]
+
+
+def test_who_does_not_take_a_long_answer_holds_no_thread_for_ever(monkeypatch):
+    monkeypatch.setattr(bridge, "SEND_SECONDS", 0.05)
+    exchange = Exchange([part(b"")])
+
+    async def never(_):
+        await asyncio.sleep(3600)
+
+    exchange.send = never
+
+    assert exchange.over(long_answer).sent == []
+
+
+def test_a_large_photo_may_take_longer_than_a_form():
+    def allowed(length):
+        return bridge.patience({"headers": [(b"content-length", length)]})
+
+    assert allowed(b"100") < 31
+    assert 170 < allowed(b"3000000") < allowed(b"99999999999") < 300
+
+
 def test_an_answer_in_parts_is_closed_when_it_is_sent():
     class Parts(io.BytesIO):
         pass

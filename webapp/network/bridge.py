@@ -23,6 +23,9 @@ Wsgi = Callable[[dict[str, Any], Callable[..., Any]], Iterable[bytes]]
 
 THREADS = 8
 BODY_SECONDS = 30.0
+LEAST_BYTES_A_SECOND = 20_000
+SEND_SECONDS = 30.0
+BLOCK = 256 * 1024
 MOST_BODY = 4 * 1024 * 1024
 MOST_UNDER_WAY = 64 * 1024 * 1024
 
@@ -30,11 +33,17 @@ requests = logging.getLogger("axlewright.requests")
 
 
 class Answer(NamedTuple):
-    """What the app answered, whole."""
+    """What the app answered; where it has `begun` to be sent, `body` is the end of it."""
 
     status: int
     headers: list[tuple[bytes, bytes]]
     body: bytes
+    begun: bool = False
+
+    @property
+    def head(self) -> Message:
+        """The message that an answer begins with."""
+        return {"type": "http.response.start", "status": self.status, "headers": self.headers}
 
 
 class GoneAway(Exception):
@@ -60,27 +69,38 @@ class Bridge:
             return
         begun = time.perf_counter()
         try:
-            answer = await self._answer(scope, receive)
+            answer = await self._answer(scope, receive, send)
         except GoneAway:
             return
-        head = {"type": "http.response.start", "status": answer.status, "headers": answer.headers}
-        await send(head)
+        if not answer.begun:
+            await send(answer.head)
         await send({"type": "http.response.body", "body": answer.body})
         requests.info("%s", line(scope, answer.status, time.perf_counter() - begun))
 
-    async def _answer(self, scope: Scope, receive: Receive) -> Answer:
+    async def _answer(self, scope: Scope, receive: Receive, send: Send) -> Answer:
         if self.under_way > MOST_UNDER_WAY:
             return CROWDED
         body = bytearray()
         try:
-            await asyncio.wait_for(self._read(scope, receive, body), BODY_SECONDS)
+            await asyncio.wait_for(self._read(scope, receive, body), patience(scope))
             environ = environ_of(scope, bytes(body))
         except TimeoutError:
             return SLOW
         finally:
             self.under_way -= len(body)
         loop = asyncio.get_running_loop()
-        return await loop.run_in_executor(self.threads, run, self.app, environ)
+
+        async def sent(message: Message) -> None:
+            await send(message)
+
+        def emit(message: Message) -> None:
+            """Send from a thread, and wait until it is sent."""
+            try:
+                asyncio.run_coroutine_threadsafe(sent(message), loop).result(SEND_SECONDS)
+            except TimeoutError as error:
+                raise GoneAway from error
+
+        return await loop.run_in_executor(self.threads, run, self.app, environ, emit)
 
     async def _read(self, scope: Scope, receive: Receive, body: bytearray) -> None:
         """Gather the body; one that is too large to be taken is left unread."""
@@ -101,6 +121,11 @@ def declared(scope: Scope) -> int:
     """The length that the request gives for its body, 0 where it gives none."""
     text = dict(scope["headers"]).get(b"content-length", b"0")
     return int(text) if text.isdigit() else 0
+
+
+def patience(scope: Scope) -> float:
+    """How many seconds a body may take: a large photo over poor Wi-Fi takes longer."""
+    return BODY_SECONDS + min(declared(scope), MOST_BODY) / LEAST_BYTES_A_SECOND
 
 
 def environ_of(scope: Scope, body: bytes) -> dict[str, Any]:
@@ -144,25 +169,33 @@ def headers_of(scope: Scope) -> dict[str, str]:
     return found
 
 
-def run(app: Wsgi, environ: dict[str, Any]) -> Answer:
-    """What the app answers to a whole request."""
-    begun: list[tuple[str, list[tuple[str, str]]]] = []
-    written = io.BytesIO()
+def run(app: Wsgi, environ: dict[str, Any], emit: Callable[[Message], None]) -> Answer:
+    """What the app answers to a whole request; a long answer is emitted block by block."""
+    begun: list[Answer] = []
+    written = bytearray()
 
-    def start(status: str, headers: list[tuple[str, str]], _: Any = None) -> Callable[[bytes], int]:
-        begun[:] = [(status, headers)]
-        return written.write
+    def start(status: str, headers: list[tuple[str, str]], _: Any = None) -> Callable[[bytes], Any]:
+        wire = [
+            (name.lower().encode("latin-1"), value.encode("latin-1")) for name, value in headers
+        ]
+        begun[:] = [Answer(int(status[:3]), wire, b"")]
+        return written.extend
 
     parts = app(environ, start)
+    emitted = False
     try:
         for part in parts:
-            written.write(part)
+            written += part
+            if len(written) > BLOCK:
+                if not emitted:
+                    emit(begun[0].head)
+                emitted = True
+                emit({"type": "http.response.body", "body": bytes(written), "more_body": True})
+                written.clear()
     finally:
         if hasattr(parts, "close"):
             parts.close()
-    [(status, headers)] = begun
-    wire = [(name.lower().encode("latin-1"), value.encode("latin-1")) for name, value in headers]
-    return Answer(int(status[:3]), wire, written.getvalue())
+    return begun[0]._replace(body=bytes(written), begun=emitted)
 
 
 def source(scope: Scope) -> str:
