@@ -124,7 +124,16 @@ def test_the_findings_are_utf_8_whatever_the_terminal_speaks(tmp_path):
 
 
 @pytest.mark.parametrize(
-    "arguments", [[], ["demo", "--port", "0"], ["demo", "--port", "x"], ["go"]]
+    "arguments",
+    [
+        [],
+        ["demo", "--port", "0"],
+        ["demo", "--port", "x"],
+        ["go"],
+        ["serve", "--port", "70000"],
+        ["serve", "--certificate", "shop.pem"],
+        ["passphrase"],
+    ],
 )
 def test_a_wrong_command_says_how_and_exits_2(capsys, arguments):
     with pytest.raises(SystemExit) as left:
@@ -138,6 +147,18 @@ def test_a_wrong_command_says_how_and_exits_2(capsys, arguments):
     ("arguments", "words"),
     [
         (["--help"], ["examples:", "axlewright demo", "axlewright assess"]),
+        (
+            ["serve", "--help"],
+            [
+                "--address",
+                "--certificate",
+                "which address:",
+                "examples:",
+                "exit codes: 0",
+                "--data",
+            ],
+        ),
+        (["passphrase", "--help"], ["NAME", "opens once", "examples:", "exit codes: 0"]),
         (["demo", "--help"], ["--port", "--host", "--data", "invented"]),
         (["assess", "--help"], ["SHEET.json", "example:", "exit code 2"]),
     ],
