@@ -73,10 +73,23 @@ class Server:
             raise
 
     def kill(self) -> None:
-        """End it and its worker at once, as a power cut would."""
+        """End it and its worker at once, as a power cut would; its folder is free when this ends."""
         if self.process.poll() is None:
+            workers = self.workers()
             os.killpg(self.process.pid, signal.SIGKILL)
             self.process.wait(PATIENCE)
+            until = time.monotonic() + PATIENCE
+            while any(map(alive, workers)) and time.monotonic() < until:
+                time.sleep(0.01)
+
+
+def alive(pid: int) -> bool:
+    """Whether a process still holds its files: it is there and no mere remnant."""
+    try:
+        stat = Path(f"/proc/{pid}/stat").read_text()
+    except OSError:
+        return False
+    return stat.rpartition(")")[2].split()[0] not in "ZX"
 
 
 def free_port() -> int:

@@ -6,7 +6,7 @@ from hands import Hands
 from playwright.sync_api import expect
 from yard import TAG, expected_answer, put_in_the_yard
 
-from webapp.shoplog import ShopLog
+from webapp.shoplog.chain import check_folder
 
 pytestmark = pytest.mark.browser
 PHONE = {"width": 360, "height": 800}
@@ -291,6 +291,4 @@ def test_the_service_kept_one_row_per_entry(hands, shop_of_one):
     expect(hands.state).to_contain_text("All is at the shop")
     ids = [entry["id"] for entry in phone.pull(most=500).json["entries"]]
     assert len(ids) == len(set(ids))
-    server.kill()
-    with ShopLog(server.folder) as log:
-        assert log.check() == []
+    assert check_folder(server.folder) == []
