@@ -73,7 +73,7 @@ class Server:
             raise
 
     def kill(self) -> None:
-        """End it and its worker at once, as a power cut would; its folder is free when this ends."""
+        """End it and its worker at once, as a power cut would, and wait until both are gone."""
         if self.process.poll() is None:
             workers = self.workers()
             os.killpg(self.process.pid, signal.SIGKILL)
