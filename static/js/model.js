@@ -41,9 +41,17 @@ async function entriesOfVehicle(store, id, merged) {
   return parts.flat();
 }
 
+const TAG_KINDS = ['tag', 'vehicle', 'strike'];
+
+/** What changes whenever entries that bear on tags came or found their place in the log. */
+async function tagState(store) {
+  const counts = await Promise.all(TAG_KINDS.map((kind) => store.countOf({kind})));
+  return [...counts, await store.fact('cursor')].join();
+}
+
 /** Where tags lead and which vehicles are one, {leads, merged}, as the entries on this phone have it. */
 async function followTags(store) {
-  const kinds = await Promise.all(['tag', 'vehicle', 'strike'].map((kind) => store.entriesOf({kind})));
+  const kinds = await Promise.all(TAG_KINDS.map((kind) => store.entriesOf({kind})));
   const bears = ({kind, job, body}) => kind === 'tag' || (kind === 'strike' ? !job : body.merged_into !== undefined);
   return tags.follow(kinds.flat().filter(bears).sort(inOrder));
 }
@@ -191,14 +199,15 @@ function differing(before, after) {
   return keys.flatMap((key) => [key, before[key], after[key]]).filter(Boolean);
 }
 
-/** The vehicles whose rows are behind: touched ones, and those that gained or lost a tag or a part. */
-async function behind(store, touched, {leads, merged}) {
-  const {leads: before = {}, merged: mergedBefore = {}} = await store.facts();
+/** Brings the facts about tags up to date, and notes which vehicles gained or lost a tag or a part. */
+async function refreshTags(store) {
+  const {leads: before = {}, merged: mergedBefore = {}, tag_state: known} = await store.facts();
+  const state = await tagState(store);
+  // A reading that was just kept moves no tag, and must not wait for all of them.
+  if (state === known) return;
+  const {leads, merged} = await followTags(store);
   const moved = differing(before, leads).filter((each) => !(each in leads || each in before));
-  const parted = differing(mergedBefore, merged);
-  if (moved.length || parted.length) await store.setFacts({leads, merged});
-  const ids = [...touched, ...moved, ...parted];
-  return [...new Set([...ids, ...ids.map((id) => merged[id] ?? id)])];
+  await store.setFacts({leads, merged, tag_state: state}, [...moved, ...differing(mergedBefore, merged)]);
 }
 
 function gone(id) {
@@ -207,11 +216,12 @@ function gone(id) {
 
 /** Brings the summary rows of touched vehicles up to date; true when there were any. */
 export async function refreshSummaries(store) {
-  const touched = await store.touched();
-  if (!touched.length) return false;
-  const [limits, {leads, merged}] = [await limitsOf(store), await followTags(store)];
+  if (!(await store.touched()).length) return false;
+  await refreshTags(store);
+  const behind = await store.touched();
+  const [limits, {leads = {}, merged = {}}] = [await limitsOf(store), await store.facts()];
   const rows = [];
-  for (const id of await behind(store, touched, {leads, merged})) {
+  for (const id of new Set([...behind, ...behind.map((each) => merged[each] ?? each)])) {
     const entries = merged[id] ? [] : await entriesOfVehicle(store, id, merged);
     rows.push(entries.length ? summary(id, new Vehicle(entries, limits), leads) : gone(id));
   }

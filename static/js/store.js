@@ -8,7 +8,7 @@
 import {Database, NotKept, StoreBroken} from './database.js';
 import {Photos} from './photos.js';
 import {allot, answered, inOrder, offeredAgain, pulledOver, unsentAgain, vehiclesOf, wireForm} from './records.js';
-import {build, change, changeEach, changeFact, inEpoch, ownIn, putFacts, touch} from './stores.js';
+import {build, change, changeEach, changeFact, inEpoch, ownIn, putFacts, tally, touch} from './stores.js';
 
 export {NotKept, StoreBroken};
 
@@ -81,6 +81,12 @@ class Store {
     return found.sort(inOrder);
   }
 
+  /** How many entries there are of one `job`, `vehicle` or `kind`. */
+  countOf(which) {
+    const [[index, key]] = Object.entries(which);
+    return this.#ask('entries', (store) => store.index(index).count(key));
+  }
+
   /** Up to `most` entries on this phone only, in the order in which they were kept. */
   unsent(most = undefined) {
     return this.#ask('entries', (store) => store.index('state').getAll(ownIn('kept'), most));
@@ -98,17 +104,7 @@ class Store {
 
   /** How many entries and photos the shop lacks, when the oldest was made (ISO or null), how many need the person. */
   counts() {
-    return this.#database.run(['entries', 'photos'], 'read', (transaction) => {
-      const entries = transaction.objectStore('entries').index('state');
-      const photos = transaction.objectStore('photos').index('state');
-      const [kept, needing, shots, refused] = [entries, photos].flatMap((states) => [states.count(ownIn('kept')), states.count(ownIn('needs_you'))]);
-      const [first, shot] = [entries.getAll(ownIn('kept'), 1), photos.openKeyCursor(ownIn('kept'))];
-      const made = () => [first.result[0]?.made_at, shot.result?.key[1]].filter(Boolean);
-      return () => ({
-        onPhoneOnly: kept.result, photos: shots.result, needYou: needing.result + refused.result,
-        oldest: made().sort((a, b) => Date.parse(a) - Date.parse(b))[0] ?? null,
-      });
-    });
+    return this.#database.run(['entries', 'photos'], 'read', tally);
   }
 
   /** Everything the shop does not have, one entry in wire form a line. */
@@ -205,9 +201,12 @@ class Store {
     return this.setFacts({[name]: value});
   }
 
-  /** Keeps several facts together. */
-  async setFacts(facts) {
-    await this.#database.run(['facts'], 'write', (transaction) => putFacts(transaction, facts));
+  /** Keeps several facts together, and notes that the summary rows of the vehicles `behind` are. */
+  async setFacts(facts, behind = []) {
+    await this.#database.run(['facts'], 'write', (transaction) => {
+      putFacts(transaction, facts);
+      touch(transaction, behind.map((vehicle) => ({vehicle})));
+    });
     this.#announce('facts');
   }
 

@@ -27,6 +27,19 @@ export function ownIn(state) {
   return IDBKeyRange.bound([state], [state, []]);
 }
 
+/** Counts what the shop lacks, within a transaction; gives the function that reads the outcome. */
+export function tally(transaction) {
+  const entries = transaction.objectStore('entries').index('state');
+  const photos = transaction.objectStore('photos').index('state');
+  const [kept, needing, shots, refused] = [entries, photos].flatMap((states) => [states.count(ownIn('kept')), states.count(ownIn('needs_you'))]);
+  const [first, shot] = [entries.getAll(ownIn('kept'), 1), photos.openKeyCursor(ownIn('kept'))];
+  const made = () => [first.result[0]?.made_at, shot.result?.key[1]].filter(Boolean);
+  return () => ({
+    onPhoneOnly: kept.result, photos: shots.result, needYou: needing.result + refused.result,
+    oldest: made().sort((a, b) => Date.parse(a) - Date.parse(b))[0] ?? null,
+  });
+}
+
 /** Changes the record of an entry to what `how(record or undefined)` gives, if anything. */
 export function change(transaction, id, how) {
   const entries = transaction.objectStore('entries');
