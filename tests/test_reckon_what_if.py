@@ -143,6 +143,14 @@ def test_a_raise_at_the_end_of_the_search_is_told():
     assert "lower" in assess(low)["what_if"]["why"][0]
 
 
+def test_a_raise_too_small_to_be_shown_has_no_direction():
+    """Noise in the last digit is neither higher nor lower, on a phone as little as at the desk."""
+    same = {"frame_end": "left", "length": 835, "frame_height": 620, "axle_height": 570}
+    found = assess(changed(SAMPLE, track_bar=same, drag_link=same))["what_if"]
+
+    assert found["why"][0].startswith("Bar and link would lie parallel with the axle end where it")
+
+
 def test_where_no_raise_steers_less_nothing_is_moved():
     assert least_steer({**BAR, "bump": 0, "droop": 0}, LINK)["least_steer_raise"] == 0
 

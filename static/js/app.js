@@ -11,6 +11,7 @@ import {open as openStore} from './store.js';
 import {pair, startShop} from './shop.js';
 import {remember, showBroken} from './screens/broken.js';
 import {tellMissing} from './parts/missing.js';
+import {untouched} from './parts/untouched.js';
 import {refreshSummaries} from './model.js';
 import {fold} from './reckon.js';
 import {startWorker} from './worker.js';
@@ -74,6 +75,7 @@ class App {
     this.wake = new Wake();
     this.install = new Install(this);
     this.flip = false;
+    this.keeping = null;
   }
 
   /** Shows the frame and the first screen; whatever fails is said in words, never left blank. */
@@ -177,25 +179,39 @@ class App {
     const values = pattern.exec(location.hash)?.slice(1) ?? [];
     const params = Object.fromEntries(names.map((name, index) => [name, decodeURIComponent(values[index])]));
     const screen = inIosTab() && TAKES_IN.test(location.hash) ? install : asked;
-    const view = await screen.show(this, {...params, ...this.local}).catch((error) => sealed.instead(this, error));
+    const view = await this.#viewOf(screen, params);
     const typing = () => quiet && (this.pressing || this.view?.busy?.());
     if (turn !== this.shown || typing()) {
       view.leave?.();
       this.due ||= turn === this.shown;
       return false;
     }
-    this.#lay(view);
+    this.#lay(view, location.hash);
     return true;
   }
 
-  #lay(view) {
+  // What was read before a save began would show the box just ticked as not ticked.
+  async #viewOf(screen, params) {
+    for (;;) {
+      const {keeping} = this;
+      const view = await screen.show(this, {...params, ...this.local}).catch((error) => sealed.instead(this, error));
+      if (keeping === this.keeping) return view;
+      view.leave?.();
+      await this.keeping.catch(() => {});
+    }
+  }
+
+  #lay(view, at) {
     this.view?.leave?.();
+    const restore = at === this.at ? untouched(this.main) : () => {};
     this.view = view;
+    this.at = at;
     this.wake.want(Boolean(view.measuring));
     document.title = `${view.title} \u00b7 Axlewright`;
     this.headSlot.replaceChildren(head(view));
     this.main.classList.toggle('measuring', Boolean(view.measuring));
     this.main.replaceChildren(...view.parts.flat(Infinity).filter(Boolean));
+    restore();
     showPlace(this.main);
     view.focus?.focus({preventScroll: true});
     this.install.consider(view);
@@ -207,7 +223,8 @@ class App {
     const made = specs.map((spec) => makeEntry(spec, {phone, build: BUILD}));
     try {
       if (inIosTab()) throw Object.assign(new Error(TAB_SAYS), {says: TAB_SAYS});
-      const kept = await this.store.keep(made, options);
+      this.keeping = this.store.keep(made, options);
+      const kept = await this.keeping;
       this.shop.nudge();
       this.readBack.tell(kept);
       this.install.kept(kept);
@@ -215,6 +232,7 @@ class App {
       return kept;
     } catch (error) {
       this.alarm(`NOT KEPT. ${error.says ?? error}`);
+      this.refresh();
       throw error;
     }
   }

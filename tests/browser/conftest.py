@@ -3,10 +3,12 @@
 from collections.abc import Callable, Iterator
 from contextlib import suppress
 from pathlib import Path
+from typing import Any
 
 import pytest
 from badproxy import BadProxy
 from chrome import find_chromium, flags, prepare
+from hands import Hands
 from phones import Phone
 from playwright.sync_api import (
     Browser,
@@ -20,6 +22,9 @@ from playwright.sync_api import (
 from servers import Server
 from shelf import Shelf, serving
 from shop_pages import ShopPage
+from yard import put_in_the_yard
+
+Shop = tuple[Server, Phone]
 
 # A machine that runs other things beside the tests is slow, and no screen is wrong for that.
 expect.set_options(timeout=20_000)
@@ -110,3 +115,28 @@ def shop_page(browser: Browser, real_server: tuple[Server, Phone]) -> Iterator[S
     context = browser.new_context()
     yield ShopPage(context, *real_server)
     context.close()
+
+
+@pytest.fixture
+def shop_of_one(real_server: Shop) -> Shop:
+    """The real service with one vehicle on file: (server, a lead's phone)."""
+    server, phone = real_server
+    put_in_the_yard(phone)
+    return server, phone
+
+
+@pytest.fixture
+def new_hands(
+    browser: Browser, shop_of_one: tuple[Server, Phone]
+) -> Iterator[Callable[..., Hands]]:
+    """Gives an unpaired phone to a technician, as the browser's options say."""
+    contexts = []
+
+    def give(**options: Any) -> Hands:
+        phone = {"viewport": {"width": 360, "height": 800}, "has_touch": True}
+        contexts.append(browser.new_context(**{**phone, **options}))
+        return Hands(contexts[-1].new_page(), shop_of_one[0].url)
+
+    yield give
+    for context in contexts:
+        context.close()

@@ -4,10 +4,9 @@ import pytest
 from entries import new_id
 from hands import Hands, wait_for
 from playwright.sync_api import expect
-from yard import TAG, VEHICLE, put_in_the_yard
+from yard import TAG, VEHICLE
 
 pytestmark = pytest.mark.browser
-PHONE = {"width": 360, "height": 800}
 IPHONE = (
     "Mozilla/5.0 (iPhone; CPU iPhone OS 18_1 like Mac OS X) AppleWebKit/605.1.15 "
     "(KHTML, like Gecko) Version/18.1 Mobile/15E148 Safari/604.1"
@@ -39,28 +38,6 @@ OFFER = """() => {
   dispatchEvent(offer);
   return offer.defaultPrevented;
 }"""
-
-
-@pytest.fixture
-def shop_of_one(real_server):
-    """The real service with one vehicle on file: (server, a lead's phone)."""
-    server, phone = real_server
-    put_in_the_yard(phone)
-    return server, phone
-
-
-@pytest.fixture
-def new_hands(browser, shop_of_one):
-    """Gives a phone to a technician, as the browser's options say."""
-    contexts = []
-
-    def hands(**options):
-        contexts.append(browser.new_context(viewport=PHONE, has_touch=True, **options))
-        return Hands(contexts[-1].new_page(), shop_of_one[0].url)
-
-    yield hands
-    for context in contexts:
-        context.close()
 
 
 @pytest.fixture

@@ -4,28 +4,17 @@ import pytest
 from entries import new_id
 from hands import Hands
 from playwright.sync_api import expect
-from yard import TAG, expected_answer, put_in_the_yard
+from yard import TAG, expected_answer
 
 from webapp.shoplog.chain import check_folder
 
 pytestmark = pytest.mark.browser
-PHONE = {"width": 360, "height": 800}
 
 
 @pytest.fixture
-def shop_of_one(real_server):
-    """The real service with one vehicle on file: (server, a lead's phone)."""
-    server, phone = real_server
-    put_in_the_yard(phone)
-    return server, phone
-
-
-@pytest.fixture
-def hands(browser, shop_of_one):
+def hands(new_hands):
     """A technician with an unpaired phone in front of the shop."""
-    context = browser.new_context(viewport=PHONE, has_touch=True)
-    yield Hands(context.new_page(), shop_of_one[0].url)
-    context.close()
+    return new_hands()
 
 
 def measure(hands, about="bar rebuilt"):

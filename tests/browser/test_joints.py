@@ -1,27 +1,22 @@
 """Play, clearance and torque on the phone: few touches, nothing lost, nothing judged too kindly."""
 
 import pytest
-from hands import Hands
 from playwright.sync_api import expect
-from yard import TAG, put_in_the_yard
+from yard import TAG
 
 pytestmark = pytest.mark.browser
 SOURCE = "workshop manual, page 12"
 
 
 @pytest.fixture
-def hands(browser, real_server):
+def hands(new_hands, shop_of_one):
     """A technician with a job open on the vehicle of the yard, at its first step."""
-    server, phone = real_server
-    put_in_the_yard(phone)
-    context = browser.new_context(viewport={"width": 360, "height": 800}, has_touch=True)
-    made = Hands(context.new_page(), server.url)
-    made.shop = phone
+    made = new_hands()
+    made.shop = shop_of_one[1]
     made.come_in()
     made.open_tag(TAG)
     made.open_job("joints and bolts")
-    yield made
-    context.close()
+    return made
 
 
 def kept(hands, kind="reading"):

@@ -41,21 +41,17 @@ def picture(page: Page, width: int = 4000, height: int = 3000) -> dict:
 
 
 @pytest.fixture
-def hands(browser, real_server):
+def hands(new_hands, shop_of_one):
     """A technician at an open job, the network gone since."""
-    server, phone = real_server
-    put_in_the_yard(phone)
-    context = browser.new_context(viewport={"width": 360, "height": 800}, has_touch=True)
-    hands = Hands(context.new_page(), server.url)
+    hands = new_hands()
     hands.come_in()
     hands.open_tag(TAG)
     hands.open_job("cracked bracket")
     hands.press("Back")
     expect(hands.state).to_contain_text("All is at the shop")
-    context.set_offline(True)
-    hands.server = server
-    yield hands
-    context.close()
+    hands.page.context.set_offline(True)
+    hands.server = shop_of_one[0]
+    return hands
 
 
 def take(hands: Hands, file: dict, of: str = "a weld", text: str = "") -> None:

@@ -2,27 +2,24 @@
 
 import pytest
 from desk_kit import Job
-from hands import Hands
 from playwright.sync_api import expect
-from yard import TAG, VEHICLE, put_in_the_yard
+from yard import TAG, VEHICLE
 
 pytestmark = pytest.mark.browser
 
 
 @pytest.fixture
-def hands(browser, real_server):
+def hands(new_hands, shop_of_one):
     """A technician with a phone; the vehicle was measured once, and the shop asks for it again."""
-    server, phone = real_server
-    put_in_the_yard(phone)
+    phone = shop_of_one[1]
     first = Job(phone, VEHICLE)
     first.open("pulls to the left")
     first.measure()
     first.hand_in()
     first.send()
-    made = Hands(browser.new_context(viewport={"width": 360, "height": 800}).new_page(), server.url)
+    made = new_hands(has_touch=False)
     made.first, made.phone = first, phone
-    yield made
-    made.page.context.close()
+    return made
 
 
 def ask_again(hands):

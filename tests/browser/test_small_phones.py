@@ -1,25 +1,20 @@
 """Screens on the smallest phones: nothing is wider than the glass."""
 
 import pytest
-from hands import Hands
-from yard import TAG, put_in_the_yard
+from yard import TAG
 
 pytestmark = pytest.mark.browser
 
 
 @pytest.fixture
-def hands(browser, real_server):
+def hands(new_hands):
     """A technician with a phone of 360 by 640, at the heights of an open job."""
-    server, phone = real_server
-    put_in_the_yard(phone)
-    context = browser.new_context(viewport={"width": 360, "height": 640}, has_touch=True)
-    hands = Hands(context.new_page(), server.url)
+    hands = new_hands(viewport={"width": 360, "height": 640})
     hands.come_in()
     hands.open_tag(TAG)
     hands.open_job()
     hands.make_ready()
-    yield hands
-    context.close()
+    return hands
 
 
 def widths(page):

@@ -5,37 +5,23 @@ import uuid
 
 import pytest
 from entries import new_id
-from hands import Hands
 from playwright.sync_api import Page, expect
-from yard import TAG, put_in_the_yard
+from yard import TAG
 
 pytestmark = pytest.mark.browser
-PHONE = {"width": 360, "height": 800}
 BLANK = "QRTV-2345"
 
 
 @pytest.fixture
-def shop_of_one(real_server):
-    """The real service with one vehicle on file: (server, a lead's phone)."""
-    server, phone = real_server
-    put_in_the_yard(phone)
-    return server, phone
-
-
-@pytest.fixture
-def new_hands(browser, shop_of_one):
+def new_hands(new_hands):
     """Gives phones to technicians, each paired and with the vehicles on it."""
-    contexts = []
 
-    def hands():
-        contexts.append(browser.new_context(viewport=PHONE, has_touch=True))
-        technician = Hands(contexts[-1].new_page(), shop_of_one[0].url)
+    def give():
+        technician = new_hands()
         technician.come_in()
         return technician
 
-    yield hands
-    for context in contexts:
-        context.close()
+    return give
 
 
 def make_vehicle(hands, name, about):

@@ -1,9 +1,8 @@
 """A job with a drag link and a change: what goes stale, hold points, rounds side by side."""
 
 import pytest
-from hands import Hands
 from playwright.sync_api import expect
-from yard import TAG, put_in_the_yard
+from yard import TAG, VEHICLE
 
 pytestmark = pytest.mark.browser
 AS_FOUND = ("8 7/16", "8 7/16", "8", "8 1/16")
@@ -11,17 +10,13 @@ AS_LEFT = ("8 1/4", "8 1/4", "8 1/4", "8 1/4")
 
 
 @pytest.fixture
-def hands(browser, real_server):
+def hands(new_hands, shop_of_one):
     """A technician who has come in and opened the vehicle of the yard."""
-    server, phone = real_server
-    put_in_the_yard(phone)
-    context = browser.new_context(viewport={"width": 360, "height": 800}, has_touch=True)
-    made = Hands(context.new_page(), server.url)
-    made.shop = phone
+    made = new_hands()
+    made.shop = shop_of_one[1]
     made.come_in()
     made.open_tag(TAG)
-    yield made
-    context.close()
+    return made
 
 
 def measured(hands, readings):
@@ -150,6 +145,22 @@ def test_a_fit_up_has_its_own_hold_point_and_ticks(hands):
     expect(welding.locator("summary")).to_contain_text("1 open")
     ticks = [e["body"]["field"] for e in entries_of(hands, "tick") if e["round"] == "fit_up"]
     assert ticks == ["bar_fitted", "swung"]
+
+
+def test_news_from_the_shop_closes_no_fold_and_takes_no_focus(hands):
+    """The page is drawn again around whoever reads it or goes through it with keys."""
+    hands.open_job("new bracket")
+    hands.press("Back")
+    fold = hands.page.locator(".hold-point", has_text="Before the road").locator("summary")
+    fold.press("Enter")
+    job = hands.page.url.split("/job/")[1].split("/")[0]
+    body = {"text": "The wheels go back on at four."}
+    note = hands.shop.entry("note", body, job=job, vehicle=VEHICLE, round="as_found")
+    hands.shop.push(note)
+    hands.page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    expect(hands.page.get_by_text("The wheels go back on at four.")).to_be_attached()
+    expect(fold).to_be_focused()
+    expect(fold.locator("xpath=..")).to_have_attribute("open", "")
 
 
 def test_a_bracket_is_logged_with_how_far_and_where_to(hands):

@@ -55,15 +55,8 @@ def with_moved(look: Look) -> None:
 
 def earlier_round(look: Look) -> Row | None:
     """The last judged round of the job of this axle that was accepted before this one."""
-    rows = the_log().jobs(state="accepted", vehicle=look.row["vehicle"])
-    before = [row for row in rows if row["axle"] == look.job["axle"] and is_before(row, look.row)]
-    if not before:
+    last = the_log().job_before(look.row)
+    if last is None:
         return None
-    last = max(before, key=lambda row: int(row["decided_seq"]))
     judged = [r for r in look_at(last["id"]).rounds if r.centring.get("state") in JUDGED]
     return {"sheet": judged[-1].sheet, "findings": judged[-1].findings} if judged else None
-
-
-def is_before(row: Row, own: Row) -> bool:
-    """Whether a job was decided before this one was opened."""
-    return bool(own["opened_seq"] is None or row["decided_seq"] < own["opened_seq"])

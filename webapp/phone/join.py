@@ -8,7 +8,7 @@ together they are a third smaller than apart.
 import re
 from collections.abc import Mapping
 from graphlib import TopologicalSorter
-from posixpath import dirname, join, normpath
+from posixpath import dirname, join, normpath, relpath
 
 IMPORT = re.compile(
     r"^import (?:\* as (?P<space>\w+)|\{(?P<names>[^}]*)\}) from '(?P<path>[^']+)';$", re.M
@@ -38,8 +38,7 @@ def joined(modules: Mapping[str, str], first: str, apart: str) -> str:
             needed[name] = needs(name, modules[name])
             waiting += needed[name]
     order = [name for name in TopologicalSorter(needed).static_order() if name != apart]
-    beside = join(".", apart.removeprefix(dirname(first) + "/"))
-    head = f"import * as {variable(apart)} from './{normpath(beside)}';\n"
+    head = f"import * as {variable(apart)} from './{relpath(apart, dirname(first))}';\n"
     return head + "".join(closure(name, modules[name]) for name in order)
 
 

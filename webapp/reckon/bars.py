@@ -3,7 +3,7 @@
 from .fold import ROUNDS, of_kind
 from .taken import coarsest, last_pick, last_value, readings_of
 
-BAR_FIELDS = [
+BAR_READINGS = [
     "length",
     "frame_height",
     "axle_height",
@@ -11,20 +11,10 @@ BAR_FIELDS = [
     "frame_end_from_centre",
     "bump",
     "droop",
-    "frame_end",
-    "adjuster",
 ]
-LINK_FIELDS = [
-    "length",
-    "frame_height",
-    "axle_height",
-    "fore_aft",
-    "arm",
-    "frame_end",
-    "arm_points",
-    "adjuster",
-    "ratio",
-]
+BAR_PICKS = ["frame_end", "adjuster"]
+LINK_READINGS = ["length", "frame_height", "axle_height", "fore_aft", "arm"]
+LINK_PICKS = ["frame_end", "arm_points", "adjuster", "ratio"]
 LENGTHENS = {
     "track_bar": ["bar_turned", "bar_replaced"],
     "drag_link": ["link_turned"],
@@ -33,12 +23,12 @@ LENGTHENS = {
 
 def bar_of(stand: list, round_name: str, on_file: dict) -> dict | None:
     """The track bar of a round, or None where nothing is known of it."""
-    return part_of(stand, round_name, on_file, "track_bar", BAR_FIELDS)
+    return part_of(stand, round_name, on_file, "track_bar", BAR_READINGS + BAR_PICKS)
 
 
 def link_of(stand: list, round_name: str, on_file: dict) -> dict | None:
     """The drag link of a round, or None where nothing is known of it."""
-    return part_of(stand, round_name, on_file, "drag_link", LINK_FIELDS)
+    return part_of(stand, round_name, on_file, "drag_link", LINK_READINGS + LINK_PICKS)
 
 
 def part_of(stand: list, round_name: str, on_file: dict, step: str, fields: list) -> dict | None:

@@ -7,19 +7,6 @@ from .joints import joint_parts, joints_patch
 from .taken import coarsest, last_pick, readings_of, sides_of
 from .what_if import MOVES
 
-BAR_READINGS = [
-    "length",
-    "frame_height",
-    "axle_height",
-    "fore_aft",
-    "frame_end_from_centre",
-    "bump",
-    "droop",
-]
-BAR_PICKS = ["frame_end", "adjuster"]
-LINK_READINGS = ["length", "frame_height", "axle_height", "fore_aft", "arm"]
-LINK_PICKS = ["frame_end", "arm_points", "adjuster", "ratio"]
-
 
 def sheet_for(entries: list, round_name: str, record: dict, limits: dict) -> dict:
     """The sheet of one round of a job: what stands recorded, as the arithmetic sees it.

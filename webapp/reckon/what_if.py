@@ -27,6 +27,7 @@ COARSE = 10
 SAMPLES = 8
 UNREACHABLE = 1000.0
 NO_BETTER = 1e-9
+SHOWN = 0.1
 
 
 def what_if(bar: dict, link: dict | None, plans: list) -> dict:
@@ -248,5 +249,7 @@ def raise_words(found: dict) -> str:
 
 
 def up_words(lift: float) -> str:
-    """A raise in words."""
+    """A raise in words; one too small to be shown is none."""
+    if abs(lift) < SHOWN / 2:
+        return "where it is"
     return show_mm(abs(lift)) + (" lower" if lift < 0 else " higher")

@@ -6,6 +6,7 @@ Keys that no rule names are kept as they are, so that a newer app may say more.
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from webapp.reckon.bars import BAR_READINGS
 from webapp.shoplog.joints import (
     READING_FAULTS,
     READING_OPTIONAL,
@@ -114,15 +115,7 @@ OPTIONAL: Mapping[str, Mapping[str, Rule]] = {
 READINGS: Mapping[str, tuple[str, ...]] = {
     "heights": ("left", "right"),
     "centring": ("left", "right"),
-    "track_bar": (
-        "length",
-        "frame_height",
-        "axle_height",
-        "fore_aft",
-        "frame_end_from_centre",
-        "bump",
-        "droop",
-    ),
+    "track_bar": tuple(BAR_READINGS),
     "drag_link": LINK_READINGS,
 }
 

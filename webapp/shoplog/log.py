@@ -128,21 +128,29 @@ class Batch:
         self, db: sqlite3.Connection, phone: str, received_at: datetime | None = None
     ) -> None:
         """Begin a batch of this phone, or raise NotFound."""
-        self.db = db
+        self.begin(db)
         self.phone = phone
         row = found(db, "SELECT person FROM phones WHERE id = ?", [phone], NO_PHONE)
         self.person: str = row["person"]
         self.now = utc_text(received_at) if received_at else utc_now()
+
+    def begin(self, db: sqlite3.Connection) -> None:
+        """Go on from the last line of the log."""
+        self.db = db
         self.last_seq, self.last_link = chain.last_link(db)
         self.stored: list[Entry] = []
         self.held: dict[str, tuple[int, bytes]] = {}
 
-    def take(self, batch: Sequence[Any], report: Mapping[str, Any]) -> list[Answer]:
-        """Store what can be stored, keep the projections up, and answer for each entry."""
+    def take(self, batch: Sequence[Any], report: Mapping[str, Any] | None = None) -> list[Answer]:
+        """Store what can be stored, keep the projections up, and answer for each entry.
+
+        A `report` is what the phone that sends says of itself.
+        """
         self.held = self.held_of(batch)
         answers = [self.answer(entry) for entry in batch]
         projections.keep_up(self.db, self.stored)
-        self.heard_from(report)
+        if report is not None:
+            self.heard_from(report)
         return answers
 
     def held_of(self, batch: Sequence[Any]) -> dict[str, tuple[int, bytes]]:

@@ -101,7 +101,7 @@ class Records(Store):
     def job_before(self, job: Row) -> Row | None:
         """The job of the same axle that was accepted last before this one was opened, or None."""
         query = """SELECT * FROM jobs WHERE vehicle = :vehicle AND axle = :axle AND id <> :id
-            AND state = 'accepted' AND decided_seq < :opened_seq
+            AND state = 'accepted' AND (:opened_seq IS NULL OR decided_seq < :opened_seq)
             ORDER BY decided_seq DESC LIMIT 1"""
         with self.reading() as db:
             row = db.execute(query, job).fetchone()

@@ -13,7 +13,6 @@ import sqlite3
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from webapp.shoplog import chain, projections
 from webapp.shoplog.entries import Entry, Refused, canonical, checked, content_hash, is_when
 from webapp.shoplog.errors import NotFound
 from webapp.shoplog.log import Answer, Batch, ShopLog, answer_for
@@ -56,13 +55,13 @@ def hand_back(
     """Take back what this shop lost, each entry with its seal; one answer per entry, in order."""
     key = seal_key(log)
     with log.writing() as db:
-        return Returned(db, names or {}, key).take(batch, {})
+        return Returned(db, names or {}, key).take(batch)
 
 
 def bring_over(log: ShopLog, batch: Sequence[Any], names: Mapping[str, str]) -> list[Answer]:
     """Take over entries of another log, which need no seal; one answer per entry, in order."""
     with log.writing() as db:
-        return Returned(db, names, None).take(batch, {})
+        return Returned(db, names, None).take(batch)
 
 
 class Returned(Batch):
@@ -70,17 +69,8 @@ class Returned(Batch):
 
     def __init__(self, db: sqlite3.Connection, names: Mapping[str, str], key: bytes | None) -> None:
         """Begin a batch; `names` has people's names by id, for those that are not on file."""
-        self.db, self.names, self.key = db, names, key
-        self.last_seq, self.last_link = chain.last_link(db)
-        self.stored: list[Entry] = []
-        self.held: dict[str, tuple[int, bytes]] = {}
-
-    def take(self, batch: Sequence[Any], report: Mapping[str, Any]) -> list[Answer]:
-        """Store what can be stored, keep the projections up, and answer for each entry."""
-        self.held = self.held_of(batch)
-        answers = [self.answer(entry) for entry in batch]
-        projections.keep_up(self.db, self.stored)
-        return answers
+        self.begin(db)
+        self.names, self.key = names, key
 
     def answer(self, entry: Any) -> Answer:
         """Store one entry as it was received first, or say why not."""

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 
+from webapp.reckon import bars
 from webapp.reckon.changes import CHANGES, WAYS
 from webapp.reckon.hold_points import FIT_UP_TICKS, TITLES
 from webapp.shoplog.values import (
@@ -20,7 +21,7 @@ from webapp.shoplog.values import (
 )
 
 LINK_READINGS = (
-    *("length", "frame_height", "axle_height", "fore_aft", "arm"),
+    *bars.LINK_READINGS,
     *("toe_front", "toe_rear", "toe_span"),
     *("wheelbase_left", "wheelbase_right", "wheelbase_track"),
 )

@@ -2,25 +2,26 @@
 
 import {dial} from '../reckon.js';
 import {h} from '../dom.js';
+import {Pad} from './pad.js';
 
 const DIGITS = ['1', '2', '3', '4', '5', '6', '7', '8', '9', '0'];
 
-export class KeyPad {
+export class KeyPad extends Pad {
   /**
    * `read(text)` answers as the parsers of the arithmetic do, `said(found)` puts a good answer in words below the figure.
    * `more` are further keys {text, puts, name}; `units` are [name, words] with the chosen one in `unit`, told by `onUnit(name)`.
    * `keeps` are the buttons [words, onKeep(found, typed)], the last of them the main one; `choose(text, choice)` is the text of a choice.
    */
-  constructor({label, read, said = () => '', more = [], units = [], unit = null, keeps, placeholder = '', empty = false, onText = () => {}, onUnit = () => {}, choose = (_, choice) => choice.text}) {
-    Object.assign(this, {read, said, units, unit, empty, onText, onUnit, choose});
-    this.input = h('input', {class: 'pad-figure', inputmode: 'none', autocomplete: 'off', autocapitalize: 'off', spellcheck: 'false', enterkeyhint: 'done', 'aria-label': label, placeholder,
-      oninput: () => this.#changed(), onblur: () => this.input.setAttribute('inputmode', 'none')});
-    this.says = h('div', {class: 'pad-says', role: 'alert'});
+  constructor({label, read, said = () => '', more = [], units = [], unit = null, keeps, placeholder = '', empty = false, onText = () => {}, onUnit = () => {}, choose}) {
+    super({onText, choose});
+    Object.assign(this, {read, said, units, unit, empty, onUnit});
+    this.input.setAttribute('aria-label', label);
+    this.input.setAttribute('placeholder', placeholder);
     this.live = h('p', {class: 'pad-live', 'aria-live': 'polite'});
     this.keeps = keeps.map(([words, onKeep], index) => this.#keepButton(words, onKeep, index === keeps.length - 1));
     this.unitButton = h('button', {type: 'button', class: 'alt wide', onclick: () => this.#otherUnit()});
     this.element = this.#build(more);
-    this.#draw();
+    this.draw();
   }
 
   #build(more) {
@@ -31,7 +32,7 @@ export class KeyPad {
         DIGITS.slice(0, 5).map(key), h('button', {type: 'button', class: 'key', 'aria-label': 'Rub out', onclick: () => this.#rubOut()}, '\u232b'),
         DIGITS.slice(5).map(key), this.#key({text: '.', puts: '.', name: 'Point'}),
         more.map((each) => this.#key(each)), this.units.length > 0 && this.unitButton,
-        h('button', {type: 'button', class: this.units.length ? 'alt wide' : 'alt', onclick: () => this.#type()}, 'abc')),
+        h('button', {type: 'button', class: this.units.length ? 'alt wide' : 'alt', onclick: () => this.type()}, 'abc')),
       h('div', {class: 'row-buttons pad-keeps'}, this.keeps));
   }
 
@@ -44,69 +45,33 @@ export class KeyPad {
     return h('button', {type: 'button', class: main ? 'main keep' : 'keep', onclick: () => this.#keep(onKeep)}, words);
   }
 
-  get text() {
-    return this.input.value;
-  }
-
-  set text(text) {
-    this.input.value = text;
-    this.#say(null);
-    this.#draw();
-  }
-
   async #keep(onKeep) {
     const typed = this.text.trim();
     const found = !typed && this.empty ? {ok: true, value: null} : this.read(typed, this.unit);
-    if (!found.ok) return this.#say(found);
-    this.keeps.forEach((button) => { button.disabled = true; });
-    try {
-      await onKeep(found, typed || null);
-    } catch (error) {
-      this.#say({says: error.says ?? String(error), choices: []});
-    } finally {
-      this.keeps.forEach((button) => { button.disabled = false; });
-    }
-  }
-
-  #say(found) {
-    this.input.toggleAttribute('aria-invalid', Boolean(found));
-    if (!found) return this.says.replaceChildren();
-    const choose = (choice) => h('button', {type: 'button', onclick: () => { this.text = this.choose(this.text, choice); this.#changed(); }}, choice.text);
-    this.says.replaceChildren(h('p', {}, found.says), ...(found.choices ?? []).map(choose));
+    if (!found.ok) return this.say(found);
+    return this.keeping(this.keeps, () => onKeep(found, typed || null));
   }
 
   #put(puts) {
     this.input.value = `${this.text}${puts}`.replace(/^0+(?=\d)/, '').replace(/ {2,}/g, ' ').trimStart();
-    this.#changed();
+    this.changed();
   }
 
   // A word that one key put goes in one go.
   #rubOut() {
     this.input.value = this.text.trimEnd().replace(/(?: ?\+| ?\u00b1| ?then| ?[^\d\s]{3,}|.)$/u, '');
-    this.#changed();
-  }
-
-  #type() {
-    this.input.setAttribute('inputmode', 'text');
-    this.input.blur();
-    this.input.setAttribute('inputmode', 'text');
-    this.input.focus();
+    this.changed();
   }
 
   #otherUnit() {
     const names = this.units.map(([name]) => name);
     this.unit = names[(names.indexOf(this.unit) + 1) % names.length];
     this.onUnit(this.unit);
-    this.#changed();
+    this.changed();
   }
 
-  #changed() {
-    this.#say(null);
-    this.#draw();
-    this.onText(this.text);
-  }
-
-  #draw() {
+  /** Says what the text reads as, and in which unit. */
+  draw() {
     const found = this.text.trim() ? this.read(this.text.trim(), this.unit) : null;
     if (this.unit) this.input.placeholder = this.units.find(([name]) => name === this.unit)[1];
     this.live.textContent = found?.ok ? this.said(found) : this.unit ? `in ${dial.UNITS[this.unit]}` : '';

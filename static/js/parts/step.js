@@ -59,3 +59,13 @@ export function closedWords(job) {
     ? 'Handed in and waiting for the lead. Nothing more goes into it unless it is sent back.'
     : 'Accepted by the lead. Open another job to measure again.');
 }
+
+/** The screen of a step: its title block and places around what it shows; `back` leaves a part of it, without places. */
+export function stepScreen(app, job, round, step, view, back = null) {
+  return {...stepHead(app, job, round, step), ...(back && {back}), ...view, parts: [!back && placesBar(job, round, step), closedWords(job), view.parts]};
+}
+
+/** The way to the linkage in its travel and to the plans. */
+export function travelButton(app, job, round) {
+  return h('button', {type: 'button', onclick: () => app.go(`#/job/${job.job}/${round}/travel`)}, 'Through the travel, and what if');
+}

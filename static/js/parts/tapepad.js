@@ -5,6 +5,7 @@
 
 import {h, line, round, s, words} from '../dom.js';
 import {lengths} from '../reckon.js';
+import {Pad} from './pad.js';
 
 const INCH = 25.4;
 const WIDTH = 360;
@@ -77,26 +78,24 @@ function pointer(x) {
   return s('g', {}, line(x, 6, x, TOP + DEEP, 'pointer'), s('path', {d: `M${round(x - 11)} 0h22l-11 15z`, class: 'pointer-head'}));
 }
 
-export class TapePad {
+export class TapePad extends Pad {
   /**
    * `onKeep({value, unit, typed, read_to})` returns a promise; the text stays until its owner sets another.
    * `onText(text)` hears every change, `onTape(name)` a change of tape.
    */
   constructor({tape, onKeep, onText = () => {}, onTape = () => {}}) {
+    super({onText});
     this.tapeName = tape;
     this.onKeep = onKeep;
-    this.onText = onText;
     this.onTape = onTape;
-    this.input = h('input', {class: 'pad-figure', inputmode: 'none', autocomplete: 'off', autocapitalize: 'off', spellcheck: 'false', enterkeyhint: 'done',
-      oninput: () => this.#changed(), onkeydown: (event) => this.#key(event), onblur: () => this.input.setAttribute('inputmode', 'none')});
-    this.says = h('div', {class: 'pad-says', role: 'alert'});
+    this.input.addEventListener('keydown', (event) => this.#key(event));
     this.svg = s('svg', {viewBox: `0 0 ${WIDTH} ${TOP + DEEP}`, class: 'tape', role: 'slider', tabindex: '0', 'aria-label': 'Tape', 'aria-valuemin': '0',
       onpointerdown: (event) => this.#touch(event, true), onpointermove: (event) => this.#touch(event, false), onkeydown: (event) => this.#arrow(event)});
     this.keepButton = h('button', {class: 'main keep', type: 'submit'}, 'Keep');
     this.unitButton = h('button', {type: 'button', class: 'alt', onclick: () => this.#otherUnit()});
     this.divisionButton = h('button', {type: 'button', class: 'alt', onclick: () => this.#useTape(this.tape.other)});
     this.element = this.#build();
-    this.#draw();
+    this.draw();
   }
 
   get tape() {
@@ -112,7 +111,7 @@ export class TapePad {
       this.svg,
       h('div', {class: 'keys'},
         ['1', '2', '3', '4', '5'].map(key), h('button', {type: 'button', class: 'key', 'aria-label': 'Rub out', onclick: () => this.#rubOut()}, '\u232b'),
-        ['6', '7', '8', '9', '0'].map(key), h('button', {type: 'button', class: 'key alt', onclick: () => this.#type()}, 'abc'),
+        ['6', '7', '8', '9', '0'].map(key), h('button', {type: 'button', class: 'key alt', onclick: () => this.type()}, 'abc'),
         this.unitButton, this.divisionButton, this.keepButton));
   }
 
@@ -120,16 +119,6 @@ export class TapePad {
   ask(keepWords, label) {
     this.keepButton.textContent = keepWords;
     this.input.setAttribute('aria-label', label);
-  }
-
-  get text() {
-    return this.input.value;
-  }
-
-  set text(text) {
-    this.input.value = text;
-    this.#say(null);
-    this.#draw();
   }
 
   /** What the text reads as: the answer of `parse_length`. */
@@ -141,28 +130,14 @@ export class TapePad {
   async keep() {
     const typed = this.text.trim();
     const found = this.read();
-    if (!found.ok) return this.#say(found);
-    this.keepButton.disabled = true;
-    try {
-      await this.onKeep({value: found.value, unit: found.unit, typed, read_to: this.#readTo(found.unit)});
-    } catch (error) {
-      this.#say({says: error.says ?? String(error), choices: []});
-    } finally {
-      this.keepButton.disabled = false;
-    }
+    if (!found.ok) return this.say(found);
+    return this.keeping([this.keepButton], () => this.onKeep({value: found.value, unit: found.unit, typed, read_to: this.#readTo(found.unit)}));
   }
 
   // A length typed in the other unit was read from another tape than the one drawn.
   #readTo(unit) {
     if (unit === this.tape.unit) return this.tape.step;
     return unit === 'in' ? INCH / 16 : 1;
-  }
-
-  #say(found) {
-    this.input.toggleAttribute('aria-invalid', Boolean(found));
-    if (!found) return this.says.replaceChildren();
-    const choose = (choice) => h('button', {type: 'button', onclick: () => { this.text = choice.text; this.#changed(); }}, choice.text);
-    this.says.replaceChildren(h('p', {}, found.says), ...found.choices.map(choose));
   }
 
   /** Marks from the tape's zero, or null where the text is no place on this tape. */
@@ -173,13 +148,7 @@ export class TapePad {
 
   #put(marks) {
     this.input.value = written(this.tapeName, Math.max(0, marks));
-    this.#changed();
-  }
-
-  #changed() {
-    this.#say(null);
-    this.#draw();
-    this.onText(this.text);
+    this.changed();
   }
 
   #base() {
@@ -214,20 +183,13 @@ export class TapePad {
     if (this.tape.unit === 'in' && rest.startsWith('/')) this.input.value = `${digit} ${this.text}`;
     else if (rest.startsWith('.')) this.input.value += digit;
     else this.input.value = `${whole.length < 4 ? whole + digit : whole}${rest}`.replace(/^0+(?=\d)/, '');
-    this.#changed();
+    this.changed();
   }
 
   #rubOut() {
     const [, whole, rest] = /^(\d*)(.*)$/s.exec(this.text);
     this.input.value = rest && /^ \d+\/\d+$/.test(rest) ? whole : this.text.slice(0, -1);
-    this.#changed();
-  }
-
-  #type() {
-    this.input.setAttribute('inputmode', 'text');
-    this.input.blur();
-    this.input.setAttribute('inputmode', 'text');
-    this.input.focus();
+    this.changed();
   }
 
   #key(event) {
@@ -238,14 +200,15 @@ export class TapePad {
   #useTape(name) {
     this.tapeName = name;
     this.onTape(name);
-    this.#changed();
+    this.changed();
   }
 
   #otherUnit() {
     this.#useTape(this.tape.unit === 'in' ? 'mm1' : 'in16');
   }
 
-  #draw() {
+  /** Draws the tape as the text reads. */
+  draw() {
     const marks = this.#marks();
     this.svg.replaceChildren(...drawTape(this.tape, this.#base(), this.text ? marks : null).flat(Infinity).filter(Boolean));
     this.svg.setAttribute('aria-valuenow', String(marks ?? 0));

@@ -1,7 +1,7 @@
 /** Centring: at least two readings a side from one face, and the answer as the last one goes in. */
 
 import {cautionList, findingsView} from '../parts/findings.js';
-import {closedWords, isOpen, nextButton, placesBar, replacing, standingEntry, stepHead} from '../parts/step.js';
+import {isOpen, nextButton, replacing, standingEntry, stepScreen} from '../parts/step.js';
 import {draw as drawMeasure} from '../figures/measure.js';
 import {h} from '../dom.js';
 import {lengthField, numberField} from '../parts/fields.js';
@@ -83,5 +83,5 @@ export async function show(app, {id, round, phase = null, side = null, settings:
   const enough = part && part.left.length >= A_SIDE && part.right.length >= A_SIDE;
   const reading = isOpen(job) && (phase ?? (enough ? 'answer' : 'read')) === 'read';
   const view = await (reading ? readParts : answerParts)(app, job, round, side, set(job, round), open);
-  return {...stepHead(app, job, round, STEP), ...view, parts: [placesBar(job, round, STEP), closedWords(job), view.parts]};
+  return stepScreen(app, job, round, STEP, view);
 }

@@ -4,7 +4,7 @@ import {changes, lengths, stale, walk, words as terms} from '../reckon.js';
 import {askReason} from '../parts/readings.js';
 import {cautionList} from '../parts/findings.js';
 import {changesOf, nextRoundButton, staleNotice} from '../parts/work.js';
-import {closedWords, isOpen, nextButton, placesBar, stepHead} from '../parts/step.js';
+import {isOpen, nextButton, stepScreen} from '../parts/step.js';
 import {h} from '../dom.js';
 import {loadJob} from '../model.js';
 
@@ -182,5 +182,5 @@ export async function show(app, {id, round, what = null, phase = null}) {
   const picks = (phase ?? (changesOf(job).length ? 'logged' : 'pick')) === 'pick';
   const view = !isOpen(job) || (!what && !picks) ? overview(app, job, round)
     : what ? {parts: [form(app, job, round, what)], refresh: async () => {}} : picking(app, what);
-  return {...stepHead(app, job, round, STEP), ...view, parts: [placesBar(job, round, STEP), closedWords(job), view.parts]};
+  return stepScreen(app, job, round, STEP, view);
 }

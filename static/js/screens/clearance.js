@@ -2,7 +2,7 @@
 
 import {cautionList} from '../parts/findings.js';
 import {clearance, lengths, logged, told, walk, words_joints as asks} from '../reckon.js';
-import {closedWords, isOpen, nextButton, placesBar, stepHead} from '../parts/step.js';
+import {isOpen, nextButton, stepScreen} from '../parts/step.js';
 import {Draft} from '../parts/rounds.js';
 import {h, runs} from '../dom.js';
 import {likeBefore, replacingLike} from '../parts/like.js';
@@ -143,6 +143,6 @@ export async function show(app, {id, round, phase = null, pair = null, cell = nu
   const job = await loadJob(app.store, id);
   const one = phase === 'pair' && pair;
   const view = one ? await onePair(app, job, round, pair, cell, gap) : overview(app, job, round);
-  return {...stepHead(app, job, round, STEP), ...(one && {back: () => app.redraw({phase: null, pair: null, cell: null, gap: false})}), ...view,
-    parts: [!one && placesBar(job, round, STEP), closedWords(job), view.parts]};
+  const back = one ? () => app.redraw({phase: null, pair: null, cell: null, gap: false}) : null;
+  return stepScreen(app, job, round, STEP, view, back);
 }

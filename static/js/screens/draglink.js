@@ -1,9 +1,9 @@
 /** Drag link: its ends, arm and adjuster, toe and wheelbase, and where the steering wheel sits. */
 
-import {angles, link_answer as linkAnswer, recorded, steering, walk, walk_link as walkLink} from '../reckon.js';
+import {angles, bars, link_answer as linkAnswer, steering, walk, walk_link as walkLink} from '../reckon.js';
 import {answerOf, staleNotice} from '../parts/work.js';
 import {cautionList, numbersBox} from '../parts/findings.js';
-import {closedWords, isOpen, nextButton, placesBar, stepHead} from '../parts/step.js';
+import {isOpen, nextButton, stepScreen, travelButton} from '../parts/step.js';
 import {draw as drawMeasure} from '../figures/measure.js';
 import {draw as drawRim} from '../figures/rim.js';
 import {h} from '../dom.js';
@@ -11,7 +11,7 @@ import {loadJob} from '../model.js';
 import {Values} from '../parts/values.js';
 
 const STEP = 'drag_link';
-const LINK = ['frame_end', ...recorded.LINK_READINGS, 'arm_points', 'adjuster', 'ratio'];
+const LINK = ['frame_end', ...bars.LINK_READINGS, 'arm_points', 'adjuster', 'ratio'];
 const TOE = Object.keys(walkLink.TOE_NAMES);
 const BASE = Object.keys(walkLink.BASE_NAMES);
 const CLOCK = ['10', '11', '12', '1', '2'];
@@ -34,7 +34,7 @@ function wordsOf(unit) {
 function valuesOf(app, job, round) {
   return new Values(app, job, round, {
     step: STEP, names: walkLink.STEP_NAMES, asks: walkLink.READING_ASKS,
-    picks: [...recorded.LINK_PICKS, 'wheel_deg'], valueOf, words: wordsOf(job.units),
+    picks: [...bars.LINK_PICKS, 'wheel_deg'], valueOf, words: wordsOf(job.units),
   });
 }
 
@@ -112,7 +112,7 @@ function whyBox(says) {
 
 function overview(app, job, round, values) {
   const findings = job.findings(round);
-  const travel = findings.steer?.state === 'known' && h('button', {type: 'button', onclick: () => app.go(`#/job/${job.job}/${round}/travel`)}, 'Through the travel, and what if');
+  const travel = findings.steer?.state === 'known' && travelButton(app, job, round);
   return {parts: [staleNotice(job, round, STEP), answerOf(linkAnswer.link_answer(findings, job.units)), numbersBox(linkAnswer.link_numbers(findings)), whyBox(linkAnswer.link_why(findings)),
     travel, orderBox(), h('h2', {}, 'Steering wheel'), values.rows(['wheel_deg']), h('h2', {}, 'Link and arm'), values.rows(LINK), values.carriedButton(LINK),
     h('h2', {}, 'Toe'), values.rows(TOE), h('h2', {}, 'Wheelbase'), values.rows(BASE), cautionList(walk.CAUTIONS[STEP]),
@@ -124,5 +124,5 @@ export async function show(app, {id, round, field = null}) {
   const job = await loadJob(app.store, id);
   const values = valuesOf(app, job, round);
   const view = field && isOpen(job) ? await entering(app, values, field) : overview(app, job, round, values);
-  return {...stepHead(app, job, round, STEP), ...view, parts: [placesBar(job, round, STEP), closedWords(job), view.parts]};
+  return stepScreen(app, job, round, STEP, view);
 }

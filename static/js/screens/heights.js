@@ -1,7 +1,7 @@
 /** Ride height: what the vehicle stands on, the five ticks, then the height at each side. */
 
 import {cautionList} from '../parts/findings.js';
-import {closedWords, isOpen, nextButton, placesBar, replacing, stepHead} from '../parts/step.js';
+import {isOpen, nextButton, replacing, stepScreen} from '../parts/step.js';
 import {draw as drawMeasure} from '../figures/measure.js';
 import {fold, walk, words as terms} from '../reckon.js';
 import {h} from '../dom.js';
@@ -65,5 +65,5 @@ export async function show(app, {id, round, phase = null, side = null}) {
   const now = phase ?? (app.local.phase === undefined || phaseOf(job, round) === 'done' ? phaseOf(job, round) : 'read');
   const shown = isOpen(job) ? now : 'done';
   const view = await {ready: readyParts, read: readParts, done: doneParts}[shown](app, job, round, side);
-  return {...stepHead(app, job, round, STEP), ...view, parts: [placesBar(job, round, STEP), closedWords(job), view.parts]};
+  return stepScreen(app, job, round, STEP, view);
 }

@@ -1,7 +1,7 @@
 /** Play: joint by joint what moves, what it comes to at axle and steering wheel, and what repairs it. */
 
 import {cautionList, numbersBox} from '../parts/findings.js';
-import {closedWords, isOpen, nextButton, placesBar, stepHead} from '../parts/step.js';
+import {isOpen, nextButton, stepScreen} from '../parts/step.js';
 import {entering, foundOf, oneJoint, readingOf, shownReading, STEP} from '../parts/joint.js';
 import {h, runs} from '../dom.js';
 import {lengths, rows, told, walk, words_joints as asks} from '../reckon.js';
@@ -47,6 +47,6 @@ export async function show(app, {id, round, joint = null, field = null, phase = 
   const first = here && phase === null && isOpen(job) && !readingOf(job, round, joint, 'along') ? 'along' : null;
   const now = field ?? first;
   const view = !here ? overview(app, job, round) : now ? await entering(app, job, round, here, now, how) : oneJoint(app, job, round, here);
-  return {...stepHead(app, job, round, STEP), ...(here && {back: () => app.redraw({joint: null, field: null, phase: null})}), ...view,
-    parts: [!here && placesBar(job, round, STEP), closedWords(job), view.parts]};
+  const back = here ? () => app.redraw({joint: null, field: null, phase: null}) : null;
+  return stepScreen(app, job, round, STEP, view, back);
 }

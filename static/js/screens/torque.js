@@ -2,7 +2,7 @@
 
 import {cautionList} from '../parts/findings.js';
 import {checking, figuring, describing, isRecheck} from '../parts/fastener.js';
-import {closedWords, isOpen, nextButton, placesBar, stepHead} from '../parts/step.js';
+import {isOpen, nextButton, stepScreen} from '../parts/step.js';
 import {fold, joints, logged, told, walk, words_joints as asks} from '../reckon.js';
 import {h, runs} from '../dom.js';
 import {loadJob} from '../model.js';
@@ -52,6 +52,6 @@ export async function show(app, {id, round, bolt = null, phase = null, given = n
   const row = bolt && isOpen(job) && (rowsOf(job, round).find(({fastener}) => fastener === bolt) ?? {fastener: bolt, here: null, before: null});
   const entering = row && (isRecheck(round) && row.before ? checking : phase === 'how' ? describing : figuring);
   const view = entering ? await entering(app, job, round, row, given) : overview(app, job, round);
-  return {...stepHead(app, job, round, STEP), ...(row && {back: () => app.redraw({bolt: null, phase: null, given: null})}), ...view,
-    parts: [!row && placesBar(job, round, STEP), closedWords(job), view.parts]};
+  const back = row ? () => app.redraw({bolt: null, phase: null, given: null}) : null;
+  return stepScreen(app, job, round, STEP, view, back);
 }

@@ -2,20 +2,20 @@
 
 import {cautionList, findingsView} from '../parts/findings.js';
 import {changeButton} from '../parts/work.js';
-import {closedWords, isOpen, nextButton, placesBar, stepHead} from '../parts/step.js';
+import {isOpen, nextButton, stepScreen, travelButton} from '../parts/step.js';
 import {draw as drawMeasure} from '../figures/measure.js';
-import {recorded, walk} from '../reckon.js';
+import {bars, walk} from '../reckon.js';
 import {h} from '../dom.js';
 import {loadJob} from '../model.js';
 import {Values} from '../parts/values.js';
 
 const STEP = 'track_bar';
-const FIELDS = ['frame_end', ...recorded.BAR_READINGS, 'adjuster'];
+const FIELDS = ['frame_end', ...bars.BAR_READINGS, 'adjuster'];
 
 function valuesOf(app, job, round) {
   return new Values(app, job, round, {
     step: STEP, names: {frame_end: 'Frame end on the', adjuster: 'Adjuster', ...walk.BAR_NAMES}, asks: walk.BAR_ASKS,
-    picks: recorded.BAR_PICKS, valueOf: (sheet, field) => sheet.track_bar?.[field],
+    picks: bars.BAR_PICKS, valueOf: (sheet, field) => sheet.track_bar?.[field],
   });
 }
 
@@ -26,10 +26,6 @@ async function entering(app, values, field) {
   const picture = drawMeasure({step: STEP, field, frame_end: values.value('frame_end') ?? 'left', flip: app.flip});
   return {parts: [h('h2', {}, values.names[field]), h('p', {class: 'ask'}, values.asks[field]), picture, values.leaveButton(), pad.element],
     measuring: true, focus: pad.input, refresh: async () => {}};
-}
-
-function travelButton(app, job, round) {
-  return h('button', {type: 'button', onclick: () => app.go(`#/job/${job.job}/${round}/travel`)}, 'Through the travel, and what if');
 }
 
 function overview(app, job, round, values) {
@@ -43,5 +39,5 @@ export async function show(app, {id, round, field = null}) {
   const job = await loadJob(app.store, id);
   const values = valuesOf(app, job, round);
   const view = field && isOpen(job) ? await entering(app, values, field) : overview(app, job, round, values);
-  return {...stepHead(app, job, round, STEP), ...view, parts: [placesBar(job, round, STEP), closedWords(job), view.parts]};
+  return stepScreen(app, job, round, STEP, view);
 }

@@ -1,0 +1,61 @@
+/** What every pad has: a figure that keys and typing change, and what is wrong with it said at it. */
+
+import {h} from '../dom.js';
+
+export class Pad {
+  /**
+   * `onText(text)` hears every change; `choose(text, choice)` is the text of a choice that was asked back.
+   * A pad of its own kind has a method `draw`, called after each change.
+   */
+  constructor({onText, choose = (_, choice) => choice.text}) {
+    this.onText = onText;
+    this.choose = choose;
+    this.input = h('input', {class: 'pad-figure', inputmode: 'none', autocomplete: 'off', autocapitalize: 'off', spellcheck: 'false', enterkeyhint: 'done',
+      oninput: () => this.changed(), onblur: () => this.input.setAttribute('inputmode', 'none')});
+    this.says = h('div', {class: 'pad-says', role: 'alert'});
+  }
+
+  get text() {
+    return this.input.value;
+  }
+
+  set text(text) {
+    this.input.value = text;
+    this.say(null);
+    this.draw();
+  }
+
+  changed() {
+    this.say(null);
+    this.draw();
+    this.onText(this.text);
+  }
+
+  /** Says what is wrong with the text and offers the choices there are; null takes that back. */
+  say(found) {
+    this.input.toggleAttribute('aria-invalid', Boolean(found));
+    if (!found) return this.says.replaceChildren();
+    const choose = (choice) => h('button', {type: 'button', onclick: () => { this.text = this.choose(this.text, choice); this.changed(); }}, choice.text);
+    this.says.replaceChildren(h('p', {}, found.says), ...(found.choices ?? []).map(choose));
+  }
+
+  /** Does what keeps a reading, its buttons at rest meanwhile; says why when that fails. */
+  async keeping(buttons, act) {
+    for (const button of buttons) button.disabled = true;
+    try {
+      await act();
+    } catch (error) {
+      this.say({says: error.says ?? String(error), choices: []});
+    } finally {
+      for (const button of buttons) button.disabled = false;
+    }
+  }
+
+  /** Brings up the keyboard of the phone. */
+  type() {
+    this.input.setAttribute('inputmode', 'text');
+    this.input.blur();
+    this.input.setAttribute('inputmode', 'text');
+    this.input.focus();
+  }
+}

@@ -1,0 +1,23 @@
+/** What a person has opened or stands on, kept as it is when the same screen is drawn again. */
+
+const FOCUSABLE = 'a, button, input, select, textarea, summary';
+
+/** How one element of a screen is told from its like. */
+function signOf(element) {
+  return [element.localName, element.name, element.type === 'checkbox' ? '' : element.value, element.getAttribute('href'), element.getAttribute('aria-label') ?? element.textContent].join('|');
+}
+
+function bySign(root, selector, sign) {
+  return [...root.querySelectorAll(selector)].find((each) => signOf(each) === sign);
+}
+
+/** Notes which folds are open or shut and where the focus is; the answer puts both back into what is drawn since. */
+export function untouched(root) {
+  const folds = new Map([...root.querySelectorAll('details')].map(({open, firstElementChild}) => [signOf(firstElementChild), open]));
+  const focused = document.activeElement;
+  const sign = root.contains(focused) && focused.matches(FOCUSABLE) ? signOf(focused) : null;
+  return () => {
+    for (const fold of root.querySelectorAll('details')) fold.open = folds.get(signOf(fold.firstElementChild)) ?? fold.open;
+    if (sign !== null) bySign(root, FOCUSABLE, sign)?.focus({preventScroll: true});
+  };
+}
