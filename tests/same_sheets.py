@@ -104,6 +104,39 @@ def measured_sheets():
     return st.fixed_dictionaries(MEASURED, optional=rest)
 
 
+RODS = st.builds(
+    lambda length, rise, axle, **more: {
+        "length": length, "frame_height": axle + rise, "axle_height": axle, **more
+    },
+    length=st.sampled_from([835.0, 862.0]) | st.floats(500, 1200),
+    rise=st.sampled_from([-422.375, 0.0, 114.0]) | st.floats(-200, 200),
+    axle=st.sampled_from([498.0, 599.0]),
+    frame_end=SIDES,
+)  # fmt: skip
+
+
+def parallel_sheets():
+    """Measured sheets whose drag link lies just as the track bar does: what is left is rounding."""
+    travel = {"bump": st.sampled_from([0.0, 16.0, 50.0]), "droop": st.sampled_from([20.0, 60.0])}
+    arm = {
+        "arm": st.sampled_from([32.0, 150.0]),
+        "arm_points": st.sampled_from(["forward", "rearward"]),
+        "ratio": st.sampled_from([4.0, 16.0]),
+    }
+    return st.builds(
+        lambda sheet, rod, travel, arm, stretch: {
+            **sheet,
+            "track_bar": {**rod, **travel},
+            "drag_link": {**rod, **arm, "length": rod["length"] * stretch},
+        },
+        st.fixed_dictionaries(MEASURED),
+        RODS,
+        st.fixed_dictionaries(travel),
+        st.fixed_dictionaries(arm),
+        st.sampled_from([1.0, 1.1]),
+    )
+
+
 def good_sheets():
     """Sheets whose parts are whole, short or missing, as a day under vehicles makes them."""
     return st.fixed_dictionaries({}, optional=FIELDS)

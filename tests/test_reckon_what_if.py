@@ -4,12 +4,13 @@ import math
 
 import pytest
 from hypothesis import given, settings
+from hypothesis import strategies as st
 from reckon_kit import SAMPLE, changed
 from test_reckon_steer import BARS, LINKS
 
 from webapp.reckon.assess import assess
 from webapp.reckon.drag_link import linkage
-from webapp.reckon.search import least_between
+from webapp.reckon.search import least_between, least_sharply
 from webapp.reckon.steer import steer
 from webapp.reckon.track_bar import run_of
 from webapp.reckon.what_if import (
@@ -226,3 +227,15 @@ def test_a_curve_is_as_bad_as_its_vertex_between_the_points():
 @pytest.mark.parametrize(("low", "high", "least"), [(-5, 5, 2), (3, 9, 3), (-9, 1, 1)])
 def test_the_least_value_is_found_inside_or_at_an_end(low, high, least):
     assert least_between(lambda x: (x - 2) ** 2, low, high) == pytest.approx(least, abs=1e-4)
+
+
+@given(st.floats(-4, 4))
+def test_a_smooth_valley_is_found_to_rounding(bottom):
+    found = least_sharply(lambda x: 1 - math.cos((x - bottom) / 100), -5, 5)
+
+    assert found == pytest.approx(bottom, abs=1e-7)
+
+
+@pytest.mark.parametrize(("low", "high", "end"), [(3, 9, 3), (-9, 1, 1)])
+def test_a_valley_beyond_an_end_is_least_at_that_end(low, high, end):
+    assert least_sharply(lambda x: (x - 2) ** 2, low, high) == end

@@ -17,7 +17,7 @@ from same_entries import (
     plays,
     torques,
 )
-from same_sheets import good_sheets, measured_sheets, spoilt_sheets
+from same_sheets import good_sheets, measured_sheets, parallel_sheets, spoilt_sheets
 from same_tags import spoken_bodies, tag_lines
 from same_work import CASES as WORK
 from same_work import TOGETHER
@@ -49,6 +49,7 @@ CASES = [
     ("sheet.faults", [good_sheets() | spoilt_sheets()]),
     ("assess.assess", [good_sheets() | spoilt_sheets()]),
     ("assess.assess", [measured_sheets()]),
+    ("assess.assess", [parallel_sheets()]),
     ("assess.assess", [SHEETS | LIKELY]),
     ("angles.parse_angle", [ANGLE_TEXTS]),
     ("angles.parse_wheel", [ANGLE_TEXTS]),

@@ -3,6 +3,7 @@
 import math
 
 GOLDEN = (math.sqrt(5) - 1) / 2
+APART = 0.1
 NARROWINGS = 24
 
 
@@ -35,3 +36,19 @@ def least_between(value_at, low: float, high: float) -> float:  # type: ignore[n
         if value_at(end) <= value_at(best):
             best = end
     return best
+
+
+def least_sharply(value_at, low: float, high: float) -> float:  # type: ignore[no-untyped-def]
+    """Where a smooth valley is least, to rounding; an end if it lies there.
+
+    Near the bottom a narrowing only compares values that rounding makes equal, so that it stops
+    anywhere within the square root of it. The vertex of the parabola through three points that
+    lie clearly apart does not have that limit.
+    """
+    at = least_between(value_at, low, high)
+    before = value_at(at - APART)
+    after = value_at(at + APART)
+    bend = before - 2 * value_at(at) + after
+    if bend <= 0.0 or abs(before - after) > 2 * bend:
+        return at
+    return at + APART * (before - after) / (2 * bend)

@@ -20,7 +20,7 @@ from .drag_link import (
 )
 from .lengths import show_mm
 from .numbers import THIN, fixed
-from .search import least_between
+from .search import least_sharply
 from .track_bar import (
     BAR_FIELDS,
     direction_of,
@@ -167,7 +167,7 @@ def worst_of(bar: dict, at: dict, curve: list) -> dict:
     index = [i for i in range(len(curve)) if abs(curve[i][1]) >= largest - 1e-9][0]
     travel = curve[index][0]
     if index > 0 and index < len(curve) - 1:
-        travel = least_between(
+        travel = least_sharply(
             lambda there: -abs(bump_steer(bar, at, there) or 0.0),
             curve[index - 1][0],
             curve[index + 1][0],
