@@ -6,6 +6,11 @@ from collections.abc import Iterator
 from webapp.phone import dialect
 from webapp.phone.sources import Rules, Source, called
 
+# Compiled without their brackets, so that what follows takes hold of their last part alone. Before
+# the call of a method, as in (a or {}).get("x"), the brackets stay.
+BARE = (ast.BoolOp, ast.IfExp, ast.BinOp, ast.Compare)
+UNNAMED = "the phone takes this of the last part only: name the whole first, or write .get()"
+
 
 def _constant(node: ast.Constant, source: Source) -> Iterator[str]:
     value = node.value
@@ -46,6 +51,9 @@ def _is_class_asked(node: ast.Name, source: Source) -> bool:
 
 
 def _attribute(node: ast.Attribute, source: Source) -> Iterator[str]:
+    parent = source.parents[node]
+    if isinstance(node.value, BARE) and not (isinstance(parent, ast.Call) and parent.func is node):
+        yield UNNAMED
     if isinstance(node.value, ast.Name) and node.value.id == "math":
         if node.attr not in dialect.MATH:
             yield f"math.{node.attr} has no equal on the phone: use {_listed(dialect.MATH)}"
@@ -87,6 +95,8 @@ def _bool_op(node: ast.BoolOp, source: Source) -> Iterator[str]:
 
 
 def _subscript(node: ast.Subscript, source: Source) -> Iterator[str]:
+    if isinstance(node.value, BARE):
+        yield UNNAMED
     if isinstance(node.slice, ast.Slice):
         if node.slice.step is not None:
             yield "a slice has no step: use list(reversed(xs)) or range"
