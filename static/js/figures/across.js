@@ -105,10 +105,9 @@ function cross(board, [y, z]) {
   return s('path', {d: `M${round(board.x(y) - 5)} ${round(board.y(z) - 5)}l10 10m0-10l-10 10`, class: 'after'});
 }
 
-// Beside the bolt, away from the bar.
-function label(board, [y, z], text, toward) {
-  const out = Math.sign(board.x(y) - board.x(toward[0]));
-  return words(board.x(y) + out * 9, board.y(z) + 4, text, 'lit', out > 0 ? 'start' : 'end');
+// Clear of the bar, of the wheels beside its ends and of the bracket above the frame end.
+function label(board, [y, z], text, under) {
+  return words(board.x(y), board.y(z) + (under ? 19 : -10), text, 'lit', 'middle');
 }
 
 function trackBar(board, shift, then) {
@@ -121,7 +120,7 @@ function trackBar(board, shift, then) {
     line(board.x(rail[0]), board.y(rail[1]), board.x(now.from[0]), board.y(now.from[1]), 'line'),
     line(board.x(now.from[0]), board.y(now.from[1]), board.x(now.to[0]), board.y(now.to[1]), 'bar'),
     bolt(board, now.from), bolt(board, now.to), after && cross(board, after),
-    label(board, now.from, 'frame end', now.to), label(board, now.to, 'axle end', now.from),
+    label(board, now.from, 'frame end', true), label(board, now.to, 'axle end', false),
   ];
 }
 

@@ -37,7 +37,7 @@ function heights({side, flip}) {
     return [
       s('rect', {x: x - 14, y: 8, width: 28, height: 30, class: lit ? 'shape lit' : 'shape'}),
       arrow(x, 40, x, 76, lit ? '' : 'faint'),
-      sideWord(164 + way * 112, 62, each, lit),
+      sideWord(164 + way * 101, 62, each, lit),
       s('rect', {x: 164 + way * 130 - 10, y: 52, width: 20, height: 56, class: 'line'}),
     ];
   });
