@@ -165,9 +165,12 @@ export async function pair(store, code, {patience = PATIENCE_MS} = {}) {
   if (v !== VERSION) throw new Trouble('old_shop');
   const sameShop = before.server_id === server_id;
   if (before.server_id && !(sameShop && before.person.id === person.id)) await holdNothing(store);
-  if (before.server_id && !sameShop) await store.startOver();
   // A known shop in another epoch is met by the next exchange, which then offers everything again.
   const epoch = sameShop ? before.epoch : reply.epoch;
-  await store.setFacts({server_id, epoch, phone, person, credential});
+  // What a round under way still reads belongs to the shop that is left: it ends first.
+  await alone(async () => {
+    if (before.server_id && !sameShop) await store.startOver();
+    await store.setFacts({server_id, epoch, phone, person, credential});
+  }, patience);
   return person;
 }

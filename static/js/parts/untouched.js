@@ -1,6 +1,7 @@
 /** What a person has opened or stands on, kept as it is when the same screen is drawn again. */
 
-const FOCUSABLE = 'a, button, input, select, textarea, summary';
+// Fields of text are left out: a screen is drawn again under one only once it was kept, and then it is done with.
+const FOCUSABLE = 'a, button, select, summary, [type=checkbox], [type=radio]';
 
 /** How one element of a screen is told from its like. */
 function signOf(element) {
