@@ -131,6 +131,21 @@ def test_a_code_pairs_one_phone_only(client, log):
     assert (again.status_code, again.json["error"]["code"]) == (400, "bad_code")
 
 
+def test_a_code_stays_good_while_the_phone_holds_entries_of_somebody_else(client, log):
+    code = code_for(log)
+    dana, other = (
+        next(row["id"] for row in log.people() if (row["name"] == "Dana Thrupp") == is_dana)
+        for is_dana in (True, False)
+    )
+
+    refused = pair(client, code, holds_for=other)
+
+    assert (refused.status_code, refused.json["error"]["code"]) == (409, "holds_others")
+    assert pair(client, code, holds_for=7).status_code == 400
+    assert pair(client, code, holds_for=dana).status_code == 200
+    assert pair(client, code, holds_for=other).json["error"]["code"] == "bad_code"
+
+
 def test_a_code_is_good_for_ten_minutes(client, log, monkeypatch):
     assert timedelta(minutes=10) == credentials.CODE_LASTS
     monkeypatch.setattr(credentials, "CODE_LASTS", timedelta(seconds=-1))

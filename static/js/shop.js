@@ -147,10 +147,14 @@ async function askToPair(body, patience) {
   }
 }
 
+async function heldBy(store) {
+  const {onPhoneOnly, needYou, photos} = await store.counts();
+  return onPhoneOnly + needYou + photos;
+}
+
 /** Rejects while the phone holds entries that could not be sent in the name of a new person or to a new shop. */
 async function holdNothing(store) {
-  const {onPhoneOnly, needYou, photos} = await store.counts();
-  const held = onPhoneOnly + needYou + photos;
+  const held = await heldBy(store);
   const says = `This phone still holds ${held} entries of another person or shop. Send or save them first.`;
   if (held) throw new Trouble('other_shop', {says, held});
 }
@@ -158,8 +162,9 @@ async function holdNothing(store) {
 /** The person {id, name, role} whose phone this is from here on, by a pairing code; rejects with Trouble. */
 export async function pair(store, code, {patience = PATIENCE_MS} = {}) {
   const before = await store.facts();
-  // Named again, the shop can give this phone a new credential without making it a new phone.
-  const reply = await askToPair({code, phone: before.phone?.id}, patience);
+  // Named again, the shop can give this phone a new credential without making it a new phone; told whose entries it holds, it uses up no code of anybody else.
+  const holds_for = await heldBy(store) ? before.person?.id : undefined;
+  const reply = await askToPair({code, phone: before.phone?.id, holds_for}, patience);
   const {v, server_id, phone, person, credential} = reply;
   if (!credential || !server_id || !phone?.id) throw stranger();
   if (v !== VERSION) throw new Trouble('old_shop');

@@ -277,6 +277,24 @@ def test_f40_a_phone_with_unsent_entries_does_not_change_shops(shop_page: ShopPa
     )
 
 
+def test_a_code_stays_good_while_the_phone_holds_entries_of_somebody_else(
+    shop_page: ShopPage,
+) -> None:
+    page = shop_page.open()
+    page.evaluate("keepReadings(2)")
+    others = {"person": {"id": str(uuid.uuid4()), "name": "Hob Larkett", "role": "technician"}}
+    page.evaluate("(facts) => phoneStore().then((s) => s.setFacts(facts))", others)
+    code = pairing_code(shop_page)
+
+    kind, says = page.evaluate(PAIR, code)
+    page.evaluate("meetShop()")
+    until(page, ALL_SENT)
+
+    assert kind == "refused"
+    assert says.startswith("This phone still holds entries of another person or shop.")
+    assert page.evaluate(PAIR, code) == shop_page.phone.person["name"]
+
+
 def test_f40_a_phone_that_holds_nothing_starts_afresh_in_another_shop(shop_page: ShopPage) -> None:
     page = shop_page.open()
     page.evaluate("keepReadings(2)")

@@ -50,14 +50,18 @@ def new_code(log: ShopLog, person: str) -> str:
     return f"{letters[:4]}-{letters[4:]}"
 
 
-def pair(log: ShopLog, code: str, known: str | None) -> tuple[Row, Row, str]:
+def pair(
+    log: ShopLog, code: str, known: str | None, holds_for: str | None = None
+) -> tuple[Row, Row, str]:
     """(phone, person, credential) for a code as typed; NotFound when it is good no more.
 
     `known` names the phone when it was paired before: with the same person it stays that phone,
     also where a restored backup does not know it, as the entries that it holds bear its name.
+    `holds_for` is whose entries it still holds: it is nobody else's until they are sent, so that
+    a code of somebody else is OtherPerson and not used up.
     """
     letters = "".join(letter for letter in code.upper() if letter.isalnum())
-    person = log.use_pairing(hash_of(letters))
+    person = log.use_pairing(hash_of(letters), holds_for)
     credential = secrets.token_urlsafe(32)
     return _phone(log, person, known, hash_of(credential)), person, credential
 

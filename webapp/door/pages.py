@@ -11,7 +11,7 @@ from webapp.door.health import health as the_health
 from webapp.door.here import Row, sign_in, sign_out, the_log, the_person
 from webapp.door.refusals import SAYS, refuse
 from webapp.door.throttle import Throttle
-from webapp.shoplog import NotFound
+from webapp.shoplog import NotFound, OtherPerson
 
 MOST_CODES_TRIED = 20
 
@@ -82,7 +82,10 @@ def pair() -> Response:
         refuse(429, *SAYS[429])
     log = the_log()
     try:
-        phone, person, credential = credentials.pair(log, asked["code"], asked.get("phone"))
+        known = asked.get("phone"), asked.get("holds_for")
+        phone, person, credential = credentials.pair(log, asked["code"], *known)
+    except OtherPerson as error:
+        refuse(409, "holds_others", str(error))
     except NotFound as error:
         throttle.fail(limits)
         refuse(400, "bad_code", str(error))
@@ -99,6 +102,8 @@ def _asked() -> dict[str, Any]:
         refuse(400, "bad_request", "A pairing code is missing.")
     if not isinstance(asked.get("phone"), str | None):
         refuse(400, "bad_request", "The phone is named by its id.")
+    if not isinstance(asked.get("holds_for"), str | None):
+        refuse(400, "bad_request", "The person is named by their id.")
     return asked
 
 

@@ -8,6 +8,7 @@ from webapp.shoplog.errors import (
     LogInUse,
     LogTooNew,
     NotFound,
+    OtherPerson,
 )
 from webapp.shoplog.log import Answer, ShopLog
 
@@ -20,5 +21,6 @@ __all__ = [
     "LogInUse",
     "LogTooNew",
     "NotFound",
+    "OtherPerson",
     "ShopLog",
 ]

@@ -6,6 +6,7 @@
       LogInUse     another process has this folder open
       LogTooNew    a later Axlewright wrote this log
       NotFound     there is no such vehicle, job, entry, person, phone or pairing
+      OtherPerson  the pairing code is for somebody else; it stays good
       BadBackup    the file is not a whole backup of a log
 
 An entry that cannot be taken is no exception: its answer is `refused`, with the reason.
@@ -38,6 +39,10 @@ class LogTooNew(LogError):
 
 class NotFound(LogError):
     """There is no such thing in the log."""
+
+
+class OtherPerson(LogError):
+    """The pairing code is for somebody else, and stays good."""
 
 
 class BadBackup(LogError):

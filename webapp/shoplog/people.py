@@ -10,12 +10,16 @@ from datetime import UTC, datetime
 from typing import Any
 
 from webapp.shoplog.connection import Store
-from webapp.shoplog.errors import NotFound
+from webapp.shoplog.errors import NotFound, OtherPerson
 
 Row = dict[str, Any]
 
 NO_PERSON = "There is no such person in this shop."
 NO_PHONE = "This shop does not know that phone: pair it again."
+HOLDS_OTHERS = (
+    "This phone still holds entries of another person or shop. Send them, or save them to a file, "
+    "first: the code stays good meanwhile."
+)
 NO_PAIRING = "This pairing code is used up, too old or mistyped: make a new one at the desk."
 
 
@@ -120,8 +124,11 @@ class People(Store):
                 "INSERT INTO pairings VALUES (?, ?, ?, NULL)", [code_hash, person, expires_at]
             )
 
-    def use_pairing(self, code_hash: str) -> Row:
-        """Who this pairing code is for, once and before it expires; otherwise NotFound."""
+    def use_pairing(self, code_hash: str, only_for: str | None = None) -> Row:
+        """Who this pairing code is for, once and before it expires; otherwise NotFound.
+
+        OtherPerson, and the code stays good, when it is for somebody else than `only_for`.
+        """
         query = """UPDATE pairings SET used_at = :now
             WHERE code_hash = :code_hash AND used_at IS NULL AND expires_at > :now
             RETURNING person"""
@@ -129,6 +136,8 @@ class People(Store):
             used = db.execute(query, {"now": utc_now(), "code_hash": code_hash}).fetchone()
             if used is None:
                 raise NotFound(NO_PAIRING)
+            if only_for not in {None, used["person"]}:
+                raise OtherPerson(HOLDS_OTHERS)
             query = "SELECT * FROM people WHERE id = ?"
             return found(db, query, [used["person"]], NO_PERSON)
 
