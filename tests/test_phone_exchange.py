@@ -295,3 +295,12 @@ def test_f21_every_answer_says_when_the_certificate_ends_and_where_the_shop_live
 
     assert {answer["cert_expires"] for answer in answers} == {"2027-12-25T00:00:00+00:00"}
     assert {answer["address"] for answer in answers} == {"http://localhost"}
+
+
+def test_every_answer_says_what_the_shop_chose_for_new_vehicles(phone, log):
+    before = phone.push().json
+    log.set_settings({"shop_units": "in", "shop_driving_side": "right"})
+
+    assert before["usual"] is None
+    for answer in (phone.push().json, phone.pull().json):
+        assert answer["usual"] == {"units": "in", "driving_side": "right"}

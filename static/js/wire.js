@@ -129,5 +129,6 @@ export function heard(reply) {
     epoch: reply.epoch,
     cert_expires: reply.cert_expires ?? null,
     address: reply.address ?? null,
+    usual: reply.usual ?? null,
   };
 }

@@ -79,6 +79,30 @@ def test_a_blank_tag_becomes_a_vehicle_without_the_network(new_hands, shop_of_on
     assert (put["body"], put["vehicle"]) == ({"code": BLANK, "first": True}, made["vehicle"])
 
 
+def test_a_blank_tag_begins_with_the_units_and_the_side_that_the_shop_chose(
+    browser, new_hands, shop_of_one
+):
+    desk = browser.new_context().new_page()
+    desk.goto(f"{shop_of_one[0].url}/door")
+    desk.get_by_role("button", name="lead").click()
+    desk.goto(f"{shop_of_one[0].url}/desk/set-up")
+    desk.get_by_label("name").fill("Bexwick Axles")
+    for name, value in (("units", "mm"), ("driving_side", "right")):
+        desk.locator(f"input[name={name}][value={value}]").check()
+    desk.get_by_role("main").get_by_role("button").first.click()
+    expect(desk.get_by_text("Bexwick Axles: kept.")).to_be_visible()
+    desk.context.close()
+
+    hands = new_hands()
+    hands.come_in()
+    expect(hands.state).to_contain_text("All is at the shop")
+    hands.page.context.set_offline(True)
+    hands.open_tag(BLANK)
+
+    expect(hands.page.get_by_label("millimetres")).to_be_checked()
+    expect(hands.page.get_by_label("right", exact=True)).to_be_checked()
+
+
 @pytest.mark.parametrize("first", [0, 1])
 def test_two_phones_that_scan_a_blank_tag_apart_end_with_one_vehicle_and_both_jobs(
     new_hands, shop_of_one, first

@@ -10,7 +10,7 @@ from webapp.door import csrf
 from webapp.door.health import cert_expires
 from webapp.door.here import the_log, the_phone
 from webapp.door.refusals import refuse
-from webapp.shoplog import numbers, returned
+from webapp.shoplog import ShopLog, numbers, returned
 
 bp = Blueprint("exchange", __name__, url_prefix="/log")
 
@@ -85,7 +85,15 @@ def reply(**more: Any) -> Response:
     now = datetime.now(UTC).isoformat(timespec="milliseconds")
     head = {"v": VERSION, "server_id": log.server_id, "epoch": log.epoch, "server_time": now}
     reach = {"cert_expires": cert_expires(), "address": current_app.config.get("ADDRESS")}
-    return jsonify(**head, **reach, **more)
+    return jsonify(**head, **reach, usual=usual(log), **more)
+
+
+def usual(log: ShopLog) -> dict[str, str] | None:
+    """What the shop chose for new vehicles, {units, driving_side}; None until it is set up."""
+    chosen, names = log.settings(), ("units", "driving_side")
+    if not all(f"shop_{name}" in chosen for name in names):
+        return None
+    return {name: chosen[f"shop_{name}"] for name in names}
 
 
 def _asked() -> dict[str, Any]:

@@ -21,11 +21,9 @@ async function openKnown(app, code) {
 }
 
 async function makeVehicle(app, code, given) {
-  const usual = {units: given.get('units'), driving_side: given.get('driving_side')};
   const vehicle = vehicleOfTag(code);
-  const record = {name: given.get('name').trim(), ...usual, axles: given.getAll('axles')};
+  const record = {name: given.get('name').trim(), units: given.get('units'), driving_side: given.get('driving_side'), axles: given.getAll('axles')};
   await app.keep([{kind: 'vehicle', vehicle, body: record, typed: given.get('name')}, {kind: 'tag', vehicle, body: {code, first: true}}], {dropDraft: `tag|${code}`});
-  await app.store.setFact('usual', usual);
   await openMade(app, vehicle);
 }
 
@@ -41,7 +39,7 @@ function lacking(given) {
 }
 
 async function makeForm(app, code) {
-  const {usual = {units: 'in', driving_side: 'left'}} = await app.store.facts();
+  const usual = await app.store.fact('usual') ?? {units: 'in', driving_side: 'left'};
   const draft = new Draft(app.store);
   const fault = h('p', {class: 'fault', role: 'alert'});
   const name = h('input', {name: 'name', maxlength: '120', autocomplete: 'off', value: await app.store.draft(`tag|${code}`) ?? '', oninput: () => draft.note(`tag|${code}`, name.value)});
