@@ -72,6 +72,20 @@ def test_a_struck_entry_stays_in_sight_with_its_reason(lead, phone):
     assert f"Strike of no. {wrong['local_no']}" in text_of(page)
 
 
+def test_what_was_changed_stands_above_the_rounds(lead, phone):
+    job = Job(phone)
+    job.open()
+    job.in_round("change", {"what": "bar_turned", "turns": 3, "length_change": 4.76})
+    wrong = job.in_round("change", {"what": "link_turned", "turns": 1})
+    job.write("strike", {"target": wrong["id"], "reason": "not done"})
+
+    says = text_of(page_of(lead, job)).split("Changed in this job")[1].split("As found")[0]
+
+    assert "Track bar turned, 3 turns out" in says
+    assert "after as found, Dana Thrupp" in says
+    assert "Drag link" not in says
+
+
 def test_a_replaced_entry_names_what_replaced_it(lead, phone):
     job = Job(phone)
     job.open()

@@ -242,7 +242,7 @@ def out_of_reach(hands: PhoneAlbum) -> None:
     page.clock.fast_forward("23:00")
     hands.state.click()
     hands.press("Try the shop again")
-    expect(hands.state).to_contain_text("The shop cannot be reached")
+    expect(hands.state).to_contain_text("The shop does not answer.")
     expect(hands.state).to_contain_text("Shop last heard")
     hands.both("offline")
 

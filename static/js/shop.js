@@ -104,7 +104,8 @@ class Shop {
     } catch (error) {
       const trouble = error instanceof Trouble ? error : new Trouble('unreachable', {says: error.says, cause: error});
       this.#failures += 1;
-      const says = trouble.kind === 'unreachable' && this.#failures >= OFTEN ? {says: UNVERIFIED} : {};
+      const suspect = trouble.kind === 'unreachable' && this.#failures >= OFTEN && navigator.onLine;
+      const says = suspect ? {says: UNVERIFIED} : {};
       this.#show({...shown(trouble), ...says, heard: await this.#lastHeard()});
       this.#again = trouble.kind === 'restored' && this.#failures === 1;
       return this.#again ? null : trouble;

@@ -149,6 +149,10 @@ class Hands:
     def log_change(self, what: str) -> None:
         """Log a change with what its form holds already, from the step."""
         self.page.get_by_label(what).click()
+        self.log_change_now()
+
+    def log_change_now(self) -> None:
+        """Log the change that the form holds."""
         self.press("Log the change")
         expect(self.page.get_by_role("heading", name="Changed in this job")).to_be_visible()
 

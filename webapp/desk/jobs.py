@@ -16,10 +16,12 @@ from webapp.desk.second import comparisons
 from webapp.desk.shop import current_person, people, the_log
 from webapp.desk.walked import walked
 from webapp.desk.words import day
+from webapp.reckon.changes import change_words
 from webapp.reckon.fold import of_kind, precedes, standing
 from webapp.reckon.lengths import show_length, show_limit
+from webapp.reckon.stale import changes_of
 from webapp.reckon.walk import CAUTIONS
-from webapp.reckon.words import STANDINGS, TICK_WORDS
+from webapp.reckon.words import ROUND_WORDS, STANDINGS, TICK_WORDS
 
 Row = dict[str, Any]
 
@@ -49,6 +51,7 @@ def job_page(look: Look, form: DecisionForm, refusal: str | None = None) -> Row:
         "curves": curves(look),
         "seconds": comparisons(look),
         "beside": beside(look),
+        "changes": change_lines(look),
         "holds": hold_lines(look),
         "rows": log_rows(look.entries),
         "notes": notes(look),
@@ -123,6 +126,19 @@ def how_it_stood(sheet: Row) -> str:
     stood = STANDINGS.get(sheet["standing"], "standing not recorded")
     ticked = [TICK_WORDS[name].lower() for name, on in sheet["ready"].items() if on]
     return ", ".join([stood, *(ticked or ["nothing ticked"])])
+
+
+def change_lines(look: Look) -> list[Row]:
+    """The changes that stand: what was done, after which round, and by whom."""
+    units = look.record.get("units", "mm")
+    return [
+        {
+            "says": change_words(entry["body"], units),
+            "after": ROUND_WORDS.get(entry["round"], "no round"),
+            "by": entry["person"],
+        }
+        for entry in changes_of(look.entries)
+    ]
 
 
 def notes(look: Look) -> list[Row]:

@@ -34,7 +34,8 @@ export class StateLine {
   }
 
   show(counts, shop) {
-    const trouble = shop.trouble ? ` ${shop.says}` : '';
+    // What to do about it is said on the screen that the line opens.
+    const trouble = shop.trouble ? ` ${/^[^.]*\.?/.exec(shop.says)[0]}` : '';
     this.element.classList.toggle('holds', counts.onPhoneOnly + counts.photos + counts.needYou > 0);
     this.element.classList.toggle('trouble', Boolean(shop.trouble) || counts.needYou > 0);
     const text = `${heldWords(counts, shop.heard)} ${heardWords(shop.heard)}${trouble}`;

@@ -8,17 +8,22 @@ function signOf(element) {
   return [element.localName, element.name, element.type === 'checkbox' ? '' : element.value, element.getAttribute('href'), element.getAttribute('aria-label') ?? element.textContent].join('|');
 }
 
+/** How a fold is told: by its title, without how many things are open in it. */
+function titleOf({firstElementChild: summary}) {
+  return (summary.firstElementChild ?? summary).textContent;
+}
+
 function bySign(root, selector, sign) {
   return [...root.querySelectorAll(selector)].find((each) => signOf(each) === sign);
 }
 
 /** Notes which folds are open or shut and where the focus is; the answer puts both back into what is drawn since. */
 export function untouched(root) {
-  const folds = new Map([...root.querySelectorAll('details')].map(({open, firstElementChild}) => [signOf(firstElementChild), open]));
+  const folds = new Map([...root.querySelectorAll('details')].map((fold) => [titleOf(fold), fold.open]));
   const focused = document.activeElement;
   const sign = root.contains(focused) && focused.matches(FOCUSABLE) ? signOf(focused) : null;
   return () => {
-    for (const fold of root.querySelectorAll('details')) fold.open = folds.get(signOf(fold.firstElementChild)) ?? fold.open;
+    for (const fold of root.querySelectorAll('details')) fold.open = folds.get(titleOf(fold)) ?? fold.open;
     if (sign !== null) bySign(root, FOCUSABLE, sign)?.focus({preventScroll: true});
   };
 }

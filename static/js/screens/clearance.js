@@ -72,7 +72,8 @@ function nextPlace(job, round, pair, after = null) {
 function cellWords(entry) {
   if (!entry) return h('span', {class: 'soft'}, '\u2013');
   const {mark, value, unit} = entry.body;
-  return mark ? h('strong', {class: 'word-outside'}, SHORT[mark]) : lengths.show_length(value, unit ?? 'mm');
+  // A cell is narrow: the unit may go under its number.
+  return mark ? h('strong', {class: 'word-outside'}, SHORT[mark]) : lengths.show_length(value, unit ?? 'mm').replaceAll('\u202f', ' ');
 }
 
 function cell(app, job, round, pair, place, now) {
