@@ -17,6 +17,7 @@ sys.path[:0] = [str(ROOT), str(ROOT / "tests"), str(ROOT / "tests" / "browser")]
 from chrome import find_chromium, flags  # noqa: E402
 from hands import Hands  # noqa: E402
 from playwright.sync_api import Browser, Locator, Page, expect, sync_playwright  # noqa: E402
+from plough_lorry import PloughLorry  # noqa: E402
 from servers import Server  # noqa: E402
 from small_png import squeeze  # noqa: E402
 
@@ -36,6 +37,7 @@ def main() -> None:
     """Write every picture anew."""
     with demo() as url, chromium() as browser:
         technician(browser, url)
+        lorry(browser, url)
         # Under the name that phones would reach it by, as printed on tags.
         lead(browser, url.replace("127.0.0.1", SHOP))
 
@@ -87,6 +89,15 @@ class PhoneAlbum(Hands):
         self.light(f"{name}-dark")
         self.page.emulate_media(color_scheme="light")
 
+    def part(self, name: str, shown: Locator | None) -> None:
+        """The screen of the lorry's job, from a part of it or from its top."""
+        # A screen that was just kept something on is drawn once more, where it stands.
+        self.page.wait_for_timeout(400)
+        self.top()
+        if shown:
+            shown.evaluate("part => scrollTo(0, part.getBoundingClientRect().top - 90)")
+        self.light(f"lorry-{name}")
+
     def top(self) -> None:
         """Leave the place that a tap scrolled to or put the focus on."""
         self.page.evaluate("scrollTo(0, 0); document.activeElement?.blur()")
@@ -103,6 +114,19 @@ def technician(browser: Browser, url: str) -> None:
     as_found(hands)
     as_left(hands)
     out_of_reach(hands)
+    context.close()
+
+
+def lorry(browser: Browser, url: str) -> None:
+    """The whole job on the plough lorry, from its blank tag, out of reach of the shop."""
+    context = browser.new_context(
+        viewport=PHONE, device_scale_factor=2, has_touch=True, is_mobile=True, **YARD
+    )
+    hands = PhoneAlbum(context.new_page(), url)
+    hands.come_in()
+    close_notices(hands.page)
+    context.set_offline(True)
+    PloughLorry(hands, hands.part).whole()
     context.close()
 
 

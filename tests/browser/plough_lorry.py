@@ -1,14 +1,15 @@
 """The whole job of the tutorial: a plough lorry, its bar rebuilt, from a blank tag to the hand-in.
 
-A technician's phone does it without the network from the first touch to the last. `look(name)` is
-called wherever the tutorial shows a screen.
+A technician's phone does it without the network from the first touch to the last. Wherever the
+tutorial shows a screen, `look(name, part)` is called with the part to see, or None for the top.
 """
 
 from collections.abc import Callable
 
 from hands import Hands
-from playwright.sync_api import expect
+from playwright.sync_api import Locator, expect
 
+Look = Callable[[str, Locator | None], None]
 TAG = "QRTV-2345"
 NAME = "Plough lorry P7 Snowdrift"
 ABOUT = "Bar rebuilt after a drift hid a rock"
@@ -38,7 +39,7 @@ MANUAL = "maker's manual, front axle, table 4"
 class PloughLorry:
     """The job, step by step, in the hands of one technician."""
 
-    def __init__(self, hands: Hands, look: Callable[[str], None] = lambda name: None) -> None:
+    def __init__(self, hands: Hands, look: Look = lambda name, part: None) -> None:
         self.hands = hands
         self.page = hands.page
         self.look = look
@@ -61,7 +62,7 @@ class PloughLorry:
         self.hands.open_tag(TAG)
         self.page.get_by_label("What the shop calls it").fill(NAME)
         self.page.get_by_text("millimetres").click()
-        self.look("blank-tag")
+        self.look("blank-tag", None)
         self.hands.press("Make this vehicle")
         expect(self.page.get_by_role("heading", name=NAME)).to_be_visible()
         self.hands.open_job(ABOUT)
@@ -79,7 +80,7 @@ class PloughLorry:
     def as_found(self) -> None:
         """The first round: the axle sits far to the left."""
         self.measure(FOUND)
-        self.look("found")
+        self.look("found", None)
 
     def bar(self) -> None:
         """The bar as it was found, and how many turns would put the axle right."""
@@ -89,7 +90,7 @@ class PloughLorry:
             self.hands.read_value(name, length)
         self.adjuster("One threaded end", "M16")
         expect(self.page.locator(".answer").first).to_contain_text("turns out")
-        self.look("bar")
+        self.look("bar", None)
 
     def adjuster(self, kind: str, thread: str) -> None:
         """Enter the adjuster of the step."""
@@ -106,7 +107,7 @@ class PloughLorry:
         self.hands.step("Drag link")
         self.hands.measure_link()
         expect(self.page.locator(".answer")).to_contain_text("The steering wheel will then sit")
-        self.look("link")
+        self.look("link", None)
 
     def play(self) -> None:
         """The hole at the frame end is oval, and its joint moves."""
@@ -116,7 +117,7 @@ class PloughLorry:
         for name, size in (("Bolt", "14.1"), ("the long way", "15.2"), ("the short way", "14.6")):
             self.hands.size(name, size)
         expect(self.page.get_by_text("Repair choices, for comparison")).to_be_visible()
-        self.look("play")
+        self.look("play", self.page.get_by_text("Repair choices, for comparison"))
         self.hands.all_joints()
         self.rock("Track bar, axle end", "0.1")
 
@@ -137,7 +138,7 @@ class PloughLorry:
         self.page.get_by_label("How much longer or shorter").fill("7")
         self.page.get_by_label("More about it").fill("New tube, new ends")
         self.hands.log_change_now()
-        self.look("change")
+        self.look("change", None)
         self.hands.press("Back")
 
     def fit_up(self) -> None:
@@ -149,7 +150,7 @@ class PloughLorry:
         welding.get_by_label("Bar fitted as it will run").check()
         welding.get_by_label("Steering swung lock to lock").check()
         expect(welding).to_contain_text("That is not the same as safe.")
-        self.look("fit-up")
+        self.look("fit-up", welding)
 
     def begin(self, name: str, step: str) -> None:
         """Begin the next round from the job's page, at a step."""
@@ -166,7 +167,7 @@ class PloughLorry:
             self.hands.enter(str(gap))
             self.hands.keep_button.click()
         expect(self.page.locator(".pad")).to_have_count(0)
-        self.look("clearance")
+        self.look("clearance", None)
         self.hands.press("All pairs")
 
     def as_left(self) -> None:
@@ -174,7 +175,7 @@ class PloughLorry:
         self.begin("as left", "Ride height")
         self.measure(LEFT)
         assert "Leave the track bar as it is" in self.hands.answer
-        self.look("left")
+        self.look("left", None)
         self.centre_wheel()
         self.look_again()
 
@@ -207,7 +208,7 @@ class PloughLorry:
         expect(self.page.locator(".answer")).to_contain_text("4 fasteners torqued")
         self.page.locator("summary", has_text="When to check again").click()
         self.hands.press("Keep the re-check")
-        self.look("torque")
+        self.look("torque", None)
 
     def hand_in(self) -> None:
         """Nothing is missing, so it goes to the lead."""
@@ -215,6 +216,6 @@ class PloughLorry:
         expect(self.page.get_by_text("Every step of this round is complete.")).to_be_visible()
         road = self.page.locator(".hold-point", has_text="Before the road")
         expect(road.locator("summary")).to_contain_text("nothing open")
-        self.look("hand-in")
+        self.look("hand-in", None)
         self.hands.press("Hand in", exact=True)
         expect(self.page.get_by_text("Handed in.")).to_be_visible()
