@@ -11,7 +11,12 @@ def set_to(lead, name, value, reason="long trailers"):
 
 @pytest.mark.parametrize(
     ("name", "typed", "mm"),
-    [("offset", "2.5", 2.5), ("repeat", "2 mm", 2), ("face_u", "0,8 mm", 0.8)],
+    [
+        ("offset", "2.5", 2.5),
+        ("repeat", "2 mm", 2),
+        ("face_u", "0,8 mm", 0.8),
+        ("clearance", "12", 12),
+    ],
 )
 def test_setting_a_limit_writes_it_as_typed_with_its_reason(lead, log, name, typed, mm):
     answer = set_to(lead, name, typed)
@@ -45,6 +50,7 @@ def test_limits_nobody_set_are_as_delivered(lead):
 
     assert "Offset 3 mm" in says and "Repeat 1.5 mm" in says and "Face 0.5 mm" in says
     assert says.count("As delivered. Nobody has set it yet.") == 3
+    assert "Clearance not set" in says
 
 
 @pytest.mark.parametrize(

@@ -74,6 +74,21 @@ def test_clearance_stands_as_a_grid_of_states_and_locks(lead, phone):
     assert "Crossed up not checked not checked witness mark" in says
 
 
+def test_a_gap_under_the_house_limit_is_tight_and_odd(lead, phone):
+    form = {"clearance-value": "10", "clearance-reason": "gravel between"}
+    lead.post("/desk/limits/clearance", data=form)
+    job = opened(phone)
+    gap(job, 9.5, "ride", "left")
+    job.hand_in()
+
+    says = text_of(page_of(lead, job))
+
+    assert "at ride height, left lock, under the house limit of 10.0 mm. Make room." in says
+    assert "Track bar to tie rod: 9.5 mm, under the house limit." in says
+    assert "Clearance, at least 10 mm House limit, set by Orla Bexwick" in says
+    assert "Track bar to tie rod: 9.5 mm" in text_of(lead.get("/desk?odd=tight"))
+
+
 def test_torque_stands_with_both_units_source_end_and_thread(lead, phone):
     job = opened(phone)
     bolt(job, rubber=True, on_springs=True, tool="wrench 4", also=90, also_figure="66 lbf·ft")

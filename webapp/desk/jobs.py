@@ -30,7 +30,12 @@ OWN_JOB = (
     "a person's own readings are looked at by somebody else."
 )
 OWN_KINDS = ("job", "reading", "tick", "pick", "change", "hand_in")
-LIMIT_NAMES = {"offset": "Offset, each way", "repeat": "Repeat, one side", "face_u": "Each face"}
+LIMIT_NAMES = {
+    "offset": "Offset, each way",
+    "repeat": "Repeat, one side",
+    "face_u": "Each face",
+    "clearance": "Clearance, at least",
+}
 
 
 @bp.route("/jobs/<job>")

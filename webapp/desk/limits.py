@@ -37,6 +37,13 @@ EXPLAINED: dict[str, Row] = {
         "least": 0.05,
         "most": 10.0,
     },
+    "clearance": {
+        "title": "Clearance",
+        "does": "The least gap between two parts. A smaller one is tight; "
+        "without this limit a gap is recorded and not judged.",
+        "least": 0.5,
+        "most": 100.0,
+    },
 }
 
 
@@ -85,13 +92,13 @@ def limits_page(typed: dict[str, LimitForm] | None = None) -> str:
         {
             **about,
             "name": name,
-            "shows": show_limit(values[name], "mm"),
+            "shows": show_limit(values[name], "mm") if name in values else "not set",
             "form": (typed or {}).get(name) or limit_form(name, formdata=None),
             "history": history_of(entries, name, stands, names),
         }
         for name, about in EXPLAINED.items()
     ]
-    return render_template("desk/limits.html", boxes=boxes)
+    return render_template("desk/limits.html", boxes=boxes, delivered=fold.HOUSE_LIMITS)
 
 
 def history_of(entries: list[Row], name: str, stands: set[str], names: dict[str, str]) -> list[Row]:

@@ -6,6 +6,8 @@ from webapp.desk.findings import Look
 from webapp.desk.holds import points_of
 from webapp.desk.words import counted
 from webapp.reckon import fold
+from webapp.reckon.hold_points import pair_name
+from webapp.reckon.lengths import show_mm
 from webapp.reckon.words import ROUND_WORDS
 
 Row = dict[str, Any]
@@ -16,6 +18,7 @@ KINDS = {
     "too_close": "Too close to call",
     "no_verdict": "No verdict",
     "sum": "Sum differs",
+    "tight": "Gap under the limit",
     "passed_over": "Hold point passed over",
     "open": "Hold point open",
     "incomplete": "Incomplete",
@@ -38,6 +41,7 @@ def oddities(look: Look) -> list[Odd]:
     points = points_of(look) if readable else []
     found = [
         *verdicts(look),
+        *tight_gaps(look),
         *passed_over(points),
         *still_open(points),
         *incomplete(look),
@@ -57,6 +61,17 @@ def verdicts(look: Look) -> list[Odd]:
     elif found.get("state") in ("outside", "too_close", "no_verdict"):
         says.append(Odd(found["state"], f"{KINDS[found['state']]}, {look.last.title}."))
     return says
+
+
+def tight_gaps(look: Look) -> list[Odd]:
+    """The pairs whose least gap is under the house limit, as the last sweep found them."""
+    swept = [each.findings["clearance"] for each in look.rounds if each.findings.get("clearance")]
+    pairs = swept[-1]["pairs"] if swept else []
+    return [
+        Odd("tight", f"{pair_name(pair)}: {show_mm(pair['least'])}, under the house limit.")
+        for pair in pairs
+        if pair["state"] == "tight"
+    ]
 
 
 def passed_over(points: list[Row]) -> list[Odd]:

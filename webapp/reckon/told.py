@@ -74,8 +74,11 @@ def contact_told(pair: dict, verb: str) -> list:
 
 
 def least_told(pair: dict) -> list:
-    """The least gap of all, and where."""
-    where = " " + at_words(pair) + "."
+    """The least gap of all, and where; one under the house limit asks for room."""
+    where = " " + at_words(pair)
+    if pair["state"] == "tight":
+        where += ", under the house limit of " + show_mm(pair["limit"]) + ". Make room"
+    where += "."
     return ["The least gap is ", show_mm(pair["least"]), ": " + pair_words(pair["between"]) + where]
 
 

@@ -53,7 +53,11 @@ MEASURED: Mapping[str, Rule] = {"value": NUMBER, "unit": UNIT, "read_to": POSITI
 REQUIRED: Mapping[str, Mapping[str, Rule]] = {
     "vehicle": {},
     "tag": {"code": CODE},
-    "limit": {"name": one_of("offset", "repeat", "face_u"), "value": POSITIVE, "reason": REASON},
+    "limit": {
+        "name": one_of("offset", "repeat", "face_u", "clearance"),
+        "value": POSITIVE,
+        "reason": REASON,
+    },
     "job": {"axle": one_of("front", "rear"), "round": ROUND, "about": text(500, least=0)},
     "reading": {"step": WORD, "field": WORD},
     "tick": {"field": one_of(*TICKS, *FIT_UP_TICKS), "value": YES_NO},
