@@ -322,6 +322,10 @@ def test_clearance_tells_contact_first_then_what_was_not_checked():
     assert told(gaps, clearance_told).startswith(
         "The least gap is 7.0 mm: track bar to sump at full droop, right lock."
     )
+    assert told({**gaps, "limits": {"clearance": 10}}, clearance_told).startswith(
+        "The least gap is 7.0 mm: track bar to sump at full droop, right lock,"
+        " under the house limit of 10.0 mm. Make room."
+    )
     assert told(clear(*every), clearance_told).endswith("at ride height, left lock.")
     assert told(clear((rod, "ride", "left", None)), clearance_told) == (
         "Track bar to tie rod: 12 places not checked."
