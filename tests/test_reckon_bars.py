@@ -6,7 +6,8 @@ from hypothesis import strategies as st
 from reckon_kit import LIMITS, entry
 
 from webapp.reckon.bars import length_changes
-from webapp.reckon.recorded import accepted_patch, sheet_for
+from webapp.reckon.filed import accepted_patch
+from webapp.reckon.recorded import sheet_for
 
 LINK = {"frame_end": "left", "length": 905, "frame_height": 588, "axle_height": 521, "arm": 158}
 BAR = {"frame_end": "left", "length": 862}

@@ -91,6 +91,7 @@ def clear(hands):
         hands.keep_button.click()
         expect(hands.page.locator(".pad-figure")).to_have_value("")
     hands.press("Touches")
+    expect(hands.place("at full bump, left lock")).to_have_text("touches")
     for _ in range(8):
         expect(hands.page.locator(".pad-figure")).to_have_value("")
         hands.enter("1 1/2")

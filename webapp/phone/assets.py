@@ -21,7 +21,7 @@ KEPT = frozenset({"js", "css", "icons"})
 APP = "js/app.js"
 RECKON = "js/reckon.js"
 # Parts of the arithmetic that only the desk or the command line asks for.
-ELSEWHERE = frozenset({"repeat", "report", "study"})
+ELSEWHERE = frozenset({"due", "filed", "repeat", "report", "study"})
 TYPES = {
     ".css": "text/css; charset=utf-8",
     ".html": "text/html; charset=utf-8",

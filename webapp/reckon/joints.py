@@ -189,31 +189,3 @@ def fasteners(stand: list, round_name: str, record: dict, axle: str) -> list:
     return [
         {"fastener": bolt, "here": done.get(bolt), "before": before.get(bolt)} for bolt in names
     ]
-
-
-def joints_patch(stand: list, rounds: list, record: dict, axle: str) -> dict:
-    """What of limits, torque and re-check goes on file when a job is accepted; often nothing."""
-    patch: dict = {}
-    on_file = record.get("joint_limits", {}).get(axle, {})
-    limits = on_file
-    recheck = None
-    for name in rounds:
-        here = [each for each in stand if each.get("round") == name]
-        limits = limits_of_joints(here, limits)
-        picked = last_pick(here, "torque", "recheck")
-        recheck = recheck if picked is None else picked
-    file_for(patch, record, "joint_limits", axle, limits if limits != on_file else None)
-    torqued = [each for each in readings_of(stand, "torque") if each["body"].get("moved") is None]
-    bolts = bolts_before(stand, "recheck", record, axle) if len(torqued) > 0 else []
-    file_for(patch, record, "torques", axle, none_if_empty(bolts))
-    file_for(patch, record, "rechecks", axle, recheck)
-    return patch
-
-
-def file_for(patch: dict, record: dict, name: str, axle: str, value: object) -> None:
-    """Put what is known for this axle in a patch, beside what the record has for the others."""
-    if value is None:
-        return
-    both = dict(record.get(name, {}))
-    both[axle] = value
-    patch[name] = both

@@ -1,9 +1,8 @@
-"""A round of a job as a sheet, and what goes on file once the job is accepted."""
+"""A round of a job as a sheet."""
 
 from .bars import bar_of, link_of, steering_of, toe_of, wheelbase_of
-from .due import done_patch
 from .fold import TICKS, fold_job, of_kind, standing
-from .joints import joint_parts, joints_patch
+from .joints import joint_parts
 from .taken import coarsest, last_pick, readings_of, sides_of
 from .what_if import MOVES
 
@@ -134,34 +133,3 @@ def distinct(values: list) -> list:
 def known_sum(record: dict, axle: str, face: str) -> dict:
     """The vehicle's own sum for this axle and face, {sum, u} in mm, or an empty dict."""
     return record.get("known_sums", {}).get(axle, {}).get(face, {})
-
-
-def accepted_patch(entries: list, record: dict, limits: dict, findings: dict) -> dict:
-    """What goes on file when a job is accepted: its bar, its link and its last round's sums.
-
-    `findings` are those of the job's last round.
-    """
-    job = fold_job(entries)
-    last_round = job["rounds"][len(job["rounds"]) - 1]
-    sheet = sheet_for(entries, last_round, record, limits)
-    patch: dict = {"from_job": job["job"]}
-    patch.update(joints_patch(standing(entries), job["rounds"], record, job["axle"]))
-    for part, on_file in [["track_bar", "track_bars"], ["drag_link", "drag_links"]]:
-        if sheet.get(part) is not None:
-            filed = dict(record.get(on_file, {}))
-            filed[job["axle"]] = sheet[part]
-            patch[on_file] = filed
-    found = findings.get("centring")
-    measured = (
-        found is not None
-        and found.get("sum") is not None
-        and found["state"] in ["inside", "outside", "too_close"]
-    )
-    patch.update(done_patch(patch, record, job["axle"], job["rounds"], measured))
-    if found is not None and measured:
-        sums = dict(record.get("known_sums", {}))
-        faces = dict(sums.get(job["axle"], {}))
-        faces[sheet["centring"]["face"]] = {"sum": found["sum"], "u": found["sum_u"]}
-        sums[job["axle"]] = faces
-        patch["known_sums"] = sums
-    return patch

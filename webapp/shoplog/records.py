@@ -100,12 +100,13 @@ class Records(Store):
 
     def job_before(self, job: Row) -> Row | None:
         """The job of the same axle that was accepted last before this one was opened, or None."""
-        query = """SELECT * FROM jobs WHERE vehicle = :vehicle AND axle = :axle AND id <> :id
-            AND state = 'accepted' AND (:opened_seq IS NULL OR decided_seq < :opened_seq)
-            ORDER BY decided_seq DESC LIMIT 1"""
+        # SQLite takes the other columns from the row in which the largest value stands.
+        query = """SELECT *, max(decided_seq) FROM jobs
+            WHERE vehicle = :vehicle AND axle = :axle AND id <> :id
+            AND state = 'accepted' AND (:opened_seq IS NULL OR decided_seq < :opened_seq)"""
         with self.reading() as db:
             row = db.execute(query, job).fetchone()
-        return None if row is None else dict(row)
+        return None if row["id"] is None else dict(row)
 
     def seconds(self, first: str | None = None, most: int = -1) -> list[Row]:
         """The jobs that are second readings, of one job or the latest of all, last opened first."""

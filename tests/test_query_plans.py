@@ -1,4 +1,4 @@
-"""No page of the desk reads the whole log, or any table that grows with it."""
+"""No page of the desk and no pull reads the whole log, or any table that grows with it."""
 
 import pytest
 from desk_kit import VEHICLE, handed_in
@@ -29,7 +29,7 @@ def steps_of(log, ask):
     # With one thread reading there is one reader, handed out again and again.
     with log.reading() as db:
         db.set_trace_callback(queries.append)
-    answer = ask()
+    status = ask()
     with log.reading() as db:
         db.set_trace_callback(None)
         selects = {query for query in queries if query.lstrip().startswith("SELECT")}
@@ -38,7 +38,7 @@ def steps_of(log, ask):
             for query in selects
             for row in db.execute(f"EXPLAIN QUERY PLAN {query}")
         ]
-    assert answer.status_code == 200
+    assert status == 200
     return plans
 
 
@@ -56,7 +56,17 @@ def test_no_page_goes_through_a_table_that_grows(lead, phone, log, page):
     job = handed_in(phone)
     address = PAGES[page].format(job=job.id, vehicle=VEHICLE)
 
-    plans = steps_of(log, lambda: lead.get(address))
+    plans = steps_of(log, lambda: lead.get(address).status_code)
+
+    assert plans
+    assert [each for each in plans if reads_all(*each)] == []
+
+
+@pytest.mark.parametrize("more", [{}, {"recent_until": 1000}])
+def test_no_pull_goes_through_a_table_that_grows(phone, log, more):
+    handed_in(phone)
+
+    plans = steps_of(log, lambda: phone.pull(1, **more).status)
 
     assert plans
     assert [each for each in plans if reads_all(*each)] == []
