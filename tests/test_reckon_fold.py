@@ -255,6 +255,16 @@ def ready_entries():
     return [*readings, *ticks, entry("p", "pick", standing_on, round="as_found")]
 
 
+def test_plans_kept_with_the_job_are_on_the_sheet_of_every_round():
+    kept = {"name": "taller bracket", "axle_end_up": 50}
+    entries = [*ready_entries(), entry("plan", "plan", kept, round=None)]
+
+    [plan] = sheet_for(entries, "as_found", {}, LIMITS)["plans"]
+
+    assert (plan["name"], plan["axle_end_up"], plan["pitman_down"]) == ("taller bracket", 50, None)
+    assert "plans" not in sheet_for(ready_entries(), "as_found", {}, LIMITS)
+
+
 def test_accepting_puts_bar_and_sum_on_file():
     entries = ready_entries()
     record = {**ON_FILE, "known_sums": {"rear": {"hub": {"sum": 1, "u": 1}}}}

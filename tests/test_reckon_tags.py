@@ -1,79 +1,83 @@
-"""Where tags lead, and which vehicles turn out to be one and the same."""
+"""What a tag leads to, whichever phone scanned it first."""
 
-from hypothesis import given
-from same_tags import tag_lines
+import pytest
+from reckon_kit import entry
 
-from webapp.reckon.tags import family, follow
-
-X, Y = "K7RM-4TQX", "AB2D-9XYZ"
+from webapp.reckon.tags import current_tag, family, follow, replaced_words
 
 
-def put(number, code, vehicle, **more):
-    """A tag put on a vehicle, as line `number` of the log."""
-    body = {"code": code, **more}
-    return {"id": f"e-{number}", "kind": "tag", "vehicle": vehicle, "body": body}
+def put(id, code, vehicle, first=False):
+    body = {"code": code, "first": True} if first else {"code": code}
+    return entry(id, "tag", body, vehicle=vehicle, job=None)
 
 
-def lines(*puts):
-    """The lines of the log, numbered."""
-    return [put(number, *(each[:2]), **dict.fromkeys(each[2:], True)) for number, each in puts]
+def merged(id, vehicle, into):
+    return entry(id, "vehicle", {"merged_into": into}, vehicle=vehicle, job=None)
 
 
-def log(*puts):
-    """Where tags lead after (code, vehicle) or (code, vehicle, "first") in this order."""
-    return follow(lines(*enumerate(puts)))
+def test_a_tag_leads_to_the_vehicle_that_it_was_put_on_last():
+    found = follow([put("a", "T1", "lorry"), put("b", "T1", "tender")])
+
+    assert found == {"leads": {"T1": "tender"}, "merged": {}}
 
 
-def test_a_first_scan_of_a_blank_tag_makes_its_vehicle():
-    assert log((X, "new", "first")) == {"leads": {X: "new"}, "merged": {}}
+def test_a_late_first_scan_becomes_part_of_the_vehicle_that_has_the_tag():
+    found = follow([put("a", "T1", "lorry"), put("b", "T1", "made here", first=True)])
+
+    assert found == {"leads": {"T1": "lorry"}, "merged": {"made here": "lorry"}}
+    assert family("made here", found["merged"]) == ["made here", "lorry"]
 
 
-def test_two_first_scans_of_one_tag_are_one_vehicle():
-    assert log((X, "new", "first"), (X, "new", "first")) == {"leads": {X: "new"}, "merged": {}}
+def test_a_first_scan_of_a_blank_tag_takes_it():
+    found = follow([put("a", "T1", "made here", first=True)])
+
+    assert found == {"leads": {"T1": "made here"}, "merged": {}}
 
 
-def test_two_first_scans_under_two_ids_are_merged_into_the_first():
-    found = log((X, "one", "first"), (X, "two", "first"), (X, "three", "first"))
+def test_a_vehicle_with_a_tag_of_its_own_is_not_made_by_another_scan():
+    entries = [put("a", "T1", "lorry"), put("b", "T2", "tender"), put("c", "T1", "tender", True)]
 
-    assert found == {"leads": {X: "one"}, "merged": {"two": "one", "three": "one"}}
-
-
-def test_a_first_scan_of_a_tag_that_was_given_before_is_part_of_its_vehicle():
-    found = log((X, "lorry"), (X, "new", "first"))
-
-    assert found == {"leads": {X: "lorry"}, "merged": {"new": "lorry"}}
-    assert family("lorry", found["merged"]) == family("new", found["merged"]) == ["new", "lorry"]
+    assert follow(entries)["merged"] == {}
+    assert follow([put("a", "T1", "lorry"), put("b", "T1", "lorry", True)])["merged"] == {}
 
 
-def test_a_tag_moved_on_purpose_parts_nothing_and_merges_nothing():
-    found = log((X, "new", "first"), (X, "lorry"))
+def test_merging_takes_tags_and_earlier_parts_along():
+    found = follow(
+        [
+            put("a", "T1", "old"),
+            put("b", "T2", "older"),
+            merged("c", "older", "old"),
+            put("d", "T3", "new"),
+            merged("e", "old", "new"),
+        ]
+    )
 
-    assert found == {"leads": {X: "lorry"}, "merged": {}}
-
-
-def test_a_late_first_scan_takes_no_tag_and_no_vehicle_that_had_it_once():
-    found = log((X, "new", "first"), (X, "lorry"), (X, "new", "first"))
-
-    assert found == {"leads": {X: "lorry"}, "merged": {}}
-
-
-def test_a_tag_put_on_a_merged_vehicle_leads_to_the_one_it_is_part_of():
-    found = log((X, "lorry"), (X, "new", "first"), (Y, "new"))
-
-    assert found == {"leads": {X: "lorry", Y: "lorry"}, "merged": {"new": "lorry"}}
+    assert found["leads"] == {"T1": "new", "T2": "new", "T3": "new"}
+    assert found["merged"] == {"older": "new", "old": "new"}
+    assert set(family("older", found["merged"])) == {"older", "old", "new"}
 
 
-def test_striking_the_first_scan_parts_the_vehicles_again():
-    made = lines((0, (X, "lorry")), (1, (X, "new", "first")))
-    strike = {"id": "s", "kind": "strike", "vehicle": "new", "body": {"target": "e-1"}}
+def test_merging_a_second_time_changes_nothing():
+    entries = [merged("a", "old", "new"), merged("b", "old", "new")]
 
-    assert follow([*made, strike]) == {"leads": {X: "lorry"}, "merged": {}}
+    assert follow(entries) == {"leads": {}, "merged": {"old": "new"}}
 
 
-@given(tag_lines())
-def test_whatever_is_merged_is_merged_into_one_that_is_not(lines):
-    found = follow(lines)
+@pytest.mark.parametrize(
+    ("told", "says"),
+    [
+        (None, ""),
+        ({"by": "T2"}, "This tag was replaced by T2. Take it off the vehicle."),
+        ({"lost": True}, "This tag was reported lost. Check that it is on the right vehicle."),
+    ],
+)
+def test_a_tag_that_counts_no_more_says_so(told, says):
+    assert replaced_words({"replaced_tags": {"T1": told}}, "T1") == says
 
-    assert not set(found["merged"].values()) & set(found["merged"])
-    assert not set(found["leads"].values()) & set(found["merged"])
-    assert all(family(chief, found["merged"])[-1] == chief for chief in found["leads"].values())
+
+def test_the_current_tag_is_the_last_that_still_counts():
+    record = {"tags": ["T1", "T2", "T3"], "replaced_tags": {"T3": {"by": None}}}
+
+    assert current_tag(record) == "T2"
+    assert current_tag({"tags": ["T1"]}) == "T1"
+    assert current_tag({}) is None

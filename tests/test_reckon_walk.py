@@ -9,6 +9,7 @@ from webapp.reckon.walk import (
     STEPS,
     ask_centring,
     ask_heights,
+    face_refused,
     missing,
     places,
 )
@@ -35,6 +36,11 @@ def test_questions_name_side_face_and_method():
     assert ask_centring("hub", "square_to_rail").startswith("Hub face to the outer face")
     assert ask_centring("rotor", "plumb_bob").startswith("Rotor face and rail dropped")
     assert ask_centring("other", "plumb_bob").startswith("Face and rail")
+
+
+def test_another_face_is_refused_with_what_to_do():
+    assert face_refused("hub").startswith("Readings from the hub face stand in this round")
+    assert face_refused("hub").endswith("Strike them first, or go on with that face.")
 
 
 def test_a_whole_sheet_misses_nothing_of_these_steps():
