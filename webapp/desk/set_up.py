@@ -19,6 +19,8 @@ from webapp.reckon import fold
 from webapp.reckon.lengths import parse_length, show_limit
 
 REASON = "Chosen when the shop was set up."
+# The limits that a shop has from the start; the others it sets when it wants them.
+ASKED = tuple(fold.HOUSE_LIMITS)
 
 
 class SetUpForm(FlaskForm):
@@ -100,12 +102,12 @@ def limits_form(**options: Any) -> LimitsForm | None:
     if entries:
         return None
     usual = {name: show_limit(value, "mm") for name, value in fold.fold_limits(entries).items()}
-    return LimitsForm(data={name: usual[name] for name in EXPLAINED}, **options)
+    return LimitsForm(data=usual, **options)
 
 
 def written(form: LimitsForm) -> bool:
     """Whether the log took the limits; its reason stands at the first when it did not."""
-    values = {name: parse_length(form[name].data, "mm")["value"] for name in EXPLAINED}
+    values = {name: parse_length(form[name].data, "mm")["value"] for name in ASKED}
     drafts = [
         {
             "kind": "limit",
@@ -128,7 +130,7 @@ def page(form: SetUpForm, limits: LimitsForm | None) -> str:
         "desk/set_up.html",
         form=form,
         limits=limits,
-        explained=EXPLAINED,
+        asked={name: EXPLAINED[name] for name in ASKED},
         address=canonical(),
         person=current_person(),
         health=the_health(),
