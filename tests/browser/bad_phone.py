@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from chrome import flags
+from pictures import name_of
 from playwright.sync_api import Error, Page, Playwright
 
 PATIENCE_MS = 20_000
@@ -39,6 +40,21 @@ KEEP = """async ([kind, bodies, where]) => {
   }
   return kept;
 }"""
+# Keeps a photo with the entry that names it, in one step.
+SHOOT = """async ([sha256, bytes, where]) => {
+  const {makeEntry, BUILD} = await use('entries');
+  const store = await phoneStore();
+  const phone = (await store.fact('phone')).id;
+  const body = {sha256, of: 'weld', width: 1600, height: 1200, bytes: bytes.length};
+  const entry = makeEntry({kind: 'photo', body, ...where}, {phone, build: BUILD});
+  const photo = {sha256, bytes: Uint8Array.from(bytes).buffer, made_at: entry.made_at};
+  try {
+    return (await store.keep([entry], {photos: [photo]}))[0].id;
+  } catch (error) {
+    if (error.name !== 'NotKept') throw error;
+    return null;
+  }
+}"""
 # The phone's clock is moved by so many milliseconds for this page.
 MOVE_CLOCK = """(shift) => {
   const Real = globalThis.RealDate ??= Date;
@@ -50,26 +66,31 @@ MOVE_CLOCK = """(shift) => {
 HOLDS = """async () => {
   const store = await phoneStore();
   const [unsent, needing, lent] = [await store.unsent(), await store.needYou(), await store.lent()];
+  const shots = [await store.photos.inState('kept'), await store.photos.inState('needs_you')];
   const {cursor = 0, epoch} = await store.facts();
   const ids = (records) => records.map(({id}) => id);
   const refused = needing.map(({id, reason}) => [id, reason]);
-  return {unsent: ids(unsent), needing: refused, lent: ids(lent), cursor, epoch};
+  return {unsent: ids(unsent), needing: refused, lent: ids(lent), cursor, epoch,
+    photos: shots.flat().map(({sha256}) => sha256)};
 }"""
 LOG = """async (vehicle) => {
   const entries = await (await phoneStore()).entriesOf({vehicle});
   return entries.map(({id, seq}) => [id, seq ?? null]);
 }"""
+# What goes to the shop without anybody's help.
+SENT = ("unsent", "lent", "photos")
 NUDGE = "document.dispatchEvent(new Event('visibilitychange'))"
 
 
 class BadPhone:
-    """One phone; everything that its screen called kept is in `kept`."""
+    """One phone; everything that its screen called kept is in `kept`, photos in `shots`."""
 
     def __init__(self, playwright: Playwright, chromium: str, profile: Path, origin: str) -> None:
         """A phone that reaches the shop at `origin`; not switched on yet."""
         self.playwright, self.chromium = playwright, chromium
         self.profile, self.origin = profile, origin
         self.kept: list[str] = []
+        self.shots: list[str] = []
         self.process: subprocess.Popen[str] | None = None
         self.page: Page
 
@@ -115,6 +136,14 @@ class BadPhone:
         place = {"vehicle": VEHICLE, "job": JOB, "round": "as_found", **where}
         self.kept += self.page.evaluate(KEEP, [kind, list(bodies), place])
 
+    def shoot(self, body: bytes) -> None:
+        """Keep a photo, and remember it and its entry when they were called kept."""
+        place = {"vehicle": VEHICLE, "job": JOB, "round": "as_found"}
+        kept = self.page.evaluate(SHOOT, [name_of(body), list(body), place])
+        if kept is not None:
+            self.kept.append(kept)
+            self.shots.append(name_of(body))
+
     def begin_to_keep(self, kind: str, *bodies: dict[str, Any]) -> None:
         """Begin to keep entries without waiting to be told."""
         place = {"vehicle": VEHICLE, "job": None, "round": None}
@@ -133,7 +162,7 @@ class BadPhone:
         """What it still holds once it has nothing to send and has read all, or after this time."""
         until = time.monotonic() + seconds
         held = self.holds()
-        while held["unsent"] or held["lent"] or held["cursor"] < high_water:
+        while any(held[name] for name in SENT) or held["cursor"] < high_water:
             if time.monotonic() > until:
                 return held
             self.nudge()

@@ -3,7 +3,8 @@
 Real browsers with the real app, the real service in a process of its own, a proxy between them
 that goes silent, hangs up, swallows replies and dawdles. At the end everything is healed, and:
 every entry that a phone called kept is in the log exactly once, or that phone shows that it holds
-it; the chain is whole; every phone shows the same log. The same seed makes the same choices.
+it; so is every photo, byte for byte; the chain is whole; every phone shows the same log. The same
+seed makes the same choices.
 """
 
 import json
@@ -20,6 +21,7 @@ from bad_phone import MOVE_CLOCK, BadPhone
 from badproxy import BadProxy
 from chrome import find_chromium
 from phones import Phone, asking_at
+from pictures import jpeg
 from playwright.sync_api import Playwright, TimeoutError, sync_playwright
 from servers import Server
 
@@ -27,7 +29,8 @@ from webapp.door.credentials import new_code
 from webapp.keeping import backups
 from webapp.phone.assets import static_folder
 from webapp.shoplog import ShopLog
-from webapp.shoplog.checkup import check_all
+from webapp.shoplog.checkup import awaited_photos, check_all
+from webapp.shoplog.photofiles import PHOTOS, photo_files
 
 DAY_MS = 24 * 3600 * 1000
 NAMES = ("Dana Thrupp", "Fenn Garrowby")
@@ -40,7 +43,7 @@ class BadWeek:
         """A shop with a phone for each technician, paired and open, before anything goes wrong."""
         self.folder, self.chance = folder, random.Random(seed)
         self.done: Counter[str] = Counter()
-        self.builds = 0
+        self.builds = self.shots = 0
         self.static = folder / "static"
         shutil.copytree(static_folder(), self.static)
         self.data = folder / "data"
@@ -92,6 +95,13 @@ class BadWeek:
     def write(self) -> None:
         """Somebody writes a note about the vehicle."""
         self.someone().keep("note", {"text": "grease on the bracket"}, job=None, round=None)
+
+    def shoot(self) -> None:
+        """Somebody takes photos, no two alike."""
+        phone = self.someone()
+        for _ in range(self.chance.randint(1, 2)):
+            self.shots += 1
+            phone.shoot(jpeg(fill=self.chance.randint(1, 30) * 1000 + self.shots))
 
     def kill_phone(self) -> None:
         """A phone dies, perhaps while it keeps readings, and is switched on again."""
@@ -184,8 +194,9 @@ class BadWeek:
         backups.make(self.data, [self.folder / "backups"])
 
     def restore(self) -> None:
-        """The newest backup is put back."""
+        """The newest backup is put back, on a disk that lost every photo since."""
         self.server.stop()
+        shutil.rmtree(self.data / PHOTOS, ignore_errors=True)
         backups.put_back(self.folder / "backups", self.data)
         self.server.start(STATIC=self.static)
 
@@ -197,10 +208,22 @@ class BadWeek:
         held = [phone.settle(rows[-1]["seq"]) for phone in self.phones]
         found = {
             **verdict(self.phones, rows, held),
-            "faults": check_all(self.data),
+            **self.pictures(held),
+            "faults": check_all(self.data) + awaited_photos(self.data),
             "screens": [phone.page.locator(".state").inner_text() for phone in self.phones],
         }
         return {**found, "done": dict(self.done), "entries": len(rows), "held": held}
+
+    def pictures(self, held: list[dict[str, Any]]) -> dict[str, Any]:
+        """How many photos were called kept, and which of them are nowhere any more."""
+        there = photo_files(self.data)
+        shots = [
+            (name, holds)
+            for phone, holds in zip(self.phones, held, strict=True)
+            for name in phone.shots
+        ]
+        gone = [name for name, holds in shots if name not in {*there, *holds["photos"]}]
+        return {"photos": len(shots), "photos_lost": gone}
 
     def settle(self) -> None:
         """Let every phone send all it has, then read what the others sent."""
@@ -242,7 +265,9 @@ def verdict(
         "kept": sum(len(phone.kept) for phone in phones),
         "lost": lost,
         "doubled": [name for name, count in stored.items() if count > 1],
-        "outstanding": sum(len(each["unsent"]) + len(each["needing"]) for each in held),
+        "outstanding": sum(
+            len(each[name]) for each in held for name in ("unsent", "needing", "photos")
+        ),
         "disagree": [number for number, phone in enumerate(phones) if phone.log() != order],
     }
 
@@ -252,6 +277,7 @@ ACTIONS = {
     "read": 30,
     "strike": 8,
     "write": 5,
+    "shoot": 6,
     "kill_phone": 5,
     "reload_phone": 4,
     "kill_server": 5,
@@ -285,4 +311,5 @@ def bad_week(seed: int, actions: int) -> dict[str, Any]:
 
 def survived(found: dict[str, Any]) -> bool:
     """Whether nothing was lost, doubled, damaged or shown differently."""
-    return not any(found[name] for name in ("lost", "doubled", "faults", "disagree"))
+    bad = ("lost", "photos_lost", "doubled", "faults", "disagree")
+    return not any(found[name] for name in bad)
