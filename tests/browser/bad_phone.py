@@ -6,6 +6,7 @@ import signal
 import subprocess
 import time
 from contextlib import suppress
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -13,17 +14,21 @@ from chrome import flags
 from pictures import name_of
 from playwright.sync_api import Error, Page, Playwright
 
+from webapp.phone.assets import RECKON, static_folder
+from webapp.phone.join import joined
+
 PATIENCE_MS = 20_000
 TICK_MS = 400
 JOB = "22222222-2222-4222-8222-222222222222"
 VEHICLE = "11111111-1111-4111-8111-111111111111"
 
-# Short ways to the modules of the app in the build that the page has loaded.
-MODULES = """async () => {
-  const {src} = document.querySelector('script[type=module]');
-  globalThis.use = (name) => import(src.replace(/app\\.js$/, `${name}.js`));
-  globalThis.phoneStore = async () => (await use('store')).open();
-}"""
+# What the page does with the store, without a module that would have to be fetched by itself: a
+# phone keeps the joined app only, and a build that it still uses may be gone from the shop.
+HAND = """import * as store from './store.js';
+import * as entries from './entries.js';
+globalThis.use = async (name) => ({store, entries})[name];
+globalThis.phoneStore = store.open;
+"""
 # Makes entries of some kind and keeps them one after the other; what was kept is told at once.
 KEEP = """async ([kind, bodies, where]) => {
   const {makeEntry, BUILD} = await use('entries');
@@ -79,7 +84,19 @@ LOG = """async (vehicle) => {
 }"""
 # What goes to the shop without anybody's help.
 SENT = ("unsent", "lent", "photos")
+PAIRED = "async () => Boolean(await (await phoneStore()).fact('phone'))"
 NUDGE = "document.dispatchEvent(new Event('visibilitychange'))"
+
+
+@cache
+def hand() -> str:
+    """HAND and the modules that it needs, as one script to be run in the page."""
+    folder = static_folder()
+    texts = {f"js/{path.name}": path.read_text("utf-8") for path in (folder / "js").glob("*.js")}
+    head, _, script = joined({**texts, "js/hand.js": HAND}, "js/hand.js", RECKON).partition("\n")
+    assert head.startswith("import"), head
+    address = "document.querySelector('script[type=module]').src"
+    return f"() => {{\n{script.replace('import.meta.url', address)}\n}}"
 
 
 class BadPhone:
@@ -113,11 +130,17 @@ class BadPhone:
         self.page = context.new_page()
         self.open(path)
 
+    def pair(self, code: str) -> None:
+        """Switch it on for the first time, by a pairing code; it is somebody's afterwards."""
+        self.switch_on(f"/app#pair={code}")
+        self.page.wait_for_function(PAIRED)
+        self.page.evaluate("navigator.serviceWorker.ready.then(() => true)")
+
     def open(self, path: str = "/app") -> None:
         """Load the app, from the network or from what the worker keeps."""
         self.page.goto(self.origin + path)
         self.page.locator(".state").wait_for()
-        self.page.evaluate(MODULES)
+        self.page.evaluate(hand())
         tick = "(tick) => phoneStore().then((store) => store.setFact('tick_ms', tick))"
         self.page.evaluate(tick, TICK_MS)
 

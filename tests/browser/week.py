@@ -55,8 +55,7 @@ class BadWeek:
         for number, code in enumerate(codes):
             profile = folder / f"phone {number}"
             self.phones.append(BadPhone(playwright, chromium, profile, self.proxy.origin))
-            self.phones[-1].switch_on(f"/app#pair={code}")
-            self.phones[-1].page.evaluate("navigator.serviceWorker.ready.then(() => true)")
+            self.phones[-1].pair(code)
         self.back_up()
 
     def hire(self) -> list[str]:
