@@ -11,11 +11,11 @@ from flask import current_app
 
 from webapp.door.here import the_log
 from webapp.shoplog.connection import VERSION, WAL_ALARM, sqlite_warning
+from webapp.shoplog.reserve import LEAST_FREE, way_out
 
 Row = dict[str, Any]
 
 WARN_BEFORE = timedelta(days=45)
-LEAST_FREE = 1024**3
 RENEW = (
     "The certificate ends in {days} days and was not renewed: restart the service on the shop PC, "
     "or put the shop's own new certificate in place."
@@ -29,7 +29,7 @@ def health() -> Row:
     log = the_log()
     checks = {
         "certificate": of_certificate(cert_expires(), datetime.now(UTC)),
-        "disk": of_disk(shutil.disk_usage(log.folder).free),
+        "disk": of_disk(shutil.disk_usage(log.folder).free, way_out(log.folder)),
         "wal": of_wal(log.wal_bytes()),
         "sqlite": {"version": VERSION, "says": sqlite_warning()},
     }
@@ -46,10 +46,12 @@ def of_certificate(expires: str | None, now: datetime) -> Row:
     return {"expires": expires, "days_left": left.days, "says": says}
 
 
-def of_disk(free: int) -> Row:
-    """How much room there is for the log."""
-    says = NO_ROOM.format(free=free // 1024**2) if free < LEAST_FREE else None
-    return {"free_bytes": free, "says": says}
+def of_disk(free: int, way_out: str | None) -> Row:
+    """How much room there is for the log, and the way out of a full disk, if there is one."""
+    if free >= LEAST_FREE:
+        return {"free_bytes": free, "says": None}
+    says = [NO_ROOM.format(free=free // 1024**2), way_out]
+    return {"free_bytes": free, "says": " ".join(filter(None, says))}
 
 
 def of_wal(size: int) -> Row:

@@ -19,7 +19,7 @@ from webapp.network.serving import Keys, describe, serve
 from webapp.network.terminal import qr
 from webapp.network.trust import Trust, trust_server
 from webapp.network.upkeep import Given, OwnMade, Upkeep
-from webapp.shoplog import LogError, ShopLog
+from webapp.shoplog import LogError, ShopLog, reserve
 from webapp.shoplog.connection import sqlite_warning
 
 USUAL_HOST = "axlewright.local"
@@ -78,13 +78,15 @@ def in_words(error: OSError, folder: Path) -> str:
     if error.errno in {errno.EACCES, errno.EPERM, errno.EROFS}:
         return f"There is no right to write {place}: start as the owner, or choose --data FOLDER."
     if error.errno == errno.ENOSPC:
-        return f"The disk with {folder} is full: free some space, then start again."
+        full = f"The disk with {folder} is full: free some space, then start again."
+        return " ".join(filter(None, [full, reserve.way_out(folder)]))
     return f"The service cannot start on {folder}: {error.strerror or error} ({place})."
 
 
 def _run(wanted: Wanted, folder: Path) -> int:
     with ShopLog(folder) as log:
         shop = settled(log, wanted)
+        reserve.set_aside(folder)
     port = urlsplit(shop.address).port or HTTPS
     must_be_free(wanted.host, port, "axlewright serve --port NUMBER")
     keys, watched = certificate_of(shop, wanted)
