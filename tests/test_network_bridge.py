@@ -89,22 +89,40 @@ def test_a_client_that_hangs_up_is_let_go():
     assert done.sent == []
 
 
-def test_a_body_that_says_it_is_huge_is_not_even_read():
+def test_a_body_that_says_it_is_too_large_is_heard_out_and_not_kept():
     length = str(bridge.MOST_BODY + 1).encode()
+    exchange = Exchange([part(b"a", True), part(b"b")], [(b"content-length", length)])
+
+    done = exchange.over(echo)
+
+    assert done.body == b" " + length
+    assert exchange.messages == []
+
+
+def test_a_body_that_says_it_is_huge_is_not_even_read():
+    length = str(bridge.MOST_HEARD + 1).encode()
 
     done = Exchange([part(b"a", True)], [(b"content-length", length)]).over(echo)
 
     assert done.body == b" " + length
 
 
-def test_a_body_without_a_length_is_read_no_further_than_the_bound():
+def test_a_body_without_a_length_is_kept_no_further_than_the_bound_and_heard_no_further_than_its():
     block = b"x" * (bridge.MOST_BODY // 2 + 1)
-    exchange = Exchange([part(block, True)] * 3)
+    blocks = bridge.MOST_HEARD // len(block) + 1
+    exchange = Exchange([part(block, True)] * (blocks + 3))
+    seen = []
 
-    done = exchange.over(lambda environ, start: (start("413 Too Large", []), [b""])[1])
+    def too_large(environ, start):
+        seen.append(len(environ["wsgi.input"].read()))
+        start("413 Too Large", [])
+        return [b""]
+
+    done = exchange.over(too_large)
 
     assert done.status == 413
-    assert len(exchange.messages) == 1
+    assert len(exchange.messages) == 3
+    assert seen == [2 * len(block)]
 
 
 def test_when_too_much_is_under_way_the_next_is_asked_to_come_again(monkeypatch):

@@ -91,10 +91,11 @@ def test_f28_a_batch_above_the_limit_is_told_so(phone):
     assert phone.push(*[phone.entry() for _ in range(101)]).status == 413
 
 
-def test_f28_a_real_server_answers_413_instead_of_dropping_the_connection(real_server):
+@pytest.mark.parametrize("size", [3_000_000, 5_000_000, 20_000_000])
+def test_f28_a_real_server_answers_413_instead_of_dropping_the_connection(real_server, size):
     _, phone = real_server
 
-    reply = phone.push(phone.entry(body={"text": "x" * 3_000_000}))
+    reply = phone.push(phone.entry(body={"text": "x" * size}))
 
     assert (reply.status, reply.json["error"]["code"]) == (413, "too_large")
     assert phone.push(phone.entry()).status == 200

@@ -27,6 +27,8 @@ LEAST_BYTES_A_SECOND = 20_000
 SEND_SECONDS = 30.0
 BLOCK = 256 * 1024
 MOST_BODY = 4 * 1024 * 1024
+# So much of a body that is too large is heard out: who still sends would not see the answer.
+MOST_HEARD = 64 * 1024 * 1024
 MOST_UNDER_WAY = 64 * 1024 * 1024
 
 requests = logging.getLogger("axlewright.requests")
@@ -103,18 +105,19 @@ class Bridge:
         return await loop.run_in_executor(self.threads, run, self.app, environ, emit)
 
     async def _read(self, scope: Scope, receive: Receive, body: bytearray) -> None:
-        """Gather the body; one that is too large to be taken is left unread."""
-        if declared(scope) > MOST_BODY:
-            return
-        more = True
-        while more and len(body) <= MOST_BODY:
+        """Gather the body; one that is too large is heard out, and what is over is let go."""
+        room = MOST_BODY if declared(scope) <= MOST_BODY else 0
+        heard, more = 0, declared(scope) <= MOST_HEARD
+        while more and heard <= MOST_HEARD:
             message = await receive()
             if message["type"] == "http.disconnect":
                 raise GoneAway
             chunk = message.get("body", b"")
-            body += chunk
-            self.under_way += len(chunk)
+            heard += len(chunk)
             more = message.get("more_body", False)
+            if len(body) <= room and room:
+                body += chunk
+                self.under_way += len(chunk)
 
 
 def declared(scope: Scope) -> int:
