@@ -54,6 +54,9 @@ class Server:
         try:
             with urllib.request.urlopen(f"{self.url}/build.json", timeout=5) as response:
                 return response.status == 200
+        except urllib.error.HTTPError as error:
+            # So it answers where it is asked by another address than its own.
+            return error.code == 421
         except (urllib.error.URLError, OSError):
             return False
 

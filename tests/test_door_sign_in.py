@@ -6,6 +6,7 @@ import pytest
 
 from webapp import create_app
 from webapp.door import once, passphrases
+from webapp.door.credentials import new_code
 from webapp.door.throttle import MOST_KEYS, MOST_OF_PERSON, MOST_OF_SOURCE, WINDOW, Throttle
 from webapp.door.throttle import limits_of_try as limits
 
@@ -275,6 +276,27 @@ def test_f29_f40_another_host_name_shows_only_where_the_shop_lives(tmp_path, pat
     assert reply.status_code == 421
     assert f'href="{address}/"' in reply.text
     assert "<form" not in reply.text
+
+
+@pytest.mark.parametrize("path", ["/log/pull?since=0", "/log/missing"])
+def test_f29_under_another_host_name_a_phone_is_shown_nothing_of_the_log(tmp_path, path):
+    app, address = over_tls(tmp_path)
+    with app.extensions["shoplog"] as log:
+        headers = {"Authorization": f"Bearer {a_phones_credential(app, log, address)}"}
+        there, elsewhere = (
+            app.test_client().get(path, base_url=base, headers=headers)
+            for base in (address, "https://192.168.1.20:8700")
+        )
+
+    assert there.status_code == 200
+    assert (elsewhere.status_code, elsewhere.json["error"]["code"]) == (421, "other_address")
+    assert address in elsewhere.json["error"]["says"]
+
+
+def a_phones_credential(app, log, address):
+    person = log.add_person("Dana Thrupp", "technician")
+    asked = {"json": {"code": new_code(log, person["id"])}, "base_url": address}
+    return app.test_client().post("/door/pair", **asked).json["credential"]
 
 
 def test_f40_no_phone_is_paired_under_another_host_name(tmp_path):

@@ -19,6 +19,12 @@ function namesOf(people = {}) {
   return Object.fromEntries(Object.entries(people).map(([id, {name}]) => [id, name]));
 }
 
+/** The trouble of a shop that moved away: it still takes what this phone holds. */
+function ifMoved(trouble) {
+  if (trouble.kind !== 'moved') throw trouble;
+  return trouble;
+}
+
 /** As many of the entries, from the first, as one batch may carry. */
 function fitting(entries) {
   let size = 0;
@@ -54,10 +60,11 @@ export class Exchange {
   async round() {
     try {
       await this.#sendAll();
-      await this.#readAll();
+      const moved = await this.#readAll().catch(ifMoved);
       await this.#handAllBack();
-      await this.#askMissing();
+      if (!moved) await this.#askMissing();
       await this.#sendPhotos();
+      if (moved) throw moved;
     } catch (trouble) {
       // After any trouble another machine may answer at this address: it is asked its name before it is sent entries.
       this.#greeted = false;

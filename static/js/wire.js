@@ -7,6 +7,7 @@
  *   shop_full      the shop cannot store any more
  *   not_paired     the shop does not know this phone, or no longer
  *   other_shop     another shop answers at this address
+ *   moved          the shop lives at another address: it takes what the phone holds, and shows it nothing
  *   old_shop       the shop does not speak this version
  *   restored       the shop went back to an older state; `epoch` is its present one
  *   too_large      the shop does not take that much at once
@@ -26,6 +27,7 @@ const SAYS = {
   shop_full: 'The disk of the shop PC is full. Readings are kept on this phone until there is room.',
   not_paired: 'This phone is not paired with the shop. Readings are kept on this phone until it is.',
   other_shop: 'Another shop answers at this address. Nothing is sent to it.',
+  moved: 'The shop lives at another address now. What this phone holds is still sent from here; pair the phone there.',
   old_shop: 'The shop PC needs an update before it can take readings from this phone. They are kept here.',
   restored: 'The shop went back to an older state. Sending again what it lacks.',
   too_large: 'Too large for the shop to take.',
@@ -34,7 +36,7 @@ const SAYS = {
 
 const KINDS = {
   401: 'not_paired', 403: 'not_paired', 404: 'old_shop', 405: 'old_shop', 413: 'too_large',
-  415: 'old_shop', 429: 'busy', 503: 'busy', 507: 'shop_full',
+  415: 'old_shop', 421: 'moved', 429: 'busy', 503: 'busy', 507: 'shop_full',
 };
 
 /** Why a question did not come to a good end: its `kind`, and `says`, a sentence for the person. */

@@ -23,6 +23,14 @@ globalThis.keepReadings = async (count) => {
   return ids;
 };
 
+/** Keeps a photo of these bytes with an entry that names it, as the screen for photos does. */
+globalThis.keepPhoto = async ([sha256, bytes]) => {
+  const body = {sha256, of: 'weld', width: 1600, height: 1200, bytes: bytes.length};
+  const entry = {...await reading(1), kind: 'photo', typed: null, body};
+  const photo = {sha256, bytes: Uint8Array.from(bytes).buffer, made_at: entry.made_at};
+  await (await phoneStore()).keep([entry], {photos: [photo]});
+};
+
 /** How keeping ended: 'kept', or the name and the sentence of the error. */
 globalThis.outcome = (promise) => promise.then(() => 'kept', (error) => [error.name, error.says]);
 

@@ -3,8 +3,12 @@
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from hands import Hands
+from pictures import jpeg, name_of
 from playwright.sync_api import Page, expect
+from shop_pages import until
 from yard import TAG, put_in_the_yard
+
+from webapp.shoplog.photofiles import photo_files
 
 pytestmark = pytest.mark.browser
 
@@ -164,6 +168,27 @@ def test_f21_the_phone_warns_of_the_certificate_45_days_ahead(page, expires, say
 
     assert moved is None
     assert (warned is None) if says is None else says in warned
+
+
+def test_f29_a_phone_left_under_another_address_hands_over_what_it_holds(shop_page):
+    page = shop_page.open()
+    [kept] = page.evaluate("keepReadings(1)")
+    page.evaluate("(photo) => keepPhoto(photo)", [name_of(jpeg()), list(jpeg())])
+    shop_page.server.stop()
+    shop_page.server.start(ADDRESS="https://axlewright.local:8700")
+
+    page.evaluate("meetShop()")
+    until(page, "states.some(({trouble}) => trouble === 'moved')")
+
+    assert "another address" in page.evaluate("shop.state().says")
+    counts = page.evaluate("phoneStore().then((store) => store.counts())")
+    assert (counts["onPhoneOnly"], counts["photos"]) == (0, 0)
+    facts = page.evaluate("phoneStore().then((store) => store.facts())")
+    assert facts["address"] == "https://axlewright.local:8700"
+    shop_page.server.stop()
+    shop_page.server.start()
+    assert kept in shop_page.arrived()
+    assert photo_files(shop_page.server.folder).keys() == {name_of(jpeg())}
 
 
 def test_f29_a_phone_that_was_opened_under_another_address_is_told_where_to_go(page):

@@ -163,19 +163,12 @@ def test_a_phone_killed_before_it_was_heard_still_has_the_photo(launch, real_ser
     assert len(files(server.folder)) == 1
 
 
-KEEP = """async ([sha256, bytes]) => {
-  const store = await phoneStore();
-  const body = {sha256, of: 'weld', width: 1600, height: 1200, bytes: bytes.length};
-  const entry = {...await reading(1), kind: 'photo', typed: null, body};
-  const photo = {sha256, bytes: Uint8Array.from(bytes).buffer, made_at: entry.made_at};
-  await store.keep([entry], {photos: [photo]});
-}"""
 COUNTS = "phoneStore().then((store) => store.counts())"
 
 
 def keep(page: Page, body: bytes, name: str | None = None) -> None:
     """Keep a photo in the store of the phone, as its screen does."""
-    page.evaluate(KEEP, [name or name_of(body), list(body)])
+    page.evaluate("(photo) => keepPhoto(photo)", [name or name_of(body), list(body)])
 
 
 @pytest.mark.parametrize("lost", ["photo", "entry"])

@@ -9,9 +9,9 @@ from flask import Response, current_app, render_template, request
 
 from webapp.door.refusals import refuse
 
-# Monitors and the check of trust may ask by any name. Entries are taken under an old address as
-# well, as the phone proves who it is: nothing gets stranded there.
-EVERYWHERE = {"door.health", "door.trusted", "exchange.push", "exchange.pull"}
+# Monitors and the check of trust may ask by any name. A phone that was left under an old address
+# may hand over what it holds, as it proves who it is; it is shown nothing there.
+EVERYWHERE = {"door.health", "door.trusted", "exchange.push", "exchange.hand_back", "photos.take"}
 FILES = {"shell.asset"}
 
 
@@ -29,6 +29,6 @@ def lead_there() -> Response | None:
     """Where the shop lives, for a request that came to another address; otherwise None."""
     if is_here() or request.endpoint in EVERYWHERE | FILES:
         return None
-    if request.endpoint == "door.pair":
+    if request.endpoint == "door.pair" or request.path.startswith("/log/"):
         refuse(421, "other_address", f"This shop lives at {canonical()}. Open it there.")
     return Response(render_template("elsewhere.html", address=canonical()), 421)
