@@ -88,26 +88,25 @@ class App {
     }
     this.#watchFinger();
     this.store.onChange((what) => this.#changed(what));
-    this.flip = await this.store.fact('flip') ?? false;
-    this.readBack = new ReadBack(this.store);
-    await this.readBack.load();
-    startWorker({onUpdate: (update) => this.#update(update)}).then((worker) => { this.worker = worker; });
+    const {flip = false, read_back = false} = await this.store.facts();
+    this.flip = flip;
+    this.readBack = new ReadBack(this.store, read_back);
     addEventListener('hashchange', () => this.show());
     setInterval(() => this.#showState(), 15000);
     await this.#enter();
+    startWorker({onUpdate: (update) => this.#update(update)}).then((worker) => { this.worker = worker; });
   }
 
-  /** Pairs where the address carries a code, opens the vehicle of a scanned tag, then meets the shop. */
+  /** Pairs where the address carries a code, shows the first screen or that of a scanned tag, then meets the shop. */
   async #enter() {
     const code = /^#pair=(.+)$/.exec(location.hash)?.[1];
     // A code is good once: it is kept for the app on the home screen.
     if (code && inIosTab()) history.replaceState(null, '', '/app#/install');
     else if (code) await this.#pair(decodeURIComponent(code));
     const tag = /^\/t\/([^/]+)$/.exec(location.pathname)?.[1];
+    // What is on this phone does not wait for anybody.
+    await Promise.all([this.#showState(), tag ? this.openTag(decodeURIComponent(tag).toUpperCase()) : this.show()]);
     this.shop = startShop(this.store, {onState: () => this.#showState()});
-    await this.#showState();
-    if (tag) return this.openTag(decodeURIComponent(tag).toUpperCase());
-    await this.show();
   }
 
   async #pair(code) {

@@ -29,7 +29,7 @@ export function heldWords({onPhoneOnly, photos = 0, oldest, needYou}, heard = nu
 /** The line that says on every screen what the shop does not have yet. */
 export class StateLine {
   constructor(onOpen) {
-    this.words = h('span', {});
+    this.words = h('span', {}, 'Opening what is on this phone.');
     this.element = h('button', {type: 'button', class: 'state', onclick: onOpen}, h('i', {'aria-hidden': 'true'}), this.words);
   }
 

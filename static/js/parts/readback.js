@@ -29,15 +29,11 @@ function say(words) {
 
 export class ReadBack {
   #store;
-  on = false;
 
-  constructor(store) {
+  /** `on` is the switch as it was left. */
+  constructor(store, on) {
     this.#store = store;
-  }
-
-  /** Takes up the switch as it was left. */
-  async load() {
-    this.on = await this.#store.fact('read_back') ?? false;
+    this.on = on;
   }
 
   /** Sets the switch; on is only on where a voice was found, which then says so. */

@@ -6,6 +6,9 @@ import {h, line, s} from '../dom.js';
 import {inIosTab, installHelp} from '../parts/install.js';
 import {fold, words as terms} from '../reckon.js';
 
+// So many rows fill the screen; the others follow once it is painted.
+const AT_ONCE = 8;
+
 function open(row) {
   if (row.open.length) return row.open[0].state === 'sent_back' ? 'sent back to you' : 'job open';
   return row.pending ? terms.JOB_STATES.pending : '';
@@ -28,13 +31,40 @@ function noteRow(note, names) {
     h('span', {class: 'small soft wide'}, `${names.get(note.vehicle) ?? 'a vehicle'}, ${note.made_at.slice(0, 10)}`)));
 }
 
+// A collator of the browser takes longer to be made than the whole screen.
+function alike(name) {
+  return name.normalize('NFD').replace(/\p{M}+/gu, '').toLowerCase();
+}
+
+function byName(a, b) {
+  const [first, second] = [alike(a.name), alike(b.name)];
+  return first < second ? -1 : Number(first > second);
+}
+
+function whenIdle(work) {
+  (globalThis.requestIdleCallback ?? setTimeout)(work);
+}
+
+/** Rows of vehicles, `first` of them at once and the others bit by bit. */
+function vehicleRows(app, found, first) {
+  const element = h('ul', {class: 'rows'}, found.slice(0, first).map((row) => vehicleRow(app, row)));
+  const more = (from) => {
+    // Another search, or another screen, took the list away.
+    if (from >= found.length || (from > first && !element.isConnected)) return;
+    element.append(...found.slice(from, from + AT_ONCE).map((row) => vehicleRow(app, row)));
+    whenIdle(() => more(from + AT_ONCE));
+  };
+  whenIdle(() => more(first));
+  return element;
+}
+
 /** Vehicles by name and tag code, and, when something is typed, notes that hold it. */
-function list(app, {rows, notes}, text) {
-  const found = rows.filter((row) => !row.retired && answersTo(row, text)).sort((a, b) => a.name.localeCompare(b.name));
+function list(app, {rows, notes}, text, first) {
+  const found = rows.filter((row) => !row.retired && answersTo(row, text)).sort(byName);
   const said = text.trim() ? notes.filter(({body}) => holds(body.text, text)).reverse() : [];
   const names = new Map(rows.map(({id, name}) => [id, name]));
   if (found.length || said.length) {
-    return [found.length > 0 && h('ul', {class: 'rows'}, found.map((row) => vehicleRow(app, row))),
+    return [found.length > 0 && vehicleRows(app, found, first),
       said.length > 0 && [h('h2', {}, 'In notes'), h('ul', {class: 'rows'}, said.map((note) => noteRow(note, names)))]];
   }
   if (text) return h('p', {}, 'Nothing on this phone answers to that.');
@@ -53,9 +83,18 @@ function scanButton() {
   return h('a', {class: 'button scan', href: '/app#/scan', 'aria-label': 'Scan a tag'}, s('svg', {viewBox: '2 2 26 26', class: 'fig', 'aria-hidden': 'true'}, corner(5, 5), corner(17, 5), corner(5, 17), dots));
 }
 
-function finder(app, found, slot) {
-  const show = () => slot.replaceChildren(...[list(app, found, input.value)].flat(Infinity).filter(Boolean));
-  const input = h('input', {type: 'search', 'aria-label': 'Tag code, vehicle or note', placeholder: 'Tag or word', autocapitalize: 'characters', autocomplete: 'off', spellcheck: 'false', oninput: show});
+/** The field and its buttons; notes are read from the store once something is looked for. */
+function finder(app, rows, slot, first) {
+  let notes = null;
+  const show = () => slot.replaceChildren(...[list(app, {rows, notes: notes ?? []}, input.value, first)].flat(Infinity).filter(Boolean));
+  const look = async () => {
+    show();
+    if (notes) return;
+    notes = [];
+    notes = await notesOf(app.store).catch((error) => { app.alarm(error.says); return []; });
+    show();
+  };
+  const input = h('input', {type: 'search', 'aria-label': 'Tag code, vehicle or note', placeholder: 'Tag or word', autocapitalize: 'characters', autocomplete: 'off', spellcheck: 'false', oninput: look});
   show();
   return h('form', {class: 'finder bottom', role: 'search', onsubmit: async (event) => {
     event.preventDefault();
@@ -70,10 +109,11 @@ function finder(app, found, slot) {
 
 /** The screen. */
 export async function show(app) {
-  const [rows, person, notes] = [await app.store.vehicles(), await app.store.fact('person'), await notesOf(app.store)];
+  const [rows, person] = await Promise.all([app.store.vehicles(), app.store.fact('person')]);
   const slot = h('div', {class: 'found'});
   const stranger = !person && h('p', {class: 'notice'}, 'This phone is not paired with a shop yet. ', h('a', {href: '/app#/join'}, 'Pair it'));
-  const form = finder(app, {rows, notes}, slot);
+  // Drawn again, the list is at once as long as it was: whoever had scrolled down stays there.
+  const form = finder(app, rows, slot, Math.max(AT_ONCE, app.main.querySelectorAll('.found li').length));
   const input = form.querySelector('input');
   return {
     title: 'Vehicles', under: person?.name ?? '',
