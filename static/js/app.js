@@ -88,13 +88,18 @@ class App {
     }
     this.#watchFinger();
     this.store.onChange((what) => this.#changed(what));
-    const {flip = false, read_back = false} = await this.store.facts();
-    this.flip = flip;
-    this.readBack = new ReadBack(this.store, read_back);
+    this.known = this.#readFacts();
     addEventListener('hashchange', () => this.show());
     setInterval(() => this.#showState(), 15000);
     await this.#enter();
     startWorker({onUpdate: (update) => this.#update(update)}).then((worker) => { this.worker = worker; });
+  }
+
+  async #readFacts() {
+    const {flip = false, read_back = false, phone = null} = await this.store.facts();
+    this.flip = flip;
+    this.phone = phone;
+    this.readBack = new ReadBack(this.store, read_back);
   }
 
   /** Pairs where the address carries a code, shows the first screen or that of a scanned tag, then meets the shop. */
@@ -105,7 +110,8 @@ class App {
     else if (code) await this.#pair(decodeURIComponent(code));
     const tag = /^\/t\/([^/]+)$/.exec(location.pathname)?.[1];
     // What is on this phone does not wait for anybody.
-    await Promise.all([this.#showState(), tag ? this.openTag(decodeURIComponent(tag).toUpperCase()) : this.show()]);
+    await (tag ? this.openTag(decodeURIComponent(tag).toUpperCase()) : this.show());
+    this.#showState();
     this.shop = startShop(this.store, {onState: () => this.#showState()});
   }
 
@@ -191,6 +197,8 @@ class App {
 
   // What was read before a save began would show the box just ticked as not ticked.
   async #viewOf(screen, params) {
+    // The list of vehicles reads its rows beside the facts, as it is what is opened first.
+    if (screen !== home) await this.known;
     for (;;) {
       const {keeping} = this;
       const view = await screen.show(this, {...params, ...this.local}).catch((error) => sealed.instead(this, error));
@@ -209,6 +217,7 @@ class App {
     document.title = `${view.title} \u00b7 Axlewright`;
     this.headSlot.replaceChildren(head(view));
     this.main.classList.toggle('measuring', Boolean(view.measuring));
+    this.main.classList.remove('foreseeing');
     this.main.replaceChildren(...view.parts.flat(Infinity).filter(Boolean));
     restore();
     showPlace(this.main);
@@ -216,13 +225,17 @@ class App {
     this.install.consider(view);
   }
 
-  /** Keeps entries on this phone; rejects, with the alarm shown, when they are not kept. */
-  async keep(specs, options = {}) {
-    const phone = (await this.store.fact('phone'))?.id;
-    const made = specs.map((spec) => makeEntry(spec, {phone, build: BUILD}));
+  /**
+   * Keeps entries on this phone; rejects, with the alarm shown, when they are not kept. Meanwhile
+   * `foresee(entries)` may give an answer, shown in the place of the screen until that is drawn anew.
+   */
+  async keep(specs, {foresee = () => null, ...options} = {}) {
+    this.phone ??= await this.store.fact('phone');
+    const made = specs.map((spec) => makeEntry(spec, {phone: this.phone?.id, build: BUILD}));
     try {
       if (inIosTab()) throw Object.assign(new Error(TAB_SAYS), {says: TAB_SAYS});
       this.keeping = this.store.keep(made, options);
+      this.#foresee(foresee(made));
       const kept = await this.keeping;
       this.shop.nudge();
       this.readBack.tell(kept);
@@ -230,10 +243,23 @@ class App {
       if (!this.asked) this.#askToPersist();
       return kept;
     } catch (error) {
+      this.#foresee(null);
       this.alarm(`NOT KEPT. ${error.says ?? error}`);
       this.refresh();
       throw error;
     }
+  }
+
+  // The screen stays beneath, with what was typed, should the entries not be kept after all.
+  #foresee(answer) {
+    this.main.querySelector('.foreseen')?.remove();
+    this.main.classList.toggle('foreseeing', Boolean(answer));
+    if (!answer) return;
+    const shown = h('div', {class: 'foreseen'}, answer, h('p', {class: 'soft'}, 'Being kept on this phone.'));
+    const places = this.main.querySelector('.places-frame');
+    if (places) places.after(shown);
+    else this.main.prepend(shown);
+    scrollTo(0, 0);
   }
 
   /** Turns drawings, columns and words for someone who faces the other way. */
@@ -267,11 +293,18 @@ class App {
 
   async #changed(what) {
     if (what === 'yield') return this.#yielded();
+    if (what === 'facts') this.#readPhone();
     await this.#showState();
     if (what === 'facts') return tellMissing(this);
     if (what !== 'entries') return;
     if (await refreshSummaries(this.store)) await this.#foundWanted();
     await this.refresh();
+  }
+
+  // Known before anything is kept, so that no answer waits for it.
+  #readPhone() {
+    this.phone = null;
+    this.store.fact('phone').then((phone) => { this.phone = phone; }, () => {});
   }
 
   async #foundWanted() {

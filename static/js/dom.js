@@ -28,9 +28,14 @@ export function drawing(width, height, words, ...children) {
   return s('svg', {viewBox: `0 0 ${width} ${height}`, class: 'fig', role: 'img', 'aria-label': words}, ...children);
 }
 
+/** Lines of one kind as one shape, each [x1, y1, x2, y2]. */
+export function lines(ends, kind) {
+  return s('path', {d: ends.map(([x1, y1, x2, y2]) => `M${round(x1)} ${round(y1)}L${round(x2)} ${round(y2)}`).join(''), class: kind});
+}
+
 /** A line from one point to another. */
 export function line(x1, y1, x2, y2, kind = 'line') {
-  return s('path', {d: `M${round(x1)} ${round(y1)}L${round(x2)} ${round(y2)}`, class: kind});
+  return lines([[x1, y1, x2, y2]], kind);
 }
 
 /** A text at a point; `anchor` is start, middle or end. */

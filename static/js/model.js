@@ -68,6 +68,7 @@ export class Job {
   /** `lookBack(job)` finds the last accepted round before this job, {sheet, findings}, or null. */
   constructor(entries, vehicleEntries, limits, lookBack = () => null) {
     this.entries = entries;
+    this.vehicleEntries = vehicleEntries;
     this.limits = limits;
     this.lookBack = lookBack;
     const folded = fold.fold_job(entries);
@@ -76,6 +77,11 @@ export class Job {
     this.units = this.record.units ?? 'mm';
     this.sheets = new Map();
     this.found = new Map();
+  }
+
+  /** This job with more entries, as it will be once they are kept. */
+  with(entries) {
+    return new Job([...this.entries, ...entries], this.vehicleEntries, this.limits, () => this.earlier);
   }
 
   /** What stands recorded in a round. */

@@ -193,6 +193,87 @@ def test_f01_a_reading_that_is_not_kept_stays_in_the_field(hands):
     expect(hands.page.get_by_role("button", name="left 1: 8 3/4")).to_be_visible()
 
 
+# The transaction is kept from its end by one question after the other.
+HOLDING = """() => {
+  const {add} = IDBObjectStore.prototype;
+  let held = true;
+  window.letGo = () => { held = false; };
+  IDBObjectStore.prototype.add = function (...values) {
+    const asked = add.apply(this, values);
+    const askOn = () => { if (held) this.get('nothing').onsuccess = askOn; };
+    asked.addEventListener('success', askOn);
+    return asked;
+  };
+}"""
+
+
+TOP = "document.querySelector('.answer').getBoundingClientRect().top"
+
+
+def at_the_last_reading(hands):
+    """A job with all but the last of its readings, that one typed."""
+    hands.come_in()
+    hands.open_tag(TAG)
+    hands.open_job()
+    hands.make_ready()
+    for reading in ("8 3/4", "8 5/8"):
+        hands.read(reading)
+    hands.press("Next: centring")
+    for reading in ("8 7/16", "8 7/16", "8"):
+        hands.read(reading)
+    hands.enter("8 1/16")
+
+
+def test_the_answer_is_there_while_the_last_reading_is_still_being_kept(hands):
+    """It is not called kept before it is, and then stays where it is on the whole screen."""
+    at_the_last_reading(hands)
+    hands.page.evaluate(HOLDING)
+    hands.keep_button.click()
+    foreseen = hands.page.locator(".foreseen")
+    expect(foreseen.locator(".answer")).to_have_text(expected_answer())
+    expect(foreseen).to_contain_text("Being kept on this phone.")
+    expect(hands.page.get_by_role("button", name="Strike it")).to_have_count(0)
+    there = hands.page.evaluate(TOP)
+    hands.page.evaluate("letGo()")
+    expect(hands.page.get_by_role("button", name="right 2: 8 1/16")).to_be_visible()
+    expect(foreseen).to_have_count(0)
+    assert hands.answer == expected_answer()
+    assert hands.page.evaluate(TOP) == there
+
+
+def test_f01_an_answer_goes_again_when_its_reading_is_not_kept(hands):
+    at_the_last_reading(hands)
+    hands.page.evaluate(ABORTING)
+    hands.keep_button.click()
+    expect(hands.page.locator(".alarm")).to_contain_text("NOT KEPT")
+    expect(hands.page.locator(".answer")).to_have_count(0)
+    expect(hands.page.locator(".pad-figure")).to_have_value("8 1/16")
+    hands.page.evaluate("stopAborting()")
+    hands.keep_button.click()
+    expect(hands.page.locator(".answers .answer")).to_have_text(expected_answer())
+
+
+def test_a_long_list_of_vehicles_comes_whole_and_stays_where_it_was_scrolled_to(hands, shop_of_one):
+    phone = shop_of_one[1]
+    names = [f"Carrier {number:02}" for number in range(40)]
+    made = [phone.entry("vehicle", {"name": name}, vehicle=new_id()) for name in names]
+    assert phone.push(*made).status == 200
+    hands.come_in()
+    rows = hands.page.locator(".found li")
+    expect(rows).to_have_count(41)
+    assert rows.locator("b").all_inner_texts() == [*names, "Plough 3"]
+    rows.last.scroll_into_view_if_needed()
+    scrolled = hands.page.evaluate("scrollY")
+    assert scrolled > 1000
+
+    assert (
+        phone.push(phone.entry("vehicle", {"name": "Zinc tipper"}, vehicle=new_id())).status == 200
+    )
+    hear_the_shop(hands)
+    expect(rows).to_have_count(42)
+    assert hands.page.evaluate("scrollY") == scrolled
+
+
 def test_a_struck_reading_stays_struck_through_and_can_be_brought_back(hands):
     """Nothing is erased: a strike has a reason, and the undo is a strike of the strike."""
     hands.come_in()

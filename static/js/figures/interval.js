@@ -3,7 +3,7 @@
  * Left is drawn on the left, as seated in the vehicle.
  */
 
-import {drawing, line, round, s, words} from '../dom.js';
+import {drawing, line, lines, round, s, words} from '../dom.js';
 import {words as terms} from '../reckon.js';
 
 const WIDTH = 328;
@@ -19,8 +19,7 @@ function band(x, limit, top, height) {
   const [a, b] = [x(limit), x(-limit)].sort((m, n) => m - n);
   return [
     s('rect', {x: round(a), y: top, width: round(b - a), height, class: 'band'}),
-    line(a, top - 5, a, top + height + 5, 'limit'),
-    line(b, top - 5, b, top + height + 5, 'limit'),
+    lines([[a, top - 5, a, top + height + 5], [b, top - 5, b, top + height + 5]], 'limit'),
     line(WIDTH / 2, top - 7, WIDTH / 2, top + height + 7, 'dots'),
   ];
 }
@@ -29,7 +28,7 @@ function mark(x, {offset, expanded, state}, y, size) {
   const [a, b] = [x(offset - expanded), x(offset + expanded)];
   const judged = ['inside', 'outside', 'too_close'].includes(state);
   return s('g', {class: `is-${state}`},
-    line(a, y, b, y, 'whisker'), line(a, y - size, a, y + size, 'whisker'), line(b, y - size, b, y + size, 'whisker'),
+    lines([[a, y, b, y], [a, y - size, a, y + size], [b, y - size, b, y + size]], 'whisker'),
     s('circle', {cx: round(x(offset)), cy: y, r: size * 0.8, class: judged ? 'dot' : 'open-dot'}));
 }
 

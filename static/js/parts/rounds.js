@@ -30,10 +30,13 @@ export class Draft {
   }
 }
 
-/** Pad and columns of one step of a job; `extra()` is laid into each reading's body. */
+/**
+ * Pad and columns of one step of a job; `extra()` is laid into each reading's body, and `foresee(job)`
+ * is the answer, if there is one, of the job with a reading that is being kept.
+ */
 export class SideReader {
-  constructor(app, {job, round, step, extra = () => ({})}) {
-    Object.assign(this, {app, job, round, step, extra, side: null});
+  constructor(app, {job, round, step, extra = () => ({}), foresee = () => null}) {
+    Object.assign(this, {app, job, round, step, extra, foresee, side: null});
     this.draft = new Draft(app.store);
     this.pad = new TapePad({
       tape: app.tape ?? tapeFor(job.units, job.record.read_to),
@@ -93,7 +96,9 @@ export class SideReader {
     const {job, round, step, side} = this;
     const body = {step, field: side, value, unit, read_to, ...this.extra()};
     this.draft.cancel();
-    await this.app.keep([{kind: 'reading', vehicle: job.vehicle, job: job.job, round, typed, body}], {dropDraft: this.draftKey});
+    await this.app.keep([{kind: 'reading', vehicle: job.vehicle, job: job.job, round, typed, body}], {
+      dropDraft: this.draftKey, foresee: (made) => this.foresee(job.with(made)),
+    });
     navigator.vibrate?.(30);
     await this.app.redraw({phase: null, side: null});
   }

@@ -1,6 +1,6 @@
 /** Centring: at least two readings a side from one face, and the answer as the last one goes in. */
 
-import {cautionList, findingsView} from '../parts/findings.js';
+import {answerLine, cautionList, findingsView} from '../parts/findings.js';
 import {isOpen, nextButton, replacing, standingEntry, stepScreen} from '../parts/step.js';
 import {draw as drawMeasure} from '../figures/measure.js';
 import {h} from '../dom.js';
@@ -56,8 +56,14 @@ function settings(app, job, round, {face, method}, open, asks) {
       extra('left'), extra('right'), method === 'plumb_bob' && plumbFields(app, job, round, part)));
 }
 
+function isEnough(job, round) {
+  const part = job.sheet(round).centring;
+  return part && part.left.length >= A_SIDE && part.right.length >= A_SIDE;
+}
+
 async function readParts(app, job, round, side, measured, open) {
-  const reader = new SideReader(app, {job, round, step: STEP, extra: () => measured});
+  const foresee = (after) => (isEnough(after, round) ? answerLine(after.findings(round)) : null);
+  const reader = new SideReader(app, {job, round, step: STEP, extra: () => measured, foresee});
   await reader.turnTo(side ?? nextSide(reader.readings, A_SIDE) ?? 'left');
   return {
     parts: [settings(app, job, round, measured, open, walk.ask_centring(measured.face, measured.method)),
@@ -79,9 +85,7 @@ function answerParts(app, job, round, side, measured, open) {
 /** The screen; `phase` is read or answer, and follows the readings unless set. */
 export async function show(app, {id, round, phase = null, side = null, settings: open = false}) {
   const job = await loadJob(app.store, id);
-  const part = job.sheet(round).centring;
-  const enough = part && part.left.length >= A_SIDE && part.right.length >= A_SIDE;
-  const reading = isOpen(job) && (phase ?? (enough ? 'answer' : 'read')) === 'read';
+  const reading = isOpen(job) && (phase ?? (isEnough(job, round) ? 'answer' : 'read')) === 'read';
   const view = await (reading ? readParts : answerParts)(app, job, round, side, set(job, round), open);
   return stepScreen(app, job, round, STEP, view);
 }
