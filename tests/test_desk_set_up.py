@@ -4,6 +4,7 @@ import pytest
 from desk_kit import at_desk, text_of
 
 from webapp.desk import health
+from webapp.keeping import backups
 
 CHOSEN = {"name": "Bexwick and Daughters", "units": "in", "driving_side": "right"}
 LIMITS = {"offset": "1/8 in", "repeat": "1.5 mm", "face_u": "0.5"}
@@ -67,6 +68,15 @@ def test_the_health_page_names_what_a_lead_has_to_know(lead, log):
     for words in ("Certificate", "Disk", "Write-ahead log", "SQLite", f"Epoch {log.epoch}"):
         assert words in page
     assert str(log.folder) in page
+
+
+def test_the_health_page_tells_of_the_last_backup(lead, log, tmp_path):
+    before = text_of(lead.get("/desk/health"))
+    backups.make(log.folder, [tmp_path / "to"])
+    after = text_of(lead.get("/desk/health"))
+
+    assert "No backup has been made yet." in before and "All is well." not in before
+    assert "The last backup was made under a minute ago." in after
 
 
 def test_what_has_to_be_seen_to_stands_on_every_page(lead, monkeypatch):

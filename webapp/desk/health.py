@@ -1,6 +1,7 @@
 """Health: how the service on the shop PC fares, and what proves that it is the shop's."""
 
 import platform
+from datetime import UTC, datetime
 from pathlib import Path
 
 from cryptography import x509
@@ -8,17 +9,20 @@ from cryptography.hazmat.primitives import hashes
 from flask import current_app, render_template
 
 from webapp.desk import bp
+from webapp.desk.missing import backup_says
 from webapp.desk.shop import build, the_log
 from webapp.door.address import canonical
 from webapp.door.health import health as the_health
+from webapp.keeping import backups
 
 
 @bp.route("/health")
 def health() -> str:
-    """Certificate, disk, write-ahead log, SQLite, epoch, and the authority's fingerprint."""
+    """Certificate, disk, write-ahead log, backup, SQLite, epoch, the authority's fingerprint."""
     return render_template(
         "desk/health.html",
         health=the_health(),
+        backup=backup_says(backups.last(the_log().folder), datetime.now(UTC)),
         folder=the_log().folder,
         server_id=the_log().server_id,
         address=canonical(),
