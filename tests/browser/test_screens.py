@@ -11,6 +11,8 @@ from yard import TAG, put_in_the_yard
 pytestmark = pytest.mark.browser
 ICON = STATIC / "icons" / "icon-192.png"
 WIDTHS = (320, 360, 414, 768)
+LANDSCAPE = {"width": 800, "height": 360}
+TEXT_OF = "(size) => { document.documentElement.style.fontSize = size; }"
 TARGETS = "button, a.row, a.button, .pick, .tick, summary, .places a"
 SMALL_TARGETS = """(targets) => [...document.querySelectorAll(targets)]
   .filter((element) => element.checkVisibility())
@@ -27,7 +29,10 @@ class Inspector:
         self.seen = []
 
     def look(self, name):
-        """Fail when this screen has an accessibility fault, is too wide or has a small target."""
+        """Fail when this screen has an accessibility fault, is too wide or has a small target.
+
+        It may be too wide for a phone, for one held across, or with text of twice the size.
+        """
         self.seen.append(name)
         found = Axe().run(self.page)
         assert not found.response["violations"], f"{name}: {found.generate_report()}"
@@ -35,7 +40,13 @@ class Inspector:
             self.page.set_viewport_size({"width": width, "height": 800})
             wide = self.page.evaluate("document.documentElement.scrollWidth")
             assert wide <= width, f"{name} is {wide} wide on a phone of {width}"
+        self.page.set_viewport_size(LANDSCAPE)
+        assert self.page.evaluate("document.documentElement.scrollWidth") <= 800, name
         self.page.set_viewport_size({"width": 360, "height": 800})
+        self.page.evaluate(TEXT_OF, "200%")
+        wide = self.page.evaluate("document.documentElement.scrollWidth")
+        assert wide <= 360, f"{name} is {wide} wide with text of twice the size"
+        self.page.evaluate(TEXT_OF, "")
         assert self.page.evaluate(SMALL_TARGETS, TARGETS) == [], name
 
 
