@@ -63,6 +63,14 @@ const SCREENS = [
 /** Addresses of screens that take something in. */
 const TAKES_IN = /^#(pair=|\/join$|\/tag\/|\/scan$|\/job\/[^/]+\/[^/]+\/(?!travel$))/;
 
+/** Settles once what was drawn is on the screen, or after a second where nobody looks at it. */
+function painted() {
+  return new Promise((resolve) => {
+    requestAnimationFrame(() => setTimeout(resolve));
+    setTimeout(resolve, 1000);
+  });
+}
+
 class App {
   constructor(root) {
     this.root = root;
@@ -75,6 +83,7 @@ class App {
     this.wake = new Wake();
     this.install = new Install(this);
     this.flip = false;
+    this.readBack = null;
     this.keeping = null;
   }
 
@@ -88,18 +97,17 @@ class App {
     }
     this.#watchFinger();
     this.store.onChange((what) => this.#changed(what));
-    this.known = this.#readFacts();
     addEventListener('hashchange', () => this.show());
     setInterval(() => this.#showState(), 15000);
     await this.#enter();
     startWorker({onUpdate: (update) => this.#update(update)}).then((worker) => { this.worker = worker; });
   }
 
-  async #readFacts() {
-    const {flip = false, read_back = false, phone = null} = await this.store.facts();
+  /** Takes up what the facts of the store say about this phone and its switches. */
+  know({flip = false, read_back = false, phone = null}) {
     this.flip = flip;
     this.phone = phone;
-    this.readBack = new ReadBack(this.store, read_back);
+    this.readBack ??= new ReadBack(this.store, read_back);
   }
 
   /** Pairs where the address carries a code, shows the first screen or that of a scanned tag, then meets the shop. */
@@ -111,6 +119,7 @@ class App {
     const tag = /^\/t\/([^/]+)$/.exec(location.pathname)?.[1];
     // What is on this phone does not wait for anybody.
     await (tag ? this.openTag(decodeURIComponent(tag).toUpperCase()) : this.show());
+    await painted();
     this.#showState();
     this.shop = startShop(this.store, {onState: () => this.#showState()});
   }
@@ -197,8 +206,8 @@ class App {
 
   // What was read before a save began would show the box just ticked as not ticked.
   async #viewOf(screen, params) {
-    // The list of vehicles reads its rows beside the facts, as it is what is opened first.
-    if (screen !== home) await this.known;
+    // The list of vehicles, opened more often than anything, reads the facts with its rows.
+    if (screen !== home && !this.readBack) this.know(await this.store.facts());
     for (;;) {
       const {keeping} = this;
       const view = await screen.show(this, {...params, ...this.local}).catch((error) => sealed.instead(this, error));

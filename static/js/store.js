@@ -12,6 +12,10 @@ import {build, change, changeEach, changeFact, inEpoch, ownIn, putFacts, tally, 
 
 export {NotKept, StoreBroken};
 
+function byName(rows) {
+  return Object.fromEntries(rows.map(({name, value}) => [name, value]));
+}
+
 class Store {
   #database;
   #listeners = new Set();
@@ -192,8 +196,15 @@ class Store {
 
   /** Every fact in one object. */
   async facts() {
-    const rows = await this.#ask('facts', (store) => store.getAll());
-    return Object.fromEntries(rows.map(({name, value}) => [name, value]));
+    return byName(await this.#ask('facts', (store) => store.getAll()));
+  }
+
+  /** Every vehicle's summary row and every fact, read together: {vehicles, facts}. */
+  overview() {
+    return this.#database.run(['vehicles', 'facts'], 'read', (transaction) => {
+      const [vehicles, facts] = ['vehicles', 'facts'].map((name) => transaction.objectStore(name).getAll());
+      return () => ({vehicles: vehicles.result, facts: byName(facts.result)});
+    });
   }
 
   /** Keeps one fact. */

@@ -7,7 +7,7 @@ import {inIosTab, installHelp} from '../parts/install.js';
 import {fold, words as terms} from '../reckon.js';
 
 // So many rows fill the screen; the others follow once it is painted.
-const AT_ONCE = 6;
+const AT_ONCE = 4;
 
 function open(row) {
   if (row.open.length) return row.open[0].state === 'sent_back' ? 'sent back to you' : 'job open';
@@ -109,7 +109,9 @@ function finder(app, rows, slot, first) {
 
 /** The screen. */
 export async function show(app) {
-  const [rows, person] = await Promise.all([app.store.vehicles(), app.store.fact('person'), app.known]);
+  const {vehicles: rows, facts} = await app.store.overview();
+  const {person} = facts;
+  app.know(facts);
   const slot = h('div', {class: 'found'});
   const stranger = !person && h('p', {class: 'notice'}, 'This phone is not paired with a shop yet. ', h('a', {href: '/app#/join'}, 'Pair it'));
   // Drawn again, the list is at once as long as it was: whoever had scrolled down stays there.
