@@ -186,14 +186,7 @@ def answered(hands: Hands, runs: int) -> Figures:
 def last_touch(hands: Hands) -> float:
     """Measure a job up to its last reading, then slow the phone and keep that one, in ms."""
     hands.page.goto(f"{hands.url}/t/{TAG}")
-    hands.open_job("for the clock")
-    hands.make_ready()
-    for reading in ("8 3/4", "8 5/8"):
-        hands.read(reading)
-    hands.press("Next: centring")
-    for reading in ("8 7/16", "8 7/16", "8"):
-        hands.read(reading)
-    hands.enter("8 1/16")
+    hands.type_the_last_reading("for the clock")
     session = shape(hands.page.context, hands.page, "offline")
     hands.keep_button.click()
     wait_for(hands.page, "seen.answered > 0")

@@ -82,6 +82,17 @@ class Hands:
         self.keep_button.click()
         expect(self.page.get_by_role("button", name=asked, exact=True)).to_have_count(0)
 
+    def type_the_last_reading(self, about: str = "") -> None:
+        """Open a job and measure it up to the last reading of its centring, typed and not kept."""
+        self.open_job(about)
+        self.make_ready()
+        for reading in ("8 3/4", "8 5/8"):
+            self.read(reading)
+        self.press("Next: centring")
+        for reading in ("8 7/16", "8 7/16", "8"):
+            self.read(reading)
+        self.enter("8 1/16")
+
     def enter(self, text: str) -> None:
         """Touch the whole number on the keys and the fraction on the drawn tape."""
         whole, _, fraction = text.partition(" ")

@@ -214,14 +214,7 @@ def at_the_last_reading(hands):
     """A job with all but the last of its readings, that one typed."""
     hands.come_in()
     hands.open_tag(TAG)
-    hands.open_job()
-    hands.make_ready()
-    for reading in ("8 3/4", "8 5/8"):
-        hands.read(reading)
-    hands.press("Next: centring")
-    for reading in ("8 7/16", "8 7/16", "8"):
-        hands.read(reading)
-    hands.enter("8 1/16")
+    hands.type_the_last_reading()
 
 
 def test_the_answer_is_there_while_the_last_reading_is_still_being_kept(hands):

@@ -106,7 +106,7 @@ class Bridge:
 
     async def _read(self, scope: Scope, receive: Receive, body: bytearray) -> None:
         """Gather the body; one that is too large is heard out, and what is over is let go."""
-        room = MOST_BODY if declared(scope) <= MOST_BODY else 0
+        room = MOST_BODY + 1 if declared(scope) <= MOST_BODY else 0
         heard, more = 0, declared(scope) <= MOST_HEARD
         while more and heard <= MOST_HEARD:
             message = await receive()
@@ -115,7 +115,7 @@ class Bridge:
             chunk = message.get("body", b"")
             heard += len(chunk)
             more = message.get("more_body", False)
-            if len(body) <= room and room:
+            if len(body) < room:
                 body += chunk
                 self.under_way += len(chunk)
 

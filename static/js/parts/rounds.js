@@ -35,7 +35,7 @@ export class Draft {
  * is the answer, if there is one, of the job with a reading that is being kept.
  */
 export class SideReader {
-  constructor(app, {job, round, step, extra = () => ({}), foresee = () => null}) {
+  constructor(app, {job, round, step, extra = () => ({}), foresee = null}) {
     Object.assign(this, {app, job, round, step, extra, foresee, side: null});
     this.draft = new Draft(app.store);
     this.pad = new TapePad({
@@ -97,7 +97,7 @@ export class SideReader {
     const body = {step, field: side, value, unit, read_to, ...this.extra()};
     this.draft.cancel();
     await this.app.keep([{kind: 'reading', vehicle: job.vehicle, job: job.job, round, typed, body}], {
-      dropDraft: this.draftKey, foresee: (made) => this.foresee(job.with(made)),
+      dropDraft: this.draftKey, foresee: (made) => this.foresee?.(job.with(made)),
     });
     navigator.vibrate?.(30);
     await this.app.redraw({phase: null, side: null});
