@@ -7,6 +7,7 @@ import pytest
 from entries import new_id
 
 from webapp.shoplog import NotFound, ShopLog
+from webapp.shoplog.numbers import made_and_here
 from webapp.shoplog.people import utc_now
 
 
@@ -49,6 +50,14 @@ def test_a_credential_belongs_to_one_phone(shop, crew):
     shop.add_phone(crew.technician, "blue phone", "hash")
     with pytest.raises(sqlite3.IntegrityError):
         shop.add_phone(crew.lead, "red phone", "hash")
+
+
+def test_phones_paired_in_one_moment_are_listed_as_they_were_paired(shop, crew, monkeypatch):
+    monkeypatch.setattr("webapp.shoplog.people.utc_now", lambda: "2026-03-02T08:00:00.000Z")
+    paired = [shop.add_phone(crew.lead, "a phone", f"hash {n}")["id"] for n in range(20)]
+
+    assert [row["id"] for row in shop.phones() if row["id"] in paired] == paired
+    assert [row["id"] for row in made_and_here(shop) if row["id"] in paired] == paired
 
 
 def test_a_revoked_phone_stays_known_with_the_time_of_its_first_revocation(shop, crew):

@@ -29,7 +29,7 @@ def test_f14_a_page_closed_amid_sending_loses_and_doubles_nothing(shop_page: Sho
             route.continue_()
 
     page.route(PUSH, second_is_held)
-    page.evaluate("(meetShop({patience: 60000}), null)")
+    page.evaluate("meetShop({patience: 60000})")
     while not held:
         page.evaluate("new Promise((done) => setTimeout(done, 20))")
     page.close()

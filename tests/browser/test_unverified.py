@@ -13,7 +13,7 @@ def test_f21_after_some_failures_both_causes_are_named_and_readings_are_kept(
     page = shop_page.open()
     page.evaluate("use('shop')")
     shop_page.context.route("**/log/*", lambda route: route.abort("failed"))
-    page.evaluate("(meetShop(), null)")
+    page.evaluate("meetShop()")
 
     until(page, "(shop.nudge(), shop.state().says.includes('no longer trusts its certificate'))")
 
@@ -33,7 +33,7 @@ def test_f23_a_single_failure_is_no_reason_to_suspect_the_certificate(
     page.evaluate("phoneStore().then((store) => store.setFact('tick_ms', 3600000))")
     shop_page.context.set_offline(True)
 
-    page.evaluate("(meetShop(), null)")
+    page.evaluate("meetShop()")
 
     until(page, "shop.state().trouble === 'unreachable'")
     assert page.evaluate("shop.state().says").startswith("The shop does not answer.")

@@ -14,7 +14,7 @@ SELECT phones.id, phones.name, phones.kind, phones.person, people.name AS who, p
 FROM phones JOIN people ON people.id = phones.person
 LEFT JOIN entries ON entries.phone = phones.id AND entries.local_no <= phones.last_local_no
 WHERE :person IS NULL OR phones.person = :person
-GROUP BY phones.id ORDER BY phones.paired_at, phones.id
+GROUP BY phones.id ORDER BY phones.paired_at, phones.rowid
 """
 GAPS = """
 SELECT before + 1, number - 1 FROM (

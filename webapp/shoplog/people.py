@@ -69,8 +69,9 @@ class People(Store):
 
     def phones(self) -> list[Row]:
         """Every phone and desk, revoked ones too, in the order in which they were paired."""
+        query = "SELECT * FROM phones ORDER BY paired_at, rowid"
         with self.reading() as db:
-            return [dict(row) for row in db.execute("SELECT * FROM phones ORDER BY paired_at, id")]
+            return [dict(row) for row in db.execute(query)]
 
     def phone(self, phone: str) -> Row:
         """One phone, or NotFound."""
