@@ -3,7 +3,7 @@
 import pytest
 from py_mini_racer import MiniRacer
 
-from webapp.phone.assets import static_folder
+from webapp.phone.assets import compiled, static_folder
 from webapp.phone.join import NotJoined, joined
 
 MODULES = {
@@ -19,24 +19,38 @@ MODULES = {
 
 def run(script):
     engine = MiniRacer()
-    head, _, body = script.partition("\n")
-    engine.eval(body)
-    return head, engine.eval("said")
+    engine.eval("globalThis.document = {currentScript: {src: 'https://shop/shell/abc/js/app.js'}};")
+    engine.eval(script)
+    return engine.eval("said")
 
 
 def test_modules_find_each_other_and_keep_their_own_names():
-    head, said = run(joined(MODULES, "js/app.js", "js/reckon.js"))
-    assert head == "import * as $js_reckon from './reckon.js';"
-    assert said == "2 42"
+    assert run(joined(MODULES, "js/app.js")) == "2 42"
 
 
 def test_what_is_not_needed_stays_out():
-    assert "asked for" not in joined(MODULES, "js/app.js", "js/reckon.js")
+    assert "asked for" not in joined(MODULES, "js/app.js")
 
 
-def test_the_arithmetic_stays_apart():
-    modules = {"js/app.js": "import {assess} from './reckon.js';\nassess.assess({});\n"}
-    assert "const {assess} = $js_reckon;" in joined(modules, "js/app.js", "js/reckon.js")
+def test_exports_are_known_under_the_names_they_are_given():
+    modules = {
+        "js/app.js": "import {sums, one} from './reckon.js';\nglobalThis.said = sums.twice(one);\n",
+        "js/reckon.js": "const $sums = {twice: (x) => 2 * x};\nconst one = 1;\n"
+        "export { $sums as sums, one };\n",
+    }
+    assert run(joined(modules, "js/app.js")) == 2
+
+
+def test_a_module_asks_the_script_where_it_was_fetched():
+    modules = {"js/app.js": "globalThis.said = import.meta.url;\n"}
+    assert run(joined(modules, "js/app.js")) == "https://shop/shell/abc/js/app.js"
+
+
+def test_a_script_is_as_strict_as_modules_and_leaves_no_names_behind():
+    modules = {
+        "js/app.js": "const own = (function () { return this; })();\nglobalThis.said = own;\n"
+    }
+    assert run(joined(modules, "js/app.js") + "said ??= typeof own;") == "undefined"
 
 
 @pytest.mark.parametrize(
@@ -44,12 +58,12 @@ def test_the_arithmetic_stays_apart():
 )
 def test_what_cannot_be_joined_is_named(line):
     with pytest.raises(NotJoined, match="cannot be joined because of"):
-        joined({**MODULES, "js/plus.js": line + "\n"}, "js/app.js", "js/reckon.js")
+        joined({**MODULES, "js/plus.js": line + "\n"}, "js/app.js")
 
 
 def test_a_module_that_is_missing_is_named():
     with pytest.raises(NotJoined, match=r"js/plus\.js is imported and not there"):
-        joined({k: v for k, v in MODULES.items() if "plus" not in k}, "js/app.js", "js/reckon.js")
+        joined({k: v for k, v in MODULES.items() if "plus" not in k}, "js/app.js")
 
 
 def test_the_whole_app_can_be_joined():
@@ -58,6 +72,7 @@ def test_the_whole_app_can_be_joined():
         path.relative_to(static).as_posix(): path.read_text("utf-8")
         for path in static.rglob("*.js")
     }
-    script = joined(texts, "js/app.js", "js/reckon.js")
+    script = joined({**texts, "js/reckon.js": compiled(None).decode()}, "js/app.js")
     assert "const $js_screens_home = (() => {" in script
-    assert script.rstrip().endswith("})();")
+    assert "const $js_reckon = (() => {" in script
+    MiniRacer().eval(f"(() => {{ {script} }});")

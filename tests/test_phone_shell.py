@@ -50,7 +50,7 @@ def test_everything_that_the_worker_keeps_is_there_and_of_its_build(client):
     build, shell = worker_lines(client)
 
     assert build == built(client)
-    assert f"/shell/{build}/js/reckon.js" in shell
+    assert f"/shell/{build}/js/app.js" in shell
     for path in [*shell, "/app"]:
         reply = client.get(path)
         assert (reply.status_code, reply.headers["X-Axlewright-Build"]) == (200, build)

@@ -65,8 +65,7 @@ class Shell:
 
     def __init__(self, static: Path, cache_folder: Path | None = None) -> None:
         """Gather the files of `static` and the compiled arithmetic, which the cache may hold."""
-        reckon = smaller(RECKON, compiled(cache_folder))
-        self.files = {**_files(static), RECKON: reckon}
+        self.files = _files(static, compiled(cache_folder))
         self.page_text = (HERE / "shell.html").read_text("utf-8")
         self.worker_text = _text(static / "sw.js")
         self.manifest_text = _text(static / "manifest.webmanifest")
@@ -117,12 +116,13 @@ class Shell:
         return text.replace("/shell/BUILD/", f"/shell/{self.build}/").encode()
 
 
-def _files(static: Path) -> dict[str, bytes]:
+def _files(static: Path, reckon: bytes) -> dict[str, bytes]:
     paths = [path for path in sorted(static.rglob("*")) if path.suffix in TYPES]
     named = {path.relative_to(static).as_posix(): path for path in paths}
     files = {name: path.read_bytes() for name, path in named.items() if name.split("/")[0] in KEPT}
+    files[RECKON] = reckon
     scripts = {name: body.decode() for name, body in files.items() if name.endswith(".js")}
-    files[APP] = joined(scripts, APP, RECKON).encode()
+    files[APP] = joined(scripts, APP).encode()
     return {name: smaller(name, body) for name, body in files.items()}
 
 
@@ -135,10 +135,10 @@ def smaller(name: str, body: bytes) -> bytes:
 def _is_for_phones(name: str) -> bool:
     """Whether the app needs the file offline: not the desk's, nor icons only the launcher shows.
 
-    Its modules are all in the one that begins it.
+    Its modules are all in the script that begins it.
     """
     if name.endswith(".js"):
-        return name in (APP, RECKON)
+        return name == APP
     return not name.endswith(".png") and Path(name).stem not in ("desk", "print")
 
 

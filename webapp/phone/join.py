@@ -3,12 +3,15 @@
 The modules in static/js stay as they are read, and are served as they are too; this is for phones
 only. Each becomes a closure that gives what it exports, in the order of their imports. Compressed
 together they are a third smaller than apart.
+
+What comes of it is a script and not a module: browsers compile the scripts that a service worker
+keeps once, when it keeps them, and do not do so for modules.
 """
 
 import re
 from collections.abc import Mapping
 from graphlib import TopologicalSorter
-from posixpath import dirname, join, normpath, relpath
+from posixpath import dirname, join, normpath
 
 IMPORT = re.compile(
     r"^import (?:\* as (?P<space>\w+)|\{(?P<names>[^}]*)\}) from '(?P<path>[^']+)';$", re.M
@@ -16,6 +19,9 @@ IMPORT = re.compile(
 EXPORT = re.compile(r"^export (?=(?:async )?function |class |const )", re.M)
 EXPORTED = re.compile(r"^export (?:async )?(?:function|class|const) (\w+)", re.M)
 LISTED = re.compile(r"^export \{([^}]*)\};$", re.M)
+# How a module, and how a script, is told where it was fetched.
+MODULE_ADDRESS = "import.meta.url"
+SCRIPT_ADDRESS = "document.currentScript.src"
 LEFT = re.compile(r"^(?:import|export)\b.*$", re.M)
 
 
@@ -23,8 +29,8 @@ class NotJoined(ValueError):
     """A module that imports or exports in a way that this cannot join; the text names the line."""
 
 
-def joined(modules: Mapping[str, str], first: str, apart: str) -> str:
-    """One script of the modules that `first` needs, itself last; `apart` stays a file of its own.
+def joined(modules: Mapping[str, str], first: str) -> str:
+    """One script of the modules that `first` needs, itself last.
 
     `modules` holds texts by path, as in `js/app.js`.
     """
@@ -32,14 +38,14 @@ def joined(modules: Mapping[str, str], first: str, apart: str) -> str:
     waiting = list(needed[first])
     while waiting:
         name = waiting.pop()
-        if name not in needed and name != apart:
+        if name not in needed:
             if name not in modules:
                 raise NotJoined(f"{name} is imported and not there.")
             needed[name] = needs(name, modules[name])
             waiting += needed[name]
-    order = [name for name in TopologicalSorter(needed).static_order() if name != apart]
-    head = f"import * as {variable(apart)} from './{relpath(apart, dirname(first))}';\n"
-    return head + "".join(closure(name, modules[name]) for name in order)
+    order = TopologicalSorter(needed).static_order()
+    body = "".join(closure(name, modules[name]) for name in order)
+    return f"(() => {{\n'use strict';\n{body}}})();\n"
 
 
 def needs(name: str, text: str) -> list[str]:
@@ -59,14 +65,20 @@ def variable(name: str) -> str:
 
 def closure(name: str, text: str) -> str:
     """A module as a closure that gives its exports; NotJoined when its text cannot be one."""
-    listed = [each.strip() for found in LISTED.findall(text) for each in found.split(",")]
+    listed = [given(each) for found in LISTED.findall(text) for each in found.split(",")]
     exports = [*EXPORTED.findall(text), *filter(None, listed)]
     body = IMPORT.sub(lambda found: unpacked(name, found), text)
-    body = EXPORT.sub("", LISTED.sub("", body))
+    body = EXPORT.sub("", LISTED.sub("", body)).replace(MODULE_ADDRESS, SCRIPT_ADDRESS)
     left = LEFT.search(body)
     if left:
         raise NotJoined(f"{name} cannot be joined because of: {left[0]}")
     return f"const {variable(name)} = (() => {{\n{body}\nreturn {{{', '.join(exports)}}};\n}})();\n"
+
+
+def given(listed: str) -> str:
+    """One name of an export list as a property: `x` for `x`, `y: x` for `x as y`."""
+    own, _, called = listed.strip().partition(" as ")
+    return f"{called}: {own}" if called else own
 
 
 def unpacked(name: str, found: re.Match[str]) -> str:
