@@ -12,6 +12,10 @@ import pytest
 from webapp import __version__
 from webapp.command import main
 from webapp.reckon.fields import RULES
+from webapp.reckon.walk import BAR_NAMES, STEPS
+from webapp.reckon.walk_link import LINK_NAMES, TOE_NAMES
+from webapp.reckon.words import JOB_STATES, ROUND_WORDS, VERDICTS
+from webapp.reckon.words_joints import LOCK_NAMES, STATE_NAMES
 from webapp.shoplog.joints import READING_OPTIONAL, READING_REQUIRED, STEP_PICKS
 from webapp.shoplog.kinds import PICKS, READINGS, REQUIRED
 
@@ -204,6 +208,27 @@ def test_every_kind_of_entry_and_its_fields_are_in_the_reference():
     named |= {field for table in tables for fields in table.values() for field in fields}
 
     assert [name for name in sorted(named) if f"`{name}`" not in shown] == []
+
+
+def test_the_glossary_has_every_word_of_the_walk_once():
+    page = text_of(DOCS / "glossary.md").lower()
+    rows = re.findall(r"^\| ([^|]+) \|", page, re.MULTILINE)
+    words = [word for row in rows if row != "word" for word in row.split(", ")]
+    steps = [each["title"] for each in STEPS]
+    tables = [
+        BAR_NAMES,
+        LINK_NAMES,
+        TOE_NAMES,
+        STATE_NAMES,
+        LOCK_NAMES,
+        VERDICTS,
+        ROUND_WORDS,
+        JOB_STATES,
+    ]
+    shown = [*steps, *(word for table in tables for word in table.values())]
+
+    assert sorted({word for word in words if words.count(word) > 1}) == []
+    assert [word for word in shown if word.lower() not in words] == []
 
 
 def test_the_walk_names_files_and_functions_that_are_there():
