@@ -79,6 +79,20 @@ def test_the_health_page_tells_of_the_last_backup(lead, log, tmp_path):
     assert "The last backup was made under a minute ago." in after
 
 
+def test_the_set_up_and_the_health_page_agree_on_how_the_service_fares(
+    lead, log, tmp_path, monkeypatch
+):
+    checks = health.the_health
+    monkeypatch.setattr(health, "the_health", lambda: {**checks(), "state": "ok"})
+    pages = ("/desk/set-up", "/desk/health")
+    before = [text_of(lead.get(page)) for page in pages]
+    backups.make(log.folder, [tmp_path / "to"])
+    after = [text_of(lead.get(page)) for page in pages]
+
+    assert ["Something has to be seen to." in page for page in before] == [True, True]
+    assert ["All is well." in page for page in after] == [True, True]
+
+
 def test_what_has_to_be_seen_to_stands_on_every_page(lead, monkeypatch):
     assert 'role="alert"' not in lead.get("/desk").text
     full = {"says": "The disk of the shop PC is nearly full: 3 MB are free."}

@@ -12,7 +12,7 @@ import {build, change, changeEach, changeFact, inEpoch, ownIn, putFacts, tally, 
 
 export {NotKept, StoreBroken};
 
-function byName(rows) {
+function valuesByName(rows) {
   return Object.fromEntries(rows.map(({name, value}) => [name, value]));
 }
 
@@ -196,14 +196,14 @@ class Store {
 
   /** Every fact in one object. */
   async facts() {
-    return byName(await this.#ask('facts', (store) => store.getAll()));
+    return valuesByName(await this.#ask('facts', (store) => store.getAll()));
   }
 
   /** Every vehicle's summary row and every fact, read together: {vehicles, facts}. */
   overview() {
     return this.#database.run(['vehicles', 'facts'], 'read', (transaction) => {
       const [vehicles, facts] = ['vehicles', 'facts'].map((name) => transaction.objectStore(name).getAll());
-      return () => ({vehicles: vehicles.result, facts: byName(facts.result)});
+      return () => ({vehicles: vehicles.result, facts: valuesByName(facts.result)});
     });
   }
 

@@ -3,6 +3,7 @@
 import platform
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 
 from cryptography import x509
 from cryptography.hazmat.primitives import hashes
@@ -15,14 +16,15 @@ from webapp.door.address import canonical
 from webapp.door.health import health as the_health
 from webapp.keeping import backups
 
+Row = dict[str, Any]
+
 
 @bp.route("/health")
 def health() -> str:
     """Certificate, disk, write-ahead log, backup, SQLite, epoch, the authority's fingerprint."""
     return render_template(
         "desk/health.html",
-        health=the_health(),
-        backup=backup_says(backups.last(the_log().folder), datetime.now(UTC)),
+        **how_it_fares(),
         folder=the_log().folder,
         server_id=the_log().server_id,
         address=canonical(),
@@ -31,6 +33,14 @@ def health() -> str:
         python=platform.python_version(),
         build=build(),
     )
+
+
+def how_it_fares() -> Row:
+    """{health, backup, all_well}: the checks, the last backup, whether neither needs a person."""
+    found = the_health()
+    backup = backup_says(backups.last(the_log().folder), datetime.now(UTC))
+    all_well = found["state"] == "ok" and not backup["act"]
+    return {"health": found, "backup": backup, "all_well": all_well}
 
 
 def warnings() -> list[str]:

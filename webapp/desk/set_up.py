@@ -10,11 +10,11 @@ from wtforms.validators import DataRequired, Length, ValidationError
 
 from webapp.desk import bp
 from webapp.desk.forms import SIDES, UNITS, stripped
+from webapp.desk.health import how_it_fares
 from webapp.desk.limits import EXPLAINED
 from webapp.desk.shop import current_person, the_log
 from webapp.desk.write import NotWritten, write
 from webapp.door.address import canonical
-from webapp.door.health import health as the_health
 from webapp.reckon import fold
 from webapp.reckon.lengths import parse_length, show_limit
 
@@ -133,5 +133,5 @@ def page(form: SetUpForm, limits: LimitsForm | None) -> str:
         asked={name: EXPLAINED[name] for name in ASKED},
         address=canonical(),
         person=current_person(),
-        health=the_health(),
+        all_well=how_it_fares()["all_well"],
     )

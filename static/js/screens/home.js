@@ -1,6 +1,6 @@
 /** All vehicles on this phone, found by tag code or by name. */
 
-import {answersTo, codeIn, holds} from '../parts/find.js';
+import {answersTo, byName, codeIn, holds} from '../parts/find.js';
 import {draw as drawInterval} from '../figures/interval.js';
 import {h, line, s} from '../dom.js';
 import {inIosTab, installHelp} from '../parts/install.js';
@@ -29,16 +29,6 @@ function noteRow(note, names) {
   const href = note.job ? `/app#/job/${note.job}/${note.round ?? 'as_found'}` : `/app#/vehicle/${note.vehicle}`;
   return h('li', {}, h('a', {class: 'row', href}, h('span', {class: 'wide'}, note.body.text),
     h('span', {class: 'small soft wide'}, `${names.get(note.vehicle) ?? 'a vehicle'}, ${note.made_at.slice(0, 10)}`)));
-}
-
-// A collator of the browser takes longer to be made than the whole screen.
-function alike(name) {
-  return name.normalize('NFD').replace(/\p{M}+/gu, '').toLowerCase();
-}
-
-function byName(a, b) {
-  const [first, second] = [alike(a.name), alike(b.name)];
-  return first < second ? -1 : Number(first > second);
 }
 
 function whenIdle(work) {

@@ -1,5 +1,6 @@
 /** A tag that leads nowhere yet: what it is put on, made here, with or without the network. */
 
+import {byName} from '../parts/find.js';
 import {Draft} from '../parts/rounds.js';
 import {h} from '../dom.js';
 import {vehicleOfTag} from '../entries.js';
@@ -58,7 +59,7 @@ async function makeForm(app, code) {
 }
 
 async function otherForm(app, code) {
-  const rows = (await app.store.vehicles()).filter(({retired}) => !retired).sort((a, b) => a.name.localeCompare(b.name));
+  const rows = (await app.store.vehicles()).filter(({retired}) => !retired).sort(byName);
   const submit = async (event) => {
     event.preventDefault();
     const vehicle = new FormData(event.target).get('vehicle');
