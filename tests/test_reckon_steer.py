@@ -9,6 +9,7 @@ from reckon_kit import OTHER, SAMPLE, changed, mirrored
 
 from webapp.reckon.assess import assess
 from webapp.reckon.drag_link import link_change_for, root_of, steer_at
+from webapp.reckon.rows import numbers
 from webapp.reckon.steer import steer, toward_deg, wheel
 from webapp.reckon.track_bar import length_for_move, run_of
 
@@ -244,6 +245,22 @@ def test_the_answer_tells_where_the_wheel_will_sit(link, says):
     found = assess(changed(SAMPLE, drag_link=link))
 
     assert says in found["says"].replace("\u202f", " ")
+
+
+@pytest.mark.parametrize(("points", "side"), [("forward", "right"), ("rearward", "left")])
+def test_the_numbers_put_the_wheel_on_the_side_that_the_answer_names(points, side):
+    found = assess(changed(SAMPLE, drag_link={"arm_points": points}))
+    shown = {each["name"]: each["shows"] for each in numbers(found, "mm")}
+
+    assert shown["Steering wheel then"] == f"35°, {side}"
+    assert f"will then sit 35° to the {side}" in found["says"]
+
+
+def test_a_wheel_that_hardly_turns_has_no_side_in_the_numbers():
+    found = assess(changed(SAMPLE, drag_link={"ratio": 0.1}))
+    shown = {each["name"]: each["shows"] for each in numbers(found, "mm")}
+
+    assert shown["Steering wheel then"] == "0°"
 
 
 def test_a_wheel_that_stays_where_it_is_is_not_mentioned():

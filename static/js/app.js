@@ -164,7 +164,8 @@ class App {
     const at = ['phase', 'side', 'field'].some((name) => name in change) ? 0 : scrollY;
     if (!await this.#draw()) return;
     scrollTo(0, at);
-    this.main.querySelector('.now')?.scrollIntoView({block: 'nearest'});
+    // Whoever is picking a face and a method stays at them.
+    if (!change.settings) this.main.querySelector('.now')?.scrollIntoView({block: 'nearest'});
   }
 
   /** Brings what is shown up to date without disturbing who types or has a finger on it. */

@@ -15,7 +15,7 @@ PARTS: dict = {
     ],
     "wheel": [
         ["steer_deg", "Steer from the bar change", "decided"],
-        ["rim_deg", "At the steering wheel", "side"],
+        ["rim_deg", "Steering wheel then", "countered"],
         ["link_length_change", "Drag link length", "mm"],
     ],
     "what_if": [
@@ -70,7 +70,10 @@ def part_rows(name: str, part: dict) -> list:
 
 
 def shown(value: float, kind: str, expanded: float | None) -> str:
-    """A value as its kind is shown; `decided` ones with their expanded uncertainty."""
+    """A value as its kind is shown; `decided` ones with their expanded uncertainty.
+
+    A `countered` one is shown as the driver answers it: whose wheels steer left holds to the right.
+    """
     if kind == "mm":
         return signed(value, 1) + THIN + "mm"
     if kind == "size":
@@ -79,10 +82,12 @@ def shown(value: float, kind: str, expanded: float | None) -> str:
         return degrees(value, 1)
     if kind == "angle_2":
         return degrees(value, 2)
-    size = degrees(abs(value), 2)
+    places = 0 if kind == "countered" else 2
+    size = degrees(abs(value), places)
     room = "" if expanded is None or kind != "decided" else " ± " + degrees(expanded, 2)
-    no_side = kind == "size_deg" or size == degrees(0.0, 2)
-    return sided(size + room, 0.0 if no_side else value)
+    if kind == "size_deg" or size == degrees(0.0, places):
+        return size + room
+    return sided(size + room, -value if kind == "countered" else value)
 
 
 def row(name: str, shows: str) -> dict:

@@ -61,7 +61,7 @@ function drawTape(tape, base, at) {
     s('rect', {x: 0, y: TOP, width: WIDTH, height: DEEP, class: 'tape-body'}),
     at === null ? null : s('rect', {x: 0, y: TOP, width: round(x(at - base)), height: DEEP, class: 'tape-run'}),
     marks, quarterWords(tape, x),
-    words(x(0) + 5, TOP + 79, String(whole), 'tape-whole'),
+    words(x(0) + 5, TOP + 79, `${whole} ${tape.unit}`, 'tape-whole'),
     words(x(tape.marks) - 5, TOP + 79, String(whole + per), 'tape-whole', 'end'),
     at === null ? null : pointer(x(at - base)),
   ];

@@ -51,7 +51,9 @@ function openForm(app, vehicle, id) {
 
 function lastAnswer(vehicle) {
   const job = vehicle.unsealed.findLast((each) => each.lastJudged());
-  return job && answerLine(job.findings(job.lastJudged()));
+  if (!job) return null;
+  const round = job.lastJudged();
+  return [h('p', {class: 'soft small'}, `Last measured ${job.opened.made_at.slice(0, 10)}, ${terms.ROUND_WORDS[round]}.`), answerLine(job.findings(round))];
 }
 
 function historyBox(app, vehicle) {
