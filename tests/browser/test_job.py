@@ -334,6 +334,31 @@ def test_a_tag_that_nobody_knows_yet_opens_once_the_shop_does(hands, shop_of_one
     expect(hands.page.get_by_role("heading", name="Late tender")).to_be_visible()
 
 
+def test_whoever_picks_a_face_stays_at_the_choices(hands):
+    hands.come_in()
+    hands.open_tag(TAG)
+    hands.open_job()
+    hands.step("Centring")
+    hands.page.locator(".settings summary").click()
+    hands.page.get_by_label("knuckle face").click()
+    asked = hands.page.locator(".settings summary")
+    expect(asked).to_contain_text("Knuckle face to the outer face of the rail")
+    expect(hands.page.get_by_label("knuckle face")).to_be_checked()
+    expect(asked).to_be_in_viewport()
+
+
+def test_the_vehicle_says_when_its_last_answer_was_measured(hands, shop_of_one):
+    phone = shop_of_one[1]
+    hands.come_in()
+    hands.open_tag(TAG)
+    measure(hands)
+    expect(hands.state).to_contain_text("All is at the shop")
+    opened = next(entry for entry in the_job(phone) if entry["kind"] == "job")
+    hands.page.goto(f"{hands.url}/t/{TAG}")
+    day = opened["made_at"][:10]
+    expect(hands.page.get_by_text(f"Last measured {day}, as found.")).to_be_visible()
+
+
 def test_nothing_leaves_the_shop(hands):
     """Every request of a whole job goes to the shop's own address (F32)."""
     asked = []
