@@ -164,6 +164,15 @@ def test_readings_that_do_not_repeat_point_at_play():
 
     assert "The left does not repeat: its readings lie 1.6\u202fmm apart." in found["why"][0]
     assert len(found["why"]) == 1
+    assert found["unsteady"] == found["why"]
+
+
+@pytest.mark.parametrize(("second", "beside"), [(8 + 1 / 16, 0), (8 + 1 / 8, 1)])
+def test_beside_the_answer_stands_only_what_one_mark_of_the_tape_does_not_explain(second, beside):
+    found = found_of([200, 200], [8 * INCH, second * INCH], read_to=INCH / 16)
+
+    assert len([says for says in found["why"] if "does not repeat" in says]) == 1
+    assert len(found["unsteady"]) == beside
 
 
 def test_tyre_readings_are_called_weak():

@@ -213,7 +213,7 @@ class PloughLorry:
     def hand_in(self) -> None:
         """Nothing is missing, so it goes to the lead."""
         self.hands.step("Hand in")
-        expect(self.page.get_by_text("Every step of this round is complete.")).to_be_visible()
+        expect(self.page.get_by_text("Every step that was begun is complete.")).to_be_visible()
         road = self.page.locator(".hold-point", has_text="Before the road")
         expect(road.locator("summary")).to_contain_text("nothing open")
         self.look("hand-in", None)

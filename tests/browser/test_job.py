@@ -318,6 +318,39 @@ def test_handing_in_incomplete_needs_a_reason(hands, shop_of_one):
     assert "Nothing was read on the left." in handed["missing"]
 
 
+def test_what_was_not_confirmed_or_not_begun_is_named_before_handing_in(hands):
+    hands.come_in()
+    hands.open_tag(TAG)
+    measure(hands)
+    bar = hands.page.get_by_role("link", name="Track bar, ")
+    expect(bar).to_have_accessible_name("Track bar, carried over")
+    hands.step("Hand in")
+    rest = hands.page.get_by_text("Every step that was begun is complete.")
+    expect(rest).to_contain_text("Carried over and not confirmed: Track bar.")
+    expect(rest).to_contain_text("Not begun: Drag link, Play, Clearance, Torque.")
+    hands.step("Track bar")
+    hands.press("The carried values still hold")
+    expect(bar).to_have_accessible_name("Track bar, done")
+    hands.step("Hand in")
+    expect(rest).not_to_contain_text("Carried over")
+
+
+def test_readings_far_apart_are_doubted_beside_the_answer(hands):
+    hands.come_in()
+    hands.open_tag(TAG)
+    hands.open_job()
+    hands.make_ready()
+    for height in ("8 3/4", "8 5/8"):
+        hands.read(height)
+    hands.press("Next: centring")
+    for reading in ("8 7/16", "8 7/16", "8", "8 3/16"):
+        hands.read(reading)
+    doubt = hands.page.get_by_text("The right does not repeat").first
+    expect(doubt).to_be_visible()
+    hands.step("Hand in")
+    expect(doubt).to_be_visible()
+
+
 def test_a_tag_that_nobody_knows_yet_opens_once_the_shop_does(hands, shop_of_one):
     """The phone says what it waits for."""
     hands.come_in()

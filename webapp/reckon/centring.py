@@ -34,6 +34,7 @@ def centring(sheet: dict, limits: dict) -> dict:
     if len(short) == 0:
         found["state"] = "no_verdict" if len(blocked) > 0 else verdict(found, limits["offset"])
     found["why"] = short + blocked + doubts(part, found, limits)
+    found["unsteady"] = apart(part, max(limits["repeat"], part["read_to"]))
     if found["state"] == "too_close":
         found["settle"] = what_settles(part, found, limits)
         found["why"].append(found["settle"])
@@ -171,15 +172,24 @@ def sum_hint(part: dict, excess: float, room: float, unit: str) -> str:
     return says + "One side may be misread, or parts were changed. Measure both sides again."
 
 
-def doubts(part: dict, found: dict, limits: dict) -> list:
-    """What weakens the readings, as sentences."""
+def apart(part: dict, most: float) -> list:
+    """The sides whose readings lie more than `most` mm apart, as sentences.
+
+    Beside the answer stands only what one mark of the tape does not explain.
+    """
     says: list = []
     for side in ["left", "right"]:
-        if spread(part[side]) > limits["repeat"] + TOLERANCE:
+        if spread(part[side]) > most + TOLERANCE:
             says.append(
                 "The " + side + " does not repeat: its readings lie " + fixed(spread(part[side]), 1)
                 + "\u202fmm apart. Look for play first."
             )  # fmt: skip
+    return says
+
+
+def doubts(part: dict, found: dict, limits: dict) -> list:
+    """What weakens the readings, as sentences."""
+    says = apart(part, limits["repeat"])
     if found["sum_state"] == "differs":
         says.append(found["sum_hint"])
     if part.get("face") == "tyre":

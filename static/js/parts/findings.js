@@ -25,9 +25,11 @@ export function numbersBox(numbers) {
   return h('dl', {class: 'box nums'}, numbers.map(({name, shows}) => h('div', {}, h('dt', {}, name), h('dd', {}, shows))));
 }
 
-/** The sentence alone. */
+/** The sentence, and what makes it doubtful. */
 export function answerLine(findings) {
-  return findings.answer.length ? h('p', {class: 'answer', tabindex: '-1'}, runs(findings.answer)) : null;
+  if (!findings.answer.length) return null;
+  const doubts = findings.centring?.unsteady ?? [];
+  return [h('p', {class: 'answer', tabindex: '-1'}, runs(findings.answer)), doubts.map((says) => h('p', {class: 'notice'}, says))];
 }
 
 /** Everything that the findings of a sheet say, as a list of elements. */

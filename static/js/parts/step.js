@@ -1,7 +1,10 @@
 /** What the steps of a walk share: their title block, the places, and single-valued entries. */
 
 import {h} from '../dom.js';
-import {fold, walk, words as terms} from '../reckon.js';
+import {bars, fold, walk, words as terms} from '../reckon.js';
+
+/** The values of the steps that begin with what is on file. */
+const CARRIED = {track_bar: [...bars.BAR_READINGS, ...bars.BAR_PICKS], drag_link: [...bars.LINK_READINGS, ...bars.LINK_PICKS]};
 
 /** The title block of a step of a job. */
 export function stepHead(app, job, round, step) {
@@ -11,15 +14,23 @@ export function stepHead(app, job, round, step) {
   };
 }
 
-/** Each step of the walk in a round with how far it is, {step, title, state}. */
-export function placesOf(job, round) {
-  return walk.places(job.sheet(round), job.state, job.stale(round));
+/** Whether a step has values from the vehicle's file that were neither measured in this round nor confirmed. */
+function isCarried(job, round, step) {
+  const here = fold.standing(job.entries).filter((entry) => entry.round === round && entry.body.step === step).map(({body}) => body.field);
+  const part = job.sheet(round)[step] ?? {};
+  return !here.includes('carried') && CARRIED[step].some((field) => (part[field] ?? null) !== null && !here.includes(field));
 }
 
-/** The places of the walk, with what is done, begun and empty. */
+/** Each step of the walk in a round with how far it is, {step, title, state}; `carried` is done but for a look at it. */
+export function placesOf(job, round) {
+  const places = walk.places(job.sheet(round), job.state, job.stale(round));
+  return places.map((place) => (place.state === 'done' && place.step in CARRIED && isCarried(job, round, place.step) ? {...place, state: 'carried'} : place));
+}
+
+/** The places of the walk, with what is done, carried over, begun, stale and empty. */
 export function placesBar(job, round, step) {
   const places = placesOf(job, round);
-  const said = {done: 'done', begun: 'begun', empty: 'nothing yet', stale: 'stale'};
+  const said = {done: 'done', carried: 'carried over', begun: 'begun', empty: 'nothing yet', stale: 'stale'};
   const link = (place) => h('a', {href: `/app#/job/${job.job}/${round}/${place.step}`, 'aria-current': place.step === step ? 'step' : null, 'aria-label': `${place.title}, ${said[place.state]}`}, place.title);
   return h('nav', {'aria-label': 'Steps', class: 'places-frame'}, h('ol', {class: 'places'}, places.map((place) => h('li', {class: place.state}, link(place)))));
 }

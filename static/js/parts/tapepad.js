@@ -62,6 +62,7 @@ function drawTape(tape, base, at) {
     at === null ? null : s('rect', {x: 0, y: TOP, width: round(x(at - base)), height: DEEP, class: 'tape-run'}),
     marks, quarterWords(tape, x),
     words(x(0) + 5, TOP + 79, `${whole} ${tape.unit}`, 'tape-whole'),
+    words(WIDTH * 0.58, TOP + 79, at === null ? `${tape.name}: touch the mark` : tape.name, 'tape-part', 'middle'),
     words(x(tape.marks) - 5, TOP + 79, String(whole + per), 'tape-whole', 'end'),
     at === null ? null : pointer(x(at - base)),
   ];

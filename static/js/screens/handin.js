@@ -1,16 +1,26 @@
 /** Hand in: what is missing, what the lead will read, and the handing in. */
 
 import {answerLine, cautionList} from '../parts/findings.js';
-import {closedWords, isOpen, placesBar, stepHead} from '../parts/step.js';
+import {closedWords, isOpen, placesBar, placesOf, stepHead} from '../parts/step.js';
 import {h} from '../dom.js';
 import {holdPointBoxes} from '../parts/work.js';
 import {loadJob} from '../model.js';
 import {walk} from '../reckon.js';
 
+const NOT_MEASURED = ['change', 'hand_in'];
+
+/** The titles of the steps in one of these states, as a sentence that begins with `says`; nothing where there are none. */
+function stepsThat(places, state, says) {
+  const titles = places.filter((place) => place.state === state && !NOT_MEASURED.includes(place.step)).map(({title}) => title);
+  return titles.length ? `${says} ${titles.join(', ')}. ` : '';
+}
+
 function missingList(job, round, lacking) {
-  if (!lacking.length) return h('p', {}, 'Every step of this round is complete.');
+  const places = placesOf(job, round);
+  const rest = [stepsThat(places, 'carried', 'Carried over and not confirmed:'), stepsThat(places, 'empty', 'Not begun:')].join('');
+  if (!lacking.length) return h('p', {}, 'Every step that was begun is complete. ', rest);
   return [h('h2', {}, 'Still missing'), h('ul', {class: 'rows'}, lacking.map(({step, says}) =>
-    h('li', {}, h('a', {class: 'row', href: `/app#/job/${job.job}/${round}/${step}`}, h('span', {}, says)))))];
+    h('li', {}, h('a', {class: 'row', href: `/app#/job/${job.job}/${round}/${step}`}, h('span', {}, says))))), rest && h('p', {}, rest)];
 }
 
 function form(app, job, round, lacking) {
