@@ -14,8 +14,8 @@ from chrome import flags
 from pictures import name_of
 from playwright.sync_api import Error, Page, Playwright
 
-from webapp.phone.assets import RECKON, static_folder
-from webapp.phone.join import joined
+from webapp.phone.assets import static_folder
+from webapp.phone.join import SCRIPT_ADDRESS, joined
 
 PATIENCE_MS = 20_000
 TICK_MS = 400
@@ -93,10 +93,9 @@ def hand() -> str:
     """HAND and the modules that it needs, as one script to be run in the page."""
     folder = static_folder()
     texts = {f"js/{path.name}": path.read_text("utf-8") for path in (folder / "js").glob("*.js")}
-    head, _, script = joined({**texts, "js/hand.js": HAND}, "js/hand.js", RECKON).partition("\n")
-    assert head.startswith("import"), head
-    address = "document.querySelector('script[type=module]').src"
-    return f"() => {{\n{script.replace('import.meta.url', address)}\n}}"
+    script = joined({**texts, "js/hand.js": HAND}, "js/hand.js")
+    # A script that is evaluated has no address of its own; its build is that of the page's app.
+    return script.replace(SCRIPT_ADDRESS, "document.querySelector('script[src]').src")
 
 
 class BadPhone:
@@ -153,6 +152,11 @@ class BadPhone:
         with suppress(Error):
             self.browser.close()
         self.process = None
+
+    def switch_off(self) -> None:
+        """Kill it when it is on."""
+        if self.process is not None:
+            self.kill()
 
     def keep(self, kind: str, *bodies: dict[str, Any], **where: Any) -> None:
         """Keep entries, and remember those that were called kept."""

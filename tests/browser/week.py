@@ -13,7 +13,7 @@ import shutil
 import tempfile
 import time
 from collections import Counter
-from contextlib import suppress
+from contextlib import ExitStack, suppress
 from pathlib import Path
 from typing import Any
 
@@ -40,22 +40,31 @@ class BadWeek:
     """The shop, its phones and everything that can happen to them."""
 
     def __init__(self, folder: Path, playwright: Playwright, chromium: str, seed: int) -> None:
-        """A shop with a phone for each technician, paired and open, before anything goes wrong."""
+        """A shop before anything goes wrong, with nothing switched on yet."""
         self.folder, self.chance = folder, random.Random(seed)
+        self.playwright, self.chromium = playwright, chromium
         self.done: Counter[str] = Counter()
         self.builds = self.shots = 0
         self.static = folder / "static"
         shutil.copytree(static_folder(), self.static)
         self.data = folder / "data"
+        self.running = ExitStack()
+        self.phones: list[BadPhone] = []
+
+    def begin(self) -> None:
+        """Start the service and a phone for each technician, paired and open."""
         codes = self.hire()
         self.server = Server(self.data).start(STATIC=self.static)
+        self.running.callback(self.server.kill)
         self.watcher = Phone(asking_at(self.server.url), codes.pop())
         self.proxy = BadProxy(self.server.port)
-        self.phones = []
+        self.running.callback(self.proxy.close)
         for number, code in enumerate(codes):
-            profile = folder / f"phone {number}"
-            self.phones.append(BadPhone(playwright, chromium, profile, self.proxy.origin))
-            self.phones[-1].pair(code)
+            profile = self.folder / f"phone {number}"
+            phone = BadPhone(self.playwright, self.chromium, profile, self.proxy.origin)
+            self.running.callback(phone.switch_off)
+            phone.pair(code)
+            self.phones.append(phone)
         self.back_up()
 
     def hire(self) -> list[str]:
@@ -239,12 +248,8 @@ class BadWeek:
         return found
 
     def close(self) -> None:
-        """Switch everything off."""
-        for phone in self.phones:
-            if phone.process is not None:
-                phone.kill()
-        self.proxy.close()
-        self.server.kill()
+        """Switch off whatever was switched on."""
+        self.running.close()
 
 
 def verdict(
@@ -302,6 +307,7 @@ def bad_week(seed: int, actions: int) -> dict[str, Any]:
     with tempfile.TemporaryDirectory(prefix="bad-week-") as folder, sync_playwright() as driver:
         week = BadWeek(Path(folder), driver, chromium, seed)
         try:
+            week.begin()
             week.live(actions)
             return {**week.end(), "seconds": round(time.monotonic() - began)}
         finally:
