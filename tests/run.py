@@ -32,6 +32,7 @@ CHECKS = [
     ["ruff", "check", "."],
     ["ruff", "format", "--check", "."],
     ["mypy"],
+    ["mypy", "--config-file", "tests/mypy.ini"],
 ]
 WHERE_PLAYWRIGHT_PUT_IT = """
 from playwright.sync_api import sync_playwright

@@ -279,7 +279,7 @@ def test_a_mirrored_vehicle_has_the_mirrored_answer(left, right, high, tilt):
     assert mirror["state"] == found["state"]
 
 
-STEADY = st.tuples(TENTHS, st.sampled_from([[0, 0], [0, 0.8], [0.5, 0, 0]])).map(
+STEADY = st.tuples(TENTHS, st.sampled_from([[0.0, 0.0], [0.0, 0.8], [0.5, 0.0, 0.0]])).map(
     lambda drawn: [drawn[0] + more for more in drawn[1]]
 )
 KINDS = st.sampled_from(["one_end", "both_ends"])

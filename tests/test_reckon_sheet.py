@@ -10,7 +10,7 @@ from reckon_kit import SAMPLE, changed
 from webapp.reckon.assess import assess
 from webapp.reckon.sheet import RULES, faults
 
-VALUES = {
+VALUES: dict[str, list] = {
     "choice": ["middle", 5, True, []],
     "truth": ["yes", 1, []],
     "number": ["12", True, math.nan, math.inf, 1e9, -1e9, []],
