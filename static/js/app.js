@@ -232,7 +232,7 @@ class App {
     restore();
     showPlace(this.main);
     view.focus?.focus({preventScroll: true});
-    this.install.consider(view);
+    this.install.consider(at);
   }
 
   /**

@@ -122,22 +122,29 @@ def test_the_screen_stays_lit_while_something_is_measured(hands):
     wait_for(hands.page, f"{LIT} === 0")
 
 
-def test_installing_is_offered_once_after_a_first_reading_and_never_while_measuring(hands):
+def test_installing_is_offered_once_when_the_job_of_a_first_reading_is_left(hands):
     assert hands.page.evaluate(OFFER) is True
     offer = hands.page.get_by_text("Put Axlewright on the home screen")
     at_the_heights(hands)
+    heights = hands.page.url
     expect(offer).to_have_count(0)
     hands.read("8 3/4")
-    expect(offer).to_have_count(0)
     hands.read("8 5/8")
+    hands.press("Back")
+    expect(hands.page.get_by_role("link", name="Ride height")).to_be_visible()
+    expect(offer).to_have_count(0)
+    hands.press("Back")
     expect(offer).to_be_visible()
     hands.press("Put it there")
     assert hands.page.evaluate("prompted") == 1
+    hands.page.goto(heights)
     hands.page.reload()
     hands.page.evaluate(OFFER)
     hands.press("Next: centring")
     hands.read("8")
     hands.press("Back")
+    hands.press("Back")
+    expect(hands.page.get_by_role("heading", level=1)).to_have_text("Plough 3")
 
     expect(offer).to_have_count(0)
 

@@ -276,7 +276,7 @@ def test_a_struck_reading_stays_struck_through_and_can_be_brought_back(hands):
     hands.page.get_by_label("Misread").check()
     hands.press("Strike", exact=True)
     expect(hands.page.locator(".reading.struck")).to_have_count(1)
-    expect(hands.keep_button).to_have_text("Keep right 2")
+    expect(hands.keep_button).to_have_text("Keep right 2 of 2")
     hands.page.locator(".reading.struck").click()
     expect(hands.page.locator(".reading.struck")).to_have_count(0)
     assert hands.answer == expected_answer()

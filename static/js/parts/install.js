@@ -15,7 +15,7 @@ export function inIosTab() {
 /** Why nothing is kept in such a tab. */
 export const TAB_SAYS = 'In a tab of this phone nothing is kept: the app on the home screen never sees it, and the phone deletes it after a week.';
 
-/** The browser's own offer to install, held back until a reading was kept and nothing is being measured. */
+/** The browser's own offer to install, held back until a reading was kept and the job was left. */
 export class Install {
   #app;
   #offer = null;
@@ -34,9 +34,9 @@ export class Install {
     this.#earned ||= entries.some(({kind}) => kind === 'reading');
   }
 
-  /** Shows the offer above a screen where nobody measures, once in the life of this phone's store. */
-  async consider(view) {
-    if (!this.#offer || !this.#earned || view.measuring || this.#app.bands.children.length) return;
+  /** Shows the offer above a screen outside any job, once in the life of this phone's store. */
+  async consider(at) {
+    if (!this.#offer || !this.#earned || at.startsWith('#/job/') || this.#app.bands.children.length) return;
     this.#earned = false;
     if (await this.#app.store.fact('install_asked')) return;
     await this.#app.store.setFact('install_asked', true);

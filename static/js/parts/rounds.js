@@ -31,12 +31,13 @@ export class Draft {
 }
 
 /**
- * Pad and columns of one step of a job; `extra()` is laid into each reading's body, and `foresee(job)`
- * is the answer, if there is one, of the job with a reading that is being kept.
+ * Pad and columns of one step of a job, which wants `wanted` readings of a side; `extra()` is laid into
+ * each reading's body, and `foresee(job)` is the answer, if there is one, of the job with a reading that
+ * is being kept.
  */
 export class SideReader {
-  constructor(app, {job, round, step, extra = () => ({}), foresee = null}) {
-    Object.assign(this, {app, job, round, step, extra, foresee, side: null});
+  constructor(app, {job, round, step, wanted = 1, extra = () => ({}), foresee = null}) {
+    Object.assign(this, {app, job, round, step, wanted, extra, foresee, side: null});
     this.draft = new Draft(app.store);
     this.pad = new TapePad({
       tape: app.tape ?? tapeFor(job.units, job.record.read_to),
@@ -59,7 +60,7 @@ export class SideReader {
   async turnTo(side) {
     this.side = side;
     const count = this.readings.filter(({entry, stands}) => stands && entry.body.field === side).length;
-    const label = `${side} ${count + 1}`;
+    const label = `${side} ${count + 1}${count < this.wanted && this.wanted > 1 ? ` of ${this.wanted}` : ''}`;
     this.pad.ask(`Keep ${label}`, `${this.step === 'heights' ? 'Ride height' : 'Reading'} ${label}`);
     this.pad.text = await this.app.store.draft(this.draftKey) ?? '';
     this.#lay();

@@ -116,7 +116,7 @@ export class TapePad extends Pad {
         this.unitButton, this.divisionButton, this.keepButton));
   }
 
-  /** Names what the next reading is: `Keep left 2`, for what is measured. */
+  /** Names what the next reading is: `Keep left 1 of 2`, for what is measured. */
   ask(keepWords, label) {
     this.keepButton.textContent = keepWords;
     this.input.setAttribute('aria-label', label);

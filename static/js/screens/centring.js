@@ -63,7 +63,7 @@ function isEnough(job, round) {
 
 async function readParts(app, job, round, side, measured, open) {
   const foresee = (after) => (isEnough(after, round) ? answerLine(after.findings(round)) : null);
-  const reader = new SideReader(app, {job, round, step: STEP, extra: () => measured, foresee});
+  const reader = new SideReader(app, {job, round, step: STEP, wanted: A_SIDE, extra: () => measured, foresee});
   await reader.turnTo(side ?? nextSide(reader.readings, A_SIDE) ?? 'left');
   return {
     parts: [settings(app, job, round, measured, open, walk.ask_centring(measured.face, measured.method)),
