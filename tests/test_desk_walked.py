@@ -115,7 +115,7 @@ def test_a_recheck_shows_what_moved_and_what_waits(lead, phone):
     says = text_of(page_of(lead, job))
 
     assert "Frame-end bolt moved. 1 fastener still to check again." in says
-    assert "Frame-end bolt moved It moved: fit a new bolt" in says
+    assert "Frame-end bolt moved It moved. Fit a new bolt" in says
     assert "Axle-end bolt did not move" in says
     assert "Jam nuts not checked again yet Say whether it moved." in says
 

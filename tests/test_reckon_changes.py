@@ -72,12 +72,12 @@ def made(id, kind, body, round="as_found"):
     return entry(id, kind, body, round=round)
 
 
-def change(what, id="c", round="as_found"):
-    return made(id, "change", {"what": what}, round)
+def change(what, id="c", round="as_found", **more):
+    return made(id, "change", {"what": what, **more}, round)
 
 
-def reading(step, field="left", id="r", round="as_found"):
-    return made(id, "reading", {"step": step, "field": field, "value": 200.0}, round)
+def reading(step, field="left", id="r", round="as_found", **more):
+    return made(id, "reading", {"step": step, "field": field, "value": 200.0, **more}, round)
 
 
 def reopened(entries, round="as_found"):
@@ -91,7 +91,7 @@ RULES = [
     ("bracket_moved", ["centring", "bump_steer", "wheel", "clearance", "torque"]),
     ("pitman_changed", ["bump_steer", "wheel", "clearance", "torque"]),
     ("hole_repaired", ["centring", "wheel", "play", "clearance", "torque"]),
-    ("part_replaced", ["play", "clearance", "torque"]),
+    ("part_replaced", ["centring", "wheel", "play", "clearance", "torque"]),
     ("link_turned", ["wheel", "torque"]),
     ("axle_painted", []),
 ]
@@ -109,7 +109,6 @@ AGAIN = [
     ("torque", reading("torque", "fastener", id="x")),
     ("wheel", made("x", "pick", {"step": "drag_link", "field": "wheel_deg", "value": 0})),
     ("bump_steer", reading("track_bar", "axle_height", id="x")),
-    ("bump_steer", made("x", "pick", {"step": "drag_link", "field": "carried", "value": True})),
 ]
 
 
@@ -120,6 +119,102 @@ def test_what_is_made_again_is_stale_no_more(finding, entry_again):
     assert finding in reopened(changes)
     assert finding not in reopened([*changes, entry_again])
     assert finding in reopened([entry_again, *changes])
+
+
+def bolt(name, id="b", **more):
+    return reading("torque", "fastener", id, fastener=name, **more)
+
+
+def joint(name, id="j"):
+    return reading("play", "along", id, joint=name)
+
+
+def gap(state, id, lock="straight", pair=("track bar", "tie rod"), round="as_found"):
+    return reading("clearance", "gap", id, round, between=list(pair), state=state, lock=lock)
+
+
+# Change, its part, what has to be done again, and what does not do for it.
+EACH = [
+    ("bar_turned", None, "torque", [bolt("jam nuts")], [bolt("drag link clamps")]),
+    ("link_turned", None, "torque", [bolt("drag link clamps")], [bolt("jam nuts")]),
+    (
+        "bar_replaced",
+        None,
+        "torque",
+        [bolt("frame-end bolt", "1"), bolt("axle-end bolt", "2")],
+        [bolt("frame-end bolt", "1"), bolt("jam nuts", "2")],
+    ),
+    (
+        "hole_repaired",
+        "frame-end bracket",
+        "torque",
+        [bolt("frame-end bolt")],
+        [bolt("frame-end bolt", moved=False)],
+    ),
+    ("bracket_moved", "axle-end bracket", "torque", [bolt("bracket stud")], [bolt("jam nuts")]),
+    ("bar_replaced", None, "play", [joint("frame end", "1"), joint("axle end", "2")], []),
+    ("bar_replaced", None, "play", [joint("frame end", "1"), joint("ball", "2")], [joint("ball")]),
+    ("hole_repaired", "frame-end bracket", "play", [joint("frame end")], [joint("axle end")]),
+    (
+        "part_replaced",
+        "drag link",
+        "play",
+        [joint("drag link frame end", "1"), joint("drag link axle end", "2")],
+        [joint("drag link frame end", "1"), joint("axle end", "2")],
+    ),
+    (
+        "bracket_moved",
+        "frame-end bracket",
+        "bump_steer",
+        [reading("track_bar", "frame_height")],
+        [
+            reading("track_bar", "axle_height", "1"),
+            made("x", "pick", {"step": "track_bar", "field": "carried", "value": True}),
+        ],
+    ),
+    (
+        "pitman_changed",
+        "longer arm",
+        "bump_steer",
+        [reading("drag_link", "frame_height")],
+        [reading("track_bar", "frame_height")],
+    ),
+]
+
+
+@pytest.mark.parametrize(("what", "part", "finding", "enough", "too_little"), EACH)
+def test_everything_that_a_change_undid_is_done_again(what, part, finding, enough, too_little):
+    changed = change(what, **({"part": part} if part else {}))
+
+    assert finding in reopened([changed, *too_little])
+    assert finding not in reopened([changed, *enough])
+
+
+def test_it_is_said_which_are_left():
+    entries = [change("bar_replaced"), bolt("axle-end bolt")]
+
+    [says] = [each["says"] for each in stale(entries, "as_found") if each["step"] == "torque"]
+
+    assert says.startswith("Torque what was undone (frame-end bolt): ")
+
+
+def test_two_changes_ask_for_what_each_undid():
+    entries = [change("bar_turned", "1"), change("link_turned", "2"), bolt("drag link clamps")]
+
+    assert reopened(entries).count("torque") == 1
+    assert reopened(entries[:2]).count("torque") == 2
+
+
+def test_every_place_that_was_looked_at_before_a_change_is_looked_at_again():
+    before = [gap("ride", "1"), gap("full_bump", "2", pair=("tie rod", "track bar"))]
+    entries = [*before, change("bar_turned"), gap("ride", "3", round="as_left")]
+
+    [says] = [each["says"] for each in stale(entries, "as_left") if each["step"] == "clearance"]
+
+    assert says.startswith("Check the clearance again, 1 place is left: ")
+    assert "clearance" not in reopened(
+        [*entries, gap("full_bump", "4", round="as_left")], "as_left"
+    )
 
 
 def test_a_note_or_another_reading_makes_nothing_again():
@@ -148,7 +243,18 @@ def test_a_round_that_a_later_one_follows_is_history():
 def test_a_rear_axle_has_no_steering_to_set():
     opened = entry("o", "job", {"axle": "rear", "round": "as_found"})
 
-    assert reopened([opened, change("bracket_moved")]) == ["centring", "clearance", "torque"]
+    assert reopened([opened, change("bar_turned")]) == ["centring", "clearance", "torque"]
+    assert reopened([opened, change("pitman_changed")]) == ["clearance", "torque"]
+
+
+def test_a_moved_bracket_asks_for_its_height_on_a_rear_axle_too():
+    opened = entry("o", "job", {"axle": "rear", "round": "as_found"})
+    moved = change("bracket_moved", part="axle-end bracket")
+
+    found = {each["step"]: each["says"] for each in stale([opened, moved], "as_found")}
+
+    assert "axle-end height of the track bar" in found["track_bar"]
+    assert "drag_link" not in found
 
 
 def test_it_is_said_what_to_do_and_since_when():
@@ -199,3 +305,11 @@ def test_steps_that_nobody_began_stay_empty_and_are_passed_by():
     assert next_after(places({}, "open"), "track_bar")["step"] == "hand_in"
     assert next_after(places(sheet, "open"), "track_bar")["step"] == "drag_link"
     assert next_after(places(sheet, "open"), "hand_in")["step"] == "hand_in"
+
+
+def test_a_step_that_a_change_asks_for_is_gone_to_though_it_was_not_begun():
+    overtaken = stale([change("bar_turned")], "as_found")
+
+    assert states({}, overtaken)["torque"] == states({}, overtaken)["clearance"] == "asked"
+    assert states({}, overtaken)["centring"] == "empty"
+    assert next_after(places({}, "open", overtaken), "track_bar")["step"] == "drag_link"

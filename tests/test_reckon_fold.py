@@ -187,6 +187,21 @@ def test_another_round_has_a_sheet_of_its_own():
     assert "heights" not in sheet
 
 
+def test_readings_before_and_after_a_change_are_never_mixed():
+    before = [reading("l", "left", 213.0), reading("r", "right", 207.0)]
+    turned = entry("c", "change", {"what": "bar_turned"}, round="as_found")
+    after = [reading("l2", "left", 210.0), reading("r2", "right", 210.0)]
+
+    def sides(*entries):
+        part = sheet_for(list(entries), "as_found", {}, LIMITS)["centring"]
+        return part["left"], part["right"]
+
+    assert sides(*before, turned) == ([213.0], [207.0])
+    assert sides(*before, turned, after[0]) == ([210.0], [])
+    assert sides(*before, turned, *after) == ([210.0], [210.0])
+    assert sides(*before, turned, *after, strike("s", "c")) == ([213.0, 210.0], [207.0, 210.0])
+
+
 def test_faces_that_differ_are_told():
     mixed = [*READINGS, reading("z", "right", 205.0, body={"face": "tyre"})]
 

@@ -60,7 +60,10 @@ HELD = [
     ({"centring": None}, "The centring was not measured."),
     ({"centring": {"known_sum": 300.0, "known_sum_u": 0.5}}, "The sides add up to"),
     ({"steering": {"wheel_deg": -9}}, "9° to the right. Centre it with the drag link."),
-    ({"clearance": swept("touches", PLACES[:1])}, "Track bar to sump: contact."),
+    (
+        {"clearance": swept("touches", PLACES[:1])},
+        "Track bar to sump: contact, at ride height, left lock.",
+    ),
     (
         {"play": [{"joint": "frame end", "of": "track_bar", "along": 2.0, "house_limit": 1.0}]},
         "Frame end: outside its limit.",
@@ -116,6 +119,18 @@ def test_a_fit_up_or_cut_metal_comes_to_final_welding(entries, rounds):
     assert len(says(welding)) == 3
 
 
+def test_a_contact_stays_open_until_that_place_is_looked_at_again():
+    bump, ride = PLACES[3], PLACES[0]
+    found = seen(clearance=swept("touches", [bump]))
+    elsewhere = seen("as_left", clearance=swept(25.0, [ride]))
+    there = seen("as_left", clearance=swept(12.0, [bump]))
+
+    road = points([], found, elsewhere)["road"]
+
+    assert says(road) == ["Track bar to sump: contact, at full bump, left lock."]
+    assert points([], found, there)["road"]["open"] == []
+
+
 def tick(field, value=True, id=None, round="fit_up"):
     return entry(id or field, "tick", {"field": field, "value": value}, round=round)
 
@@ -131,7 +146,7 @@ OPEN_AT_FIT_UP = [
     ([tick("swung")], swept(), "Not ticked: Bar fitted"),
     ([tick("bar_fitted"), tick("swung", False)], swept(), "Not ticked: Steering swung"),
     ([tick("bar_fitted"), tick("swung", round="as_left")], swept(), "Not ticked: Steering swung"),
-    (READY, swept("touches"), "Track bar to sump: contact at fit-up."),
+    (READY, swept("touches"), "Track bar to sump: contact at fit-up, at ride height"),
     (READY, swept(places=PLACES[:10]), "Track bar to sump: 2 places not looked at."),
 ]
 
@@ -141,6 +156,30 @@ def test_before_final_welding_it_is_said_what_is_open(ticks, clearance, words):
     welding = points(ticks, seen("fit_up", clearance=clearance))["final_welding"]
 
     assert len(says(welding)) == 1 and words in says(welding)[0]
+
+
+def place_read(id, round="fit_up"):
+    body = {"step": "clearance", "field": "gap", "value": 9.0, "between": ["track bar", "sump"]}
+    return entry(id, "reading", {**body, "state": "ride", "lock": "left"}, round=round)
+
+
+REFITTED = [
+    (change("bracket_moved", "c", "fit_up"), 3),
+    (change("bar_replaced", "c", "fit_up"), 3),
+    (change("hole_repaired", "c", "as_left"), 3),
+    (change("bar_turned", "c", "as_left"), 0),
+    (change("link_turned", "c", "fit_up"), 0),
+]
+
+
+@pytest.mark.parametrize(("changed_then", "count"), REFITTED)
+def test_a_change_after_the_sweep_asks_for_another_fit_up(changed_then, count):
+    made = [*READY, place_read("r"), changed_then]
+    again = [tick("bar_fitted", id="t3"), tick("swung", id="t4"), place_read("r2")]
+    round = seen("fit_up", clearance=swept())
+
+    assert len(says(points(made, round)["final_welding"])) == count
+    assert points([*made, *again], round)["final_welding"]["state"] == "clear"
 
 
 def passed(id="p", seen_open=None, point="road"):

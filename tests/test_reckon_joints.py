@@ -181,10 +181,26 @@ def test_a_recheck_waits_for_every_bolt_that_was_torqued():
     sheet = sheet_of(*before, moved, round="recheck")
     found = assess(sheet)["torque"]
 
-    assert says(sheet, "torque") == ["Axle-end bolt: say whether it moved."]
+    [first, second] = says(sheet, "torque")
+    assert first.startswith("Frame-end bolt: it moved. Fit a new bolt and nut where the maker says")
+    assert second == "Axle-end bolt: say whether it moved."
     assert state_of(sheet, "torque") == "begun"
     assert said(torque_told(found)) == "Frame-end bolt moved. 1 fastener still to check again."
-    assert "fit a new bolt and nut where the maker says so" in found["why"][0]
+
+
+def test_a_bolt_that_moved_is_open_until_it_was_torqued_again():
+    moved = bolt("2", nm=80, round="recheck", moved=True)
+    anew = bolt("3", round="recheck")
+    due = pick("4", "torque", "recheck", {"date": "2027-01-20"}, round="recheck")
+
+    before = sheet_of(bolt("1"), moved, round="recheck")
+    after = sheet_of(bolt("1"), moved, anew, due, round="recheck")
+
+    assert len(says(before, "torque")) == 1
+    assert says(after, "torque") == []
+    assert after["torque"][0]["moved_before"] is True
+    found = assess(after)["torque"]
+    assert said(torque_told(found)) == "Frame-end bolt moved, and was torqued again."
 
 
 def test_a_recheck_in_a_job_of_its_own_knows_the_bolts_on_file():

@@ -1,5 +1,7 @@
 """Play, clearance and torque on the phone: few touches, nothing lost, nothing judged too kindly."""
 
+import re
+
 import pytest
 from playwright.sync_api import expect
 from yard import TAG
@@ -227,6 +229,30 @@ def test_a_place_read_again_replaces_what_was_there(hands):
     assert second["replaces"]
 
 
+def test_what_was_found_before_a_change_is_asked_for_again_place_by_place(hands):
+    """The grid keeps the old gap, says that it is old, and goes to that place again."""
+    hands.step("Clearance")
+    hands.open_pair("Track bar to sump")
+    sweep(hands, "Touches")
+    hands.press("Back")
+    hands.step("Change")
+    hands.page.get_by_label("Drag link turned").click()
+    hands.press("Something else")
+    hands.page.get_by_label("Track bar turned").click()
+    hands.page.get_by_label("Turns").fill("1")
+    hands.log_change_now()
+    hands.step("Clearance")
+    notice = hands.page.locator(".stale-notice")
+    expect(notice).to_contain_text("Check the clearance again: the track bar was turned")
+    hands.open_pair("Track bar to sump")
+    old = hands.page.locator(".cell.overtaken.now")
+    expect(old).to_have_attribute("aria-label", re.compile("left lock: touches, before the change"))
+    hands.press("Touches", exact=True)
+    expect(hands.page.locator(".cell.overtaken")).to_have_count(0)
+    hands.press("Back")
+    expect(notice).to_have_count(0)
+
+
 def test_left_is_left_in_the_grid_unless_it_is_turned(hands):
     """Whoever faces the other way sees the locks the other way round."""
     hands.step("Clearance")
@@ -340,6 +366,30 @@ def test_a_recheck_asks_for_every_bolt_and_says_what_moved(hands):
     moved, stayed = kept(hands)[2:]
     assert (moved["moved"], moved["value"], moved["figure"]) == (True, 80, "80 N·m")
     assert (stayed["moved"], stayed["value"]) == (False, None)
+
+
+def test_a_bolt_that_moved_is_torqued_again_and_both_stay_on_the_log(hands):
+    """The recheck goes on until the bolt has its figure again."""
+    hands.step("Torque")
+    torque(hands)
+    hands.page.goto(hands.page.url.replace("as_found", "recheck"))
+    row = hands.page.locator(".rows .row", has_text="Frame-end bolt")
+    row.click()
+    hands.press("It moved")
+    expect(row).to_contain_text("It moved. Fit a new bolt and nut where the maker says so")
+    row.click()
+    expect(hands.page.locator(".notice", has_text="then torque it again")).to_be_visible()
+    hands.press("As carried over: 118 N·m")
+    hands.press("Next: how it was turned")
+    hands.page.locator(".torque-form .main").click()
+
+    expect(row).to_contain_text("torqued again")
+    expect(hands.page.locator(".answer")).to_have_text(
+        "Frame-end bolt moved, and was torqued again."
+    )
+    _, moved, anew = kept(hands)
+    assert moved["moved"] is True
+    assert (anew["value"], anew["source"]) == (118, SOURCE) and "replaces" not in anew
 
 
 def test_every_entry_of_the_three_steps_is_a_line_of_the_log(hands):

@@ -102,6 +102,28 @@ def test_a_change_makes_findings_stale_and_the_next_round_clears_them(hands):
     expect(hands.page.locator(".places .stale")).to_have_count(0)
 
 
+def test_a_second_turn_in_the_same_round_is_measured_on_its_own(hands):
+    """Readings before and after it are of two places of the axle, and are never averaged."""
+    turned(hands)
+    hands.press("Begin round: as left")
+    measured(hands, AS_FOUND)
+    first = hands.answer
+    hands.press("Log what was changed")
+    hands.press("Log another")
+    hands.log_change("Track bar turned")
+    hands.step("Centring")
+    expect(hands.page.locator(".stale-notice")).to_contain_text("Measure the centring again")
+    assert hands.answer == first
+    hands.press("Read again")
+    expect(hands.keep_button).to_have_text("Keep left 1 of 2")
+    for reading in AS_LEFT:
+        hands.read(reading)
+
+    expect(hands.page.locator(".answer").first).to_contain_text("The axle sits in the middle")
+    expect(hands.page.locator(".reading.overtaken")).to_have_count(4)
+    expect(hands.page.locator(".reading.overtaken").first).to_contain_text("before the change")
+
+
 def test_rounds_stand_side_by_side_with_the_numbers_that_changed(hands):
     """Both intervals, both answers and the numbers before and after."""
     turned(hands)

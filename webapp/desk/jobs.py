@@ -19,7 +19,9 @@ from webapp.desk.words import day
 from webapp.reckon.changes import change_words
 from webapp.reckon.fold import of_kind, precedes, standing
 from webapp.reckon.lengths import show_length, show_limit
+from webapp.reckon.recorded import latest_readings
 from webapp.reckon.stale import changes_of
+from webapp.reckon.taken import readings_of as taken
 from webapp.reckon.walk import CAUTIONS
 from webapp.reckon.words import ROUND_WORDS, STANDINGS, TICK_WORDS
 
@@ -109,15 +111,13 @@ def round_box(this: Round, look: Look) -> Row:
 
 
 def readings_of(look: Look, this: Round, side: str) -> Row:
-    """What stands read on one side of a round: heights and distances, as typed where they were."""
-    found = [
-        entry
-        for entry in of_kind(standing(look.entries), "reading")
-        if entry["round"] == this.name and entry["body"]["field"] == side
-    ]
+    """What a verdict of a round rests on, on one side: heights and distances, as typed."""
+    stand = standing(look.entries)
+    here = [entry for entry in stand if entry["round"] == this.name]
+    found = {"heights": taken(here, "heights"), "centring": latest_readings(stand, this.name)}
     return {
-        step: [as_typed(entry) for entry in found if entry["body"]["step"] == step]
-        for step in ("heights", "centring")
+        step: [as_typed(entry) for entry in entries if entry["body"]["field"] == side]
+        for step, entries in found.items()
     }
 
 

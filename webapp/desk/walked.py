@@ -175,4 +175,6 @@ def moved_words(found: Row) -> str:
     """Whether the fastener moved when it was checked again."""
     if found["due"]:
         return "not checked again yet"
+    if found["moved_before"]:
+        return "moved, and torqued again"
     return {True: "moved", False: "did not move"}.get(found["moved"], "")

@@ -107,6 +107,7 @@ JOINT_RULES: list = [
     ["torque[].tolerance", "number", LENGTH],
     ["torque[].on_springs", "truth", None],
     ["torque[].moved", "truth", None],
+    ["torque[].moved_before", "truth", None],
     ["torque[].due", "truth", None],
     ["recheck.distance", "above zero", LENGTH],
     ["recheck.unit", "choice", ["km", "mi"]],

@@ -3,8 +3,10 @@
 They stop a job from being called ready. Nothing open is not the same as safe, and is never said so.
 """
 
+from .clearance import clearance, place_words
 from .fold import last_of, of_kind, standing
-from .stale import changes_of, stale
+from .redone import is_redone, place_of, places_asked
+from .stale import SINCE, changes_of, reopens, stale
 from .steering import sits_words
 from .words import toward
 
@@ -78,20 +80,51 @@ def open_at_fit_up(entries: list, rounds: list) -> list:
         return found + [item("clearance", says)]
     for pair in swept["pairs"]:
         if pair["state"] == "contact":
-            found.append(item("clearance", pair_name(pair) + ": contact at fit-up."))
+            found.append(item("clearance", contact_words(pair, " at fit-up")))
         elif len(pair["unchecked"]) > 0:
             left = str(len(pair["unchecked"])) + " places not looked at."
             found.append(item("clearance", pair_name(pair) + ": " + left))
-    return found
+    return found + sweep_again(entries)
+
+
+def reopened_fit_up(stand: list) -> int:
+    """Where the last change stands that a fit-up has to be made again for, or -1.
+
+    Once the as-left round is under way a turned bar is no matter of welding; moved metal is.
+    """
+    last = -1
+    for index in range(len(stand)):
+        entry = stand[index]
+        what = entry["body"].get("what") if entry["kind"] == "change" else None
+        early = entry.get("round") in [None, "as_found", "fit_up"]
+        if what in WELDED or (early and reopens(what, "clearance")):
+            last = index
+    return last
+
+
+def sweep_again(entries: list) -> list:
+    """That a change since the sweep asks for another one, as an item, or nothing."""
+    stand = standing(entries)
+    last = reopened_fit_up(stand)
+    if last < 0:
+        return []
+    ask = places_asked(of_fit_up(stand[:last]), of_fit_up(stand[last + 1 :]))
+    if is_redone(ask):
+        return []
+    says = ask["says"] + ": " + SINCE[stand[last]["body"]["what"]] + " since the sweep."
+    return [item("clearance", says)]
+
+
+def of_fit_up(entries: list) -> list:
+    """The entries of the fit-up among these."""
+    return [each for each in entries if each.get("round") == "fit_up"]
 
 
 def fit_up_tick(entries: list, field: str) -> bool | None:
-    """What was ticked last for a field of the fit-up, or None."""
-    ticked = [
-        each
-        for each in of_kind(standing(entries), "tick")
-        if each.get("round") == "fit_up" and each["body"]["field"] == field
-    ]
+    """What was ticked last for a field of the fit-up, or None where nothing was since a change."""
+    stand = standing(entries)
+    since = of_fit_up(stand[reopened_fit_up(stand) + 1 :])
+    ticked = [each for each in of_kind(since, "tick") if each["body"]["field"] == field]
     last = last_of(ticked)
     return None if last is None else last["body"]["value"]
 
@@ -109,9 +142,9 @@ def open_before_road(entries: list, rounds: list) -> list:
         found.append(item(each["step"], each["says"]))
     if "wheel" not in again:
         found.extend(open_wheel(rounds))
-    for pair in latest(rounds, "clearance", "pairs"):
+    for pair in last_clearance(rounds):
         if pair["state"] == "contact":
-            found.append(item("clearance", pair_name(pair) + ": contact."))
+            found.append(item("clearance", contact_words(pair, "")))
     for joint in latest(rounds, "play", "joints"):
         if joint["state"] == "outside":
             found.append(item("play", joint["joint"].capitalize() + ": outside its limit."))
@@ -151,19 +184,31 @@ def open_wheel(rounds: list) -> list:
 
 
 def latest(rounds: list, part: str, parts: str) -> list:
-    """What each pair, joint or fastener was last found to be, in the order of its first finding."""
+    """What each joint or fastener was last found to be, in the order of its first finding."""
     found: dict = {}
     for each in rounds:
         for one in (each["findings"].get(part) or {}).get(parts) or []:
-            found[key_of(one)] = one
+            key = (one.get("of") or "") + "/" + (one.get("joint") or one.get("fastener") or "")
+            found[key] = one
     return [found[name] for name in list(found)]
 
 
-def key_of(one: dict) -> str:
-    """What names a pair, a joint or a fastener."""
-    if one.get("between") is not None:
-        return " ".join(sorted(one["between"], key=lambda part: part))
-    return (one.get("of") or "") + "/" + (one.get("joint") or one.get("fastener") or "")
+def last_clearance(rounds: list) -> list:
+    """The pairs by what was last found at each of their places, in whichever round that was.
+
+    A contact at full bump is not undone by a gap found at ride height in a later round.
+    """
+    found: dict = {}
+    for each in rounds:
+        for one in each["sheet"].get("clearance") or []:
+            found[place_of(one)] = one
+    pairs: list = clearance([found[place] for place in list(found)], {})["pairs"]
+    return pairs
+
+
+def contact_words(pair: dict, when: str) -> str:
+    """Where the parts of a pair touch."""
+    return pair_name(pair) + ": contact" + when + ", " + place_words(pair["at"]) + "."
 
 
 def pair_name(pair: dict) -> str:

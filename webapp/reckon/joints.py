@@ -133,12 +133,21 @@ def torque_of(stand: list, round_name: str, record: dict, axle: str) -> list:
     here = [each for each in stand if each.get("round") == round_name]
     done = last_by(readings_of(here, "torque"), lambda body: body["fastener"])
     found = [on_sheet(each) for each in done.values()]
+    for one in found:
+        if one.get("moved") is None and one["fastener"] in moved_names(here):
+            one["moved_before"] = True
     if round_name != "recheck":
         return found
     for body in bolts_before(stand, round_name, record, axle):
         if body["fastener"] not in done:
             found.append({"fastener": body["fastener"], "due": True})
     return found
+
+
+def moved_names(here: list) -> list:
+    """The fasteners that a round found moved."""
+    bodies = [each["body"] for each in readings_of(here, "torque")]
+    return [body["fastener"] for body in bodies if body.get("moved") is True]
 
 
 def on_sheet(body: dict) -> dict:

@@ -3,7 +3,8 @@
 from .bars import bar_of, link_of, steering_of, toe_of, wheelbase_of
 from .fold import TICKS, fold_job, of_kind, standing
 from .joints import joint_parts
-from .taken import coarsest, last_pick, readings_of, sides_of
+from .stale import since_change
+from .taken import coarsest, last_pick, readings_of, sides_of, values_of
 from .what_if import MOVES
 
 
@@ -26,7 +27,7 @@ def sheet_for(entries: list, round_name: str, record: dict, limits: dict) -> dic
     heights = sides_of(here, "heights")
     if len(heights["left"]) + len(heights["right"]) > 0:
         sheet["heights"] = heights
-    centring = centring_of(here, record, job["axle"])
+    centring = centring_of(here, latest_readings(stand, round_name), record, job["axle"])
     if centring is not None:
         sheet["centring"] = centring
     add_parts(sheet, bar_and_link(stand, round_name, record, job["axle"]))
@@ -89,20 +90,32 @@ def ticks_of(here: list) -> dict:
     return ready
 
 
-def centring_of(here: list, record: dict, axle: str) -> dict | None:
-    """The centring part of a sheet, or None where no reading stands."""
-    found = readings_of(here, "centring")
+def latest_readings(stand: list, round_name: str) -> list:
+    """The readings of the centring of a round, where it was changed since only those after that.
+
+    Readings before and after a change are of two places of the axle, and are never mixed.
+    """
+    found: list = []
+    for entries in [stand, since_change(stand, "centring")]:
+        here = [each for each in entries if each.get("round") == round_name]
+        again = readings_of(here, "centring")
+        if len(again) > 0:
+            found = again
+    return found
+
+
+def centring_of(here: list, found: list, record: dict, axle: str) -> dict | None:
+    """The centring part of a sheet from its readings, or None of none."""
     if len(found) == 0:
         return None
     faces = distinct([each["body"].get("face") for each in found])
     face = faces[0] if faces[0] is not None else record.get("face", "rotor")
-    sides = sides_of(here, "centring")
     known = known_sum(record, axle, face)
     part: dict = {
         "face": face,
         "method": found[len(found) - 1]["body"].get("method", "square_to_rail"),
-        "left": sides["left"],
-        "right": sides["right"],
+        "left": values_of(found, "left"),
+        "right": values_of(found, "right"),
         "left_extra": 0,
         "right_extra": 0,
         "read_to": coarsest(found),

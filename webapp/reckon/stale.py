@@ -5,6 +5,7 @@ bump steer too. Whatever was done, its fasteners are torqued again.
 """
 
 from .fold import ROUNDS, fold_job, of_kind, standing
+from .redone import asked, is_redone
 
 # What each change reopens besides the torque, in the order of the walk.
 REOPENS = {
@@ -14,25 +15,10 @@ REOPENS = {
     "pitman_changed": ["bump_steer", "wheel", "clearance"],
     "link_turned": ["wheel"],
     "hole_repaired": ["centring", "wheel", "play", "clearance"],
-    "part_replaced": ["play", "clearance"],
+    "part_replaced": ["centring", "wheel", "play", "clearance"],
 }
-STEP_OF = {
-    "centring": "centring",
-    "bump_steer": "drag_link",
-    "wheel": "drag_link",
-    "play": "play",
-    "clearance": "clearance",
-    "torque": "torque",
-}
+FINDINGS = ["centring", "bump_steer", "wheel", "play", "clearance", "torque"]
 ON_STEERED_AXLES = ["bump_steer", "wheel"]
-AGAIN = {
-    "centring": "Measure the centring again",
-    "bump_steer": "Measure the heights of track bar and drag link again",
-    "wheel": "Centre the steering wheel and say where it sits",
-    "play": "Check the joints for play again",
-    "clearance": "Check the clearance again",
-    "torque": "Torque what was undone",
-}
 SINCE = {
     "bar_turned": "the track bar was turned",
     "bar_replaced": "the track bar was replaced",
@@ -55,46 +41,57 @@ def stale(entries: list, round_name: str) -> list:
     if len([name for name in job["rounds"] if name in later]) > 0:
         return []
     found: list = []
-    for finding in list(STEP_OF):
-        change = reopened_by(stand, finding)
-        steered = job["axle"] == "front" or finding not in ON_STEERED_AXLES
-        if change is not None and steered:
-            says = AGAIN[finding] + ": " + SINCE[change] + " since then."
-            found.append({"step": STEP_OF[finding], "finding": finding, "says": says})
+    for finding in FINDINGS:
+        still_open = to_redo(stand, finding, job["axle"])
+        for again in list(still_open):
+            step, what = still_open[again]
+            says = again + ": " + SINCE[what] + " since then."
+            found.append({"step": step, "finding": finding, "says": says})
     return found
 
 
-def reopened_by(stand: list, finding: str) -> str | None:
-    """What was done last that reopened a finding, or None once it has been made again."""
-    what = None
-    for entry in stand:
-        if entry["kind"] == "change" and reopens(entry["body"].get("what"), finding):
-            what = entry["body"]["what"]
-        elif what is not None and makes_again(entry, finding):
-            what = None
-    return what
+def to_redo(stand: list, finding: str, axle: str) -> dict:
+    """What is to be made again of one finding: the sentence to [step, last change that asks it]."""
+    found: dict = {}
+    for index in range(len(stand)):
+        if not reopened_by(stand[index], finding):
+            continue
+        body = stand[index]["body"]
+        ask = asked(finding, body, stand[:index], stand[index + 1 :])
+        if concerns(finding, body["what"], axle) and not is_redone(ask):
+            found[ask["says"]] = [ask["step"], body["what"]]
+    return found
+
+
+def reopened_by(entry: dict, finding: str) -> bool:
+    """Whether this entry is a change that reopens a finding."""
+    return entry["kind"] == "change" and reopens(entry["body"].get("what"), finding)
 
 
 def reopens(what: str | None, finding: str) -> bool:
-    """Whether this kind of change reopens a finding; a kind unknown here reopens the torque."""
+    """Whether this kind of change reopens a finding; one unknown here reopens nothing."""
     if what not in REOPENS:
         return False
     return finding == "torque" or finding in REOPENS[what]
 
 
-def makes_again(entry: dict, finding: str) -> bool:
-    """Whether this entry makes a finding anew."""
-    body = entry["body"]
-    if entry["kind"] != "reading" and entry["kind"] != "pick":
-        return False
-    if finding == "wheel":
-        return body["step"] == "drag_link" and body["field"] == "wheel_deg"
-    if finding == "bump_steer":
-        return body["step"] in ["drag_link", "track_bar"] and body["field"] in HEIGHTS
-    return entry["kind"] == "reading" and body["step"] == finding
+def concerns(finding: str, what: str, axle: str) -> bool:
+    """Whether a reopened finding is one of this axle: a rear one has no steering to set.
+
+    Its bar has heights all the same, and a moved bracket changes one.
+    """
+    if axle == "front" or finding not in ON_STEERED_AXLES:
+        return True
+    return finding == "bump_steer" and what == "bracket_moved"
 
 
-HEIGHTS = ["frame_height", "axle_height", "carried"]
+def since_change(stand: list, finding: str) -> list:
+    """The entries after the last change that reopened a finding; all of them where none did."""
+    last = 0
+    for index in range(len(stand)):
+        if reopened_by(stand[index], finding):
+            last = index + 1
+    return stand[last:]
 
 
 def reopened_words(what: str) -> str:

@@ -100,6 +100,10 @@ def torque_told(found: dict) -> list:
     for one in bolts:
         if one["moved"] is True:
             says = joined(says, ["", capital(one["fastener"]) + " moved", "."])
+        if one["moved_before"]:
+            says = joined(
+                says, ["", capital(one["fastener"]) + " moved", ", and was torqued again."]
+            )
     waiting = [each for each in bolts if each["due"] is True]
     lacking = [each for each in bolts if len(each["why"]) > 0 and each["moved"] is not True]
     if len(waiting) > 0:

@@ -10,7 +10,7 @@ UNITS_IN_NM = {
 }
 PAIR_ROOM = 0.03
 ENDS = {"bolt": "turned at the bolt", "nut": "turned at the nut"}
-MOVED = "it moved: fit a new bolt and nut where the maker says so, then torque it again."
+MOVED = "it moved. Fit a new bolt and nut where the maker says so, then torque it again."
 THREADS = {"dry": "dry thread", "oiled": "oiled thread", "locked": "thread-locked", "new": "new"}
 
 
@@ -47,7 +47,8 @@ def torque(entries: list, standing: str | None) -> dict:
 def fastener_found(entry: dict, standing: str | None) -> dict:
     """The finding of one fastener: N·m, lbf·ft, the pair's state, whether it moved, what it lacks.
 
-    A fastener that is `due` waits to be checked again; one with `moved` was.
+    A fastener that is `due` waits to be checked again; one with `moved` was, and one that had
+    `moved_before` was torqued again for that.
     """
     found: dict = {
         "fastener": entry.get("fastener") or "A fastener without a name",
@@ -55,12 +56,11 @@ def fastener_found(entry: dict, standing: str | None) -> dict:
         "lbf_ft": None,
         "pair": "single",
         "moved": entry.get("moved"),
+        "moved_before": entry.get("moved_before") is True,
         "due": entry.get("due") is True,
         "lacks": all_it_lacks(entry, standing),
     }
     found["why"] = list(found["lacks"])
-    if found["moved"] is True:
-        found["why"].append(MOVED)
     if entry.get("value") is None:
         return found
     unit = entry.get("unit") or "N·m"
@@ -75,11 +75,11 @@ def fastener_found(entry: dict, standing: str | None) -> dict:
 
 
 def all_it_lacks(entry: dict, standing: str | None) -> list:
-    """What a fastener still lacks, as sentences; one that was checked again lacks nothing."""
+    """What a fastener still lacks, as sentences; one that did not move lacks nothing."""
     if entry.get("due") is True:
         return ["say whether it moved."]
     if entry.get("moved") is not None:
-        return []
+        return [MOVED] if entry["moved"] is True else []
     says = what_it_lacks(entry)
     hanging = standing == "hanging" or entry.get("on_springs") is False
     if entry.get("rubber") is True and hanging:

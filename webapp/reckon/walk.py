@@ -168,7 +168,8 @@ def missing_centring(sheet: dict) -> list:
 def places(sheet: dict, state: str, overtaken: list | None = None) -> list:
     """Each step of the walk with how far it is: {step, title, state}.
 
-    A state is done, begun, empty, or stale where a change has overtaken what is there.
+    A state is done, begun, empty, stale where a change has overtaken what is there, or asked where
+    a change asks for a step that a plain check does without.
     """
     lacking = missing(sheet)
     again = [overrun["step"] for overrun in overtaken or []]
@@ -179,8 +180,10 @@ def places(sheet: dict, state: str, overtaken: list | None = None) -> list:
         progress = begun(sheet, step)
         if step == "hand_in":
             progress = "empty" if state == "open" or state == "sent_back" else "done"
-        elif progress == "begun" and step in again:
+        elif step in again and progress == "begun":
             progress = "stale"
+        elif step in again and step in ONCE_BEGUN:
+            progress = "asked"
         elif progress == "begun" and count == 0:
             progress = "done"
         found.append({"step": step, "title": each["title"], "state": progress})

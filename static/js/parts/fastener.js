@@ -40,8 +40,10 @@ export async function figuring(app, job, round, row, given) {
   const key = `${job.job}|${round}|${STEP}|${row.fastener}`;
   const next = (figure, typed) => app.redraw({phase: 'how', given: {...given, figure: {...figure, typed}, key}});
   const pad = await padOf(app, key, () => ({keeps: [['Next: how it was turned', next]]}));
+  const moved = row.here?.moved && [h('p', {class: 'notice'}, `${told.capital(row.fastener)}: ${torque.MOVED}`),
+    h('button', {type: 'button', onclick: () => app.redraw({phase: 'check'})}, 'Say again whether it moved')];
   const same = row.before?.figure && h('button', {type: 'button', onclick: () => { pad.text = row.before.figure; }}, `As carried over: ${row.before.figure}`);
-  return {parts: [bolted(told.capital(row.fastener), row), h('p', {class: 'ask'}, asks.ASK_FIGURE), same, pad.element], measuring: true, focus: pad.input, refresh: async () => {}};
+  return {parts: [bolted(told.capital(row.fastener), row), moved, h('p', {class: 'ask'}, asks.ASK_FIGURE), same, pad.element], measuring: true, focus: pad.input, refresh: async () => {}};
 }
 
 function radios(name, legend, options, chosen, abreast = true) {
@@ -63,7 +65,7 @@ function lastOne(job, round) {
 
 function usual(job, round, {here, before}) {
   const last = lastOne(job, round);
-  const known = here ?? before ?? {};
+  const known = (here?.moved === undefined && here) || before || {};
   return Object.fromEntries(['source', 'end', 'thread', 'tool', 'rubber'].map((field) => [field, known[field] ?? (field === 'rubber' ? false : last[field] ?? null)]));
 }
 

@@ -6,7 +6,8 @@ import {fold} from '../reckon.js';
 const SAME = {
   play: (body) => `${body.field}|${body.joint ?? body.value.joint}`,
   clearance: (body) => `${body.between.join('|')}|${body.state}|${body.lock}`,
-  torque: (body) => `${body.field}|${body.fastener ?? ''}`,
+  // That a bolt moved stays on the log beside the torque that it then got.
+  torque: (body) => `${body.field}|${body.fastener ?? ''}|${body.moved === undefined}`,
 };
 
 /** The standing entry of a round that says what `body` would say anew, or null. */

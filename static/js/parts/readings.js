@@ -1,15 +1,16 @@
 /** Kept readings, left and right side by side, and the striking of one. */
 
 import {h} from '../dom.js';
-import {fold} from '../reckon.js';
+import {fold, stale} from '../reckon.js';
 
 const REASONS = ['Misread', 'Tape slipped or twisted', 'Wrong side or wrong face', 'Vehicle moved'];
 
-/** The readings of a step and round with whether each stands, in order. */
+/** The readings of a step and round in order, each with whether it stands and whether a change came after it. */
 export function readingsOf(job, round, step) {
-  const standing = new Set(fold.standing(job.entries).map(({id}) => id));
+  const standing = fold.standing(job.entries);
+  const [ids, since] = [standing, stale.since_change(standing, step)].map((entries) => new Set(entries.map(({id}) => id)));
   return job.entries.filter((entry) => entry.kind === 'reading' && entry.round === round && entry.body.step === step)
-    .map((entry) => ({entry, stands: standing.has(entry.id)}));
+    .map((entry) => ({entry, stands: ids.has(entry.id), overtaken: ids.has(entry.id) && !since.has(entry.id)}));
 }
 
 /** A length as its entry has it: as typed, with the unit it was typed in where that is not the usual. */
@@ -23,10 +24,11 @@ function where(entry) {
   return {kept: 'on phone', needs_you: 'refused'}[entry.state] ?? 'at shop';
 }
 
-function readingButton({entry, stands}, units, number, onStrike) {
-  const label = `${entry.body.field} ${number}: ${typedWords(entry, units)}, ${stands ? where(entry) : 'struck'}`;
-  return h('button', {type: 'button', class: stands ? 'reading' : 'reading struck', 'aria-label': `${label}. ${stands ? 'Strike it' : 'Bring it back'}`, onclick: () => onStrike(entry, stands)},
-    h('span', {}, typedWords(entry, units)), h('small', {}, stands ? where(entry) : 'struck'));
+function readingButton({entry, stands, overtaken}, units, number, onStrike) {
+  const is = !stands ? 'struck' : overtaken ? 'before the change' : where(entry);
+  const label = `${entry.body.field} ${number}: ${typedWords(entry, units)}, ${is}`;
+  return h('button', {type: 'button', class: `reading${stands ? '' : ' struck'}${overtaken ? ' overtaken' : ''}`, 'aria-label': `${label}. ${stands ? 'Strike it' : 'Bring it back'}`, onclick: () => onStrike(entry, stands)},
+    h('span', {}, typedWords(entry, units)), h('small', {}, is));
 }
 
 function column(side, {readings, units, drivingSide, now, onStrike, onSide}) {

@@ -7,10 +7,14 @@ import {TapePad, tapeFor} from './tapepad.js';
 
 const DRAFT_MS = 300;
 
+/** How many readings of a side count: those that stand, and that no change came after. */
+function counted(readings, side) {
+  return readings.filter(({entry, stands, overtaken}) => stands && !overtaken && entry.body.field === side).length;
+}
+
 /** The side whose reading is wanted next, or null when each side has `wanted`. */
 export function nextSide(readings, wanted) {
-  const count = (side) => readings.filter(({entry, stands}) => stands && entry.body.field === side).length;
-  return ['left', 'right'].find((side) => count(side) < wanted) ?? null;
+  return ['left', 'right'].find((side) => counted(readings, side) < wanted) ?? null;
 }
 
 /** Keeps the text being typed under a key, shortly after each change. */
@@ -59,7 +63,7 @@ export class SideReader {
   /** Turns to a side, and brings back what was being typed there. */
   async turnTo(side) {
     this.side = side;
-    const count = this.readings.filter(({entry, stands}) => stands && entry.body.field === side).length;
+    const count = counted(this.readings, side);
     const label = `${side} ${count + 1}${count < this.wanted && this.wanted > 1 ? ` of ${this.wanted}` : ''}`;
     this.pad.ask(`Keep ${label}`, `${this.step === 'heights' ? 'Ride height' : 'Reading'} ${label}`);
     this.pad.text = await this.app.store.draft(this.draftKey) ?? '';

@@ -27,10 +27,10 @@ export function placesOf(job, round) {
   return places.map((place) => (place.state === 'done' && place.step in CARRIED && isCarried(job, round, place.step) ? {...place, state: 'carried'} : place));
 }
 
-/** The places of the walk, with what is done, carried over, begun, stale and empty. */
+/** The places of the walk, with what is done, carried over, begun, stale, asked for by a change and empty. */
 export function placesBar(job, round, step) {
   const places = placesOf(job, round);
-  const said = {done: 'done', carried: 'carried over', begun: 'begun', empty: 'nothing yet', stale: 'stale'};
+  const said = {done: 'done', carried: 'carried over', begun: 'begun', empty: 'nothing yet', stale: 'stale', asked: 'asked for'};
   const link = (place) => h('a', {href: `/app#/job/${job.job}/${round}/${place.step}`, 'aria-current': place.step === step ? 'step' : null, 'aria-label': `${place.title}, ${said[place.state]}`}, place.title);
   return h('nav', {'aria-label': 'Steps', class: 'places-frame'}, h('ol', {class: 'places'}, places.map((place) => h('li', {class: place.state}, link(place)))));
 }

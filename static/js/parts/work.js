@@ -2,7 +2,7 @@
 
 import {fold, hold_points as holdPoints} from '../reckon.js';
 import {h, runs} from '../dom.js';
-import {isOpen, replacing, standingEntry} from './step.js';
+import {isOpen, replacing} from './step.js';
 
 const COMPARED = ['explained', 'changed', 'unexplained'];
 
@@ -31,14 +31,16 @@ export function passedWords({passed}, people) {
   return `Passed over by ${people[passed.person]?.name ?? 'the lead'}: ${passed.body.reason}`;
 }
 
-function openItem(job, round, {step, says}) {
+// What is open before welding is settled in the fit-up, the rest in the last round.
+function openItem(job, point, {step, says}) {
   const place = step === 'job' ? '' : `/${step}`;
+  const round = point.hold_point === 'final_welding' ? 'fit_up' : job.rounds.at(-1);
   return h('li', {}, h('a', {class: 'row', href: `/app#/job/${job.job}/${round}${place}`}, h('span', {}, says)));
 }
 
 // The fit-up has two ticks of its own, and no other place to set them.
 function fitUpTicks(app, job) {
-  const ticked = (field) => standingEntry(job, 'fit_up', 'tick', field)?.body.value === true;
+  const ticked = (field) => holdPoints.fit_up_tick(job.entries, field) === true;
   const tick = async (field, value) => {
     await app.keep([replacing(job, 'fit_up', 'tick', {field, value})]);
     await app.redraw();
@@ -54,7 +56,7 @@ function holdPoint(app, job, round, point, people) {
     h('summary', {}, h('span', {}, point.title), h('span', {class: 'small'}, state)),
     point.hold_point === 'final_welding' && round === 'fit_up' && fitUpTicks(app, job),
     point.passed && h('p', {}, passedWords(point, people)),
-    count > 0 ? h('ul', {class: 'rows'}, point.open.map((each) => openItem(job, round, each))) : h('p', {}, 'Nothing is open here. That is not the same as safe.'));
+    count > 0 ? h('ul', {class: 'rows'}, point.open.map((each) => openItem(job, point, each))) : h('p', {}, 'Nothing is open here. That is not the same as safe.'));
 }
 
 /** The hold points of a job, each with what is open and who passed it over. */

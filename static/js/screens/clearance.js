@@ -1,7 +1,7 @@
 /** Clearance: pair by pair a grid of travel states and locks, one or two touches a cell. */
 
 import {cautionList} from '../parts/findings.js';
-import {clearance, lengths, logged, told, walk, words_joints as asks} from '../reckon.js';
+import {clearance, fold, lengths, logged, stale, told, walk, words_joints as asks} from '../reckon.js';
 import {isOpen, nextButton, stepScreen} from '../parts/step.js';
 import {Draft} from '../parts/rounds.js';
 import {h, runs} from '../dom.js';
@@ -9,6 +9,7 @@ import {likeBefore, replacingLike} from '../parts/like.js';
 import {loadJob} from '../model.js';
 import {lockMark, stateMark} from '../figures/places.js';
 import {ownName} from '../parts/ownname.js';
+import {staleNotice} from '../parts/work.js';
 import {TapePad, tapeFor} from '../parts/tapepad.js';
 
 const STEP = 'clearance';
@@ -49,7 +50,7 @@ function overview(app, job, round) {
   const found = job.findings(round).clearance;
   const naming = ownName('Another pair', ['One part', 'The other part'], (one, other) => app.redraw({phase: 'pair', pair: [one, other]}));
   return {parts: [
-    found && h('p', {class: 'answer'}, runs(told.clearance_told(found))),
+    staleNotice(job, round, STEP), found && h('p', {class: 'answer'}, runs(told.clearance_told(found))),
     h('ul', {class: 'rows'}, pairsOf(job, round).map((pair) => pairRow(app, job, round, pair))), isOpen(job) && naming,
     cautionList(walk.CAUTIONS[STEP]), h('div', {class: 'bottom row-buttons'}, nextButton(app, job, round, STEP))],
   busy: () => naming.open};
@@ -63,10 +64,18 @@ function entryAt(job, round, pair, place) {
   return likeBefore(job, round, 'reading', bodyAt(pair, place));
 }
 
-/** The first place from this one on that nobody has looked at, or null. */
+/** Whether a change came after what was found at a place. */
+function overtaken(job, entry) {
+  return Boolean(entry) && !stale.since_change(fold.standing(job.entries), STEP).includes(entry);
+}
+
+/** The first place from this one on that nobody has looked at since the last change, or null. */
 function nextPlace(job, round, pair, after = null) {
   const at = after ? PLACES.findIndex(({state, lock}) => state === after.state && lock === after.lock) + 1 : 0;
-  return [...PLACES.slice(at), ...PLACES.slice(0, at)].find((place) => !entryAt(job, round, pair, place)) ?? null;
+  return [...PLACES.slice(at), ...PLACES.slice(0, at)].find((place) => {
+    const entry = entryAt(job, round, pair, place);
+    return !entry || overtaken(job, entry);
+  }) ?? null;
 }
 
 function cellWords(entry) {
@@ -78,9 +87,10 @@ function cellWords(entry) {
 
 function cell(app, job, round, pair, place, now) {
   const entry = entryAt(job, round, pair, place);
-  const said = entry ? logged.value(entry.body) : 'not checked';
+  const old = overtaken(job, entry);
+  const said = entry ? `${logged.value(entry.body)}${old ? ', before the change' : ''}` : 'not checked';
   const here = now && now.state === place.state && now.lock === place.lock;
-  return h('td', {}, h('button', {type: 'button', class: here ? 'cell now' : 'cell', disabled: !isOpen(job), 'aria-pressed': here ? 'true' : 'false',
+  return h('td', {}, h('button', {type: 'button', class: `cell${here ? ' now' : ''}${old ? ' overtaken' : ''}`, disabled: !isOpen(job), 'aria-pressed': here ? 'true' : 'false',
     'aria-label': `${asks.place_words(place.state, place.lock)}: ${said}`, onclick: () => app.redraw({phase: 'pair', pair, cell: place})}, cellWords(entry)));
 }
 

@@ -14,7 +14,7 @@ const KINDS = {job: 'job opened', reading: '', tick: 'tick', pick: 'pick', note:
 const STRIKABLE = ['reading', 'note', 'change', 'photo'];
 
 function stepRows(job, round) {
-  const said = {done: 'done', carried: 'carried over', begun: 'begun', empty: '', stale: 'stale'};
+  const said = {done: 'done', carried: 'carried over', begun: 'begun', empty: '', stale: 'stale', asked: 'asked for'};
   return h('ul', {class: 'rows'}, placesOf(job, round).map(({step, title, state}) =>
     h('li', {}, h('a', {class: 'row', href: `/app#/job/${job.job}/${round}/${step}`}, h('b', {}, title), h('span', {class: 'small soft'}, said[state])))));
 }

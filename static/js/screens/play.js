@@ -7,6 +7,7 @@ import {h, runs} from '../dom.js';
 import {lengths, rows, told, walk, words_joints as asks} from '../reckon.js';
 import {loadJob} from '../model.js';
 import {ownName} from '../parts/ownname.js';
+import {staleNotice} from '../parts/work.js';
 
 /** The joints of this round: the usual ones, then those of other names. */
 function jointsOf(job, round, named) {
@@ -33,7 +34,7 @@ function overview(app, job, round) {
   const own = (joint) => app.redraw({joint, field: null, phase: null});
   const naming = ownName('Another joint', ['What the joint is called'], own);
   return {parts: [
-    found && h('p', {class: 'answer'}, runs(told.play_told(found))), found && numbersBox(rows.part_rows('play', found)),
+    staleNotice(job, round, STEP), found && h('p', {class: 'answer'}, runs(told.play_told(found))), found && numbersBox(rows.part_rows('play', found)),
     h('ul', {class: 'rows'}, jointsOf(job, round).map((each) => jointRow(app, job, round, each))),
     isOpen(job) && naming, cautionList(walk.CAUTIONS[STEP]),
     h('div', {class: 'bottom row-buttons'}, nextButton(app, job, round, STEP))],

@@ -8,6 +8,7 @@ import {h, runs} from '../dom.js';
 import {loadJob} from '../model.js';
 import {ownName} from '../parts/ownname.js';
 import {recheckForm} from '../parts/recheck.js';
+import {staleNotice} from '../parts/work.js';
 
 const STEP = 'torque';
 
@@ -17,7 +18,8 @@ function rowsOf(job, round) {
 }
 
 function stateWords({here, before}, round) {
-  if (isRecheck(round) && before) return here ? (here.moved ? 'moved' : 'did not move') : 'to check';
+  if (isRecheck(round) && before && here?.moved === undefined) return here ? 'torqued again' : 'to check';
+  if (here?.moved !== undefined) return here.moved ? 'moved' : 'did not move';
   return here ? 'torqued' : before ? 'carried over' : '';
 }
 
@@ -39,19 +41,25 @@ function overview(app, job, round) {
   const naming = ownName('Another fastener', ['What the fastener is called'], (bolt) => app.redraw({bolt, phase: null}));
   const due = recheckForm(app, job, round);
   return {parts: [
-    found && h('p', {class: 'answer'}, runs(told.torque_told(found))),
+    staleNotice(job, round, STEP), found && h('p', {class: 'answer'}, runs(told.torque_told(found))),
     h('ul', {class: 'rows'}, rowsOf(job, round).map((row) => fastenerRow(app, job, round, row))),
     isOpen(job) && naming, due, h('p', {class: 'soft'}, asks.NEVER_DERIVED), cautionList(walk.CAUTIONS[STEP]),
     h('div', {class: 'bottom row-buttons'}, nextButton(app, job, round, STEP))],
   busy: () => naming.open || due.open};
 }
 
-/** The screen; `bolt` is the fastener in hand, `phase` how once its figure is read, `given` what was read. */
+// In a recheck a fastener is checked; one that moved is torqued again.
+function enteringOf(row, round, phase) {
+  if (phase === 'how') return describing;
+  const checks = isRecheck(round) && row.before && (phase === 'check' || row.here?.moved !== true);
+  return checks ? checking : figuring;
+}
+
+/** The screen; `bolt` is the fastener in hand, `phase` how once its figure is read or check, `given` what was read. */
 export async function show(app, {id, round, bolt = null, phase = null, given = null}) {
   const job = await loadJob(app.store, id);
   const row = bolt && isOpen(job) && (rowsOf(job, round).find(({fastener}) => fastener === bolt) ?? {fastener: bolt, here: null, before: null});
-  const entering = row && (isRecheck(round) && row.before ? checking : phase === 'how' ? describing : figuring);
-  const view = entering ? await entering(app, job, round, row, given) : overview(app, job, round);
+  const view = row ? await enteringOf(row, round, phase)(app, job, round, row, given) : overview(app, job, round);
   const back = row ? () => app.redraw({bolt: null, phase: null, given: null}) : null;
   return stepScreen(app, job, round, STEP, view, back);
 }

@@ -1,7 +1,7 @@
 /** Track bar: its ends, length, heights and adjuster; then what to turn, and its arc. */
 
 import {cautionList, findingsView} from '../parts/findings.js';
-import {changeButton} from '../parts/work.js';
+import {changeButton, staleNotice} from '../parts/work.js';
 import {isOpen, nextButton, stepScreen, travelButton} from '../parts/step.js';
 import {draw as drawMeasure} from '../figures/measure.js';
 import {bars, walk} from '../reckon.js';
@@ -29,7 +29,7 @@ async function entering(app, values, field) {
 }
 
 function overview(app, job, round, values) {
-  return {parts: [findingsView(job.sheet(round), job.findings(round), {record: job.record, flip: app.flip, onFlip: () => app.turn()}),
+  return {parts: [staleNotice(job, round, STEP), findingsView(job.sheet(round), job.findings(round), {record: job.record, flip: app.flip, onFlip: () => app.turn()}),
     changeButton(app, job, round), travelButton(app, job, round), values.rows(FIELDS), values.carriedButton(FIELDS), cautionList(walk.CAUTIONS[STEP]),
     h('div', {class: 'bottom row-buttons'}, nextButton(app, job, round, STEP))]};
 }
