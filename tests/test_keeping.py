@@ -453,7 +453,7 @@ def test_f48_a_full_folder_takes_no_backup(filled, log_folder, tmp_path, monkeyp
     def full(*_):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("webapp.shoplog.photofiles.os.fsync", full)
+    monkeypatch.setattr("webapp.shoplog.whole.os.fsync", full)
     with pytest.raises(OSError, match="No space"):
         backups.make(log_folder, [tmp_path / "to"])
 

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 from entries import hire, make_entry, new_id, stored_ids, verdicts
 
-from webapp.shoplog import LogBusy, LogFull, LogInUse, NotFound, ShopLog, connection
+from webapp.shoplog import LogBusy, LogDamaged, LogFull, LogInUse, NotFound, ShopLog, connection
 from webapp.shoplog.chain import check_folder
 
 SCRIPT = Path(__file__).with_name("shop_process.py")
@@ -415,7 +415,7 @@ def test_a_log_that_cannot_be_opened_gives_its_folder_back(log_folder):
     log_folder.mkdir()
     (log_folder / connection.FILE).write_bytes(b"no database" * 100)
     for _ in range(2):
-        with pytest.raises(sqlite3.DatabaseError, match="not a database"):
+        with pytest.raises(LogDamaged, match="not a database"):
             ShopLog(log_folder)
 
 

@@ -15,7 +15,8 @@ from typing import Any, NamedTuple, Self
 from webapp.keeping.rotation import kept, moment_of, stamp_of
 from webapp.shoplog import BadBackup, LogError, NotFound
 from webapp.shoplog.backup import back_up_folder, restore
-from webapp.shoplog.photofiles import copy_photos, copy_whole_file, photo_faults
+from webapp.shoplog.photofiles import copy_photos, photo_faults
+from webapp.shoplog.whole import copy_whole_file
 
 PREFIX = "axlewright-"
 ENDING = ".db"
@@ -104,9 +105,7 @@ def put_back(backup: Path, data: Path) -> int:
         backup = found[max(found)]
     for fault in photo_faults(backup.parent):
         raise BadBackup(f"{fault} Nothing was changed.")
-    epoch = restore(backup, data)
-    copy_photos(backup.parent, data)
-    return epoch
+    return restore(backup, data)
 
 
 def note(data: Path, moment: datetime, folders: Sequence[Path], fault: str | None) -> None:

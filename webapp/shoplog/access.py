@@ -1,11 +1,10 @@
 """What lets people in at the desk, and the shop's settings: storage without decisions."""
 
-from contextlib import closing
 from pathlib import Path
 from typing import TypedDict
 
-from webapp.shoplog.connection import FILE, open_reader
-from webapp.shoplog.errors import NotFound, in_our_words
+from webapp.shoplog.connection import look_into
+from webapp.shoplog.errors import NotFound
 from webapp.shoplog.people import People
 
 SETTINGS = "SELECT name, value FROM facts WHERE substr(name, 1, 5) = 'shop_'"
@@ -56,9 +55,7 @@ class Access(People):
     @staticmethod
     def glance(folder: Path) -> tuple[list[dict[str, str]], dict[str, str]]:
         """(people, settings) of a log that another process may have open, or NotFound."""
-        if not (folder / FILE).exists():
-            raise NotFound(f"There is no shop's log in {folder}.")
-        with in_our_words(), closing(open_reader(folder / FILE)) as db:
+        with look_into(folder) as db:
             people = [dict(row) for row in db.execute("SELECT * FROM people ORDER BY name")]
             return people, {row[0]: row[1] for row in db.execute(SETTINGS)}
 

@@ -21,8 +21,9 @@ from webapp.shoplog.entries import Refused, canonical, checked, from_row
 from webapp.shoplog.errors import BadBackup, LogTooNew, NotFound, in_our_words
 from webapp.shoplog.log import SET_ASIDE, ShopLog
 from webapp.shoplog.people import utc_now
-from webapp.shoplog.photofiles import HASH, PHOTOS, hash_of, photo_files, put_whole
+from webapp.shoplog.photofiles import HASH, PHOTOS, hash_of, photo_files
 from webapp.shoplog.returned import bring_over
+from webapp.shoplog.whole import put_whole
 
 VERSION = 1
 LINES = "log.jsonl"

@@ -7,12 +7,10 @@ what the log added, so a changed, removed, inserted or moved line breaks the cha
 import hashlib
 import sqlite3
 from collections.abc import Iterator
-from contextlib import closing
 from pathlib import Path
 
-from webapp.shoplog.connection import FILE, open_reader
+from webapp.shoplog.connection import look_into
 from webapp.shoplog.entries import content_hash
-from webapp.shoplog.errors import NotFound, in_our_words
 
 START = bytes(32)
 PAGE = 2000
@@ -38,10 +36,7 @@ def last_handed_out(db: sqlite3.Connection) -> int:
 
 def check_folder(folder: Path) -> list[str]:
     """Check a log without taking it: a sentence per fault, none when it is sound; or NotFound."""
-    path = folder / FILE
-    if not path.exists():
-        raise NotFound(f"There is no shop log in {folder}.")
-    with in_our_words(), closing(open_reader(path)) as db:
+    with look_into(folder) as db:
         return faults(db)
 
 

@@ -2,12 +2,10 @@
 
 import sqlite3
 from collections.abc import Iterator
-from contextlib import closing
 from pathlib import Path
 
 from webapp.shoplog import chain
-from webapp.shoplog.connection import FILE, open_reader
-from webapp.shoplog.errors import in_our_words
+from webapp.shoplog.connection import look_into
 from webapp.shoplog.photofiles import photo_faults, photo_files
 
 # Targets of strikes, replacements and decisions may be on their way, so they are not looked at.
@@ -24,7 +22,7 @@ PHOTOGRAPHS = "SELECT seq, id, body ->> '$.sha256' AS hash FROM entries WHERE ki
 def check_all(folder: Path) -> list[str]:
     """A sentence for everything that is wrong, the log's first bad line first; or NotFound."""
     found = chain.check_folder(folder)
-    with in_our_words(), closing(open_reader(folder / FILE)) as db:
+    with look_into(folder) as db:
         # Where the database itself is damaged, its tables cannot be asked any further.
         found += [] if found else list(reference_faults(db))
     return found + list(photo_faults(folder))
@@ -44,7 +42,7 @@ def awaited_photos(folder: Path) -> list[str]:
     That is no fault by itself: photos come after their entries, when a phone has time for them.
     """
     there = photo_files(folder)
-    with in_our_words(), closing(open_reader(folder / FILE)) as db:
+    with look_into(folder) as db:
         return [
             f"The photo of line {row['seq']} is not here yet (entry {row['id']})."
             for row in db.execute(PHOTOGRAPHS)

@@ -9,21 +9,37 @@ import sqlite3
 import sys
 import threading
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from pathlib import Path
 from typing import Self
 
 from sqlite_utils import Database
 
-from webapp.shoplog.errors import BUSY, LogBusy, LogTooNew, in_our_words
+from webapp.shoplog.errors import (
+    BUSY,
+    TOO_NEW,
+    LogBusy,
+    LogDamaged,
+    LogTooNew,
+    NotFound,
+    in_our_words,
+)
 from webapp.shoplog.folderlock import FolderLock
 from webapp.shoplog.schema import migrations
+from webapp.shoplog.whole import let_go
 
 FILE = "shop.db"
 WAL_CAP = 16 * 1024 * 1024
 WAL_ALARM = 64 * 1024 * 1024
 SOUND_SINCE = (3, 51, 3)
 VERSION = sqlite3.sqlite_version
+# What every log has had since its first version.
+TABLES = {"_sqlite_migrations", "entries", "facts", "people", "phones", "quarantine"}
+APPLIED = "SELECT name FROM _sqlite_migrations WHERE migration_set = 'shoplog'"
+NO_LOG = (
+    "{place} holds no shop log: put the newest backup back with `axlewright restore FOLDER`; "
+    "where there never was a log, delete that file."
+)
 
 
 def connect(
@@ -33,16 +49,17 @@ def connect(
 
     `mode` is ro, rw or rwc.
     """
-    db = sqlite3.connect(
-        f"{path.resolve().as_uri()}?mode={mode}",
-        uri=True,
-        timeout=busy_seconds,
-        isolation_level=None,
-        check_same_thread=False,
-    )
+    with in_our_words(path):
+        db = sqlite3.connect(
+            f"{path.resolve().as_uri()}?mode={mode}",
+            uri=True,
+            timeout=busy_seconds,
+            isolation_level=None,
+            check_same_thread=False,
+        )
     db.row_factory = sqlite3.Row
     try:
-        with in_our_words():
+        with in_our_words(path):
             for setting in [*durability(), *settings]:
                 db.execute(f"PRAGMA {setting}")
     except BaseException:
@@ -62,8 +79,52 @@ def open_reader(path: Path, busy_seconds: float = 5.0) -> sqlite3.Connection:
     return connect(path, "ro", busy_seconds, ["query_only = ON", "wal_autocheckpoint = 0"])
 
 
+@contextmanager
+def look_into(folder: Path) -> Iterator[sqlite3.Connection]:
+    """Read a log that another process may hold; a LogError where there is none to be read."""
+    path = folder / FILE
+    if not path.exists():
+        raise NotFound(f"There is no shop log in {folder}.")
+    with in_our_words(path), closing(open_reader(path)) as db:
+        must_be_ours(db, path)
+        yield db
+
+
+def must_be_ours(db: sqlite3.Connection, place: Path) -> None:
+    """Raise LogDamaged or LogTooNew unless this is a shop log that this version can read."""
+    if not tables_of(db) >= TABLES:
+        raise LogDamaged(NO_LOG.format(place=place))
+    must_not_be_newer(db)
+
+
+def must_not_be_newer(db: sqlite3.Connection) -> None:
+    """Raise LogTooNew where a log knows migrations that this version does not."""
+    empty = Database(memory=True, execute_plugins=False)
+    known = {migration.name for migration in migrations.pending(empty)}
+    empty.close()
+    if not {row[0] for row in db.execute(APPLIED)} <= known:
+        raise LogTooNew(TOO_NEW)
+
+
+def tables_of(db: sqlite3.Connection) -> set[str]:
+    """The names of the tables of a database."""
+    return {row[0] for row in db.execute("SELECT name FROM sqlite_master WHERE type = 'table'")}
+
+
 def open_writer(path: Path, busy_seconds: float) -> sqlite3.Connection:
     """The connection that writes and checkpoints, with the tables brought up to date."""
+    new = not path.exists()
+    try:
+        return open_and_bring_up_to_date(path, busy_seconds, new)
+    except BaseException:
+        if new:
+            # A log that could not be begun would pass for one that lost everything.
+            let_go(path)
+        raise
+
+
+def open_and_bring_up_to_date(path: Path, busy_seconds: float, new: bool) -> sqlite3.Connection:
+    """The same, of a log that is begun just now or was there."""
     settings = [
         "journal_mode = WAL",
         "wal_autocheckpoint = 1000",
@@ -73,25 +134,22 @@ def open_writer(path: Path, busy_seconds: float) -> sqlite3.Connection:
     ]
     db = connect(path, "rwc", busy_seconds, settings)
     try:
-        with in_our_words():
-            bring_up_to_date(Database(db, execute_plugins=False, recursive_triggers=False))
+        with in_our_words(path):
+            bring_up_to_date(db, path, new)
     except BaseException:
         db.close()
         raise
     return db
 
 
-def bring_up_to_date(db: Database) -> None:
-    """Apply the migrations that this log lacks; LogTooNew where it knows some that we do not."""
-    empty = Database(memory=True, execute_plugins=False)
-    known = {migration.name for migration in migrations.pending(empty)}
-    empty.close()
-    if not {migration.name for migration in migrations.applied(db)} <= known:
-        raise LogTooNew(
-            "A later version of Axlewright has written this log. Nothing was changed: "
-            "install that version or a later one on this computer, then start again."
-        )
-    migrations.apply(db)
+def bring_up_to_date(db: sqlite3.Connection, path: Path, new: bool) -> None:
+    """Apply the migrations that this log lacks; a LogError where it is none of ours."""
+    # A database without any table was a log once: to begin another over it would hide the loss.
+    if not new and not tables_of(db):
+        raise LogDamaged(NO_LOG.format(place=path))
+    if "_sqlite_migrations" in tables_of(db):
+        must_not_be_newer(db)
+    migrations.apply(Database(db, execute_plugins=False, recursive_triggers=False))
 
 
 def sqlite_warning(version: tuple[int, ...] = sqlite3.sqlite_version_info) -> str | None:
@@ -108,7 +166,7 @@ class Store:
     """The folder of one shop, held by this process: one writer, and readers as needed."""
 
     def __init__(self, folder: Path, busy_seconds: float = 5.0) -> None:
-        """Open or create the log in `folder`; raises LogInUse, LogBusy or LogFull."""
+        """Open or create the log in `folder`; raises LogInUse or another LogError."""
         folder.mkdir(parents=True, exist_ok=True)
         self.folder = folder
         self.path = folder / FILE

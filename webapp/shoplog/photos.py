@@ -6,10 +6,10 @@ import os
 import uuid
 from pathlib import Path
 
-from webapp.shoplog.backup import put_in_place
 from webapp.shoplog.errors import FULL, LogError, LogFull, NotFound
 from webapp.shoplog.jpeg import BadJpeg, size_of
 from webapp.shoplog.photofiles import HASH, PHOTOS
+from webapp.shoplog.whole import put_in_place
 
 MOST_BYTES = 3 * 1024 * 1024
 MOST_PIXELS = 1600
