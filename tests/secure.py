@@ -23,25 +23,27 @@ class Named(HTTPSConnection):
 
     def __init__(self, shop: "SecureShop", patience: float) -> None:
         super().__init__(shop.name, shop.port, timeout=patience)
-        self.trusting = shop.trusting()
+        self.at, self.trusting = shop.host, shop.trusting()
 
     def connect(self) -> None:
         """Connect, and take only a certificate of the shop's own authority for its name."""
-        plain = socket.create_connection(("127.0.0.1", self.port), self.timeout)
+        plain = socket.create_connection((self.at, self.port), self.timeout)
         self.sock = self.trusting.wrap_socket(plain, server_hostname=self.host)
 
 
 class SecureShop:
     """A shop on a folder of its own, at a name that leads nowhere but to this computer."""
 
-    def __init__(self, folder: Path, address: str = "127.0.0.1", *options: str) -> None:
-        self.folder = folder
+    def __init__(
+        self, folder: Path, address: str = "127.0.0.1", *options: str, host: str = "127.0.0.1"
+    ) -> None:
+        self.folder, self.host = folder, host
         self.name = address
         self.port, self.helper_port = free_port(), free_port()
         self.address = f"https://{address}:{self.port}"
         self.helper = f"http://127.0.0.1:{self.helper_port}"
         self.requests = folder.with_name("requests.log")
-        self.options = ["--address", address, "--host", "127.0.0.1", *options]
+        self.options = ["--address", address, "--host", host, *options]
 
     def start(self) -> "SecureShop":
         """Start it and wait until it answers."""

@@ -19,7 +19,6 @@ from servers import free_port
 from webapp.door import once
 from webapp.network import authority, keyring, shop
 from webapp.network.keyring import Keyring
-from webapp.network.reach import CannotStart
 from webapp.network.shop import Wanted
 from webapp.shoplog import ShopLog
 
@@ -272,7 +271,7 @@ def test_a_demos_folder_is_refused(tmp_path, capsys):
 
 def address_after(folder, **more):
     with ShopLog(folder) as log:
-        found = shop.settled(log, wanted(folder, **more))
+        found = shop.settled(log, shop.looked_at(log, wanted(folder, **more)))
     return found.address, found.moved_from
 
 
@@ -284,10 +283,85 @@ def test_the_address_is_settled_once_and_a_change_of_it_is_noticed(tmp_path):
     assert address_after(tmp_path) == ("https://192.168.1.20", None)
 
 
-@pytest.mark.parametrize("typed", ["https://shop.local", "shop local", "shöp.local"])
-def test_what_is_no_address_is_refused(tmp_path, typed):
-    with pytest.raises(CannotStart, match="is no address"):
-        address_after(tmp_path, address=typed)
+NO_ADDRESSES = [
+    *("https://shop.local", "shop local", "shöp.local", "axlewright.local:8700", "[fd00::7]"),
+    *("192.168.1.20:8700", "192.168.1.300", "192.168.1", "0.0.0.0", "::", "fe80::1%eth0", "fd00:x"),
+    *("", " ", ".", "shop..local", "-shop.local", "a" * 64, "me@shop.local", "shop.local?x", "[x"),
+]
+
+
+@pytest.mark.parametrize("typed", NO_ADDRESSES)
+def test_what_is_no_address_is_one_sentence_and_the_kept_one_stays(tmp_path, capsys, typed):
+    address_after(tmp_path, address="log.shop.example")
+
+    code, said = run(capsys, tmp_path, address=typed, port=free_port())
+
+    assert (code, said.count("\n")) == (1, 1)
+    assert "is no address" in said
+    assert address_after(tmp_path) == ("https://log.shop.example:8700", None)
+
+
+def test_an_address_that_was_kept_and_cannot_be_read_is_replaced(tmp_path):
+    unreadable = "https://[axlewright.local:8700]:8700"
+    with ShopLog(tmp_path) as log:
+        log.set_settings({"shop_address": unreadable})
+
+    moved = address_after(tmp_path, address="axlewright.local")
+
+    assert moved == ("https://axlewright.local:8700", unreadable)
+
+
+def theirs(tmp_path):
+    """A certificate for another name than that of the shop, and its key."""
+    ring = Keyring(tmp_path / "theirs")
+    ring.make_ready("", ["log.shop.example"], authority.utc_now())
+    return {"certificate": ring.keys.certificate, "key": ring.keys.key}
+
+
+REFUSED = {
+    "a certificate for another name": lambda tmp_path, taken: theirs(tmp_path),
+    "no certificate": lambda tmp_path, taken: {"certificate": tmp_path, "key": tmp_path},
+    "a port that is taken": lambda tmp_path, taken: {"port": taken},
+    "a port of the page that is taken": lambda tmp_path, taken: {"helper_port": taken},
+    "one port for both": lambda tmp_path, taken: {"port": 8710, "helper_port": 8710},
+    "no port above": lambda tmp_path, taken: {"port": 65535},
+    "a host of somebody else": lambda tmp_path, taken: {"host": "192.0.2.1"},
+    "a host that is none": lambda tmp_path, taken: {"host": "no host"},
+}
+
+
+@pytest.mark.parametrize("why", REFUSED)
+def test_a_start_that_is_refused_is_one_sentence_and_keeps_the_address(tmp_path, capsys, why):
+    folder = tmp_path / "shop"
+    address_after(folder, address="192.168.1.20", port=free_port())
+    kept = address_after(folder)
+    with closing(socket.create_server(("127.0.0.1", 0))) as holder:
+        asked = REFUSED[why](tmp_path, holder.getsockname()[1])
+        code, said = run(capsys, folder, **{"address": "other.shop.example", **asked})
+
+    assert (code, said.count("\n")) == (1, 1)
+    assert address_after(folder) == kept
+    assert not (folder / "certificates").exists()
+
+
+def has_ipv6():
+    """Whether this computer can listen on IPv6."""
+    try:
+        socket.create_server(("::1", 0), family=socket.AF_INET6).close()
+    except OSError:
+        return False
+    return True
+
+
+@pytest.mark.skipif(not has_ipv6(), reason="this computer has no IPv6")
+def test_a_shop_can_live_at_an_ipv6_number(tmp_path):
+    six = SecureShop(tmp_path / "shop", "::1", host="::1").start()
+    try:
+        assert six.get("/build.json")[0] == 200
+        with urllib.request.urlopen(f"http://[::1]:{six.helper_port}/", timeout=5) as response:
+            assert b"Trust this shop" in response.read()
+    finally:
+        six.kill()
 
 
 def test_an_address_is_taken_as_people_write_it(tmp_path):
@@ -315,13 +389,14 @@ def test_the_shops_own_certificate_has_to_be_for_its_address(tmp_path, capsys):
 
 def test_a_set_up_link_is_made_until_a_lead_can_come_in(tmp_path):
     with ShopLog(tmp_path) as log:
-        first = shop.settled(log, wanted(tmp_path)).set_up_key
-        second = shop.settled(log, wanted(tmp_path)).set_up_key
+        looked_at = shop.looked_at(log, wanted(tmp_path))
+        first = shop.settled(log, looked_at).set_up_key
+        second = shop.settled(log, looked_at).set_up_key
         assert once.find(tmp_path, first) is None
         assert once.find(tmp_path, second)["purpose"] == once.SET_UP
         log.set_passphrase(log.add_person("Orla Bexwick", "lead")["id"], "scrypt$a$b")
 
-        assert shop.settled(log, wanted(tmp_path)).set_up_key is None
+        assert shop.settled(log, looked_at).set_up_key is None
 
 
 def test_a_lost_passphrase_gets_a_link_beside_the_running_service(tmp_path, capsys):
@@ -348,4 +423,4 @@ def test_who_is_no_lead_gets_no_link(tmp_path, capsys, name):
 
 def test_without_a_log_there_is_no_passphrase_to_lose(tmp_path, capsys):
     assert shop.passphrase(tmp_path, "Orla") == 1
-    assert "no shop's log" in capsys.readouterr().err
+    assert "no shop log" in capsys.readouterr().err

@@ -42,7 +42,7 @@ def run(host: str, port: int, folder: Path | None) -> int:
 
 
 def _run(host: str, port: int, folder: Path, kept: str) -> int:
-    must_be_free(host, port, f"axlewright demo --port {port + 1}")
+    must_be_free(host, port, "axlewright demo --port NUMBER")
     prepare(folder)
     print(welcome(host, port, kept), flush=True)
     serve({"DATA": folder, "DEMO": True}, host, port)

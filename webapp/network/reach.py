@@ -16,8 +16,7 @@ class CannotStart(Exception):
 
 def must_be_free(host: str, port: int, instead: str) -> None:
     """Nothing when the service can listen there; otherwise CannotStart, with what to do instead."""
-    family = socket.AF_INET6 if ":" in host else socket.AF_INET
-    with socket.socket(family, socket.SOCK_STREAM) as probe:
+    with socket.socket(family_of(host), socket.SOCK_STREAM) as probe:
         if sys.platform != "win32":
             # A port that was closed a moment ago still counts as free.
             probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
@@ -33,6 +32,11 @@ def must_be_free(host: str, port: int, instead: str) -> None:
                 f"Port {port} of {host} cannot be used: {error.strerror}. Stop what listens there, "
                 f"or choose another: {instead}"
             ) from error
+
+
+def family_of(host: str) -> socket.AddressFamily:
+    """How to listen on a host: as IPv6 where it is a number of that, otherwise as IPv4."""
+    return socket.AF_INET6 if ":" in host else socket.AF_INET
 
 
 def lan_address() -> str:

@@ -16,16 +16,12 @@ from webapp.network.naming import Naming
 from webapp.network.place import BadPlace, must_be_local, usual_folder
 from webapp.network.reach import CannotStart, in_address, lan_address, lan_addresses, must_be_free
 from webapp.network.serving import Keys, describe, serve
+from webapp.network.settled import HTTPS, SETTLED, address_for, helper_port, parts_of
 from webapp.network.terminal import qr
 from webapp.network.trust import Trust, trust_server
 from webapp.network.upkeep import Given, OwnMade, Upkeep
 from webapp.shoplog import LogError, ShopLog, reserve
 from webapp.shoplog.connection import sqlite_warning
-
-USUAL_HOST = "axlewright.local"
-USUAL_PORT = 8700
-HTTPS = 443
-SETTLED = "shop_address"
 
 IS_DEMO = "{folder} holds a demo. A shop starts on a folder of its own: choose another with --data."
 MOVED = """The shop's address was {before}.
@@ -57,6 +53,16 @@ class Shop(NamedTuple):
     set_up_key: str | None
 
 
+class Ready(NamedTuple):
+    """A shop, and with what its service is started."""
+
+    shop: Shop
+    port: int
+    keys: Keys
+    watched: OwnMade | Given
+    trust: Trust | None
+
+
 def run(wanted: Wanted) -> int:
     """Serve the shop until stopped; the exit code."""
     folder = wanted.folder or usual_folder()
@@ -85,17 +91,14 @@ def in_words(error: OSError, folder: Path) -> str:
 
 def _run(wanted: Wanted, folder: Path) -> int:
     with ShopLog(folder) as log:
-        shop = settled(log, wanted)
+        shop, port, keys, watched, trust = prepared(log, wanted)
         reserve.set_aside(folder)
-    port = urlsplit(shop.address).port or HTTPS
-    must_be_free(wanted.host, port, "axlewright serve --port NUMBER")
-    keys, watched = certificate_of(shop, wanted)
-    trust = trust_page(shop, wanted, port)
     print(welcome(shop, trust), flush=True)
     config = {"DATA": folder.resolve(), "ADDRESS": shop.address, "LOG": True}
     config["CERTIFICATE"] = keys.certificate
     if trust is not None:
         config["AUTHORITY"] = Keyring(folder).authority_file
+        trust.start()
     keep = Upkeep(
         watched, naming(shop, port), lambda found: describe(with_page(config, trust, found))
     )
@@ -112,32 +115,43 @@ def _run(wanted: Wanted, folder: Path) -> int:
     return 0
 
 
-def settled(log: ShopLog, wanted: Wanted) -> Shop:
-    """The shop with its address, which is kept from here on."""
+def prepared(log: ShopLog, wanted: Wanted) -> Ready:
+    """Everything that the service needs; the address is kept once nothing is left to refuse it."""
+    shop = looked_at(log, wanted)
+    port = urlsplit(shop.address).port or HTTPS
+    # A shop with a certificate of its own has nothing to tell phones about trust.
+    helper = None if wanted.certificate else helper_port(wanted.helper_port, port)
+    must_be_free(wanted.host, port, "axlewright serve --port NUMBER")
+    if helper is not None:
+        must_be_free(wanted.host, helper, "axlewright serve --helper-port NUMBER")
+    keys, watched = certificate_of(shop, wanted)
+    trust = None if helper is None else trust_page(shop, wanted.host, helper)
+    try:
+        return Ready(settled(log, shop), port, keys, watched, trust)
+    except BaseException:
+        if trust is not None:
+            trust.server_close()
+        raise
+
+
+def looked_at(log: ShopLog, wanted: Wanted) -> Shop:
+    """The shop at the address that is asked for; nothing is kept of it yet."""
     if log.is_demo():
         raise CannotStart(IS_DEMO.format(folder=log.folder))
     chosen = log.settings()
     before = chosen.get(SETTLED)
-    address = address_for(wanted, before)
-    if address != before:
-        log.set_settings({SETTLED: address})
-    key = None if has_lead(log) else once.make(log.folder, once.SET_UP)
+    address = address_for(wanted.address, wanted.port, before)
     moved_from = before if before not in (None, address) else None
     name = chosen.get("shop_name", "")
-    return Shop(log.folder, log.server_id, name, address, moved_from, key)
+    return Shop(log.folder, log.server_id, name, address, moved_from, None)
 
 
-def address_for(wanted: Wanted, before: str | None) -> str:
-    """The shop's address: as asked for, else as it was, else the usual."""
-    was = urlsplit(before or f"https://{USUAL_HOST}:{USUAL_PORT}")
-    host = (wanted.address or was.hostname or USUAL_HOST).strip().lower().rstrip(".")
-    if "/" in host or " " in host or not host.isascii():
-        raise CannotStart(
-            f"{wanted.address} is no address: give a name or a number alone, such as "
-            "axlewright.local or 192.168.1.20."
-        )
-    port = wanted.port or was.port or HTTPS
-    return f"https://{in_address(host)}" + ("" if port == HTTPS else f":{port}")
+def settled(log: ShopLog, shop: Shop) -> Shop:
+    """The shop, whose address is kept from here on, with the link that sets it up, if need be."""
+    if log.settings().get(SETTLED) != shop.address:
+        log.set_settings({SETTLED: shop.address})
+    key = None if has_lead(log) else once.make(log.folder, once.SET_UP)
+    return shop._replace(set_up_key=key)
 
 
 def has_lead(log: ShopLog) -> bool:
@@ -148,7 +162,7 @@ def has_lead(log: ShopLog) -> bool:
 
 def host_of(shop: Shop) -> str:
     """The name or number in the shop's address."""
-    return urlsplit(shop.address).hostname or USUAL_HOST
+    return parts_of(shop.address)[0]
 
 
 def certificate_of(shop: Shop, wanted: Wanted) -> tuple[Keys, OwnMade | Given]:
@@ -176,17 +190,10 @@ def must_name(keys: Keys, host: str) -> None:
         )
 
 
-def trust_page(shop: Shop, wanted: Wanted, port: int) -> Trust | None:
-    """The page that tells phones how to trust the shop; none beside the shop's own certificate."""
-    if wanted.certificate is not None:
-        return None
-    helper = wanted.helper_port or port + 1
-    must_be_free(wanted.host, helper, "axlewright serve --helper-port NUMBER")
-    page = trust_server(
-        wanted.host, helper, shop.address, shop.name, Keyring(shop.folder).authority_file
-    )
-    page.start()
-    return page
+def trust_page(shop: Shop, host: str, port: int) -> Trust:
+    """The page that tells phones how to trust the shop; it answers once it is started."""
+    file = Keyring(shop.folder).authority_file
+    return trust_server(host, port, shop.address, shop.name, file)
 
 
 def with_page(

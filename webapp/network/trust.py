@@ -17,7 +17,7 @@ from jinja2 import Environment
 
 from webapp.network.authority import common_name, fingerprint
 from webapp.network.keyring import read
-from webapp.network.reach import in_address
+from webapp.network.reach import family_of, in_address
 
 MOST_AT_ONCE = 24
 PATIENCE = 10.0
@@ -47,6 +47,7 @@ class Trust(ThreadingHTTPServer):
         self.pages = pages
         self.policy = policy
         self.places = threading.BoundedSemaphore(MOST_AT_ONCE)
+        self.address_family = family_of(host)
         super().__init__((host, port), Handler)
 
     def start(self) -> None:
