@@ -167,6 +167,14 @@ def test_the_door_of_a_shop_that_is_not_set_up_points_to_the_link(tmp_path):
     assert "<form" not in page
 
 
+@pytest.fixture
+def fresh(tmp_path):
+    """A shop that nobody has set up yet."""
+    app = create_app({"DATA": tmp_path / "new", "TESTING": True, "WTF_CSRF_ENABLED": False})
+    with app.extensions["shoplog"]:
+        yield app
+
+
 def first_lead(app, **typed):
     key = once.make(app.extensions["shoplog"].folder, once.SET_UP)
     data = {"key": key, "name": "Ulf Karsby", "passphrase": PASSPHRASE, "again": PASSPHRASE}
@@ -174,13 +182,28 @@ def first_lead(app, **typed):
     return client, client.post("/door/link", data={**data, **typed})
 
 
-def test_the_set_up_link_makes_the_first_lead_and_opens_once(app, log):
-    client, reply = first_lead(app)
+def test_the_set_up_link_makes_the_first_lead_and_opens_once(fresh):
+    log = fresh.extensions["shoplog"]
+
+    client, reply = first_lead(fresh)
 
     assert reply.headers["Location"] == "/desk/set-up"
     assert client.get("/desk/set-up").status_code == 200
-    assert {"Ulf Karsby"} < {person["name"] for person in log.people()}
+    assert [person["name"] for person in log.people()] == ["Ulf Karsby"]
     assert list((log.folder / "links").iterdir()) == []
+
+
+def test_a_set_up_link_opens_nothing_once_a_lead_can_come_in(app, log):
+    before = log.people()
+    key = once.make(log.folder, once.SET_UP)
+
+    shown = app.test_client().get(f"/door/link?key={key}")
+    client, used = first_lead(app)
+
+    assert (shown.status_code, used.status_code) == (400, 400)
+    assert "is set up already" in shown.text and "is set up already" in used.text
+    assert client.get("/desk").headers["Location"] == "/door"
+    assert log.people() == before
 
 
 @pytest.mark.parametrize(
@@ -191,15 +214,15 @@ def test_the_set_up_link_makes_the_first_lead_and_opens_once(app, log):
         ({"passphrase": "short", "again": "short"}, "at least 12"),
     ],
 )
-def test_a_faulty_set_up_keeps_the_link_and_what_was_typed(app, log, typed, says):
-    before = log.people()
+def test_a_faulty_set_up_keeps_the_link_and_what_was_typed(fresh, typed, says):
+    log = fresh.extensions["shoplog"]
 
-    _, reply = first_lead(app, **typed)
+    _, reply = first_lead(fresh, **typed)
 
     assert reply.status_code == 400
     assert says in reply.text
     assert PASSPHRASE not in reply.text
-    assert log.people() == before
+    assert log.people() == []
     assert len(list((log.folder / "links").iterdir())) == 1
 
 

@@ -394,9 +394,13 @@ def test_a_set_up_link_is_made_until_a_lead_can_come_in(tmp_path):
         second = shop.settled(log, looked_at).set_up_key
         assert once.find(tmp_path, first) is None
         assert once.find(tmp_path, second)["purpose"] == once.SET_UP
-        log.set_passphrase(log.add_person("Orla Bexwick", "lead")["id"], "scrypt$a$b")
+        lead = log.add_person("Orla Bexwick", "lead")["id"]
+        lost = once.make(tmp_path, once.PASSPHRASE, lead)
+        log.set_passphrase(lead, "scrypt$a$b")
 
         assert shop.settled(log, looked_at).set_up_key is None
+        assert once.find(tmp_path, second) is None
+        assert once.find(tmp_path, lost)["person"] == lead
 
 
 def test_a_lost_passphrase_gets_a_link_beside_the_running_service(tmp_path, capsys):

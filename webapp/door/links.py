@@ -14,6 +14,10 @@ USED_UP = (
     "This link is used up, too old or mistyped. Make a new one on the shop PC: start the service "
     "again for the set-up, or run `axlewright passphrase` for a passphrase."
 )
+SET_UP_ALREADY = (
+    "This shop is set up already. Sign in, or run `axlewright passphrase` on the shop PC for a "
+    "new passphrase."
+)
 DIFFERENT = "The two passphrases differ. Type both again."
 NO_NAME = "Give your name: it stands beside everything that you decide."
 LONGEST_NAME = 80
@@ -57,6 +61,8 @@ def the_link(key: str) -> Opened:
     found = once.find(the_log().folder, key)
     if found is None:
         refuse(400, "used_up", USED_UP)
+    if found["purpose"] == once.SET_UP and the_log().has_lead():
+        refuse(400, "set_up_already", SET_UP_ALREADY)
     person = the_log().person(found["person"]) if found["person"] else None
     return Opened(key, found["purpose"], person)
 

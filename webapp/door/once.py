@@ -30,9 +30,7 @@ def make(folder: Path, purpose: str, person: str | None = None) -> str:
     """The key of a new link, in place of every other one for the same purpose and person."""
     place = folder / "links"
     place.mkdir(mode=0o700, parents=True, exist_ok=True)
-    for path, link in _all(folder):
-        if (link["purpose"], link["person"]) == (purpose, person):
-            path.unlink(missing_ok=True)
+    forget(folder, purpose, person)
     key = secrets.token_urlsafe(24)
     until = (datetime.now(UTC) + LASTS).isoformat()
     text = json.dumps(Link(purpose=purpose, person=person, until=until))
@@ -41,6 +39,13 @@ def make(folder: Path, purpose: str, person: str | None = None) -> str:
     ) as file:
         file.write(text)
     return key
+
+
+def forget(folder: Path, purpose: str, person: str | None = None) -> None:
+    """Let every link for this purpose and person go."""
+    for path, link in _all(folder):
+        if (link["purpose"], link["person"]) == (purpose, person):
+            path.unlink(missing_ok=True)
 
 
 def find(folder: Path, key: str) -> Link | None:

@@ -11,6 +11,8 @@ SETTINGS = "SELECT name, value FROM facts WHERE substr(name, 1, 5) = 'shop_'"
 
 ENDED = """INSERT INTO access (person, sessions) VALUES (?, 1)
     ON CONFLICT (person) DO UPDATE SET sessions = sessions + 1"""
+WHO_LEADS = """SELECT 1 FROM access JOIN people ON people.id = access.person
+    WHERE people.role = 'lead' AND passphrase_hash IS NOT NULL"""
 CHANGED = """INSERT INTO access (person, passphrase_hash, sessions) VALUES (:person, :hash, 1)
     ON CONFLICT (person) DO UPDATE SET passphrase_hash = :hash, sessions = sessions + 1"""
 
@@ -32,6 +34,11 @@ class Access(People):
             row = db.execute(query, [person]).fetchone()
         passphrase_hash, sessions = row or (None, 0)
         return {"passphrase_hash": passphrase_hash, "sessions": sessions}
+
+    def has_lead(self) -> bool:
+        """Whether a lead can come in at the desk: the shop is set up then."""
+        with self.reading() as db:
+            return db.execute(WHO_LEADS).fetchone() is not None
 
     def set_passphrase(self, person: str, passphrase_hash: str | None) -> None:
         """Keep the hash of a new passphrase, or None for no way in; ends sessions before it."""
