@@ -2,13 +2,16 @@
 
 import argparse
 import json
+import os
 import sqlite3
+import sys
 import zipfile
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
 from entries import hire, make_entry, new_id, stored_ids
+from servers import free_port
 
 from webapp.command import main
 from webapp.keeping import backups
@@ -459,3 +462,35 @@ def test_f48_a_full_folder_takes_no_backup(filled, log_folder, tmp_path, monkeyp
 
     assert list((tmp_path / "to").glob("*.db")) == []
     assert "No space" in backups.last(log_folder)["fault"]
+
+
+@pytest.fixture
+def open_umask():
+    """A user whose new files may be read by everybody."""
+    before = os.umask(0o022)
+    yield
+    os.umask(before)
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows has no such modes.")
+def test_what_a_command_writes_is_for_its_owner_only(
+    filled, log_folder, tmp_path, open_umask, monkeypatch
+):
+    put_photo(log_folder)
+    made = tmp_path / "made"
+    made.mkdir()
+    monkeypatch.setattr("webapp.network.demo.serve", lambda *_: None)
+
+    codes = [
+        run("backup", "--data", log_folder, "--to", made / "backups"),
+        run("restore", "--data", made / "restored", made / "backups"),
+        run("restore", "--data", made / "restored", made / "backups"),
+        run("export", "--data", log_folder, made / "shop.zip"),
+        run("import", "--data", made / "imported", made / "shop.zip"),
+        run("demo", "--data", made / "demo", "--port", free_port()),
+    ]
+
+    written = list(made.rglob("*"))
+    assert codes == [0] * 6
+    assert {path.name for path in written} > {"shop.db", "shop.zip", "photos", "backups"}
+    assert [path for path in written if path.stat().st_mode & 0o077] == []

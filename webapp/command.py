@@ -3,6 +3,7 @@
 import argparse
 import io
 import json
+import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -53,6 +54,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(encoding="utf-8")
     given = _parser().parse_args(arguments)
+    # A log holds the key that sessions are signed with, and so do its copies: whatever a command
+    # writes is for its owner's eyes alone.
+    os.umask(0o077)
     code: int = given.run(given)
     return code
 

@@ -2,7 +2,6 @@
 
 import errno
 import logging
-import os
 import sys
 from collections.abc import Mapping
 from pathlib import Path
@@ -66,8 +65,6 @@ class Ready(NamedTuple):
 def run(wanted: Wanted) -> int:
     """Serve the shop until stopped; the exit code."""
     folder = wanted.folder or usual_folder()
-    # The log holds the key that sessions are signed with: it is for its owner's eyes alone.
-    os.umask(0o077)
     try:
         must_be_local(folder)
         return _run(wanted, folder)
