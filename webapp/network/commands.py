@@ -10,14 +10,18 @@ AS_WRITTEN = argparse.RawDescriptionHelpFormatter
 ABOUT_SERVE = """Run the shop's own service, for phones and for the desk, until it is told to stop.
 
 At its first start it makes a certificate authority for the shop, prints a link with which the
-first lead sets the shop up, and settles on an address. The address and the port are kept:
-later on `axlewright serve` alone is enough. One line a request goes to standard error."""
+first lead sets the shop up, and settles on an address. Every option but --data is kept in the
+shop's log: later on `axlewright serve` alone is enough, with --data where it was given. One line a
+request goes to standard error."""
 MORE_SERVE = """which address:
   axlewright.local   the usual; this computer answers to it by itself on the shop network.
                      Try it on every phone before tags are printed: older Androids do not find it.
   192.168.1.20       a fixed address of this computer, reserved in the router. Works on every phone.
   log.shop.example   a name that the shop's own name server knows.
   Phones keep what they hold by address, so choose once.
+
+An option that is given anew counts in place of what was kept. `none` takes a file or a folder
+back: --certificate none for the certificate that Axlewright makes, --backup-also none.
 
 examples:
   axlewright serve
@@ -49,10 +53,13 @@ def add_serving(commands: Any) -> None:
     )
     add_place(serve)
     add_reach(serve)
-    serve.add_argument("--certificate", type=Path, metavar="FILE", help="the shop's own, in PEM")
+    serve.add_argument(
+        "--certificate", type=Path, metavar="FILE", help="the shop's own, in PEM; none: no more"
+    )
     serve.add_argument("--key", type=Path, metavar="FILE", help="its key, PKCS#8, not encrypted")
     add_schedule(serve)
-    serve.set_defaults(run=lambda given: run_serve(given, serve))
+    # What is usual counts only where nothing was kept either.
+    serve.set_defaults(backup_every=None, run=lambda given: run_serve(given, serve))
     lost = commands.add_parser(
         "passphrase",
         help="let a lead choose a new passphrase",
@@ -87,7 +94,6 @@ def add_reach(serve: argparse.ArgumentParser) -> None:
     )
     serve.add_argument(
         "--host",
-        default="0.0.0.0",
         help="which network to listen on: 0.0.0.0 is all of them (default), 127.0.0.1 this "
         "computer only",
     )
@@ -102,13 +108,15 @@ def port(text: str) -> int:
 
 def run_serve(given: argparse.Namespace, parser: argparse.ArgumentParser) -> int:
     """Serve until stopped; the exit code."""
-    if (given.certificate is None) != (given.key is None):
-        parser.error("--certificate and --key go together")
     # Fetched here so that `assess` opens no sockets and needs no Flask.
-    from webapp.network import shop
+    from webapp.network import kept, shop
 
+    if not kept.go_together(given):
+        parser.error("--certificate and --key go together")
+    print(kept.reminder(given), end="")
+    told = kept.recall(given)
     reach = (given.address, given.port, given.helper_port)
-    wanted = shop.Wanted(given.data, given.host, *reach, given.certificate, given.key)
+    wanted = shop.Wanted(given.data, given.host, *reach, given.certificate, given.key, told)
     with schedule_of(given):
         return shop.run(wanted)
 

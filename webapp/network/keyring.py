@@ -105,8 +105,12 @@ def own(certificate: Path, key: Path) -> Keys:
     """The shop's own certificate and key, or BadKeys when they cannot be used."""
     for path in (certificate, key):
         if not path.is_file():
-            raise BadKeys(f"There is no file {path}.")
-    keys = Keys(certificate.resolve(), key.resolve())
+            raise BadKeys(
+                f"There is no file {path}: name the shop's own with --certificate and --key, or "
+                "say --certificate none for one that Axlewright makes."
+            )
+    # Not resolved: where these are links, a renewal may lead them to other files.
+    keys = Keys(certificate.absolute(), key.absolute())
     if not matches(keys):
         raise BadKeys(
             f"{certificate} and {key} do not belong together, or are not in PEM form without a "

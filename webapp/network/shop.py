@@ -9,7 +9,7 @@ from typing import NamedTuple
 from urllib.parse import urlsplit
 
 from webapp.door import once
-from webapp.network import authority, keyring
+from webapp.network import authority, kept, keyring
 from webapp.network.keyring import BadKeys, Keyring
 from webapp.network.naming import Naming
 from webapp.network.place import BadPlace, must_be_local, usual_folder
@@ -30,7 +30,10 @@ Pair every phone again at the new address, and print the tags anew.
 
 
 class Wanted(NamedTuple):
-    """What the command line asks for; None is for what was settled before, or the usual."""
+    """What the command line asks for; None is for what was settled before, or the usual.
+
+    `keep` is what is new of it: it is kept once the service can start with it.
+    """
 
     folder: Path | None
     host: str
@@ -39,6 +42,7 @@ class Wanted(NamedTuple):
     helper_port: int | None
     certificate: Path | None
     key: Path | None
+    keep: Mapping[str, str]
 
 
 class Shop(NamedTuple):
@@ -90,6 +94,7 @@ def _run(wanted: Wanted, folder: Path) -> int:
     with ShopLog(folder) as log:
         shop, port, keys, watched, trust = prepared(log, wanted)
         reserve.set_aside(folder)
+    kept.keep(folder, wanted.keep)
     print(welcome(shop, trust), flush=True)
     config = {"DATA": folder.resolve(), "ADDRESS": shop.address, "LOG": True}
     config["CERTIFICATE"] = keys.certificate
