@@ -3,6 +3,7 @@
 import re
 
 import pytest
+from page_forms import forms_of
 
 from webapp import create_app
 from webapp.door import once, passphrases
@@ -32,6 +33,19 @@ def log(app):
 
 def come_in(client, name="Orla Bexwick", passphrase=PASSPHRASE, **more):
     return client.post("/door/sign-in", data={"name": name, "passphrase": passphrase}, **more)
+
+
+def test_f41_an_old_form_of_the_door_keeps_the_name_and_never_the_passphrase(app, client):
+    app.config["WTF_CSRF_ENABLED"] = True
+
+    reply = come_in(client)
+
+    assert reply.status_code == 400
+    [fields] = forms_of(reply, "/door/sign-in")
+    assert fields["name"] == "Orla Bexwick"
+    assert PASSPHRASE not in reply.text
+    fields["passphrase"] = PASSPHRASE
+    assert client.post("/door/sign-in", data=fields).headers["Location"] == "/desk"
 
 
 def test_the_right_passphrase_opens_the_desk(client):

@@ -1,7 +1,6 @@
 """What the desk shows when something is not there or cannot be taken, in its own look."""
 
 from flask import Response, make_response, render_template
-from flask_wtf.csrf import CSRFError
 from werkzeug.exceptions import HTTPException, NotFound
 
 from webapp import shoplog
@@ -13,7 +12,6 @@ SAYS = {
     405: "There is no page at this address. It may have been mistyped.",
     500: "Something went wrong on the shop PC. Nothing was kept of this request.",
 }
-OLD_FORM = "This form was opened in another session. Go back, load the page again and send it anew."
 
 
 def page(status: int, says: str) -> Response:
@@ -22,12 +20,6 @@ def page(status: int, says: str) -> Response:
     answer = make_response(render_template("desk/error.html", title=title, says=says), status)
     answer.headers["Cache-Control"] = "no-store"
     return answer
-
-
-@bp.errorhandler(CSRFError)
-def old_form(_: CSRFError) -> Response:
-    """A form that does not come from a page of this session."""
-    return page(400, OLD_FORM)
 
 
 @bp.errorhandler(shoplog.NotFound)

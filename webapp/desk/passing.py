@@ -12,6 +12,7 @@ from webapp.desk.jobs import job_page
 from webapp.desk.write import Draft, NotWritten, write
 
 NOTHING_OPEN = "Nothing is open at this hold point, so there is nothing to pass over."
+OLD_PAGE = "Your reason is still here: look again, then pass it over."
 CAME_SINCE = "Entries came in after you opened this page. Look again, then pass it over."
 
 
@@ -21,7 +22,7 @@ def pass_over(job: str) -> AnyResponse:
     look, form = look_at(job), PassOverForm()
     point = point_named(look, form.hold_point.data)
     if not form.validate():
-        return shown_again(look, form, form.reason.errors[0], 400)
+        return shown_again(look, form, next(iter(form.reason.errors), OLD_PAGE), 400)
     refusal = why_not(look, form, point)
     if refusal is None:
         refusal = refusal_of(draft_of(look, point, form.reason.data))

@@ -53,9 +53,18 @@ def answer(status: int, code: str, says: str) -> Response:
     if request.path.startswith("/log/") or request.path == "/door/pair":
         response = jsonify(error={"code": code, "says": says})
     else:
-        response = Response(render_template("refused.html", says=says, status=status))
+        typed = typed_in() if code == "signed_out" else []
+        response = Response(render_template("refused.html", says=says, typed=typed))
     response.status_code = status
     return response
+
+
+def typed_in() -> list[tuple[str, str]]:
+    """(field, value) of a form that was sent, to be sent again; nothing where it cannot be read."""
+    try:
+        return [pair for pair in request.form.items(multi=True) if pair[0] != "csrf_token"]
+    except HTTPException:
+        return []
 
 
 def _http(error: HTTPException) -> Response:

@@ -3,6 +3,7 @@
 import secrets
 
 from flask import current_app, request
+from flask_wtf.csrf import CSRFError
 from itsdangerous import BadSignature, URLSafeSerializer
 from werkzeug.wrappers import Response
 
@@ -11,11 +12,12 @@ from webapp.door.blueprint import bp, on_to
 from webapp.door.here import Row, current_person, sign_out, the_log
 from webapp.door.here import sign_in as begin_session
 from webapp.door.pages import door_page
-from webapp.door.refusals import SAYS
+from webapp.door.refusals import OLD_FORM, SAYS, answer
 from webapp.door.throttle import Throttle, limits_of_try
 
 # The same words whether the name or the passphrase is wrong: they tell nobody who works here.
 WRONG = "Name and passphrase do not belong together."
+OLD_DOOR = "This form was opened in another session. Type the passphrase once more."
 KNOWN = "axlewright-known"
 KNOWN_LASTS = 365 * 24 * 3600
 
@@ -36,6 +38,14 @@ def sign_in() -> Response:
     throttle().succeed(next(iter(limits)))
     begin_session(person)
     return remember(on_to("/desk"), person)
+
+
+@bp.errorhandler(CSRFError)
+def old_form(_: CSRFError) -> Response:
+    """The door with the name as typed; a sentence where something else was pressed."""
+    if request.endpoint == "door.sign_in":
+        return again(request.form.get("name", "").strip(), OLD_DOOR, 400, {})
+    return answer(400, "old_form", OLD_FORM)
 
 
 @bp.post("/door/leave-everywhere")
