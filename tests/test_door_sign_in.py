@@ -12,7 +12,7 @@ from webapp.door.throttle import MOST_KEYS, MOST_OF_PERSON, MOST_OF_SOURCE, WIND
 from webapp.door.throttle import limits_of_try as limits
 
 PASSPHRASE = "seven cold bolts ring"
-ELSEWHERE = {"REMOTE_ADDR": "192.168.1.66"}
+ELSEWHERE = {"REMOTE_ADDR": "192.0.2.66"}
 
 
 @pytest.fixture
@@ -114,10 +114,10 @@ def test_whoever_hammers_a_name_locks_nobody_out(app):
     known.post("/door/leave")
     for number in range(MOST_OF_PERSON // MOST_OF_SOURCE):
         for _ in range(MOST_OF_SOURCE):
-            source = {"REMOTE_ADDR": f"192.168.1.{100 + number}"}
+            source = {"REMOTE_ADDR": f"192.0.2.{100 + number}"}
             come_in(app.test_client(), passphrase="wrong wrong", environ_base=source)
 
-    stranger = come_in(app.test_client(), environ_base={"REMOTE_ADDR": "192.168.1.200"})
+    stranger = come_in(app.test_client(), environ_base={"REMOTE_ADDR": "192.0.2.200"})
     from_known_browser = come_in(known, environ_base=ELSEWHERE)
     at_the_shop_pc = come_in(app.test_client())
 
@@ -136,17 +136,17 @@ def test_the_count_fades_after_a_quarter_of_an_hour():
     now = [0.0]
     throttle = Throttle(lambda: now[0])
     for _ in range(MOST_OF_SOURCE):
-        throttle.fail(limits("192.168.1.9", "orla", None))
+        throttle.fail(limits("192.0.2.9", "orla", None))
 
-    assert throttle.wait(limits("192.168.1.9", "orla", None)) == WINDOW + 1
-    assert throttle.wait(limits("192.168.1.10", "orla", None)) == 0
+    assert throttle.wait(limits("192.0.2.9", "orla", None)) == WINDOW + 1
+    assert throttle.wait(limits("192.0.2.10", "orla", None)) == 0
     now[0] = WINDOW + 1
-    assert throttle.wait(limits("192.168.1.9", "orla", None)) == 0
+    assert throttle.wait(limits("192.0.2.9", "orla", None)) == 0
 
 
 def test_getting_in_clears_the_count_of_that_place():
     throttle = Throttle(lambda: 0.0)
-    keys = limits("192.168.1.9", "orla", "token")
+    keys = limits("192.0.2.9", "orla", "token")
     for _ in range(MOST_OF_SOURCE - 1):
         throttle.fail(keys)
     throttle.succeed(next(iter(keys)))

@@ -9,6 +9,8 @@ import threading
 import time
 from collections.abc import Callable
 
+from webapp.door.own import is_this_computer
+
 WINDOW = 15 * 60.0
 MOST_OF_SOURCE = 10
 MOST_OF_PERSON = 30
@@ -65,6 +67,6 @@ def limits_of_try(source: str, person: str, trusted: str | None) -> dict[str, in
     """Under which keys a try to sign in is counted, each with its limit."""
     if trusted is not None:
         return {f"trusted {trusted}": MOST_OF_SOURCE}
-    if source in {"127.0.0.1", "::1"}:
-        return {f"source {source}": MOST_OF_SOURCE}
+    if is_this_computer(source):
+        return {"source this computer": MOST_OF_SOURCE}
     return {f"source {source}": MOST_OF_SOURCE, f"person {person}": MOST_OF_PERSON}
