@@ -1,31 +1,30 @@
 """The door: who is asking, and what they may do. Sessions for the desk, credentials for phones."""
 
-import secrets
-from datetime import timedelta
-
 from flask import Flask
 from flask_wtf.csrf import CSRFProtect
 
-from webapp.door import guard, links, pages, refusals, sign_in
+from webapp.door import guard, keys, links, pages, refusals, sign_in
 from webapp.door.blueprint import bp
 from webapp.door.here import current_person, the_log
 from webapp.door.throttle import Throttle
 
 csrf = CSRFProtect()
 
-SESSION_LASTS = timedelta(days=30)
-
 
 def init_app(app: Flask) -> None:
     """Put the door before every other part of the service."""
     log = app.extensions["shoplog"]
     over_tls = str(app.config.get("ADDRESS") or "").startswith("https:")
+    *before, key = keys.keys_of(log)
     app.config.from_mapping(
-        SECRET_KEY=log.fact_or_make("secret_key", lambda: secrets.token_hex(32)),
+        SECRET_KEY=key,
+        SECRET_KEY_FALLBACKS=before,
+        # A list, oldest first: what forms carry may be signed with any key that counts.
+        WTF_CSRF_SECRET_KEY=[*before, key],
         # With this prefix browsers take the cookie from nobody but this very host, over TLS.
         SESSION_COOKIE_NAME="__Host-axlewright" if over_tls else "axlewright",
         SESSION_COOKIE_SECURE=over_tls,
-        PERMANENT_SESSION_LIFETIME=SESSION_LASTS,
+        PERMANENT_SESSION_LIFETIME=keys.STILL_COUNTS,
         # The desk's pages lengthen a session; the app's page, which phones keep, sets no cookie.
         SESSION_REFRESH_EACH_REQUEST=False,
         SESSION_COOKIE_HTTPONLY=True,

@@ -100,4 +100,5 @@ def remember(response: Response, person: Row) -> Response:
 
 def signer() -> URLSafeSerializer:
     """Signs what a browser keeps, so that nobody can make it up."""
-    return URLSafeSerializer(current_app.config["SECRET_KEY"], salt=KNOWN)
+    config = current_app.config
+    return URLSafeSerializer([*config["SECRET_KEY_FALLBACKS"], config["SECRET_KEY"]], salt=KNOWN)

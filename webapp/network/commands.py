@@ -1,4 +1,4 @@
-"""The commands of the service: `serve`, and `passphrase` for a lead who lost theirs."""
+"""The commands of the service: `serve`, `passphrase` for a lead who lost theirs, and `rekey`."""
 
 import argparse
 from pathlib import Path
@@ -42,8 +42,23 @@ MORE_PASSPHRASE = """examples:
 exit codes: 0 the link is printed; 1 there is no such lead or no shop; 2 a wrong option."""
 
 
+ABOUT_REKEY = """Sign sessions and forms with a new key, because somebody may know the one before.
+
+Whoever knows the key can come in as any lead. It is in the log and in every backup of it. Stop the
+service first. From the next start on the old key counts for nothing: every lead signs in anew.
+Phones have credentials of their own and go on as before."""
+MORE_REKEY = """Where somebody has a copy of shop.db or of a backup, let every lead choose a new
+passphrase too. A backup from before brings the old key back: run this again after a restore.
+
+examples:
+  axlewright rekey
+  axlewright rekey --keep-sessions        nobody knows the old key: sessions go on
+
+exit codes: 0 there is a new key; 1 there is no shop, or its service runs; 2 a wrong option."""
+
+
 def add_serving(commands: Any) -> None:
-    """Add the two commands to the parser's list of commands."""
+    """Add the commands to the parser's list of commands."""
     serve = commands.add_parser(
         "serve",
         help="run the shop's service",
@@ -70,6 +85,25 @@ def add_serving(commands: Any) -> None:
     lost.add_argument("name", metavar="NAME", help="the lead's name, as the desk writes it")
     add_place(lost)
     lost.set_defaults(run=run_passphrase)
+    add_rekey(commands)
+
+
+def add_rekey(commands: Any) -> None:
+    """Add the command that changes the signing key."""
+    rekey = commands.add_parser(
+        "rekey",
+        help="sign sessions with a new key",
+        description=ABOUT_REKEY,
+        epilog=MORE_REKEY,
+        formatter_class=AS_WRITTEN,
+    )
+    rekey.add_argument(
+        "--keep-sessions",
+        action="store_true",
+        help="let what the old key signed count for 30 days more: only where nobody else knows it",
+    )
+    add_place(rekey)
+    rekey.set_defaults(run=run_rekey)
 
 
 def add_place(parser: argparse.ArgumentParser) -> None:
@@ -126,3 +160,10 @@ def run_passphrase(given: argparse.Namespace) -> int:
     from webapp.network import shop
 
     return shop.passphrase(given.data, given.name)
+
+
+def run_rekey(given: argparse.Namespace) -> int:
+    """Change the signing key; the exit code."""
+    from webapp.network import rekey
+
+    return rekey.run(given.data, given.keep_sessions)

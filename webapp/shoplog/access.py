@@ -73,6 +73,4 @@ class Access(People):
 
     def set_settings(self, chosen: dict[str, str]) -> None:
         """Keep what the shop chose; every name begins with `shop_`."""
-        query = "INSERT INTO facts VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET value = ?"
-        with self.writing() as db:
-            db.executemany(query, [(name, value, value) for name, value in chosen.items()])
+        self.set_facts(chosen)

@@ -156,6 +156,12 @@ class People(Store):
             )
         return self.fact(name)
 
+    def set_facts(self, facts: dict[str, str]) -> None:
+        """Keep these facts, each in place of what it was before, all of them or none."""
+        query = "INSERT INTO facts VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET value = ?"
+        with self.writing() as db:
+            db.executemany(query, [(name, value, value) for name, value in facts.items()])
+
 
 def insert_phone(
     db: sqlite3.Connection,

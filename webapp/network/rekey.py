@@ -1,0 +1,27 @@
+"""`axlewright rekey`: another key for sessions and forms, in a log that no service has open."""
+
+import sys
+from pathlib import Path
+
+from webapp.door import keys
+from webapp.network.place import usual_folder
+from webapp.shoplog import LogError, ShopLog
+
+DONE = "Sessions are signed with a new key from the next start of the service on."
+SIGN_IN_ANEW = "Every lead signs in anew. Phones go on as before."
+GO_ON = "Sessions go on: what the old key signed counts for 30 days more."
+
+
+def run(folder: Path | None, keep_sessions: bool) -> int:
+    """Change the key and say what follows; the exit code."""
+    place = folder or usual_folder()
+    try:
+        # Opening a log makes one where there is none.
+        ShopLog.glance(place)
+        with ShopLog(place) as log:
+            keys.change(log, keep_sessions)
+    except (LogError, OSError) as error:
+        print(error, file=sys.stderr)
+        return 1
+    print(DONE, GO_ON if keep_sessions else SIGN_IN_ANEW)
+    return 0
