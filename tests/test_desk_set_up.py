@@ -65,7 +65,14 @@ def test_what_is_wrong_is_said_and_nothing_is_kept(lead, log, wrong, says):
 def test_the_health_page_names_what_a_lead_has_to_know(lead, log):
     page = text_of(lead.get("/desk/health"))
 
-    for words in ("Certificate", "Disk", "Write-ahead log", "SQLite", f"Epoch {log.epoch}"):
+    for words in (
+        "Certificate",
+        "Database not looked over yet",
+        "Disk",
+        "Write-ahead log",
+        "SQLite",
+        f"Epoch {log.epoch}",
+    ):
         assert words in page
     assert str(log.folder) in page
 

@@ -16,7 +16,7 @@ def test_a_monitor_gets_200_when_all_is_well(client, log, monkeypatch):
     assert reply.status_code == 200
     assert reply.json["state"] == "ok"
     assert reply.json["epoch"] == log.epoch
-    assert set(reply.json["checks"]) == {"certificate", "disk", "wal", "sqlite"}
+    assert set(reply.json["checks"]) == {"certificate", "database", "disk", "wal", "sqlite"}
 
 
 def test_a_monitor_gets_503_when_somebody_must_act(client, monkeypatch):

@@ -19,11 +19,13 @@ def create_app(config: Mapping[str, Any]) -> "Flask":
 
     from webapp import desk, door, phone
     from webapp.shoplog import ShopLog
+    from webapp.shoplog.quick import QuickCheck
 
     app = Flask(__name__, static_folder=None, template_folder=None)
     app.config.from_mapping(DEMO=False, MAX_CONTENT_LENGTH=MOST_BODY_BYTES)
     app.config.from_mapping(config)
-    app.extensions["shoplog"] = ShopLog(Path(config["DATA"]))
+    log = app.extensions["shoplog"] = ShopLog(Path(config["DATA"]))
+    app.extensions["quick_check"] = QuickCheck(log.path)
     door.init_app(app)
     phone.init_app(app)
     app.register_blueprint(desk.bp)

@@ -11,6 +11,7 @@ from flask import current_app
 
 from webapp.door.here import the_log
 from webapp.shoplog.connection import VERSION, WAL_ALARM, sqlite_warning
+from webapp.shoplog.quick import QuickCheck
 from webapp.shoplog.reserve import LEAST_FREE, way_out
 
 Row = dict[str, Any]
@@ -29,6 +30,7 @@ def health() -> Row:
     log = the_log()
     checks = {
         "certificate": of_certificate(cert_expires(), datetime.now(UTC)),
+        "database": of_database(),
         "disk": of_disk(shutil.disk_usage(log.folder).free, way_out(log.folder)),
         "wal": of_wal(log.wal_bytes()),
         "sqlite": {"version": VERSION, "says": sqlite_warning()},
@@ -44,6 +46,12 @@ def of_certificate(expires: str | None, now: datetime) -> Row:
     left = datetime.fromisoformat(expires) - now
     says = RENEW.format(days=max(left.days, 0)) if left < WARN_BEFORE else None
     return {"expires": expires, "days_left": left.days, "says": says}
+
+
+def of_database() -> Row:
+    """What the quick look over the database found as the service started."""
+    look: QuickCheck = current_app.extensions["quick_check"]
+    return {"state": look.state, "says": look.says}
 
 
 def of_disk(free: int, way_out: str | None) -> Row:

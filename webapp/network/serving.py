@@ -46,7 +46,8 @@ def app() -> Bridge:
     if given.get("LOG"):
         log_requests()
     service = create_app(given)
-    threading.Thread(target=service.extensions["shell"].pack, daemon=True).start()
+    for work in (service.extensions["shell"].pack, service.extensions["quick_check"].run):
+        threading.Thread(target=work, daemon=True).start()
     return Bridge(service.wsgi_app)
 
 
