@@ -137,6 +137,49 @@ def patches():
     )
 
 
+PLANS = st.none() | st.just({"date": "2026-12-24"}) | st.just({"distance": 800, "unit": "km"})
+BY_AXLE = {
+    "track_bars": st.just(BAR),
+    "remeasure": PLANS,
+    "rechecks": PLANS,
+    "known_sums": st.dictionaries(st.sampled_from(["hub", "rotor"]), MM, max_size=2),
+    "joint_limits": st.just({"frame end": {"house_limit": 0.5}}),
+}
+
+
+def merged_records():
+    """The entries about a vehicle that was put on file twice, those of the other record first."""
+    body = st.fixed_dictionaries(
+        {},
+        optional={
+            "name": st.text(max_size=3),
+            "retired": st.booleans(),
+            "replaced_tags": st.just({"K7RM-4TQX": {"by": None}}),
+            **{
+                name: st.dictionaries(st.sampled_from(["front", "rear"]), values)
+                for name, values in BY_AXLE.items()
+            },
+        },
+    )
+    patch = st.tuples(st.sampled_from(["v-1", "v-2"]), body)
+    return st.lists(patch, max_size=6).map(as_records)
+
+
+def as_records(made):
+    """The patches as entries, numbered as given and sorted by the record that they are about."""
+    found = [
+        {
+            "id": f"e-{number}",
+            "seq": number + 1,
+            "kind": "vehicle",
+            "vehicle": vehicle,
+            "body": body,
+        }
+        for number, (vehicle, body) in enumerate(made)
+    ]
+    return sorted(found, key=lambda entry: entry["vehicle"])
+
+
 def limits():
     """House limits, any of them."""
     return st.fixed_dictionaries({}, optional={"offset": st.just(2.5), "repeat": st.just(1.0)})

@@ -3,8 +3,13 @@
 import re
 import uuid
 
-from desk_kit import VEHICLE, Job, at_desk, decision_form, handed_in, text_of
+import pytest
+from desk_kit import BAR, VEHICLE, Job, at_desk, decision_form, handed_in, text_of
 
+GRID = {
+    "paper": "a4", "columns": 3, "rows": 7, "side": 7, "top": 15, "gap": 2.5, "skip": 0, "blank": 0,
+}  # fmt: skip
+PLAN = {"distance": 900, "unit": "km"}
 OTHER = "9b0c7b1e-0c55-4a3f-8b8e-3f1f0e6d2002"
 
 
@@ -47,6 +52,61 @@ def test_two_records_become_one_by_name_and_are_parted_again(lead, phone, log):
     page = post(lead, "part", entry=entry)
     assert "They are two vehicles again." in text_of(page)
     assert log.job(job.id)["vehicle"] == OTHER and len(log.vehicles()) == 2
+
+
+def test_what_both_records_hold_stays_when_they_become_one(lead, phone, log):
+    kept = {"track_bars": {"front": BAR}, "replaced_tags": {"AB2D-9XYZ": {"by": "CD3F-4HJK"}}}
+    filed(phone, **kept)
+    other = Job(phone, OTHER)
+    rear = {"track_bars": {"rear": {**BAR, "length": 790}}, "remeasure": {"rear": PLAN}}
+    known = {"rear": {"hub": {"sum": 411.0, "u": 0.5}}}
+    other.file_vehicle(name="Twin", known_sums=known, **rear)
+    other.write("tag", {"code": "K7RM-4TQX"}, job=None)
+    other.write(
+        "vehicle", {"replaced_tags": {"K7RM-4TQX": {"by": None}}, "retired": True}, job=None
+    )
+    other.send()
+
+    says = text_of(post(lead, "merge", other="K7RM-4TQX"))
+    printed = lead.post("/desk/tags", data={**GRID, "vehicles": [VEHICLE]}).location
+
+    assert "K7RM-4TQX This tag was reported lost." in says
+    assert "K7RM-4TQX" not in printed
+    assert "Front axle: bar length 862.0 mm" in says and "Rear axle: bar length 790.0 mm" in says
+    assert "Sum of the sides, rear, hub face 411.0 ± 1.0 mm" in says
+    assert [(row["vehicle"], row["axle"]) for row in log.due()] == [(VEHICLE, "rear")]
+    assert "Not any more" in says and "Take it back" not in says
+    post(lead, "remeasure", axle="rear", drop="yes")
+    assert log.due() == []
+
+
+def test_what_stays_from_a_merged_record_names_who_filed_it(lead, phone, log):
+    filed(phone, track_bars={"front": BAR})
+    filed(phone, OTHER, name="Twin", track_bars={"rear": BAR})
+    post(lead, "merge", other="Twin")
+    job = handed_in(phone)
+    form = decision_form(lead.get(f"/desk/jobs/{job.id}"), "accepted")
+    lead.post(f"/desk/jobs/{job.id}/decision", data=form)
+
+    says = text_of(lead.get(f"/desk/vehicles/{VEHICLE}"))
+
+    assert "Front axle: bar length 862.0 mm" in says
+    assert re.search(r"Rear axle: bar length 862\.0 mm Filed by Dana Thrupp", says)
+    assert re.search(r"Front axle: frame end left Accepted by Orla Bexwick", says)
+
+
+@pytest.mark.parametrize("how", ["replace", "lost"])
+def test_a_tag_that_counts_no_more_is_not_replaced_again(lead, phone, log, how):
+    job = filed(phone)
+    job.write("tag", {"code": "K7RM-4TQX"}, job=None)
+    job.send()
+    post(lead, "tag", code="K7RM-4TQX", replace="yes")
+    held = at_desk(log)
+
+    says = text_of(post(lead, "tag", **{"code": "K7RM-4TQX", how: "yes"}))
+
+    assert "K7RM-4TQX: nothing was changed. This tag was replaced by" in says
+    assert at_desk(log) == held
 
 
 def test_nothing_is_merged_by_a_name_that_several_have_or_nobody(lead, phone, log):

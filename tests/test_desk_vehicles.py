@@ -86,9 +86,9 @@ def test_what_is_on_file_names_the_job_it_came_from(lead, phone):
     page = lead.get(f"/desk/vehicles/{VEHICLE}")
 
     says = text_of(page)
-    assert "Frame end left Accepted by Orla Bexwick," in says
-    assert "Bar length 862.0 mm" in says
-    assert "Adjuster one threaded end, pitch 1.588 mm" in says
+    assert "Front axle: frame end left Accepted by Orla Bexwick," in says
+    assert "Front axle: bar length 862.0 mm" in says
+    assert "Front axle: adjuster one threaded end, pitch 1.588 mm" in says
     assert page.text.count(f"/desk/jobs/{job.id}") == 4
 
 

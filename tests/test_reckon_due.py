@@ -1,15 +1,15 @@
 """What is due on a vehicle: asked once, kept until it is done or asked otherwise."""
 
-import pytest
 from reckon_kit import entry
 
-from webapp.reckon.due import done_patch, due_of, same_plan
+from webapp.reckon.due import done_patch, due_of
 
 PLAN = {"date": "2026-12-24", "distance": 800, "unit": "km"}
 
 
-def asking(id, key, plan, made_at, **more):
-    return entry(id, "vehicle", {key: {"front": plan}, **more}, job=None, made_at=made_at)
+def asking(id, key, plan, made_at, seq=1, **more):
+    body = {key: {"front": plan}, **more}
+    return entry(id, "vehicle", body, job=None, made_at=made_at, seq=seq)
 
 
 def test_a_recheck_is_due_since_it_was_first_asked():
@@ -41,13 +41,26 @@ def test_what_is_done_or_struck_is_not_due():
     assert due_of([asked, strike]) == []
 
 
-@pytest.mark.parametrize(
-    ("first", "second", "same"),
-    [(None, None, True), (PLAN, None, False), (PLAN, dict(PLAN), True), (PLAN, {}, False)],
-)
-def test_plans_are_the_same_in_all_their_parts_or_not_at_all(first, second, same):
-    assert same_plan(first, second) is same
-    assert same_plan(second, first) is same
+def test_a_plan_that_is_said_again_beside_another_keeps_its_day():
+    first = asking("a", "remeasure", PLAN, "2026-11-01T10:00")
+    both = {"front": dict(PLAN), "rear": {"date": "2027-01-05"}}
+    again = entry("b", "vehicle", {"remeasure": both}, made_at="2026-11-09T10:00")
+
+    since = {due["axle"]: due["since"] for due in due_of([first, again])}
+
+    assert since == {"front": "2026-11-01T10:00", "rear": "2026-11-09T10:00"}
+
+
+def test_what_either_record_of_a_merged_vehicle_was_asked_stays_due():
+    part = asking("a", "remeasure", PLAN, "2026-11-09T10:00", seq=8) | {"vehicle": "w"}
+    other = {"date": "2027-01-05"}
+    chief = entry("b", "vehicle", {"remeasure": {"front": None, "rear": other}}, seq=3)
+    done = entry("c", "vehicle", {"remeasure": {"front": None, "rear": other}}, seq=9)
+    rear = entry("d", "vehicle", {"remeasure": {"front": {"date": "2027-02-01"}}}, seq=2)
+
+    assert [due["axle"] for due in due_of([part, chief])] == ["front", "rear"]
+    assert [due["axle"] for due in due_of([part, rear, done])] == ["rear"]
+    assert [due["date"] for due in due_of([part, rear])] == ["2027-02-01"]
 
 
 def test_a_recheck_round_settles_the_bolts_unless_it_asks_for_another():

@@ -299,3 +299,67 @@ def test_accepting_a_job_without_a_verdict_puts_no_sum_on_file():
 
     assert accepted_patch(entries, {}, LIMITS, findings) == {"from_job": "j"}
     assert accepted_patch([OPENED], {}, LIMITS, {}) == {"from_job": "j"}
+
+
+def filed(id, vehicle, **body):
+    return entry(id, "vehicle", body, job=None) | {"vehicle": vehicle}
+
+
+BAR, OTHER_BAR = {"length": 862}, {"length": 790}
+HUB, ROTOR = {"hub": {"sum": 420.0, "u": 0.5}}, {"rotor": {"sum": 417.5, "u": 0.5}}
+BY_AXLE = {
+    "track_bars": (BAR, OTHER_BAR),
+    "drag_links": (BAR, OTHER_BAR),
+    "torques": ([{"fastener": "jam nuts"}], []),
+    "rechecks": ({"distance": 800, "unit": "km"}, {"date": "2026-12-24"}),
+    "remeasure": ({"distance": 800, "unit": "km"}, {"date": "2026-12-24"}),
+    "known_sums": (ROTOR, {"rotor": {"sum": 411.0, "u": 0.5}}),
+    "joint_limits": ({"frame end": {"house_limit": 1}}, {"frame end": {"house_limit": 2}}),
+}
+
+
+@pytest.mark.parametrize("name", list(BY_AXLE))
+def test_what_a_merged_record_filed_for_an_axle_stays_unless_the_other_filed_its_own(name):
+    parts, own = BY_AXLE[name]
+    part = filed("a", "part", **{name: {"front": parts, "rear": parts}})
+    chief = filed("b", "chief", **{name: {"front": own}})
+
+    assert fold_vehicle([part, chief])[name] == {"front": own, "rear": parts}
+
+
+def test_merged_records_keep_the_tags_that_either_of_them_lost():
+    part = filed("a", "part", replaced_tags={"K7RM-4TQX": {"by": None}})
+    chief = filed("b", "chief", replaced_tags={"AB2D-9XYZ": {"by": "CD3F-4HJK"}})
+
+    replaced = fold_vehicle([part, chief])["replaced_tags"]
+
+    assert replaced == {"K7RM-4TQX": {"by": None}, "AB2D-9XYZ": {"by": "CD3F-4HJK"}}
+
+
+def test_merged_records_keep_the_sums_of_every_face_and_the_limits_of_every_joint():
+    part = filed("a", "part", known_sums={"front": ROTOR}, joint_limits={"front": {"clevis": {}}})
+    chief = filed("b", "chief", known_sums={"front": HUB}, joint_limits={"front": {"ball": {}}})
+
+    record = fold_vehicle([part, chief])
+
+    assert record["known_sums"] == {"front": {**ROTOR, **HUB}}
+    assert record["joint_limits"] == {"front": {"clevis": {}, "ball": {}}}
+
+
+def test_a_patch_replaces_all_that_its_own_record_had_under_a_name():
+    part = filed("a", "part", track_bars={"rear": BAR})
+    both = filed("b", "chief", track_bars={"front": BAR, "rear": OTHER_BAR})
+    one = filed("c", "chief", track_bars={"front": OTHER_BAR})
+
+    assert fold_vehicle([both, one])["track_bars"] == {"front": OTHER_BAR}
+    assert fold_vehicle([part, both, one])["track_bars"] == {"front": OTHER_BAR, "rear": BAR}
+
+
+def test_a_retired_record_that_becomes_part_of_a_vehicle_does_not_retire_it():
+    part = filed("a", "part", retired=True, note="put on file twice")
+    chief = filed("b", "chief", name="Grey hauler")
+
+    record = fold_vehicle([part, chief])
+
+    assert "retired" not in record and record["note"] == "put on file twice"
+    assert fold_vehicle([part, filed("b", "chief", retired=True)])["retired"] is True

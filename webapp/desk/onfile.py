@@ -5,70 +5,54 @@ from typing import Any
 from webapp.desk.words import adjuster_words, day
 from webapp.reckon import fold
 from webapp.reckon.lengths import show_length
-from webapp.reckon.numbers import THIN, fixed, trimmed
+from webapp.reckon.numbers import trimmed
 from webapp.reckon.walk import BAR_NAMES
 from webapp.reckon.walk_link import LINK_NAMES, lead_words
-from webapp.reckon.words import FACES
+from webapp.reckon.words import FACES, plus_minus
 
 Row = dict[str, Any]
 
 
 def on_file(entries: list[Row], names: dict[str, str]) -> list[Row]:
     """Groups of lines with one source each: {lines: [(name, shows)], source, job}."""
-    record, came = fold.fold_vehicle(entries), sources(entries)
-    groups = {
-        "track_bars": bar_lines(record),
-        "drag_links": link_lines(record),
-        "known_sums": sum_lines(record),
-        "rail_width": width_lines(record, "rail_width", "Rails, outside"),
-        "track": width_lines(record, "track", "Track"),
-    }
-    return [group_of(lines, came[key], names) for key, lines in groups.items() if lines]
-
-
-def sources(entries: list[Row]) -> dict[str, Row]:
-    """The standing entry that last set each key of the record."""
-    found: dict[str, Row] = {}
-    for entry in fold.of_kind(fold.standing(entries), "vehicle"):
-        found.update(dict.fromkeys(entry["body"], entry))
-    return found
+    filed = fold.filed_in(fold.standing(entries))
+    unit = filed["units"]["value"] if "units" in filed else "mm"
+    groups = [
+        (lines(axle, cell["value"], unit), cell["entry"])
+        for key, lines in BY_AXLE.items()
+        for axle, cell in (filed[key]["keys"] if key in filed else {}).items()
+    ]
+    groups += [
+        ([(name, show_length(filed[key]["value"], unit))], filed[key]["entry"])
+        for key, name in WIDTHS.items()
+        if key in filed and filed[key]["value"] is not None
+    ]
+    return [group_of(lines, entry, names) for lines, entry in groups if lines]
 
 
 def group_of(lines: list[tuple[str, str]], entry: Row, names: dict[str, str]) -> Row:
-    """The lines of one key of the record, with the entry that they came from in words."""
+    """The lines that one entry filed, with that entry in words."""
     who, job = names.get(entry["person"], "somebody unknown"), entry["body"].get("from_job")
     verb = "Accepted" if job else "Filed"
     return {"lines": lines, "source": f"{verb} by {who}, {day(entry['made_at'])}", "job": job}
 
 
-def bar_lines(record: Row) -> list[tuple[str, str]]:
-    """The track bar as it is on file."""
-    bars, unit = record.get("track_bars", {}), record.get("units", "mm")
-    return [
-        (name if len(bars) == 1 else f"{axle.capitalize()} axle: {name.lower()}", shown)
-        for axle, bar in bars.items()
-        for name, shown in lines_of_bar(bar, unit)
-    ]
-
-
-def lines_of_bar(bar: Row, unit: str) -> list[tuple[str, str]]:
-    """One track bar, value by value."""
-    lines = [("Frame end", bar["frame_end"])] if bar.get("frame_end") else []
+def bar_lines(axle: str, bar: Row, unit: str) -> list[tuple[str, str]]:
+    """The track bar of an axle as it is on file, value by value."""
+    lines = [("frame end", bar["frame_end"])] if bar.get("frame_end") else []
     for field, name in BAR_NAMES.items():
         if bar.get(field) is not None:
             sign = "−" if bar[field] < 0 else ""
-            lines.append((name, sign + show_length(abs(bar[field]), unit)))
+            lines.append((name.lower(), sign + show_length(abs(bar[field]), unit)))
     if bar.get("adjuster"):
-        lines.append(("Adjuster", adjuster_words(bar["adjuster"])))
-    return lines
+        lines.append(("adjuster", adjuster_words(bar["adjuster"])))
+    return [(f"{axle.capitalize()} axle: {name}", shows) for name, shows in lines]
 
 
-def link_lines(record: Row) -> list[tuple[str, str]]:
-    """The drag link as it is on file."""
-    unit = record.get("units", "mm")
+def link_lines(axle: str, link: Row, unit: str) -> list[tuple[str, str]]:
+    """The drag link of an axle as it is on file, value by value."""
     return [
         (f"Drag link, {axle}: {LINK_NAMES[field].lower()}", link_value(field, link[field], unit))
-        for axle, link in record.get("drag_links", {}).items()
         for field in LINK_NAMES
         if link.get(field) is not None
     ]
@@ -85,19 +69,17 @@ def link_value(field: str, value: Any, unit: str) -> str:
     return value if isinstance(value, str) else str(show_length(abs(value), unit))
 
 
-def sum_lines(record: Row) -> list[tuple[str, str]]:
-    """The known sum of the sides, per axle and face."""
+def sum_lines(axle: str, faces: Row, unit: str) -> list[tuple[str, str]]:
+    """The known sum of the sides of an axle, per face."""
     return [
         (
             f"Sum of the sides, {axle}, {FACES.get(face, face)}",
-            f"{fixed(known['sum'], 1)} ± {fixed(2 * known['u'], 1)}{THIN}mm",
+            plus_minus(known["sum"], 2 * known["u"], unit),
         )
-        for axle, faces in record.get("known_sums", {}).items()
         for face, known in faces.items()
     ]
 
 
-def width_lines(record: Row, key: str, name: str) -> list[tuple[str, str]]:
-    """One width that is on file, or none."""
-    value = record.get(key)
-    return [] if value is None else [(name, show_length(value, record.get("units", "mm")))]
+# What is on file per axle, and how its lines are made of an axle and a unit.
+BY_AXLE = {"track_bars": bar_lines, "drag_links": link_lines, "known_sums": sum_lines}
+WIDTHS = {"rail_width": "Rails, outside", "track": "Track"}

@@ -11,6 +11,7 @@ from webapp.desk.codes import new_code
 from webapp.desk.shop import the_log
 from webapp.desk.write import Draft, NotWritten, write
 from webapp.reckon import fold
+from webapp.reckon.tags import replaced_words
 from webapp.shoplog import NotFound
 
 Row = dict[str, Any]
@@ -84,6 +85,9 @@ def replace_tag(vehicle: str) -> AnyResponse:
     row, code = the_log().vehicle(vehicle), request.form.get("code", "")
     if code not in row["tags"]:
         return told(row["id"], f"{row['name']} has no tag {code}.")
+    counts_no_more = replaced_words(row["record"], code)
+    if counts_no_more:
+        return told(row["id"], f"{code}: nothing was changed. {counts_no_more}")
     lost = "lost" in request.form
     fresh = None if lost else new_code()
     replaced = {**row["record"].get("replaced_tags", {}), code: {"by": fresh}}

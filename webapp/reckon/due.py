@@ -4,7 +4,7 @@
 {axle: {date, distance, unit}}, None once it is done.
 """
 
-from .fold import of_kind, standing
+from .fold import filed_in, standing
 
 WHATS = {"rechecks": "recheck", "remeasure": "remeasure"}
 ASKS = {
@@ -19,36 +19,25 @@ def due_of(entries: list) -> list:
 
     `since` is when it was asked, `job` the job that asked it, or None.
     """
-    asked: dict = {}
-    for entry in of_kind(standing(entries), "vehicle"):
-        for key in list(WHATS):
-            if key in entry["body"]:
-                for axle in AXLES:
-                    note_asked(asked, key, axle, entry)
-    return [each for each in asked.values() if each["asks"] is not None]
+    filed = filed_in(standing(entries))
+    found: list = []
+    for name in list(WHATS):
+        asked = filed[name]["keys"] if name in filed else {}
+        for axle in AXLES:
+            cell = asked.get(axle)
+            if cell is not None and cell["value"] is not None:
+                found.append(due_line(WHATS[name], axle, cell))
+    return found
 
 
-def note_asked(asked: dict, key: str, axle: str, entry: dict) -> None:
-    """Keep what an entry asks for an axle, with when it first asked that."""
-    plan = entry["body"][key].get(axle)
-    place = key + "/" + axle
-    before = asked.get(place)
-    if before is not None and same_plan(before["asks"], plan):
-        return
-    found: dict = {"axle": axle, "what": WHATS[key], "asks": plan}
+def due_line(what: str, axle: str, cell: dict) -> dict:
+    """One thing that is asked for an axle, since when and by which job."""
+    line: dict = {"axle": axle, "what": what}
     for part in ["date", "distance", "unit"]:
-        found[part] = None if plan is None else plan.get(part)
-    found["since"] = entry.get("made_at") or ""
-    found["job"] = entry["body"].get("from_job")
-    asked[place] = found
-
-
-def same_plan(first: dict | None, second: dict | None) -> bool:
-    """Whether two of them ask for the same."""
-    if first is None or second is None:
-        return first is None and second is None
-    parts = [part for part in ["date", "distance", "unit"] if first.get(part) != second.get(part)]
-    return len(parts) == 0
+        line[part] = cell["value"].get(part)
+    line["since"] = cell["entry"].get("made_at") or ""
+    line["job"] = cell["entry"]["body"].get("from_job")
+    return line
 
 
 def done_patch(patch: dict, record: dict, axle: str, rounds: list, measured: bool) -> dict:

@@ -8,6 +8,8 @@ not depend on which of them arrived first.
 ROUNDS = ["as_found", "fit_up", "as_left", "recheck"]
 TICKS = ["level", "tyres", "load", "settled", "straight"]
 HOUSE_LIMITS = {"offset": 3.0, "repeat": 1.5, "face_u": 0.5}
+# On file per axle, and below that per face or joint.
+BY_TWO_KEYS = ["known_sums", "joint_limits"]
 
 
 def crossed_out_by(entry: dict) -> str | None:
@@ -75,16 +77,81 @@ def last_of(entries: list) -> dict | None:
 def fold_vehicle(entries: list) -> dict:
     """The vehicle's record: every patch laid over the one before, with its tags and its id."""
     record: dict = {"id": None, "tags": []}
-    for entry in standing(entries):
+    stand = standing(entries)
+    for entry in stand:
         if entry["kind"] == "vehicle":
             record["id"] = entry["vehicle"]
-            for name in list(entry["body"]):
-                record[name] = entry["body"][name]
         if entry["kind"] == "tag":
             record["id"] = entry["vehicle"]
             record["tags"] = [t for t in record["tags"] if t != entry["body"]["code"]]
             record["tags"].append(entry["body"]["code"])
+    filed = filed_in(stand)
+    for name in list(filed):
+        record[name] = filed[name]["value"]
     return record
+
+
+def filed_in(stand: list) -> dict:
+    """What standing patches put on file: name to {value, entry}, a dictionary also key by key.
+
+    A patch replaces what its own record had under a name. Records that are one vehicle lie over
+    one another in the order in which they begin, the one that the others are part of last.
+    """
+    own: dict = {}
+    for entry in stand:
+        mine = own.setdefault(entry["vehicle"], {})
+        if entry["kind"] == "vehicle":
+            for name in list(entry["body"]):
+                mine[name] = filed_anew(mine.get(name, {}), entry["body"][name], entry)
+    found: dict = {}
+    for vehicle in list(own):
+        # That a record was retired says nothing about the vehicle that it is part of.
+        found.pop("retired", None)
+        for name in list(own[vehicle]):
+            found[name] = laid_over(found.get(name, {}), own[vehicle][name], name in BY_TWO_KEYS)
+    return found
+
+
+def filed_anew(before: dict, value: object, entry: dict) -> dict:
+    """A value as a patch files it; keys that say the same as before keep the entry they have."""
+    filed: dict = {"value": value, "entry": entry}
+    if isinstance(value, dict):
+        filed["keys"] = {}
+        for key in list(value):
+            cell = before.get("keys", {}).get(key)
+            same = cell is not None and cell["value"] == value[key]
+            filed["keys"][key] = cell if same else {"value": value[key], "entry": entry}
+    return filed
+
+
+def laid_over(under: dict, over: dict, two_keys: bool) -> dict:
+    """What one record files under a name, laid over what another does: dictionaries key by key."""
+    if "keys" not in under or "keys" not in over:
+        return over
+    keys = dict(under["keys"])
+    for key in list(over["keys"]):
+        cell = over["keys"][key]
+        had = keys.get(key)
+        if had is None:
+            keys[key] = cell
+        elif had["value"] == cell["value"]:
+            continue
+        # What is done here does not settle what was asked under the other record since.
+        elif cell["value"] is not None or precedes(had["entry"], cell["entry"]):
+            keys[key] = both_of(had, cell) if two_keys else cell
+    value: dict = {}
+    for key in list(keys):
+        value[key] = keys[key]["value"]
+    return {"value": value, "entry": over["entry"], "keys": keys}
+
+
+def both_of(under: dict, over: dict) -> dict:
+    """The second keys of two records under the same first one."""
+    if not isinstance(under["value"], dict) or not isinstance(over["value"], dict):
+        return over
+    value = dict(under["value"])
+    value.update(over["value"])
+    return {"value": value, "entry": over["entry"]}
 
 
 def record_at(vehicle_entries: list, job: dict) -> dict:
@@ -98,7 +165,7 @@ def record_at(vehicle_entries: list, job: dict) -> dict:
 
 
 def precedes(entry: dict, decision: dict | None) -> bool:
-    """Whether the entry stands in the log before the decision; everything does before none."""
+    """Whether the entry stands in the log before the decision or other entry, or there is none."""
     if decision is None or decision.get("seq") is None:
         return True
     return entry.get("seq") is not None and entry["seq"] < decision["seq"]
