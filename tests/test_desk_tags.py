@@ -50,6 +50,70 @@ def test_a_vehicle_with_a_tag_keeps_its_code(lead, vehicle, log, phone):
     assert at_desk(log) == []
 
 
+def put_on_file(log, numbers):
+    """Vehicles on file in one go: their ids."""
+    boss = next(row["id"] for row in log.people() if row["role"] == "lead")
+    named = {f"{VEHICLE[:-3]}{number:03}": f"Truck {number:03}" for number in numbers}
+    drafts = [
+        {"kind": "vehicle", "vehicle": each, "body": {"name": name}} for each, name in named.items()
+    ]
+    log.write_at_desk(boss, drafts, "0123456789ab")
+    return list(named)
+
+
+@pytest.fixture
+def many(log):
+    """201 vehicles on file: one more than the form lists."""
+    return put_on_file(log, range(201))
+
+
+def test_the_tag_of_a_vehicle_beyond_the_listed_ones_is_printed(lead, log, many):
+    page = lead.get(f"/desk/tags?vehicle={many[200]}")
+
+    answer = make(lead, vehicles=[many[200]])
+
+    assert "More vehicles fit than are listed here" in text_of(page)
+    assert re.search(rf'<input checked[^>]*value="{many[200]}"', page.text)
+    assert answer.status_code == 303
+    assert log.vehicle(many[200])["tags"] == re.findall(r"tag=([^&]+)", answer.location)
+
+
+def test_a_search_finds_further_vehicles_and_keeps_what_was_chosen_and_typed(lead, log, many):
+    held = log.high_water()
+    page = make(lead, find="yes", q="truck 200", vehicles=[many[3]], rows="9")
+
+    boxes = re.findall(r'<input[^>]*name="vehicles"[^>]*>', page.text)
+    assert page.status_code == 200 and log.high_water() == held
+    assert [("checked" in box, re.findall(r'value="([^"]+)"', box)) for box in boxes] == [
+        (True, [many[3]]),
+        (False, [many[200]]),
+    ]
+    assert 'value="truck 200"' in page.text and re.search(r'name="rows"[^>]*value="9"', page.text)
+    assert "More vehicles fit" not in text_of(page)
+
+
+def test_a_search_that_finds_no_vehicle_says_so(lead, vehicle):
+    says = text_of(make(lead, find="yes", q="<crane>"))
+
+    assert "No vehicle has “<crane>” in its name, note or tag code." in says
+
+
+def test_more_tags_than_a_sheet_takes_are_refused_before_any_code_is_given(lead, log, many):
+    chosen = many + put_on_file(log, range(201, 400))
+    held = log.high_water()
+
+    answer = make(lead, vehicles=chosen, blank=1)
+
+    assert "These are 401 tags: print at most 400 at once." in text_of(answer)
+    assert log.high_water() == held
+
+
+def test_a_vehicle_that_the_log_does_not_know_is_refused(lead, log):
+    answer = make(lead, vehicles=[VEHICLE])
+
+    assert answer.status_code == 400 and at_desk(log) == []
+
+
 def test_blank_tags_have_codes_that_lead_nowhere(lead, log):
     answer = make(lead, blank=5)
 

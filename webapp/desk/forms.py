@@ -149,3 +149,5 @@ class TagForm(GridForm):
         "Vehicles", option_widget=CheckboxInput(), widget=ListWidget(prefix_label=False)
     )
     blank = IntegerField("How many", default=0, validators=between(0, 60, "Blank tags"))
+    codes: dict[str, list[str]]
+    there_are_more: bool

@@ -37,6 +37,8 @@ def tags() -> str:
 def make_tags() -> AnyResponse:
     """Give codes to vehicles without one and to blank tags; on to the sheet of labels."""
     form = tag_form()
+    if "find" in request.form:
+        return make_response(tags_page(form))
     if not (form.validate() and grid_holds(form) and something_chosen(form)):
         return make_response(tags_page(form), 400)
     try:
@@ -69,21 +71,25 @@ def tag_sheet() -> str:
 
 
 def tag_form(**options: Any) -> TagForm:
-    """The form, with every vehicle as a choice."""
+    """The form, with the chosen vehicles as choices before those that fit the search."""
     form = TagForm(**options)
-    listed = the_log().vehicles(request.args.get("q", ""), retired=False, most=MOST_LISTED)
-    chosen = [the_log().vehicle(each) for each in request.values.getlist("vehicle")]
-    listed = [*(row for row in chosen if row["id"] not in {e["id"] for e in listed}), *listed]
+    log = the_log()
+    chosen = [log.vehicle(row["id"]) for row in log.vehicles_named(form.vehicles.data or [])]
+    found = log.vehicles(request.values.get("q", ""), retired=False, most=MOST_LISTED + 1)
+    ids = {row["id"] for row in chosen}
+    listed = [*chosen, *(row for row in found[:MOST_LISTED] if row["id"] not in ids)]
     form.vehicles.choices = [
         SelectChoice(row["id"], row["name"] or "no name yet") for row in listed
     ]
     form.codes = {row["id"]: row["tags"] for row in listed}
+    form.there_are_more = len(found) > MOST_LISTED
     return form
 
 
 def tags_page(form: TagForm) -> str:
     """The page around the form."""
-    return render_template("desk/tags.html", form=form, address=canonical())
+    search = request.values.get("q", "").strip()
+    return render_template("desk/tags.html", form=form, address=canonical(), search=search)
 
 
 def grid_of(form: GridForm) -> Grid:
@@ -100,11 +106,13 @@ def grid_holds(form: TagForm) -> bool:
 
 
 def something_chosen(form: TagForm) -> bool:
-    """Whether there is anything to print; says so at the vehicles when not."""
-    if form.vehicles.data or form.blank.data:
-        return True
-    form.vehicles.errors = ["Choose a vehicle, or say how many blank tags to print."]
-    return False
+    """Whether there is anything to print, and not too much; says so at the vehicles when not."""
+    number: int = len(form.vehicles.data) + form.blank.data
+    if number == 0:
+        form.vehicles.errors = ["Choose a vehicle, or say how many blank tags to print."]
+    if number > MOST_TAGS:
+        form.vehicles.errors = [f"These are {number} tags: print at most {MOST_TAGS} at once."]
+    return 0 < number <= MOST_TAGS
 
 
 def codes_for(vehicles: list[str]) -> list[str]:
