@@ -11,6 +11,11 @@ VEHICLE = "7f1d3f0a-6a52-4c1e-9d55-0a6f0b7a1001"
 LEFT, RIGHT = (214.4, 214.4), (203.2, 204.0)
 BAR = {"length": 862, "frame_height": 612, "axle_height": 498, "fore_aft": 18}
 ADJUSTER = {"kind": "one_end", "pitch": 1.5875, "step": 0.5}
+# The form for a sheet of labels, filled in.
+GRID = {
+    "paper": "a4", "columns": 3, "rows": 7, "side": "7.25", "top": "15.15", "across": "2.5",
+    "down": "0", "skip": 0, "blank": 0,
+}  # fmt: skip
 TICKS = ("level", "tyres", "load", "settled", "straight")
 
 

@@ -4,11 +4,8 @@ import re
 import uuid
 
 import pytest
-from desk_kit import BAR, VEHICLE, Job, at_desk, decision_form, handed_in, text_of
+from desk_kit import BAR, GRID, VEHICLE, Job, at_desk, decision_form, handed_in, text_of
 
-GRID = {
-    "paper": "a4", "columns": 3, "rows": 7, "side": 7, "top": 15, "gap": 2.5, "skip": 0, "blank": 0,
-}  # fmt: skip
 PLAN = {"distance": 900, "unit": "km"}
 OTHER = "9b0c7b1e-0c55-4a3f-8b8e-3f1f0e6d2002"
 
@@ -156,6 +153,17 @@ def test_offset_ride_height_and_sum_are_drawn_over_time_with_what_changed(lead, 
     assert page.text.count('data-figure="over"') == 3
     assert "left 221.5 ± 1.2 mm" in says and "5.4 ± 1.0 mm" in says
     assert "Track bar turned" in says
+
+
+def test_a_distance_has_a_decimal_comma_and_no_mark_for_thousands(lead, phone, log):
+    filed(phone)
+
+    refused = text_of(post(lead, "remeasure", axle="front", distance="1,000"))
+    nothing = log.due()
+    post(lead, "remeasure", axle="front", distance="800,5")
+
+    assert "without a mark for thousands, such as 1000: nothing was kept." in refused
+    assert nothing == [] and [row["distance"] for row in log.due()] == [800.5]
 
 
 def test_an_axle_that_was_to_be_measured_again_is_settled_by_an_accepted_job(lead, phone, log):

@@ -6,7 +6,7 @@ import json
 from datetime import UTC, date, datetime, timedelta
 
 import pytest
-from desk_kit import VEHICLE, Job, at_desk, handed_in, text_of
+from desk_kit import GRID, VEHICLE, Job, at_desk, handed_in, text_of
 
 from webapp.desk.calendar import calendar
 from webapp.desk.export import plain
@@ -57,8 +57,7 @@ def test_a_lost_tag_is_not_printed_again_and_says_that_it_is_lost(lead, phone):
     job.send()
     lead.post(f"/desk/vehicles/{VEHICLE}/tag", data={"code": "K7RM-4TQX", "lost": "yes"})
 
-    grid = {"paper": "a4", "columns": 3, "rows": 7, "side": 7, "top": 15, "gap": 2, "skip": 0}
-    sheet = lead.post("/desk/tags", data={**grid, "blank": 0, "vehicles": [VEHICLE]})
+    sheet = lead.post("/desk/tags", data={**GRID, "vehicles": [VEHICLE]})
 
     assert "K7RM-4TQX" not in sheet.location
     assert "was reported lost" in text_of(lead.get(f"/desk/vehicles/{VEHICLE}"))

@@ -4,15 +4,11 @@ import re
 
 import numpy
 import pytest
-from desk_kit import QR, VEHICLE, Job, at_desk, drawn_qr, qr_texts, seen, text_of
+from desk_kit import GRID, QR, VEHICLE, Job, at_desk, drawn_qr, qr_texts, seen, text_of
 
 from webapp.desk.codes import LETTERS
 from webapp.desk.labels import Grid, name_lines
 
-GRID = {
-    "paper": "a4", "columns": 3, "rows": 7, "side": "7", "top": "15", "gap": "2.5", "skip": 0,
-    "blank": 0,
-}  # fmt: skip
 CODE = re.compile(rf"[{LETTERS}]{{4}}-[{LETTERS}]{{4}}")
 
 
@@ -147,13 +143,18 @@ def test_the_qr_codes_hold_the_address_that_is_set(client, app):
     assert qr_texts(page)[0].startswith("https://workshop-pc.local:8443/t/")
 
 
-# Common sheets: columns, rows, side, top, gap; the last has labels with a QR code of 20 mm.
-SHEETS = [(3, 8, 0, 4.5, 0), (2, 5, 4, 12, 2.5), (4, 10, 8, 13, 2.5), (4, 11, 7, 10, 1)]
+# Common sheets: columns, rows, side, top, gaps; the last has labels with a QR code of 20 mm.
+SHEETS = [
+    (3, 8, 0, 4.5, 0, 0),
+    (2, 5, 4, 12, 2.5, 0),
+    (4, 10, 8, 13, 2.5, 2.5),
+    (4, 11, 7, 10, 1, 1),
+]
 
 
 @pytest.mark.parametrize("sheet", SHEETS)
 def test_every_label_of_every_sheet_is_read_by_an_independent_reader(lead, sheet):
-    grid = dict(zip(("columns", "rows", "side", "top", "gap"), sheet, strict=True))
+    grid = dict(zip(("columns", "rows", "side", "top", "across", "down"), sheet, strict=True))
     location = make(lead, blank=sheet[0] * sheet[1], **grid).location
 
     codes = re.findall(r"tag=([^&]+)", location)
@@ -202,9 +203,13 @@ def test_the_labels_fill_pages_of_the_grid(lead):
     ("changed", "says"),
     [
         ({}, "Choose a vehicle, or say how many blank tags to print."),
-        ({"blank": 61}, "Blank tags: give a number from 0 to 60."),
-        ({"columns": 0, "blank": 1}, "Columns: give a number from 1 to 8."),
-        ({"rows": "many", "blank": 1}, "Rows: give a number from 1 to 20."),
+        ({"blank": 61}, "Blank tags: give a whole number from 0 to 60."),
+        ({"columns": 0, "blank": 1}, "Columns: give a whole number from 1 to 8."),
+        ({"rows": "many", "blank": 1}, "Rows: give a whole number from 1 to 20."),
+        ({"rows": "2,5", "blank": 1}, "Rows: give a whole number from 1 to 20."),
+        ({"down": "1.000,5", "blank": 1}, "Gap down: give a number from 0 to 20."),
+        ({"across": "nan", "blank": 1}, "Gap across: give a number from 0 to 20."),
+        ({"side": "", "blank": 1}, "Edge: give a number from 0 to 50."),
         ({"columns": 8, "blank": 1}, "Take fewer columns or rows."),
         ({"paper": "a0", "blank": 1}, "Not a valid choice"),
     ],
@@ -227,11 +232,50 @@ def test_an_address_that_is_no_sheet_is_refused_in_a_sentence(lead, wrong):
     assert "This could not be taken" in text_of(answer)
 
 
+# Die-cut sheets with a gap across and none down: the form, the label, and where three of them lie.
+A4 = {"paper": "a4", "side": "7.25", "top": "15.15", "across": "2.5"}
+LETTER = {"paper": "letter", "rows": 10, "side": "4.76", "top": "12.7", "across": "3.175"}
+DIE_CUT = [
+    (A4, (63.5, 38.1), {0: (7.25, 15.15), 4: (73.25, 53.25), 20: (139.25, 243.75)}),
+    (LETTER, (66.68, 25.4), {0: (4.76, 12.7), 4: (74.61, 38.1), 29: (144.46, 241.3)}),
+]
+
+
+@pytest.mark.parametrize(("form", "size", "places"), DIE_CUT, ids=["A4", "Letter"])
+def test_the_labels_of_die_cut_sheets_lie_where_they_are_cut(lead, form, size, places):
+    page = lead.get(make(lead, blank=30, **form).location)
+
+    sheet = page.text.split('class="label-sheet"')[1]
+    corners = re.findall(r"translate\(([\d.]+) ([\d.]+)\)", sheet)
+    cut = re.findall(r'class="cut" width="([\d.]+)" height="([\d.]+)"', sheet)
+    assert len(cut) > 20
+    for each in cut:
+        assert tuple(map(float, each)) == pytest.approx(size, abs=0.01)
+    for number, place in places.items():
+        assert tuple(map(float, corners[number])) == pytest.approx(place, abs=0.01)
+
+
+def test_the_form_begins_with_a_sheet_of_21_labels(lead):
+    fields = dict(re.findall(r'name="(\w+)"[^>]* value="([^"]*)"', lead.get("/desk/tags").text))
+
+    assert {name: float(fields[name]) for name in ("columns", "rows", "across", "down")} == {
+        "columns": 3, "rows": 7, "across": 2.5, "down": 0,
+    }  # fmt: skip
+    assert (fields["side"], fields["top"]) == ("7.25", "15.15")
+
+
+def test_a_decimal_comma_is_understood(lead):
+    location = make(lead, blank=1, side="7,25", top="15,15", across="2,5").location
+
+    assert "side=7.25&top=15.15&across=2.5&down=0.0" in location
+    assert "Labels are 63.5 by 38.1 mm." in text_of(lead.get(location))
+
+
 def test_a_grid_places_labels_row_by_row_inside_its_edges():
-    grid = Grid("a4", 3, 7, 7, 15, 2.5)
+    grid = Grid("a4", 3, 7, 7, 15, 2.5, 1)
 
     assert grid.place(0) == (7, 15)
-    assert grid.place(4) == pytest.approx((7 + grid.width + 2.5, 15 + grid.height + 2.5))
+    assert grid.place(4) == pytest.approx((7 + grid.width + 2.5, 15 + grid.height + 1))
     x, y = grid.place(20)
     assert (x + grid.width, y + grid.height) == pytest.approx((210 - 7, 297 - 15))
 

@@ -26,7 +26,7 @@ SCREENS = {
     "new vehicle": "/desk/vehicles/new",
     "tags": "/desk/tags",
     "labels": "/desk/tags/sheet?tag={tag}&tag=QRTV-2345"
-    "&paper=a4&columns=3&rows=7&side=7&top=15&gap=2.5&skip=0",
+    "&paper=a4&columns=3&rows=7&side=7&top=15&across=2.5&down=0&skip=0",
     "limits": "/desk/limits",
     "jobs": "/desk/jobs?state=accepted",
     "due": "/desk/due",

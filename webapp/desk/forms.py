@@ -1,5 +1,7 @@
 """The desk's forms, each field with the sentence that says what is wrong with it."""
 
+from typing import Any
+
 from flask_wtf import FlaskForm
 from wtforms import (
     Field,
@@ -21,7 +23,7 @@ from wtforms.validators import (
     Optional,
     ValidationError,
 )
-from wtforms.widgets import CheckboxInput, ListWidget
+from wtforms.widgets import CheckboxInput, ListWidget, TextInput
 
 from webapp.reckon.lengths import parse_length
 from webapp.reckon.walk import STEPS
@@ -32,6 +34,7 @@ BACK_TO = [
     SelectChoice("", "the whole job"),
     *(SelectChoice(each["step"], each["title"]) for each in STEPS if each["step"] != "hand_in"),
 ]
+WHOLE = "whole number"
 PAPERS = [SelectChoice("a4", "A4"), SelectChoice("letter", "Letter")]
 
 
@@ -40,9 +43,9 @@ def stripped(text: str | None) -> str:
     return (text or "").strip()
 
 
-def between(least: float, most: float, what: str) -> list[object]:
+def between(least: float, most: float, what: str, kind: str = "number") -> list[object]:
     """A number in these bounds, said in one sentence."""
-    says = f"{what}: give a number from {least:g} to {most:g}."
+    says = f"{what}: give a {kind} from {least:g} to {most:g}."
     return [InputRequired(says), NumberRange(least, most, says)]
 
 
@@ -128,17 +131,50 @@ class LimitForm(FlaskForm):
             raise ValidationError(f"This limit lies between {self.least:g} and {self.most:g} mm.")
 
 
+class Millimetres(FloatField):
+    """A number with a decimal point or comma; what is none is refused by its bounds."""
+
+    def process_formdata(self, valuelist: list[str]) -> None:
+        """The number, or None."""
+        try:
+            self.data = float(valuelist[0].replace(",", ".")) if valuelist else None
+        except ValueError:
+            self.data = None
+
+
+class Whole(IntegerField):
+    """A whole number; what is none is refused by its bounds."""
+
+    # A field of type number hands a decimal comma on as nothing at all.
+    widget = TextInput()
+    data: Any
+
+    def __init__(self, *args: Any, **options: Any) -> None:
+        """A field for which a phone shows its digits."""
+        super().__init__(*args, render_kw={"inputmode": "numeric"}, **options)
+
+    def process_formdata(self, valuelist: list[str]) -> None:
+        """The number, or None."""
+        try:
+            self.data = int(valuelist[0]) if valuelist else None
+        except ValueError:
+            self.data = None
+
+
 class GridForm(FlaskForm):
     """The grid of a label sheet, in millimetres."""
 
     paper = SelectField("Paper", choices=PAPERS, default="a4")
-    columns = IntegerField("Columns", default=3, validators=between(1, 8, "Columns"))
-    rows = IntegerField("Rows", default=7, validators=between(1, 20, "Rows"))
-    side = FloatField("Left and right edge, mm", default=7, validators=between(0, 50, "Edge"))
-    top = FloatField("Top and bottom edge, mm", default=15, validators=between(0, 60, "Edge"))
-    gap = FloatField("Gap between labels, mm", default=2.5, validators=between(0, 20, "Gap"))
-    skip = IntegerField(
-        "Labels already used", default=0, validators=[Optional(), *between(0, 159, "Labels used")]
+    columns = Whole("Columns", default=3, validators=between(1, 8, "Columns", WHOLE))
+    rows = Whole("Rows", default=7, validators=between(1, 20, "Rows", WHOLE))
+    side = Millimetres("Left and right edge, mm", default=7.25, validators=between(0, 50, "Edge"))
+    top = Millimetres("Top and bottom edge, mm", default=15.15, validators=between(0, 60, "Edge"))
+    across = Millimetres("Gap across, mm", default=2.5, validators=between(0, 20, "Gap across"))
+    down = Millimetres("Gap down, mm", default=0, validators=between(0, 20, "Gap down"))
+    skip = Whole(
+        "Labels already used",
+        default=0,
+        validators=[Optional(), *between(0, 159, "Labels already used", WHOLE)],
     )
 
 
@@ -148,6 +184,6 @@ class TagForm(GridForm):
     vehicles = SelectMultipleField(
         "Vehicles", option_widget=CheckboxInput(), widget=ListWidget(prefix_label=False)
     )
-    blank = IntegerField("How many", default=0, validators=between(0, 60, "Blank tags"))
+    blank = Whole("How many", default=0, validators=between(0, 60, "Blank tags", WHOLE))
     codes: dict[str, list[str]]
     there_are_more: bool

@@ -16,25 +16,26 @@ SMALLEST_QR = 12.0
 
 @dataclass(frozen=True)
 class Grid:
-    """A label sheet: how many columns and rows, its edges and gaps in mm."""
+    """A label sheet: how many columns and rows, its edges and its gaps across and down in mm."""
 
     paper: str
     columns: int
     rows: int
     side: float
     top: float
-    gap: float
+    across: float
+    down: float
 
     @property
     def width(self) -> float:
         """The width of a label in mm."""
-        gaps = (self.columns - 1) * self.gap
+        gaps = (self.columns - 1) * self.across
         return (PAPERS[self.paper][0] - 2 * self.side - gaps) / self.columns
 
     @property
     def height(self) -> float:
         """The height of a label in mm."""
-        gaps = (self.rows - 1) * self.gap
+        gaps = (self.rows - 1) * self.down
         return (PAPERS[self.paper][1] - 2 * self.top - gaps) / self.rows
 
     @property
@@ -52,8 +53,8 @@ class Grid:
         """The upper left corner of a label on its page, in mm."""
         row, column = divmod(number % (self.columns * self.rows), self.columns)
         return (
-            self.side + column * (self.width + self.gap),
-            self.top + row * (self.height + self.gap),
+            self.side + column * (self.width + self.across),
+            self.top + row * (self.height + self.down),
         )
 
 

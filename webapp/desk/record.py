@@ -1,5 +1,6 @@
 """What the lead settles about a vehicle's record: retired, due, tags replaced, two made one."""
 
+import re
 from datetime import date
 from typing import Any
 
@@ -19,6 +20,9 @@ Row = dict[str, Any]
 AXLES = ("front", "rear")
 NO_OTHER = "No other vehicle has that tag code or exactly that name: nothing was merged."
 SEVERAL = "Several vehicles have that name: give the tag code of the one you mean."
+# One thousand to some and one to others.
+MARKED_THOUSANDS = re.compile(r"\d[.,]\d{3}\b")
+THOUSANDS = "Write the distance without a mark for thousands, such as 1000: nothing was kept."
 NO_PLAN = "Give a day from today on, a distance, or both: nothing was kept."
 
 
@@ -56,6 +60,8 @@ def retire(vehicle: str) -> AnyResponse:
 def remeasure(vehicle: str) -> AnyResponse:
     """Ask for an axle to be measured again, or take that back."""
     row, axle = the_log().vehicle(vehicle), request.form.get("axle", "")
+    if MARKED_THOUSANDS.search(request.form.get("distance", "")):
+        return told(row["id"], THOUSANDS)
     plan = None if "drop" in request.form else plan_of(request.form.to_dict())
     if axle not in AXLES or (plan is None and "drop" not in request.form):
         return told(row["id"], NO_PLAN)

@@ -24,7 +24,7 @@ MOST_TAGS = 400
 # Vehicles to choose from at once; the search finds the others.
 MOST_LISTED = 200
 ONLY_HERE = ("localhost", "127.0.0.1", "::1")
-GRID_FIELDS = ("paper", "columns", "rows", "side", "top", "gap", "skip")
+GRID_FIELDS = ("paper", "columns", "rows", "side", "top", "across", "down", "skip")
 
 
 @bp.route("/tags")
