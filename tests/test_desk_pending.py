@@ -138,6 +138,22 @@ def test_the_list_is_filtered_by_what_is_odd_in_the_address(lead, phone):
     assert "None of the 3 jobs that wait is of this kind." in text_of(lead.get("/desk?odd=sum"))
 
 
+@pytest.mark.parametrize(
+    ("left", "state"), [((214.4, 214.4), "outside"), ((210.4,) * 2, "too_close")]
+)
+def test_a_sum_that_differs_hides_no_verdict(lead, phone, left, state):
+    known = {"front": {"rotor": {"sum": 380.0, "u": 0.5}}}
+    job = Job(phone)
+    job.file_vehicle(known_sums=known)
+    job.open()
+    job.measure(left=left)
+    job.hand_in()
+    job.send()
+
+    for kind in (state, "sum"):
+        assert job.id in lead.get(f"/desk?odd={kind}").text
+
+
 def test_the_list_is_filtered_by_who_handed_in(lead, phone, new_phone):
     mine, other = handed_in(phone), handed_in(new_phone("Fenn Garrowby"))
 

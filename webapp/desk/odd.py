@@ -58,7 +58,7 @@ def verdicts(look: Look) -> list[Odd]:
     found, says = look.last.centring, []
     if found.get("sum_state") == "differs":
         says.append(Odd("sum", "The sum of the sides differs from the vehicle's own."))
-    elif found.get("state") in ("outside", "too_close", "no_verdict"):
+    if found.get("state") in ("outside", "too_close", "no_verdict"):
         says.append(Odd(found["state"], f"{KINDS[found['state']]}, {look.last.title}."))
     return says
 
