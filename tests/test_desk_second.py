@@ -64,12 +64,70 @@ def test_both_pages_compare_the_two_with_their_uncertainty(lead, phone, new_phon
     assert "measured both" not in says[0]
 
 
-def test_a_second_reading_by_the_same_person_says_so(lead, phone, log):
+def test_a_second_reading_by_the_same_person_counts_as_no_second_person(lead, phone, log):
     job = handed_in(phone)
     ask_for_second(lead, job)
     measured_again(phone, log, job)
 
-    assert "Dana Thrupp measured both" in text_of(lead.get(f"/desk/jobs/{job.id}"))
+    says = text_of(lead.get(f"/desk/jobs/{job.id}"))
+
+    assert "Dana Thrupp measured both: this counts as no second person's reading." in says
+    assert "the two agree" not in says and "Taken together" not in says
+    assert "nobody else has measured yet." in text_of(lead.get("/desk?odd=same_second"))
+
+
+def test_another_persons_reading_afterwards_is_a_second_persons(lead, phone, new_phone, log):
+    job = handed_in(phone)
+    ask_for_second(lead, job)
+    measured_again(phone, log, job)
+    asked = ask_for_second(lead, job)
+    measured_again(new_phone("Fenn Garrowby"), log, job)
+
+    page = lead.get("/desk?odd=same_second")
+
+    assert asked.status_code == 303 and f'id="job-{job.id}"' not in page.text
+    assert "the two agree" in text_of(lead.get(f"/desk/jobs/{job.id}"))
+
+
+def test_the_list_says_how_a_second_reading_stands(lead, phone, new_phone, log):
+    job = handed_in(phone)
+    before = text_of(lead.get("/desk"))
+    ask_for_second(lead, job)
+    asked = text_of(lead.get("/desk?odd=under_way"))
+    measured_again(new_phone("Fenn Garrowby"), log, job)
+
+    says = text_of(lead.get("/desk"))
+
+    assert "Second reading" not in before
+    assert "Second reading: a second reading is asked for and not handed in yet." in asked
+    assert "Second reading: the second reading agrees." in says
+    assert "First reading: the second reading agrees." in says
+
+
+def test_two_readings_that_do_not_agree_are_odd_on_both_jobs(lead, phone, new_phone, log):
+    job = handed_in(phone)
+    ask_for_second(lead, job)
+    second = measured_again(new_phone("Fenn Garrowby"), log, job, left=(206.0, 206.0))
+
+    page = lead.get("/desk?odd=differ")
+
+    assert f'id="job-{job.id}"' in page.text and f'id="job-{second.id}"' in page.text
+    assert "The two readings do not agree (2)" in text_of(page)
+
+
+def test_a_job_whose_second_reading_is_under_way_is_accepted_when_that_is_ticked(lead, phone, log):
+    job = handed_in(phone)
+    ask_for_second(lead, job)
+    form = decision_form(lead.get(f"/desk/jobs/{job.id}"), "accepted")
+
+    refused = lead.post(f"/desk/jobs/{job.id}/decision", data=form)
+    state = log.job(job.id)["state"]
+    lead.post(f"/desk/jobs/{job.id}/decision", data={**form, "unread": "y"})
+
+    assert (refused.status_code, state) == (409, "pending")
+    assert "Wait for it, or tick that you accept the job without it." in text_of(refused)
+    assert 'name="unread"' in refused.text
+    assert log.job(job.id)["state"] == "accepted"
 
 
 def test_the_lead_who_asked_decides_about_both(lead, phone, new_phone, log):

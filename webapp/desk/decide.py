@@ -52,7 +52,10 @@ def why_not(look: Look, form: DecisionForm) -> str | None:
         return f"{came} came in after you opened this page. Look again, then decide."
     if form.verdict.data == "second":
         return second.ASKED_ALREADY if second.is_asked(look) else None
-    return OWN_JOB if is_own(look) else None
+    if is_own(look):
+        return OWN_JOB
+    hasty = form.verdict.data == "accepted" and not form.unread.data
+    return second.NOT_WAITED if hasty and second.is_asked(look) else None
 
 
 def seen_by(form: DecisionForm) -> int:

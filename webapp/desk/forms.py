@@ -4,6 +4,7 @@ from typing import Any
 
 from flask_wtf import FlaskForm
 from wtforms import (
+    BooleanField,
     Field,
     FloatField,
     HiddenField,
@@ -56,6 +57,7 @@ class DecisionForm(FlaskForm):
     last_seq = HiddenField()
     step = SelectField("Back to", choices=BACK_TO, default="")
     reason = TextAreaField("Reason, needed to send it back", filters=[stripped])
+    unread = BooleanField("Accept without the second reading that is not handed in yet")
 
     def validate_verdict(self, field: Field) -> None:
         """One of the three buttons."""

@@ -12,7 +12,7 @@ from webapp.desk.holds import hold_lines, with_moved
 from webapp.desk.odd import oddities
 from webapp.desk.photos import photo_rows
 from webapp.desk.rows import log_rows
-from webapp.desk.second import comparisons
+from webapp.desk.second import comparisons, is_asked
 from webapp.desk.shop import current_person, people, the_log
 from webapp.desk.walked import walked
 from webapp.desk.words import day
@@ -51,12 +51,13 @@ def job_page(look: Look, form: DecisionForm, refusal: str | None = None) -> Row:
     """What the job's template needs; `refusal` says why a decision was not taken."""
     form.last_seq.data = look.row["last_seq"]
     with_moved(look)
+    pairs = comparisons(look)
     return {
         "look": look,
         "rounds": [round_box(each, look) for each in look.rounds],
-        "odd": oddities(look),
+        "odd": oddities(look, pairs),
         "curves": curves(look),
-        "seconds": comparisons(look),
+        "seconds": pairs,
         "beside": beside(look),
         "changes": change_lines(look),
         "holds": hold_lines(look),
@@ -67,6 +68,7 @@ def job_page(look: Look, form: DecisionForm, refusal: str | None = None) -> Row:
         "names": people(),
         "cautions": [says for step in ("track_bar", "hand_in") for says in CAUTIONS[step]],
         "form": form,
+        "second_asked": is_asked(look),
         "refusal": refusal,
         "own": OWN_JOB if is_own(look) else None,
     }

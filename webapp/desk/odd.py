@@ -18,10 +18,13 @@ KINDS = {
     "too_close": "Too close to call",
     "no_verdict": "No verdict",
     "sum": "Sum differs",
+    "differ": "The two readings do not agree",
     "tight": "Gap under the limit",
     "passed_over": "Hold point passed over",
     "open": "Hold point open",
     "incomplete": "Incomplete",
+    "under_way": "Second reading not handed in yet",
+    "same_second": "Second reading by the same person",
     "same_person": "Measured by who did the work",
     "doubt": "Doubtful readings",
     "late": "Came in later",
@@ -35,12 +38,13 @@ class Odd(NamedTuple):
     says: str
 
 
-def oddities(look: Look) -> list[Odd]:
-    """Everything odd about the job, the gravest kind first, each sentence once."""
+def oddities(look: Look, pairs: list[Row]) -> list[Odd]:
+    """Everything odd about the job and its pairs of readings, the gravest kind first."""
     readable = not any("faults" in each.findings for each in look.rounds)
     points = points_of(look) if readable else []
     found = [
         *verdicts(look),
+        *seconds(pairs),
         *tight_gaps(look),
         *passed_over(points),
         *still_open(points),
@@ -61,6 +65,15 @@ def verdicts(look: Look) -> list[Odd]:
     if found.get("state") in ("outside", "too_close", "no_verdict"):
         says.append(Odd(found["state"], f"{KINDS[found['state']]}, {look.last.title}."))
     return says
+
+
+def seconds(pairs: list[Row]) -> list[Odd]:
+    """Second readings that do not agree, are under way, or are nobody else's."""
+    found = [each for each in pairs if each["state"] in ("differ", "under_way")]
+    says = [Odd(each["state"], each["says"]) for each in found]
+    alone = [each["says"] for each in pairs if each["state"] == "same_person"]
+    by_others = [each for each in pairs if each["state"] != "under_way" and not each["same"]]
+    return says + ([Odd("same_second", alone[0])] if alone and not by_others else [])
 
 
 def tight_gaps(look: Look) -> list[Odd]:

@@ -9,6 +9,7 @@ from werkzeug.wrappers import Response as AnyResponse
 from webapp.desk import bp
 from webapp.desk.findings import Look, look_at
 from webapp.desk.odd import KINDS, oddities
+from webapp.desk.second import comparisons
 from webapp.desk.shop import build, people, the_log
 from webapp.desk.words import counted, span
 from webapp.reckon.words import ROUND_WORDS
@@ -70,13 +71,15 @@ def kinds_among(waiting: list[Row]) -> list[tuple[str, str]]:
 
 
 def line_of(look: Look, names: dict[str, str], now: datetime) -> Row:
-    """One waiting job: what it is, who handed it in, for how long it waits, what is odd."""
+    """One waiting job: what it is, who handed it in, for how long, what is odd, its pairs."""
     drawn = {**look.last.sheet, "rail_width": look.record.get("rail_width")}
+    pairs = comparisons(look)
     return {
         "look": look,
         "who": names.get(look.row["handed_in_by"], "somebody unknown"),
         "since": span(look.row["handed_in_at"], now),
-        "odd": oddities(look),
+        "odd": oddities(look, pairs),
+        "pairs": pairs,
         "across": {"sheet": drawn, "findings": look.last.findings},
         "second": ROUND_WORDS[look.last.name] if look.job["second_of"] else None,
     }

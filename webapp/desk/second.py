@@ -13,6 +13,18 @@ Row = dict[str, Any]
 
 MOST_SHOWN = 3
 ASKED_ALREADY = "A second reading of this job is asked for already, and not handed in yet."
+NOT_WAITED = (
+    "A second reading of this job is asked for and not handed in yet. Wait for it, "
+    "or tick that you accept the job without it."
+)
+# How a pair of readings stands, in words for a list; a pair that cannot be compared says nothing.
+STATES = {
+    "under_way": "A second reading is asked for and not handed in yet.",
+    "agree": "The second reading agrees.",
+    "differ": "The two readings do not agree.",
+    "same_person": "Both readings are by the same person, so nobody else has measured yet.",
+    "unknown": "The second reading cannot be compared.",
+}
 
 
 def draft_of(look: Look) -> Draft:
@@ -42,20 +54,28 @@ def comparisons(look: Look) -> list[Row]:
 
 
 def compared(first: Look, second: Look, here: str) -> Row:
-    """A pair: where the other one is, whether it is under way, what the two come to."""
+    """A pair: where the other one is, how the two stand, what they come to."""
     pair = round_pair(first, second)
-    under_way = second.job["state"] in ("open", "sent_back")
     both = set(hands_of(first, pair[0])) & set(hands_of(second, pair[1]))
+    found = compare(pair[0].findings, pair[1].findings, first.unit)
+    state = state_of(second, both, found["state"])
     return {
         "other": second.row["id"] if here == "first" else first.row["id"],
         "here": here,
-        "under_way": under_way,
-        "answer": []
-        if under_way
-        else compare(pair[0].findings, pair[1].findings, first.unit)["answer"],
+        "state": state,
+        "says": STATES[state],
+        # One person agrees with themselves more easily than two people with one another.
+        "answer": found["answer"] if state in ("agree", "differ", "unknown") else [],
         "same": sorted(people().get(each, "somebody unknown") for each in both),
-        "points": [] if under_way else points_of(first, second, pair),
+        "points": [] if state == "under_way" else points_of(first, second, pair),
     }
+
+
+def state_of(second: Look, both: set[str], compared_as: str) -> str:
+    """How a pair stands; `both` are those who took readings of either."""
+    if second.job["state"] in ("open", "sent_back"):
+        return "under_way"
+    return "same_person" if both and compared_as == "agree" else compared_as
 
 
 def round_pair(first: Look, second: Look) -> tuple[Round, Round]:
