@@ -1,5 +1,7 @@
 """What the lead settles about a vehicle's record: retired, two records made one, over time."""
 
+import html
+import json
 import re
 import uuid
 
@@ -151,8 +153,57 @@ def test_offset_ride_height_and_sum_are_drawn_over_time_with_what_changed(lead, 
 
     says = text_of(page)
     assert page.text.count('data-figure="over"') == 3
-    assert "left 221.5 ± 1.2 mm" in says and "5.4 ± 1.0 mm" in says
+    assert "left 221.5 ± 1.2 mm" in says and "5.4 ± 1.0 mm, left" in says
     assert "Track bar turned" in says
+
+
+def measured_over_time(phone, faces, **filed_as):
+    """A job whose rounds were measured from these faces, in order."""
+    job = Job(phone)
+    job.file_vehicle(**filed_as)
+    job.open()
+    for name, (face, left) in zip(("as_found", "fit_up", "as_left"), faces, strict=False):
+        job.round = name
+        for side, values in (("left", (left, left)), ("right", (200.0, 200.0))):
+            job.read("heights", side, 222.25)
+            for value in values:
+                job.read("centring", side, value, face=face, method="square_to_rail")
+    job.pick("heights", "standing", "on_wheels")
+    job.send()
+
+
+def figures_in(page):
+    """The data of the drawings over time, by their headings."""
+    drawn = re.findall(
+        r'<h3>([^<]+)</h3>\s*<figure data-figure="over" data-data=.([^\']+)', page.text
+    )
+    return {title: json.loads(html.unescape(data)) for title, data in drawn}
+
+
+def test_sums_of_different_faces_are_different_drawings(lead, phone):
+    measured_over_time(phone, [("hub", 220.0), ("rotor", 205.0), ("hub", 221.0)])
+
+    figures = figures_in(lead.get(f"/desk/vehicles/{VEHICLE}"))
+
+    sums = {title: data for title, data in figures.items() if title.startswith("Sum")}
+    assert list(sums) == ["Sum of the sides, hub face, mm"]
+    [series] = sums["Sum of the sides, hub face, mm"]["series"]
+    assert [dot["value"] for dot in series["points"]] == [420.0, 421.0]
+
+
+def test_a_vehicle_measured_in_inches_is_shown_in_inches_over_time(lead, phone):
+    known = {"front": {"hub": {"sum": 419.1, "u": 0.5}}}
+    measured_over_time(phone, [("hub", 219.1), ("hub", 219.1)], units="in", known_sums=known)
+
+    page = lead.get(f"/desk/vehicles/{VEHICLE}")
+    figures, says = figures_in(page), text_of(page)
+
+    heights = figures["Ride height, left round, right square, in"]
+    assert {dot["value"] for each in heights["series"] for dot in each["points"]} == {8.75}
+    assert heights["unit"] == "in"
+    assert "left 8 3/4 in = 222.3 ± " in says
+    assert "16 1/2 in = 419.1 ± 1.9 mm" in says.split("Sum of the sides, hub face as a table")[1]
+    assert "Sum of the sides, front, hub face 16 1/2 in = 419.1 ± 1.0 mm" in says
 
 
 def test_a_distance_has_a_decimal_comma_and_no_mark_for_thousands(lead, phone, log):

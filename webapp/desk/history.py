@@ -3,14 +3,18 @@
 from datetime import datetime
 from typing import Any
 
-from webapp.desk.findings import Look, Round
+from webapp.desk.findings import Look, Round, sided
 from webapp.desk.words import day
 from webapp.reckon.changes import CHANGES
 from webapp.reckon.fold import of_kind, standing
-from webapp.reckon.numbers import THIN, deviation, fixed, mean
+from webapp.reckon.numbers import deviation, mean
 from webapp.reckon.uncertainty import READ_TO
+from webapp.reckon.words import FACES, plus_minus
+from webapp.reckon.written import INCH
 
 Row = dict[str, Any]
+
+MM_IN = {"mm": 1.0, "in": INCH}
 
 
 def days_of(text: str) -> float:
@@ -26,7 +30,8 @@ def measured_at(look: Look, this: Round) -> str | None:
 
 def over_time(looks: list[Look]) -> list[Row]:
     """Per axle the figures of its rounds over time: {axle, figures: [{title, data, rows}]}."""
-    found = []
+    found: list[Row] = []
+    unit = str(looks[0].vehicle["units"] or "mm") if looks else "mm"
     for axle in ("front", "rear"):
         own = [look for look in reversed(looks) if look.job["axle"] == axle]
         rounds = [
@@ -35,10 +40,10 @@ def over_time(looks: list[Look]) -> list[Row]:
             for this in look.rounds
             if (at := measured_at(look, this))
         ]
-        figures = [offsets(rounds), heights(rounds), sums(rounds)]
+        figures = [offsets(rounds), heights(rounds), *sums(rounds)]
         shown = [{**figure, "changes": changes(own)} for figure in figures if figure]
         if shown:
-            found.append({"axle": axle, "figures": [as_drawn(each, axle) for each in shown]})
+            found.append({"axle": axle, "figures": [as_drawn(each, axle, unit) for each in shown]})
     return found
 
 
@@ -87,17 +92,22 @@ def height_u(this: Round, side: str) -> float:
     return 2 * float((step**2 / 12 + scatter) ** 0.5)
 
 
-def sums(rounds: list[Timed]) -> Row | None:
-    """The sum of the sides: it stays while parts and tape do."""
-    points = [
-        point(at, this.centring["sum"], expanded=2 * this.centring["sum_u"])
-        for _, this, at in rounds
-        if this.centring.get("sum") is not None
+def sums(rounds: list[Timed]) -> list[Row]:
+    """The sum of the sides, a figure for each face: it stays while parts and tape do."""
+    by_face: dict[str, list[Row]] = {}
+    for _, this, at in rounds:
+        if this.centring.get("sum") is not None:
+            dot = point(at, this.centring["sum"], expanded=2 * this.centring["sum_u"])
+            by_face.setdefault(this.sheet["centring"]["face"], []).append(dot)
+    return [
+        {
+            "title": f"Sum of the sides, {FACES.get(face, face)}",
+            "series": [{"kind": "sum", "points": points}],
+            "band": None,
+        }
+        for face, points in by_face.items()
+        if len(points) > 1
     ]
-    if len(points) < 2:
-        return None
-    series = [{"kind": "sum", "points": points}]
-    return {"title": "Sum of the sides", "series": series, "band": None}
 
 
 def changes(looks: list[Look]) -> list[Row]:
@@ -113,32 +123,41 @@ def changes(looks: list[Look]) -> list[Row]:
     ]
 
 
-def as_drawn(figure: Row, axle: str) -> Row:
+def as_drawn(figure: Row, axle: str, unit: str) -> Row:
     """A figure as the page holds it: data for the drawing, and the same as rows of a table."""
-    title = f"{figure['title']}, {axle} axle"
-    data = {key: figure[key] for key in ("series", "changes", "band")}
+    data = {
+        "series": [
+            {**each, "points": [scaled(dot, unit) for dot in each["points"]]}
+            for each in figure["series"]
+        ],
+        "changes": figure["changes"],
+        "band": figure["band"] and [edge / MM_IN[unit] for edge in figure["band"]],
+    }
     return {
         "title": figure["title"],
-        "data": {**data, "unit": "mm", "says": title},
-        "rows": sorted(rows_of(figure), key=lambda row: row["day"], reverse=True),
+        "data": {**data, "unit": unit, "says": f"{figure['title']}, {axle} axle"},
+        "rows": sorted(rows_of(figure, unit), key=lambda row: row["day"], reverse=True),
     }
 
 
-def rows_of(figure: Row) -> list[Row]:
+def scaled(dot: Row, unit: str) -> Row:
+    """A dot with its lengths in the unit that the vehicle is measured in."""
+    return {**dot, **{key: dot[key] / MM_IN[unit] for key in ("value", "expanded")}}
+
+
+def rows_of(figure: Row, unit: str) -> list[Row]:
     """The dots and the changes as lines of a table."""
     dots = [
-        {"day": each["day"], "at": each["at"], "shows": f"{kind_words(series)}{shown(each)}"}
+        {"day": each["day"], "at": each["at"], "shows": shown(series["kind"], each, unit)}
         for series in figure["series"]
         for each in series["points"]
     ]
     return dots + [{"day": e["day"], "at": e["at"], "shows": e["says"]} for e in figure["changes"]]
 
 
-def kind_words(series: Row) -> str:
-    """The side that a line belongs to, where it belongs to one."""
-    return f"{series['kind']} " if series["kind"] in ("left", "right") else ""
-
-
-def shown(each: Row) -> str:
-    """A value with its uncertainty."""
-    return f"{fixed(each['value'], 1)} ± {fixed(each['expanded'], 1)}{THIN}mm"
+def shown(kind: str, each: Row, unit: str) -> str:
+    """A value with its uncertainty, and the side that it belongs to or lies on."""
+    if kind == "offset":
+        return sided({"offset": each["value"], "expanded": each["expanded"]}, unit)
+    text = str(plus_minus(each["value"], each["expanded"], unit))
+    return f"{kind} {text}" if kind in ("left", "right") else text

@@ -8,15 +8,18 @@ const HEIGHT = 190;
 const ROOM = {left: 46, right: 12, top: 16, bottom: 34};
 const NEAR = 46;
 
-function reach(points, band) {
+// Above and below the dots there is at least this much room, so that scatter alone fills no drawing.
+const LEAST_ROOM = {mm: 1, in: 0.04};
+
+function reach(points, band, unit) {
   const values = points.flatMap(({value, expanded = 0}) => [value - expanded, value + expanded]).concat(band ?? []);
   const [low, high] = [Math.min(...values), Math.max(...values)];
-  const room = Math.max((high - low) * 0.12, 1);
+  const room = Math.max((high - low) * 0.12, LEAST_ROOM[unit]);
   return [low - room, high + room];
 }
 
-function scales(points, band) {
-  const [low, high] = reach(points, band);
+function scales(points, band, unit) {
+  const [low, high] = reach(points, band, unit);
   const days = points.map(({day}) => day);
   const [first, last] = [Math.min(...days), Math.max(...days)];
   const wide = WIDTH - ROOM.left - ROOM.right - 20;
@@ -65,11 +68,11 @@ function ticksOf({low, high}) {
 
 /**
  * The figure of {series: [{kind, points: [{day, at, value, expanded, state}]}], changes: [{day, says}], band, unit, says}.
- * `kind` right is drawn square, anything else round; days are numbers.
+ * `kind` right is drawn square, anything else round; days are numbers, lengths are in `unit`, mm or in.
  */
 export function draw({series, changes = [], band = null, unit, says}) {
   const points = series.flatMap((each) => each.points);
-  const scale = scales([...points, ...changes.map(({day}) => ({day, value: points[0].value}))], band);
+  const scale = scales([...points, ...changes.map(({day}) => ({day, value: points[0].value}))], band, unit);
   const ticks = ticksOf(scale);
   return drawing(WIDTH, HEIGHT, says, bandOf(band, scale),
     ticks.map((value) => [line(ROOM.left, scale.y(value), WIDTH - ROOM.right, scale.y(value), 'grid'), words(ROOM.left - 5, scale.y(value) + 4, `${round(value)}`.replace('-', '\u2212'), '', 'end')]),
