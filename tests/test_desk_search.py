@@ -168,7 +168,34 @@ def test_the_calendar_has_a_whole_day_for_each_due_thing(lead, phone):
     assert summary == f"{name}: measure the axle again (front axle)"
 
 
-def test_a_calendar_without_events_is_one_all_the_same():
+def test_a_calendar_without_events_has_the_one_component_that_it_needs():
     lines = unfolded(calendar([], datetime(2026, 1, 1, tzinfo=UTC)))
 
+    begun = [value for name, value in lines if name == "BEGIN"]
     assert lines[0] == ("BEGIN", "VCALENDAR") and lines[-1] == ("END", "VCALENDAR")
+    assert begun == ["VCALENDAR", "VTIMEZONE", "STANDARD"]
+
+
+def test_the_calendar_leads_to_the_address_of_the_shop(lead, phone, app):
+    filed(phone).send()
+    ask(lead, axle="front", date="2026-12-31")
+    # As behind something that takes TLS off before the service.
+    app.config["ADDRESS"] = "https://localhost"
+
+    found = dict(unfolded(lead.get("/desk/due.ics").text))
+
+    assert found["URL"] == f"https://localhost/desk/vehicles/{VEHICLE}"
+
+
+def test_the_calendar_has_everything_that_is_due_on_a_day(lead, log):
+    boss = next(row["id"] for row in log.people() if row["role"] == "lead")
+    body = {"remeasure": {"front": {"date": "2026-12-31"}, "rear": {"distance": 9, "unit": "km"}}}
+    drafts = [
+        {"kind": "vehicle", "vehicle": f"{VEHICLE[:-4]}{number:04}", "body": body}
+        for number in range(1001)
+    ]
+    log.write_at_desk(boss, drafts, "0123456789ab")
+
+    events = lead.get("/desk/due.ics").text.count("BEGIN:VEVENT")
+
+    assert events == 1001

@@ -5,6 +5,17 @@ from datetime import date, datetime, timedelta
 from typing import Any
 
 LONGEST_LINE = 75
+# A calendar has at least one component (RFC 5545, 3.6); this one puts nothing on any day.
+NO_EVENTS = [
+    "BEGIN:VTIMEZONE",
+    "TZID:UTC",
+    "BEGIN:STANDARD",
+    "DTSTART:19700101T000000",
+    "TZOFFSETFROM:+0000",
+    "TZOFFSETTO:+0000",
+    "END:STANDARD",
+    "END:VTIMEZONE",
+]
 
 
 def calendar(events: list[dict[str, Any]], now: datetime) -> str:
@@ -12,6 +23,7 @@ def calendar(events: list[dict[str, Any]], now: datetime) -> str:
     lines = ["BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:-//Axlewright//Due//EN"]
     for event in events:
         lines += event_lines(event, now)
+    lines += [] if events else NO_EVENTS
     return "".join(f"{folded(line)}\r\n" for line in [*lines, "END:VCALENDAR"])
 
 

@@ -1,4 +1,4 @@
-"""What is due: bolts to check and axles to measure again, overdue first, and as a calendar."""
+"""What is due: bolts to check and axles to measure again, overdue first, and as a calendar file."""
 
 from datetime import UTC, date, datetime
 from typing import Any
@@ -11,13 +11,13 @@ from webapp.desk.calendar import calendar
 from webapp.desk.shop import the_log
 from webapp.desk.vehicles import the_start
 from webapp.desk.words import counted, day
+from webapp.door.address import canonical
 from webapp.reckon.due import ASKS
 from webapp.reckon.words_joints import recheck_words
 
 Row = dict[str, Any]
 
 MOST = 100
-MOST_IN_CALENDAR = 1000
 
 
 @bp.route("/due")
@@ -34,8 +34,8 @@ def due() -> str:
 
 @bp.route("/due.ics")
 def due_calendar() -> AnyResponse:
-    """Everything that is due on a day, as a calendar to keep or subscribe to (RFC 5545)."""
-    lines = [line for line in due_lines(the_log().due(most=MOST_IN_CALENDAR)) if line["day"]]
+    """Everything that is due on a day, as a file that calendar programs take in (RFC 5545)."""
+    lines = due_lines([row for row in the_log().due() if row["day"]])
     text = calendar([event_of(line) for line in lines], datetime.now(UTC))
     answer = make_response(text)
     answer.headers["Content-Type"] = "text/calendar; charset=utf-8"
@@ -78,5 +78,5 @@ def event_of(line: Row) -> Row:
         "uid": f"{line['vehicle']}-{line['axle']}-{line['what']}@axlewright",
         "day": line["day"],
         "title": f"{line['name']}: {line['asks'].lower()} ({line['axle']} axle)",
-        "url": url_for("desk.vehicle", vehicle=line["vehicle"], _external=True),
+        "url": canonical() + url_for("desk.vehicle", vehicle=line["vehicle"]),
     }
