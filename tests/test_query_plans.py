@@ -20,6 +20,14 @@ PAGES = {
     "search": "/desk/search?q=grey",
     "repeat": "/desk/repeat",
     "limits": "/desk/limits",
+    "missing": "/desk/missing",
+    "people": "/desk/people",
+    "person": "/desk/people/{person}",
+    "set-up": "/desk/set-up",
+    "health": "/desk/health",
+    "new vehicle": "/desk/vehicles/new",
+    "export": "/desk/export",
+    "job to take away": "/desk/jobs/{job}/export.json",
 }
 
 
@@ -43,7 +51,12 @@ def steps_of(log, ask):
 
 
 def reads_all(query, step):
-    """Whether a step of a plan goes through a whole table; a page along an index does not."""
+    """Whether a step of a plan goes through a whole table; a page along an index does not.
+
+    Going through everything that one phone made is no better: in a small shop that is the log.
+    """
+    if "entries_of_phone" in step and "LIMIT" not in query:
+        return True
     if not step.startswith("SCAN"):
         return "USE TEMP B-TREE FOR ORDER BY" in step and "LIMIT" in query and "MATCH" not in query
     table = step.split()[1].removeprefix("main.")
@@ -54,7 +67,8 @@ def reads_all(query, step):
 @pytest.mark.parametrize("page", PAGES)
 def test_no_page_goes_through_a_table_that_grows(lead, phone, log, page):
     job = handed_in(phone)
-    address = PAGES[page].format(job=job.id, vehicle=VEHICLE)
+    person = log.people()[0]["id"]
+    address = PAGES[page].format(job=job.id, vehicle=VEHICLE, person=person)
 
     plans = steps_of(log, lambda: lead.get(address).status_code)
 

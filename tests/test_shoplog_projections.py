@@ -19,7 +19,7 @@ from hypothesis import strategies as st
 from webapp.reckon.fold import fold_job, fold_vehicle
 from webapp.shoplog import NotFound, ShopLog
 
-TABLES = ("vehicles", "tags", "merged", "jobs", "words", "due")
+TABLES = ("vehicles", "tags", "merged", "jobs", "words", "due", "held_numbers")
 
 
 def vehicle_patch(phone, body, **changes):

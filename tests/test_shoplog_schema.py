@@ -22,6 +22,7 @@ OURS = {
     "access",
     "words",
     "due",
+    "held_numbers",
 }
 
 

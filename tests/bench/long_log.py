@@ -16,7 +16,7 @@ from pathlib import Path
 
 from webapp import sample
 from webapp.sample.shop import Shop
-from webapp.shoplog import ShopLog, chain
+from webapp.shoplog import ShopLog, chain, numbers
 from webapp.shoplog.connection import FILE, open_writer
 from webapp.shoplog.entries import content_hash
 from webapp.shoplog.log import COLUMNS, INSERT
@@ -69,6 +69,9 @@ def extend(folder: Path, total: int) -> int:
             db.execute("BEGIN")
             copier.copy_some(total)
             db.execute("COMMIT")
+        db.execute("BEGIN")
+        numbers.rebuild(db)
+        db.execute("COMMIT")
         db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
     return copier.seq
 
@@ -82,8 +85,8 @@ class Copier:
         self.chance = random.Random(self.seq)
         rows = db.execute("SELECT id FROM vehicles ORDER BY rowid LIMIT 8").fetchall()
         self.units = [Unit(db, row["id"]) for row in rows]
-        numbers = "SELECT phone, max(local_no) FROM entries GROUP BY phone"
-        self.numbers: dict[str, int] = dict(map(tuple, db.execute(numbers)))
+        highest = "SELECT phone, max(local_no) FROM entries GROUP BY phone"
+        self.numbers: dict[str, int] = dict(map(tuple, db.execute(highest)))
 
     def copy_some(self, total: int) -> None:
         """Copy so many vehicles as fit one transaction, or as are wanted."""

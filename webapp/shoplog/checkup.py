@@ -1,10 +1,10 @@
-"""The whole check of a data folder: database, chain, what entries refer to, photos."""
+"""The whole check of a data folder: database, chain, references, running numbers, photos."""
 
 import sqlite3
 from collections.abc import Iterator
 from pathlib import Path
 
-from webapp.shoplog import chain
+from webapp.shoplog import chain, numbers
 from webapp.shoplog.connection import look_into
 from webapp.shoplog.photofiles import photo_faults, photo_files
 
@@ -24,7 +24,7 @@ def check_all(folder: Path) -> list[str]:
     found = chain.check_folder(folder)
     with look_into(folder) as db:
         # Where the database itself is damaged, its tables cannot be asked any further.
-        found += [] if found else list(reference_faults(db))
+        found += [] if found else [*reference_faults(db), *number_faults(db)]
     return found + list(photo_faults(folder))
 
 
@@ -34,6 +34,15 @@ def reference_faults(db: sqlite3.Connection) -> Iterator[str]:
         yield f"Line {row['seq']} names a {row['what']} that is not on file (entry {row['id']})."
     for row in db.execute("PRAGMA foreign_key_check"):
         yield f"The table {row['table']} names a row of {row['parent']} that is not there."
+
+
+def number_faults(db: sqlite3.Connection) -> list[str]:
+    """A sentence for each phone whose running numbers are kept otherwise than its entries say."""
+    return [
+        f"The running numbers kept of phone {phone} are not those of its entries, so what the desk "
+        "says is missing may be wrong. An export, imported into a new folder, has them right."
+        for phone in numbers.wrong(db)
+    ]
 
 
 def awaited_photos(folder: Path) -> list[str]:

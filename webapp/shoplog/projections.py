@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from webapp.reckon import due, fold
-from webapp.shoplog import finding
+from webapp.shoplog import finding, numbers
 from webapp.shoplog.entries import Entry, from_row
 from webapp.shoplog.families import bears_on_tags, chief_of, family_of, follow_tags
 
@@ -55,6 +55,7 @@ INSERT INTO due VALUES (:vehicle, :axle, :what, :date, :distance, :unit, :since,
 
 def keep_up(db: sqlite3.Connection, stored: Sequence[Entry]) -> None:
     """Bring the projections up to date with entries that were just stored."""
+    numbers.keep_up(db, stored)
     if any(map(bears_on_tags, stored)):
         make_one(db, follow_tags(db))
     vehicles: dict[str, bool] = {}
@@ -90,6 +91,7 @@ def rebuild(db: sqlite3.Connection) -> None:
     """Make every projection afresh from the entries, within the caller's transaction."""
     for table in ("vehicles", "jobs", "words", "due"):
         db.execute(f"DELETE FROM {table}")
+    numbers.rebuild(db)
     follow_tags(db)
     for vehicle in ids(db, "vehicle"):
         save_vehicle(db, vehicle)

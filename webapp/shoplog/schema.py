@@ -1,8 +1,8 @@
 """The tables, as a list of migrations that are each applied once.
 
 `entries` only grows: triggers refuse a change or a removal, and AUTOINCREMENT never hands out a
-sequence number twice. `vehicles`, `tags`, `merged`, `jobs`, `words` and `due` are projections, made
-from the entries alone.
+sequence number twice. `vehicles`, `tags`, `merged`, `jobs`, `words`, `due` and `held_numbers` are
+projections, made from the entries alone.
 """
 
 import sqlite3
@@ -193,6 +193,23 @@ CREATE TABLE due (
 CREATE INDEX due_by_day ON due (day IS NULL, day, since);
 """
 
+# A number less its rank among its phone's numbers is the same all through a run without a gap.
+NUMBERS = """
+CREATE TABLE held_numbers (
+    phone TEXT NOT NULL,
+    first INTEGER NOT NULL CHECK (first >= 1),
+    last INTEGER NOT NULL CHECK (last >= first),
+    PRIMARY KEY (phone, first)
+) STRICT, WITHOUT ROWID;
+CREATE VIEW numbers_in_log AS
+SELECT phone, min(local_no) AS first, max(local_no) AS last FROM (
+    SELECT phone, local_no,
+        local_no - dense_rank() OVER (PARTITION BY phone ORDER BY local_no) AS run
+    FROM entries
+) GROUP BY phone, run;
+INSERT INTO held_numbers SELECT * FROM numbers_in_log;
+"""
+
 
 def run(db: Database, script: str) -> None:
     """Run several statements one by one; sqlite3's own executescript would commit in between."""
@@ -245,3 +262,9 @@ def index_numbers(db: Database) -> None:
 def make_desk(db: Database) -> None:
     """What the lead searches, what is due, and second readings."""
     run(db, DESK)
+
+
+@migrations()
+def keep_numbers(db: Database) -> None:
+    """The running numbers that the log holds of each phone, so that nobody has to count them."""
+    run(db, NUMBERS)
