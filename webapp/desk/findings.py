@@ -1,25 +1,62 @@
 """A job as the lead looks at it: rounds with sheets and findings, limits and record."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
+from webapp.desk.past import Past
 from webapp.desk.shop import the_log
 from webapp.desk.words import day
 from webapp.reckon import fold, recorded
 from webapp.reckon.answer import before_after
 from webapp.reckon.assess import JUDGED, assess
+from webapp.reckon.sheet import faults
 from webapp.reckon.words import ROUND_WORDS, VERDICTS, plus_minus, side_of
 
 Row = dict[str, Any]
 
 
+# What neither says where the axle sits nor what its bar does about that. The plans and raises of a
+# drag link take most of a sheet's time, and no list of jobs shows them.
+BESIDES = (
+    "drag_link", "plans", "before", "play", "clearance", "torque", "steering", "toe", "wheelbase",
+)  # fmt: skip
+
+
+def placed(sheet: Row) -> Row:
+    """The findings of a sheet about centring and bar alone; faults are those of the whole sheet."""
+    wrong = faults(sheet)
+    few = {key: part for key, part in sheet.items() if key not in BESIDES}
+    found: Row = {"faults": wrong} if wrong else assess(few)
+    return found
+
+
 @dataclass
 class Round:
-    """One round of a job: its name, its sheet and what the arithmetic says of it."""
+    """One round of a job: its name, and what stands recorded; the rest is reckoned when asked."""
 
     name: str
-    sheet: Row
-    findings: Row
+    entries: list[Row]
+    record: Row
+    limits: Row
+
+    @cached_property
+    def sheet(self) -> Row:
+        """The round as a sheet."""
+        found: Row = recorded.sheet_for(self.entries, self.name, self.record, self.limits)
+        return found
+
+    @cached_property
+    def findings(self) -> Row:
+        """What the arithmetic says of the sheet."""
+        found: Row = assess(self.sheet)
+        return found
+
+    @cached_property
+    def placed(self) -> Row:
+        """What it says of centring and bar, without the rest where nobody asked for that yet."""
+        return self.findings if "findings" in self.__dict__ else placed(self.sheet)
 
     @property
     def title(self) -> str:
@@ -29,13 +66,13 @@ class Round:
     @property
     def centring(self) -> Row:
         """The centring findings, empty where nothing was measured."""
-        found: Row = self.findings.get("centring") or {}
+        found: Row = self.placed.get("centring") or {}
         return found
 
     @property
     def verdict(self) -> str:
         """The verdict in words; what a sheet that cannot be read comes to as well."""
-        if "faults" in self.findings:
+        if "faults" in self.placed:
             return "not readable"
         return VERDICTS[self.centring["state"]] if self.centring else "not measured"
 
@@ -46,14 +83,17 @@ class Round:
         if found.get("offset") is None:
             return None
         keys = ("offset", "expanded", "limit", "state")
-        after = (self.findings.get("bar_change") or {}).get("leftover")
+        after = (self.placed.get("bar_change") or {}).get("leftover")
         shown = after if found["state"] in ("outside", "too_close") else None
         return {**{key: found[key] for key in keys}, "after": shown, "unit": self.sheet["units"]}
 
 
 @dataclass
 class Look:
-    """A job as it stands in the log; `row` and `vehicle` are the log's rows."""
+    """A job as it stands in the log; `row` and `vehicle` are the log's rows.
+
+    `shelf` is where jobs to be looked at beside this one are found.
+    """
 
     row: Row
     vehicle: Row
@@ -62,6 +102,7 @@ class Look:
     record: Row
     limits: Row
     rounds: list[Round]
+    shelf: "Shelf"
 
     @property
     def last(self) -> Round:
@@ -87,27 +128,43 @@ class Look:
         return runs
 
 
+class Shelf:
+    """What the jobs on one page have in common, read once: house limits, vehicles, their pasts."""
+
+    def __init__(self, vehicles: Iterable[Row] = ()) -> None:
+        """A shelf for one page; `vehicles` are rows that it has read already."""
+        self.pasts = {row["id"]: Past(row) for row in vehicles}
+
+    @cached_property
+    def limit_entries(self) -> list[Row]:
+        """The house limits and what crosses them out."""
+        return the_log().limit_entries()
+
+    def past(self, vehicle: str) -> Past:
+        """One vehicle, or NotFound."""
+        if vehicle not in self.pasts:
+            self.pasts[vehicle] = Past(the_log().vehicle(vehicle))
+        return self.pasts[vehicle]
+
+    def look_at(self, row: Row) -> Look:
+        """The job of this row with its findings, under the limits and record that held for it."""
+        past = self.past(row["vehicle"])
+        entries = the_log().entries_of_job(row["id"])
+        folded = fold.fold_job(entries)
+        record = past.record_at(folded, entries)
+        limits = fold.fold_limits(limits_before(self.limit_entries, folded["decision"]))
+        rounds = [Round(name, entries, record, limits) for name in folded["rounds"]]
+        return Look(row, past.row, entries, folded, record, limits, rounds, self)
+
+
 def look_at(job: str) -> Look:
-    """The job with its findings, under the limits and record that held for it; or NotFound."""
-    log = the_log()
-    row = log.job(job)
-    entries = log.entries_of_job(job)
-    folded = fold.fold_job(entries)
-    record = fold.record_at(log.entries_of_vehicle(row["vehicle"]), folded)
-    limits = fold.fold_limits(limits_before(log.limit_entries(), folded["decision"]))
-    rounds = [round_of(entries, name, record, limits) for name in folded["rounds"]]
-    return Look(row, log.vehicle(row["vehicle"]), entries, folded, record, limits, rounds)
+    """The job with its findings, or NotFound."""
+    return Shelf().look_at(the_log().job(job))
 
 
 def limits_before(entries: list[Row], decision: Row | None) -> list[Row]:
     """The limit entries that were in force when the job was decided; all of them until it is."""
     return [entry for entry in entries if fold.precedes(entry, decision)]
-
-
-def round_of(entries: list[Row], name: str, record: Row, limits: Row) -> Round:
-    """One round, assessed."""
-    sheet = recorded.sheet_for(entries, name, record, limits)
-    return Round(name, sheet, assess(sheet))
 
 
 def points_of(look: Look) -> list[Row]:

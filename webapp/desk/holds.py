@@ -2,10 +2,9 @@
 
 from typing import Any
 
-from webapp.desk.findings import Look, look_at
+from webapp.desk.findings import Look
 from webapp.desk.shop import people, the_log
 from webapp.reckon import hold_points, moved, since
-from webapp.reckon.assess import JUDGED
 
 Row = dict[str, Any]
 
@@ -58,5 +57,5 @@ def earlier_round(look: Look) -> Row | None:
     last = the_log().job_before(look.row)
     if last is None:
         return None
-    judged = [r for r in look_at(last["id"]).rounds if r.centring.get("state") in JUDGED]
-    return {"sheet": judged[-1].sheet, "findings": judged[-1].findings} if judged else None
+    judged = look.shelf.look_at(last).judged()
+    return {"sheet": judged.sheet, "findings": judged.placed} if judged else None

@@ -155,8 +155,8 @@ def notes(look: Look) -> list[Row]:
 
 def limit_lines(look: Look) -> list[Row]:
     """Each limit that the findings used, with where it comes from."""
-    names, log = people(), the_log()
-    in_force = [e for e in log.limit_entries() if precedes(e, look.job["decision"])]
+    names = people()
+    in_force = [e for e in look.shelf.limit_entries if precedes(e, look.job["decision"])]
     set_by = {entry["body"]["name"]: entry for entry in of_kind(standing(in_force), "limit")}
     return [
         {

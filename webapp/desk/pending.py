@@ -7,7 +7,7 @@ from flask import make_response, render_template, request
 from werkzeug.wrappers import Response as AnyResponse
 
 from webapp.desk import bp
-from webapp.desk.findings import Look, look_at
+from webapp.desk.findings import Look, Shelf
 from webapp.desk.odd import KINDS, oddities
 from webapp.desk.second import comparisons
 from webapp.desk.shop import build, people, the_log
@@ -40,8 +40,8 @@ def pending_list() -> AnyResponse:
 def what_waits() -> Row:
     """What the page and its list show, under the filters in the address."""
     log = the_log()
-    now, names = datetime.now(UTC), people()
-    waiting = [line_of(look_at(row["id"]), names, now) for row in log.jobs(state="pending")]
+    now, names, shelf = datetime.now(UTC), people(), Shelf()
+    waiting = [line_of(shelf.look_at(row), names, now) for row in log.jobs(state="pending")]
     chosen = {key: request.args.get(key, "") for key in ("odd", "by")}
     return {
         "waiting": [line for line in waiting if fits(line, chosen)],

@@ -6,7 +6,7 @@ from typing import Any
 from flask import render_template
 
 from webapp.desk import bp
-from webapp.desk.findings import Look, Round, look_at
+from webapp.desk.findings import Look, Round, Shelf
 from webapp.desk.second import hands_of, round_pair
 from webapp.desk.shop import people, the_log
 from webapp.desk.words import counted
@@ -32,17 +32,18 @@ MOST_PAIRS = 120
 @bp.route("/repeat")
 def repeat() -> str:
     """Each face, method and two people with their study, and the pairs that it rests on."""
-    pairs = [pair for row in the_log().seconds(most=MOST_PAIRS) if (pair := pair_of(row))]
+    rows, shelf = the_log().seconds(most=MOST_PAIRS), Shelf()
+    pairs = [pair for row in rows if (pair := pair_of(row, shelf))]
     return render_template(
         "desk/repeat.html", studies=studies(pairs), pairs=[shown(pair) for pair in pairs]
     )
 
 
-def pair_of(row: Row) -> Row | None:
+def pair_of(row: Row, shelf: Shelf) -> Row | None:
     """A second reading with the first, where two people measured alike; None otherwise."""
     if row["state"] in ("open", "sent_back"):
         return None
-    first, second = look_at(row["second_of"]), look_at(row["id"])
+    first, second = shelf.look_at(the_log().job(row["second_of"])), shelf.look_at(row)
     one, two = round_pair(first, second)
     hands = [hands_of(first, one), hands_of(second, two)]
     alike = [how_measured(one), how_measured(two)]

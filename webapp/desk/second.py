@@ -3,7 +3,7 @@
 import uuid
 from typing import Any
 
-from webapp.desk.findings import Look, Round, look_at, sided
+from webapp.desk.findings import Look, Round, sided
 from webapp.desk.shop import people, the_log
 from webapp.desk.write import Draft
 from webapp.reckon import fold
@@ -48,9 +48,9 @@ def comparisons(look: Look) -> list[Row]:
     """Each pair of readings that this job is one of, compared; those under way just named."""
     first = look.job["second_of"]
     if first is not None:
-        return [compared(look_at(first), look, here="second")]
+        return [compared(look.shelf.look_at(the_log().job(first)), look, here="second")]
     rows = the_log().seconds(look.row["id"], most=MOST_SHOWN)
-    return [compared(look, look_at(row["id"]), here="first") for row in rows]
+    return [compared(look, look.shelf.look_at(row), here="first") for row in rows]
 
 
 def compared(first: Look, second: Look, here: str) -> Row:

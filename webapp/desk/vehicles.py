@@ -7,7 +7,7 @@ from flask import flash, make_response, redirect, render_template, request, url_
 from werkzeug.wrappers import Response as AnyResponse
 
 from webapp.desk import bp
-from webapp.desk.findings import Look, look_at, points_of
+from webapp.desk.findings import Look, Shelf, points_of
 from webapp.desk.forms import VehicleForm
 from webapp.desk.history import over_time
 from webapp.desk.onfile import on_file
@@ -31,11 +31,12 @@ def vehicles() -> str:
     search = request.args.get("q", "").strip()
     retired, start = request.args.get("retired") == "yes", the_start()
     found = the_log().vehicles(search, retired, start, MOST_LISTED + 1)
+    shelf = Shelf(found)
     return render_template(
         "desk/vehicles.html",
         search=search,
         retired=retired,
-        lines=[vehicle_line(row) for row in found[:MOST_LISTED]],
+        lines=[vehicle_line(row, shelf) for row in found[:MOST_LISTED]],
         start=start,
         following=start + MOST_LISTED if len(found) > MOST_LISTED else None,
     )
@@ -46,10 +47,10 @@ def the_start() -> int:
     return min(max(0, request.args.get("from", 0, type=int)), 2**31)
 
 
-def vehicle_line(row: Row) -> Row:
+def vehicle_line(row: Row, shelf: Shelf) -> Row:
     """One line of the list."""
     jobs = the_log().jobs(vehicle=row["id"], most=1)
-    look = look_at(jobs[0]["id"]) if jobs else None
+    look = shelf.look_at(jobs[0]) if jobs else None
     state = JOB_STATES[jobs[0]["state"]] if jobs else None
     return {"vehicle": row, "look": look, "state": state}
 
@@ -123,9 +124,10 @@ def vehicle_page(vehicle: str, form: VehicleForm | None = None) -> str:
     """The page, with what was typed where a form is given."""
     log, start = the_log(), the_start()
     row = log.vehicle(vehicle)
-    entries = log.entries_of_vehicle(row["id"])
+    shelf = Shelf([row])
+    entries = shelf.past(row["id"]).entries
     jobs = log.jobs(vehicle=row["id"], start=start, most=MOST_JOBS + 1)
-    looks = [look_at(job["id"]) for job in jobs[:MOST_JOBS]]
+    looks = [shelf.look_at(job) for job in jobs[:MOST_JOBS]]
     return render_template(
         "desk/vehicle.html",
         vehicle=row,
