@@ -74,6 +74,7 @@ function painted() {
 class App {
   constructor(root) {
     this.root = root;
+    this.alarms = h('div', {class: 'alarms'});
     this.bands = h('div', {});
     this.main = h('main', {tabindex: '-1'});
     this.headSlot = h('div', {});
@@ -89,7 +90,7 @@ class App {
 
   /** Shows the frame and the first screen; whatever fails is said in words, never left blank. */
   async start() {
-    this.root.replaceChildren(this.headSlot, this.stateLine.element, this.bands, this.main);
+    this.root.replaceChildren(this.headSlot, this.stateLine.element, this.alarms, this.bands, this.main);
     try {
       this.store = await openStore();
     } catch (error) {
@@ -295,10 +296,11 @@ class App {
     this.store.persist().catch(() => {});
   }
 
-  /** A red band that cannot be missed. */
+  /** A red band that cannot be missed, and stays until somebody closes it; said once more it is no second one. */
   alarm(says) {
     const band = alarm(says, () => band.remove());
-    this.bands.replaceChildren(band);
+    [...this.alarms.children].find(({firstChild}) => firstChild.textContent === says)?.remove();
+    this.alarms.append(band);
   }
 
   async #changed(what) {
@@ -326,13 +328,19 @@ class App {
   }
 
   #yielded() {
-    this.bands.replaceChildren(notice('A newer build of the app needs this tab to be loaded again. What was kept stays kept.', 'Load again', () => location.reload()));
+    this.#tell('A newer build of the app needs this tab to be loaded again. What was kept stays kept.', 'Load again', () => location.reload());
+  }
+
+  // In place of what was told of builds before; other bands stay.
+  #tell(...what) {
+    this.told?.remove();
+    this.told = notice(...what);
+    this.bands.append(this.told);
   }
 
   #update({state, says}) {
-    if (state === 'none') this.bands.replaceChildren(notice(says));
-    if (state === 'ready') this.bands.replaceChildren(notice(says, 'Change over', () => this.#changeOver()));
-    if (state === 'failed' || state === 'changed') this.bands.replaceChildren(notice(says));
+    if (state === 'ready') this.#tell(says, 'Change over', () => this.#changeOver());
+    else if (state !== 'first') this.#tell(says);
   }
 
   /** Changes over to the build that is ready, but never under something half typed. */

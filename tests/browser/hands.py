@@ -23,6 +23,17 @@ UNTIL = """async () => {
   throw new Error('It never came true.');
 }"""
 
+# A success event of the request is followed by the transaction's abort, as on a full disk.
+ABORTING = """() => {
+  const add = IDBObjectStore.prototype.add;
+  window.stopAborting = () => { IDBObjectStore.prototype.add = add; };
+  IDBObjectStore.prototype.add = function (...values) {
+    const asked = add.apply(this, values);
+    asked.addEventListener('success', () => this.transaction.abort());
+    return asked;
+  };
+}"""
+
 
 def wait_for(page: Page, condition: str) -> None:
     """Return once a condition, written in JavaScript, holds in the page."""

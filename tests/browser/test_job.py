@@ -2,7 +2,7 @@
 
 import pytest
 from entries import new_id
-from hands import Hands
+from hands import ABORTING, Hands
 from playwright.sync_api import expect
 from yard import TAG, expected_answer
 
@@ -161,18 +161,6 @@ DRAFT_IS_KEPT = """async (text) => {
   const store = await (await import(app.replace('app.js', 'store.js'))).open();
   const written = async () => (await store.drafts()).some((draft) => draft.text === text);
   while (!await written()) await new Promise((go) => setTimeout(go, 20));
-}"""
-
-
-# A success event of the request is followed by the transaction's abort, as on a full disk.
-ABORTING = """() => {
-  const add = IDBObjectStore.prototype.add;
-  window.stopAborting = () => { IDBObjectStore.prototype.add = add; };
-  IDBObjectStore.prototype.add = function (...values) {
-    const asked = add.apply(this, values);
-    asked.addEventListener('success', () => this.transaction.abort());
-    return asked;
-  };
 }"""
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from hands import ABORTING
 from phones import Phone, asking_at
 from playwright.sync_api import Browser, Page, expect
 from servers import Server
@@ -111,3 +112,42 @@ def test_f16_an_update_takes_over_while_a_request_of_the_build_before_hangs(
 
     page.locator(".state").wait_for()
     assert deployed.build() == build
+
+
+def fail_to_keep(page: Page) -> None:
+    """Try to make a vehicle of a blank tag on a phone that keeps nothing."""
+    page.get_by_role("searchbox").fill("QRTV-2345")
+    page.get_by_role("button", name="Open", exact=True).click()
+    page.evaluate(ABORTING)
+    page.get_by_label("What the shop calls it").fill("Wagon 4")
+    page.get_by_role("button", name="Make this vehicle").click()
+    expect(page.locator(".alarm")).to_contain_text("NOT KEPT")
+
+
+def test_f17_a_new_build_does_not_take_an_alarm_away(deployed: Deployed) -> None:
+    fail_to_keep(deployed.page)
+    deployed.deploy()
+
+    expect(deployed.page.locator(".alarm")).to_contain_text("NOT KEPT")
+    expect(deployed.page.locator(".alarm")).to_be_in_viewport()
+    deployed.page.get_by_role("button", name="Close").click()
+    expect(deployed.page.locator(".alarm")).to_have_count(0)
+    expect(deployed.page.get_by_role("button", name="Change over")).to_be_visible()
+
+
+def test_f17_an_alarm_does_not_take_the_offer_of_a_new_build_away(deployed: Deployed) -> None:
+    page = deployed.page
+    deployed.deploy()
+    fail_to_keep(page)
+    page.get_by_role("button", name="Make this vehicle").click()
+    expect(page.locator(".alarm")).to_have_count(1)
+
+    expect(page.get_by_role("button", name="Change over")).to_have_count(1)
+    offered = page.get_by_text("A new build of the app is ready.").bounding_box()
+    alarm = page.locator(".alarm").bounding_box()
+    assert alarm and offered and alarm["y"] < offered["y"]
+    page.set_viewport_size({"width": 360, "height": 480})
+    page.mouse.move(180, 400)
+    page.mouse.wheel(0, 2000)
+    expect(page.get_by_text("A new build of the app is ready.")).not_to_be_in_viewport()
+    expect(page.locator(".alarm")).to_be_in_viewport()

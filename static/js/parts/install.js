@@ -36,7 +36,7 @@ export class Install {
 
   /** Shows the offer above a screen outside any job, once in the life of this phone's store. */
   async consider(at) {
-    if (!this.#offer || !this.#earned || at.startsWith('#/job/') || this.#app.bands.children.length) return;
+    if (!this.#offer || !this.#earned || at.startsWith('#/job/') || this.#app.bands.children.length || this.#app.alarms.children.length) return;
     this.#earned = false;
     if (await this.#app.store.fact('install_asked')) return;
     await this.#app.store.setFact('install_asked', true);
