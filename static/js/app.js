@@ -104,6 +104,11 @@ class App {
     startWorker({onUpdate: (update) => this.#update(update)}).then((worker) => { this.worker = worker; });
   }
 
+  /** Why nothing is taken in here, if that is so. */
+  get refuses() {
+    return inIosTab() ? TAB_SAYS : this.unkept;
+  }
+
   /** Takes up what the facts of the store say about this phone and its switches. */
   know({flip = false, read_back = false, phone = null}) {
     this.flip = flip;
@@ -194,7 +199,7 @@ class App {
     const [pattern, asked, names] = SCREENS.find(([each]) => each.test(location.hash)) ?? SCREENS[0];
     const values = pattern.exec(location.hash)?.slice(1) ?? [];
     const params = Object.fromEntries(names.map((name, index) => [name, decodeURIComponent(values[index])]));
-    const screen = inIosTab() && TAKES_IN.test(location.hash) ? install : asked;
+    const screen = this.refuses && TAKES_IN.test(location.hash) ? install : asked;
     const view = await this.#viewOf(screen, params);
     const typing = () => quiet && (this.pressing || this.view?.busy?.());
     if (turn !== this.shown || typing()) {
@@ -244,7 +249,7 @@ class App {
     this.phone ??= await this.store.fact('phone');
     const made = specs.map((spec) => makeEntry(spec, {phone: this.phone?.id, build: BUILD}));
     try {
-      if (inIosTab()) throw Object.assign(new Error(TAB_SAYS), {says: TAB_SAYS});
+      if (this.refuses) throw Object.assign(new Error(this.refuses), {says: this.refuses});
       this.keeping = this.store.keep(made, options);
       this.#foresee(foresee(made));
       const kept = await this.keeping;
@@ -339,8 +344,17 @@ class App {
   }
 
   #update({state, says}) {
-    if (state === 'ready') this.#tell(says, 'Change over', () => this.#changeOver());
+    if (state === 'none') this.#unkept(says);
+    else if (state === 'ready') this.#tell(says, 'Change over', () => this.#changeOver());
     else if (state !== 'first') this.#tell(says);
+  }
+
+  // Only a demo comes without a certificate, and it may be tried all the same.
+  #unkept(says) {
+    if (location.protocol === 'http:') return this.#tell(says);
+    this.unkept = `${says} Until it does, nothing is taken in.`;
+    this.#tell(this.unkept, 'What to do', () => this.go('#/install'));
+    return this.show();
   }
 
   /** Changes over to the build that is ready, but never under something half typed. */

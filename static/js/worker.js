@@ -1,7 +1,7 @@
 /** The page's side of the service worker: registers it, watches for a new build, and changes over when told. */
 
 const SAYS = {
-  none: 'This browser cannot keep the app for use without the network. Open it over https, or use another browser.',
+  none: 'This browser does not keep the app: out of reach of the shop it does not open.',
   first: 'The app is on this phone and opens without the network.',
   ready: 'A new build of the app is ready.',
   failed: 'A new build of the app could not be fetched whole. This one goes on working.',
@@ -48,7 +48,7 @@ class Worker {
       if (worker.state === 'installed') installed = true;
       if (worker.state === 'installed' && !first) this.#onUpdate('ready');
       if (worker.state === 'activated' && first) this.#onUpdate('first');
-      if (worker.state === 'redundant' && !installed) this.#onUpdate('failed');
+      if (worker.state === 'redundant' && !installed) this.#onUpdate(first ? 'none' : 'failed');
     });
   }
 

@@ -140,7 +140,7 @@ def test_f20_a_foreign_page_at_the_first_visit_does_not_become_the_app(
     shelf.spoilt["/app"] = FOREIGN
     start(page)
 
-    page.wait_for_function("updates.includes('failed')")
+    page.wait_for_function("updates.includes('none')")
 
     assert page.evaluate("caches.keys()") == []
 

@@ -61,6 +61,14 @@ function picture() {
   return drawn;
 }
 
+/** What to do before this phone takes anything in; `code` is a tag to be typed then. */
+export function setUpHelp(code) {
+  return inIosTab() ? installHelp(code) : h('section', {class: 'install box'}, h('h2', {}, 'Set this phone up first'),
+    h('ol', {}, h('li', {}, 'Have it trust the shop: the lead shows the code for that at the desk, under People.'),
+      h('li', {}, 'Open Axlewright in Chrome or Safari, not in a private window.'), h('li', {}, 'Load it again, within reach of the shop.')),
+    h('button', {type: 'button', class: 'main', onclick: () => location.reload()}, 'Load again'));
+}
+
 /** How to put the app on the home screen of an iPhone or iPad; `code` is a tag to be typed there. */
 export function installHelp(code = null) {
   return h('section', {class: 'install box'}, h('h2', {}, 'Put Axlewright on the home screen first'), picture(),

@@ -5,7 +5,7 @@ import {draw as drawHistory} from '../figures/history.js';
 import {h} from '../dom.js';
 import {loadVehicle} from '../model.js';
 import {uuid} from '../entries.js';
-import {inIosTab, installHelp} from '../parts/install.js';
+import {setUpHelp} from '../parts/install.js';
 import {fold, tags, words as terms} from '../reckon.js';
 
 function facts(record) {
@@ -73,7 +73,7 @@ export async function show(app, {id}) {
   if (!vehicle) return {title: 'Vehicle', back: () => app.go('#/'), parts: [h('p', {}, 'This phone holds nothing of that vehicle yet. It comes with the next word from the shop.')]};
   const running = vehicle.jobs.filter(({state}) => state === 'open' || state === 'sent_back').reverse();
   const others = vehicle.jobs.filter(({state}) => state === 'pending' || state === 'accepted').reverse();
-  const form = inIosTab() ? installHelp() : openForm(app, vehicle, id);
+  const form = app.refuses ? setUpHelp() : openForm(app, vehicle, id);
   return {
     title: vehicle.record.name ?? 'Vehicle', under: tags.current_tag(vehicle.record) ?? '', back: () => app.go('#/'),
     parts: [tagNotice(app, vehicle.record), jobList('Go on with', running), form, lastAnswer(vehicle), historyBox(app, vehicle), jobList('Handed in', others), facts(vehicle.record)],
