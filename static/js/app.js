@@ -253,6 +253,7 @@ class App {
       this.keeping = this.store.keep(made, options);
       this.#foresee(foresee(made));
       const kept = await this.keeping;
+      navigator.vibrate?.(30);
       this.shop.nudge();
       this.readBack.tell(kept);
       this.install.kept(kept);

@@ -114,7 +114,6 @@ export async function describing(app, job, round, row, given) {
     const body = readForm(event.target, given, row, parts);
     if (!body) return;
     await app.keep([replacingLike(job, round, 'reading', body, given.figure.typed)], {dropDraft: given.key});
-    navigator.vibrate?.(30);
     await app.redraw({bolt: null, phase: null, given: null});
   };
   const picture = h('div', {}, drawBolt(known.end));
@@ -132,7 +131,6 @@ export async function checking(app, job, round, row) {
     draft.cancel();
     const body = {step: STEP, field: 'fastener', fastener: row.fastener, value, figure: typed, moved};
     await app.keep([replacingLike(job, round, 'reading', body, typed)], {dropDraft: key});
-    navigator.vibrate?.(30);
     await app.redraw({bolt: null, phase: null});
   };
   const pad = await padOf(app, key, (draft) => ({empty: true, placeholder: 'value found', keeps: [['It moved', keep(true, draft)], ['It did not move', keep(false, draft)]]}));

@@ -55,7 +55,6 @@ async function keepReading(app, job, round, joint, field, how, {value, unit, rea
   if (field !== 'along' && value === 0) throw new Error('A size is more than 0. Measure it again.');
   const body = {step: STEP, field, joint: joint.joint, of: joint.of, value, unit, read_to, ...(field === 'along' && {how, pair})};
   await app.keep([replacingLike(job, round, 'reading', body, typed)], {dropDraft: key});
-  navigator.vibrate?.(30);
   await app.redraw({field: null, phase: 'joint'});
 }
 

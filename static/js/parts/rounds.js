@@ -104,7 +104,6 @@ export class SideReader {
     await this.app.keep([{kind: 'reading', vehicle: job.vehicle, job: job.job, round, typed, body}], {
       dropDraft: this.draftKey, foresee: (made) => this.foresee?.(job.with(made)),
     });
-    navigator.vibrate?.(30);
     await this.app.redraw({phase: null, side: null});
   }
 

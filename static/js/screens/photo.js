@@ -19,7 +19,6 @@ async function keepPhoto(app, job, round, file, {of, text}) {
   const name = sha256(bytes);
   const body = {sha256: name, of, width, height, bytes: bytes.length, ...(text ? {text} : {})};
   await app.keep([{kind: 'photo', vehicle: job.vehicle, job: job.job, round, body}], {photos: [{sha256: name, bytes: bytes.buffer, made_at: madeAt()}]});
-  navigator.vibrate?.(30);
 }
 
 /** What was taken so far, and that it is kept. */
