@@ -19,7 +19,7 @@ from same_entries import (
     torques,
 )
 from same_sheets import good_sheets, measured_sheets, parallel_sheets, spoilt_sheets
-from same_tags import spoken_bodies, tag_lines
+from same_tags import spoken_entries, tag_lines
 from same_work import CASES as WORK
 from same_work import TOGETHER
 
@@ -59,7 +59,7 @@ CASES = [
     ("walk.places", [measured_sheets() | good_sheets(), STATES]),
     ("walk.begun", [good_sheets(), STEPS]),
     ("tags.follow", [tag_lines()]),
-    ("spoken.reading_words", [spoken_bodies(), UNITS]),
+    ("spoken.said_of", [spoken_entries(), UNITS]),
     ("fold.standing", [entries()]),
     ("fold.fold_vehicle", [entries()]),
     ("fold.fold_vehicle", [merged_records()]),

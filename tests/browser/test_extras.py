@@ -98,6 +98,35 @@ def test_each_reading_is_spoken_as_it_is_kept_once_the_switch_is_on(hands):
     assert hands.page.evaluate("said[0][0]") == "right, eight and five eighths"
 
 
+def test_what_is_kept_is_spoken_as_it_was_typed_in_every_step(hands):
+    hands.page.evaluate(VOICE, True)
+    hands.state.click()
+    hands.page.get_by_label("Speak each reading as it is kept").check()
+    wait_for(hands.page, "said.length === 1")
+    hands.press("Back")
+    hands.open_tag(TAG)
+    hands.open_job()
+    hands.step("Play")
+    hands.open_joint("Track bar, frame end")
+    hands.gauge("16 + 4")
+    hands.size("Hole, the long way", "0.605")
+    hands.all_joints()
+    hands.step("Drag link")
+    hands.write_value("Steering ratio", "18.5", "Keep steering ratio")
+    hands.step("Torque")
+    hands.torque_figure("Jam nuts", "65", "lbf·ft")
+    hands.torqued("At the nut", "Dry", "Manual, page 212")
+
+    wait_for(hands.page, "said.length === 5")
+    assert [words for words, _ in hands.page.evaluate("said.slice(1)")] == [
+        "Track bar, frame end, movement along the bar, nought point nought two inches,"
+        " both ways together",
+        "Track bar, frame end, hole, the long way, nought point six nought five inches",
+        "ratio, eighteen point five",
+        "jam nuts, sixty-five pound-feet",
+    ]
+
+
 def test_without_a_voice_on_the_phone_itself_nothing_is_spoken_and_it_says_why(hands):
     hands.page.evaluate(VOICE, False)
     hands.state.click()

@@ -2,8 +2,13 @@
 
 import math
 
+from .figures import parse_torque
 from .lengths import inches_of
-from .numbers import near_half_up, trimmed
+from .logged import is_logged_here, what
+from .numbers import is_number, trimmed
+from .steering import position_words
+from .torque import out_of_nm
+from .written import INCH
 
 ONES = [
     "nought",
@@ -30,32 +35,75 @@ ONES = [
 TENS = ["", "", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"]
 PARTS = {"quarter": 4, "eighth": 8, "sixteenth": 16, "thirty-second": 32}
 UNITS = {"in": "inches", "mm": "millimetres"}
+TORQUES = {
+    "N·m": "newton metres",
+    "lbf·ft": "pound-feet",
+    "lbf·in": "pound-inches",
+    "kgf·m": "kilogram metres",
+}
 
 
-def reading_words(body: dict, usual: str) -> str:
-    """The body of a reading in words; a unit other than the `usual` one is named."""
+def said_of(entry: dict, usual: str) -> str:
+    """A reading or pick in words, "" where there is no number to be said."""
+    body = entry["body"]
+    if entry["kind"] == "reading":
+        return reading_words(body, usual, entry.get("typed"))
     value = body.get("value")
-    name = name_of(body)
+    return pick_words(entry, value, usual) if is_number(value) else ""
+
+
+def pick_words(entry: dict, value: float, usual: str) -> str:
+    """A pick that is a number: an angle, a ratio, or a length such as that of a spacer."""
+    field = entry["body"]["field"]
+    if field == "wheel_deg":
+        return "steering wheel, " + position_words(value)
+    name = field.replace("_extra", " spacer").replace("_deg", " in degrees") + ", "
+    if field in ["ratio", "tilt_deg"]:
+        return name + number_words(value)
+    return name + length_words(value, usual, usual, entry.get("typed") or "")
+
+
+def reading_words(body: dict, usual: str, typed: str | None) -> str:
+    """The body of a reading in words, as it was `typed`; a unit not the `usual` one is named."""
+    value = body.get("value")
+    said = [name_of(body)]
     if body.get("moved") is not None:
-        return name + (", moved" if body["moved"] else ", did not move")
-    if value is None:
-        return name + ", " + (body.get("mark") or "nothing")
+        said.append("moved" if body["moved"] else "did not move")
     if body.get("step") == "torque":
-        return name + ", " + number_words(value) + " newton metres"
-    unit = body.get("unit", "mm")
-    said = name + ", " + (inch_words(value) if unit == "in" else number_words(value))
-    return said if unit == usual else said + " " + UNITS[unit]
+        if value is not None:
+            said.append(torque_words(body))
+    elif value is None:
+        said.append(body.get("mark") or "nothing")
+    else:
+        # A gauge shows decimals, also where it is written down in thousandths.
+        text = (typed or "") + (" ." if body.get("step") == "play" else "")
+        said.append(length_words(value, body.get("unit") or "mm", usual, text))
+        if body["field"] == "along":
+            said.append("one way" if body.get("pair") is None else "both ways together")
+    return ", ".join(said)
 
 
 def name_of(body: dict) -> str:
-    """What was read: its side or field, and of which part where the reading names one."""
-    field = body["field"].replace("_", " ")
-    part = body.get("fastener", body.get("joint"))
-    if body.get("between") is not None:
-        part = " and ".join(body["between"])
-    if part is None:
-        return field
-    return part if field in ["gap", "fastener"] else part + ", " + field
+    """What was read: its side or field, or the part of it and where, as the log calls it."""
+    if is_logged_here(body):
+        return what(body).partition(": ")[2]
+    return body["field"].replace("_", " ")
+
+
+def torque_words(body: dict) -> str:
+    """A torque in the unit that it is printed in, or in N·m where nobody wrote that."""
+    found = parse_torque(body.get("figure") or "", None)
+    unit = found["unit"] if found["ok"] else "N·m"
+    return number_words(out_of_nm(body["value"], unit)) + " " + TORQUES[unit]
+
+
+def length_words(mm: float, unit: str, usual: str, typed: str) -> str:
+    """A length as it was typed, with decimals or a fraction; the usual unit goes without saying."""
+    # A decimal without its unit could be millimetres.
+    if unit == "in" and "/" not in typed and ("." in typed or "," in typed):
+        return number_words(mm / INCH, 4) + " inches"
+    said = inch_words(mm) if unit == "in" else number_words(mm, 3)
+    return said if unit == usual else said + " " + UNITS[unit]
 
 
 def inch_words(mm: float) -> str:
@@ -77,11 +125,11 @@ def fraction_words(top: int, bottom: int) -> str:
     return whole_words(top) + " " + (part if top == 1 else part + "s")
 
 
-def number_words(value: float) -> str:
-    """A number to two decimals, digit by digit behind the point."""
-    said = whole_words(math.floor(near_half_up(abs(value) * 100) / 100))
-    behind = trimmed(abs(value), 2).partition(".")[2]
-    digits = [ONES["0123456789".index(each)] for each in behind]
+def number_words(value: float, places: int = 2) -> str:
+    """A number, digit by digit behind the point."""
+    parts = trimmed(abs(value), places).partition(".")
+    said = whole_words(int(parts[0]))
+    digits = [ONES["0123456789".index(each)] for each in parts[2]]
     if len(digits) > 0:
         said = said + " point " + " ".join(digits)
     return "minus " + said if value < 0 and said != "nought" else said

@@ -44,11 +44,11 @@ export class ReadBack {
     return this.on;
   }
 
-  /** Speaks the readings among entries that were just kept. */
+  /** Speaks the readings, and picks that are numbers, among entries that were just kept. */
   async tell(entries) {
-    const readings = entries.filter(({kind}) => kind === 'reading');
-    if (!this.on || !readings.length || !ownVoice()) return;
-    const row = await this.#store.vehicle(readings[0].vehicle);
-    say(readings.map(({body}) => spoken.reading_words(body, row?.units ?? body.unit)).join('. '));
+    if (!this.on || !ownVoice()) return;
+    const row = await this.#store.vehicle(entries[0].vehicle);
+    const words = entries.map((entry) => spoken.said_of(entry, row?.units ?? entry.body.unit ?? 'mm')).filter(Boolean);
+    if (words.length) say(words.join('. '));
   }
 }
