@@ -28,6 +28,11 @@ export function drawing(width, height, words, ...children) {
   return s('svg', {viewBox: `0 0 ${width} ${height}`, class: 'fig', role: 'img', 'aria-label': words}, ...children);
 }
 
+/** A picture of what to measure; hidden from screen readers, as the question beside it says the same. */
+export function picture(...children) {
+  return s('svg', {viewBox: '0 0 328 112', class: 'fig', 'aria-hidden': 'true'}, ...children);
+}
+
 /** Lines of one kind as one shape, each [x1, y1, x2, y2]. */
 export function lines(ends, kind) {
   return s('path', {d: ends.map(([x1, y1, x2, y2]) => `M${round(x1)} ${round(y1)}L${round(x2)} ${round(y2)}`).join(''), class: kind});
@@ -38,9 +43,15 @@ export function line(x1, y1, x2, y2, kind = 'line') {
   return lines([[x1, y1, x2, y2]], kind);
 }
 
-/** A text at a point; `anchor` is start, middle or end. */
-export function words(x, y, text, kind = '', anchor = 'start') {
-  return s('text', {x: round(x), y: round(y), class: kind, 'text-anchor': anchor}, text);
+/** A text at a point; `anchor` is start, middle or end. With `under` the point is its top, however large the text is. */
+export function words(x, y, text, kind = '', anchor = 'start', under = false) {
+  return s('text', {x: round(x), y: round(y), dy: under && '.85em', class: kind, 'text-anchor': anchor}, text);
+}
+
+/** Which sides lie left and right in a drawing, in words in its corners, the first beginning at `x`. */
+export function corners(width, flip, x = 4) {
+  const [first, last] = flip ? ['right', 'left'] : ['left', 'right'];
+  return [words(x, 2, first, '', 'start', true), words(width - 4, 2, last, '', 'end', true)];
 }
 
 /** A number short enough for a drawing. */

@@ -1,8 +1,9 @@
-"""Every screen of the phone, in both themes: accessible, within the width, with large targets."""
+"""Every screen of the phone, in both themes: accessible, wide enough, large enough to be read."""
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from hands import Hands
+from legible import GROWN, LEAST_DRAWN, bad_labels, small_texts
 from playwright.sync_api import expect
 from shelf import STATIC
 from test_extras import IPHONE
@@ -29,9 +30,10 @@ class Inspector:
         self.seen = []
 
     def look(self, name):
-        """Fail when this screen has an accessibility fault, is too wide or has a small target.
+        """Fail when this screen has an accessibility fault, or is too wide or small.
 
-        It may be too wide for a phone, for one held across, or with text of twice the size.
+        It may be too wide for a phone, for one held across, or with text of twice the size;
+        a target, a text or a drawing's label may be too small.
         """
         self.seen.append(name)
         found = Axe().run(self.page)
@@ -40,10 +42,14 @@ class Inspector:
             self.page.set_viewport_size({"width": width, "height": 800})
             wide = self.page.evaluate("document.documentElement.scrollWidth")
             assert wide <= width, f"{name} is {wide} wide on a phone of {width}"
+            assert bad_labels(self.page) == [], f"{name} on a phone of {width}"
         self.page.set_viewport_size(LANDSCAPE)
         assert self.page.evaluate("document.documentElement.scrollWidth") <= 800, name
         self.page.set_viewport_size({"width": 360, "height": 800})
+        assert small_texts(self.page) == [], name
         self.page.evaluate(TEXT_OF, "200%")
+        assert small_texts(self.page, drawn=LEAST_DRAWN * GROWN) == [], name
+        assert bad_labels(self.page) == [], f"{name} with text of twice the size"
         wide = self.page.evaluate("document.documentElement.scrollWidth")
         assert wide <= 360, f"{name} is {wide} wide with text of twice the size"
         self.page.evaluate(TEXT_OF, "")
@@ -184,6 +190,17 @@ def link(hands, inspector):
     hands.press("Leave as it is")
     hands.measure_link()
     inspector.look("drag link")
+    hands.press("Through the travel, and what if")
+    set_sliders(hands.page)
+    inspector.look("through the travel")
+    hands.page.go_back()
+
+
+def set_sliders(page):
+    """Full droop, with a plan beside today."""
+    page.get_by_label("Travel", exact=True).fill("-100")
+    page.get_by_label("Track bar's axle end up").fill("40")
+    expect(page.get_by_role("row", name="Bar angle")).to_be_visible()
 
 
 def change(hands, inspector):

@@ -3,7 +3,7 @@
  * Left is drawn on the left, as seated; `flip` turns it for someone who looks from the front.
  */
 
-import {drawing, line, round, s, words} from '../dom.js';
+import {corners, drawing, line, round, s, words} from '../dom.js';
 
 const WIDTH = 328;
 const TYRE = 235; // mm, drawn only to place the eye
@@ -107,7 +107,7 @@ function cross(board, [y, z]) {
 
 // Clear of the bar, of the wheels beside its ends and of the bracket above the frame end.
 function label(board, [y, z], text, under) {
-  return words(board.x(y), board.y(z) + (under ? 19 : -10), text, 'lit', 'middle');
+  return words(board.x(y), board.y(z) + (under ? 7 : -10), text, 'lit', 'middle', under);
 }
 
 function trackBar(board, shift, then) {
@@ -132,7 +132,7 @@ function moveArrow(board, shift) {
   return [s('g', {class: `is-${state}`},
     line(x1, y, x2 - tip * 4, y, 'whisker'),
     s('path', {d: `M${round(x2)} ${round(y)}l${-tip * 10} -6v12z`, class: 'dot'}),
-    words(WIDTH / 2, y + 20, `move ${Math.abs(offset).toFixed(1)} mm to the ${offset > 0 ? 'right' : 'left'}`, 'verdict', 'middle'))];
+    words(WIDTH / 2, y + 7, `move ${Math.abs(offset).toFixed(1)} mm to the ${offset > 0 ? 'right' : 'left'}`, 'verdict', 'middle', true))];
 }
 
 /** How much the sideways move is enlarged in the drawing of these data. */
@@ -145,12 +145,10 @@ export function draw(data, {flip = false} = {}) {
   const at = places(data);
   const times = enlargement(at);
   const board = new Board(at, flip);
-  const [first, last] = flip ? ['right', 'left'] : ['left', 'right'];
   const shift = at.offset * times;
   const then = at.then === null ? null : at.then * times;
   return drawing(WIDTH, board.height, spoken(at, flip),
-    words(4, 14, first), words(WIDTH - 4, 14, last, '', 'end'),
-    axle(board, shift), frame(board), trackBar(board, shift, then), moveArrow(board, shift));
+    corners(WIDTH, flip), axle(board, shift), frame(board), trackBar(board, shift, then), moveArrow(board, shift));
 }
 
 function spoken({bar, offset}, flip) {

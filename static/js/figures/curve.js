@@ -3,11 +3,11 @@
  * Today's path stands behind a plan's; the place of the travel in hand is marked.
  */
 
-import {drawing, line, round, s, words} from '../dom.js';
+import {corners, drawing, line, round, s, words} from '../dom.js';
 
 const WIDTH = 328;
-const HEIGHT = 190;
-const ROOM = {left: 44, right: 14, top: 26, bottom: 26};
+const HEIGHT = 204;
+const ROOM = {left: 54, right: 20, top: 30, bottom: 40};
 
 /** A round number that leaves at most `most` steps in `reach`. */
 export function stepFor(reach, most) {
@@ -31,15 +31,15 @@ function scales(curves, flip) {
 }
 
 function grid({x, y, reach, low, high}, unit) {
-  const step = stepFor(reach, 3);
+  const step = stepFor(reach, 2.5);
   const values = [];
   for (let value = step; value <= reach; value += step) values.push(-value, value);
   const name = (value) => String(Number(Math.abs(value).toPrecision(3)));
   return [
-    line(x(0), ROOM.top - 6, x(0), HEIGHT - ROOM.bottom + 4, 'axis'),
+    line(x(0), ROOM.top - 6, x(0), HEIGHT - ROOM.bottom + 8, 'axis'),
     line(ROOM.left, y(0), WIDTH - ROOM.right, y(0), 'fine'),
-    values.flatMap((value) => [line(x(value), y(0) - 4, x(value), y(0) + 4, 'fine'), words(x(value), HEIGHT - 8, name(value), '', 'middle')]),
-    words(x(0), HEIGHT - 8, unit, '', 'middle'),
+    values.flatMap((value) => [line(x(value), y(0) - 4, x(value), y(0) + 4, 'fine'), words(x(value), HEIGHT - 6, name(value), '', 'middle')]),
+    words(x(0), HEIGHT - 6, unit, '', 'middle'),
     words(2, y(high) + 4, `+${Math.round(high)}`), words(2, y(0) + 4, 'ride'), words(2, y(low) + 4, `\u2212${Math.round(-low)}`),
   ];
 }
@@ -66,7 +66,5 @@ function marks(curves, at, scale) {
 /** The figure of `curves`, each {points: [[travel mm, value]], kind}, marked at the travel `at`. */
 export function draw({curves, unit, at = 0, says}, {flip = false} = {}) {
   const scale = scales(curves, flip);
-  const [first, last] = flip ? ['right', 'left'] : ['left', 'right'];
-  return drawing(WIDTH, HEIGHT, says, words(ROOM.left, 14, first), words(WIDTH - ROOM.right, 14, last, '', 'end'),
-    grid(scale, unit), curves.map((curve) => path(curve, scale)), marks(curves, at, scale));
+  return drawing(WIDTH, HEIGHT, says, corners(WIDTH, flip, ROOM.left), grid(scale, unit), curves.map((curve) => path(curve, scale)), marks(curves, at, scale));
 }

@@ -1,26 +1,24 @@
-/** The history of a vehicle's offset: one interval a line, the newest first, on one scale. */
+/** The history of a vehicle's offset: one interval a line below its words, the newest first, on one scale. */
 
-import {drawing, line, round, s, words} from '../dom.js';
+import {corners, drawing, line, round, s, words} from '../dom.js';
 import {words as terms} from '../reckon.js';
 
 const WIDTH = 328;
-const LABELS = 104;
-const ROW = 30;
+const ROW = 50;
 const TOP = 22;
 
 function scaleFor(points, flip) {
   const reach = Math.max(...points.map(({offset, expanded, limit}) => Math.max(Math.abs(offset) + expanded, limit * 1.4))) * 1.05;
-  const middle = (LABELS + WIDTH) / 2;
-  return (mm) => middle + (flip ? 1 : -1) * mm * ((WIDTH - LABELS) / 2 - 8) / reach;
+  return (mm) => WIDTH / 2 + (flip ? 1 : -1) * mm * (WIDTH / 2 - 8) / reach;
 }
 
 function row(point, index, x) {
-  const y = TOP + ROW * index + ROW / 2;
+  const y = TOP + ROW * index + 36;
   const {offset, expanded, limit, state, label, at} = point;
   const [a, b] = [x(offset - expanded), x(offset + expanded)];
   const [low, high] = [x(limit), x(-limit)].sort((m, n) => m - n);
   return [
-    words(0, y - 2, at), words(0, y + 11, label),
+    words(0, y - 32, `${at}, ${label}`, '', 'start', true),
     s('rect', {x: round(low), y: y - 9, width: round(high - low), height: 18, class: 'band'}),
     line(low, y - 12, low, y + 12, 'limit'), line(high, y - 12, high, y + 12, 'limit'),
     s('g', {class: `is-${state}`},
@@ -37,8 +35,6 @@ function spoken(points) {
 export function draw({points}, {flip = false} = {}) {
   const height = TOP + ROW * points.length + 6;
   const x = scaleFor(points, flip);
-  const [first, last] = flip ? ['right', 'left'] : ['left', 'right'];
   return drawing(WIDTH, height, spoken(points),
-    words(LABELS + 4, 12, first), words(WIDTH - 2, 12, last, '', 'end'),
-    line(x(0), TOP - 6, x(0), height, 'dots'), points.map((point, index) => row(point, index, x)));
+    corners(WIDTH, flip), line(x(0), TOP - 6, x(0), height, 'dots'), points.map((point, index) => row(point, index, x)));
 }

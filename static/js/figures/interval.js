@@ -3,7 +3,7 @@
  * Left is drawn on the left, as seated in the vehicle.
  */
 
-import {drawing, line, lines, round, s, words} from '../dom.js';
+import {corners, drawing, line, lines, round, s, words} from '../dom.js';
 import {words as terms} from '../reckon.js';
 
 const WIDTH = 328;
@@ -37,13 +37,17 @@ function cross(x, after, y) {
   return s('path', {d: `M${round(at - 5)} ${y - 5}l10 10m0-10l-10 10`, class: 'after'});
 }
 
-function sideWords(flip) {
-  const [first, last] = flip ? ['right', 'left'] : ['left', 'right'];
-  return [words(4, 12, first), words(WIDTH - 4, 12, last, '', 'end')];
-}
-
-function clamp(value, low, high) {
-  return Math.max(low, Math.min(high, value));
+// Labels in one row, each [at, text, kind], the first that matter most: what has no room beside them is left out.
+function labels(wanted, y) {
+  const taken = [];
+  return wanted.map(([at, text, kind]) => {
+    // A letter is at most so wide, in the largest text of a drawing.
+    const half = text.length * 5.5;
+    const x = Math.max(half, Math.min(WIDTH - half, at));
+    if (taken.some(([other, room]) => Math.abs(x - other) < half + room + 4)) return null;
+    taken.push([x, half]);
+    return words(x, y, text, kind, 'middle', true);
+  });
 }
 
 function spoken({offset, expanded, limit, state, after}) {
@@ -61,15 +65,11 @@ export function draw(data, {small = false, flip = false} = {}) {
     return drawing(WIDTH, 30, spoken(data), ...band(x, limit, 8, 14), mark(x, data, 15, 7));
   }
   const x = scaleFor(data, flip, 14);
-  const [a, b] = [x(limit), x(-limit)].sort((m, n) => m - n);
-  const under = clamp(x(offset), 44, WIDTH - 44);
-  const clear = (at, room) => Math.abs(at - under) > room;
-  return drawing(WIDTH, 78, spoken(data), sideWords(flip), band(x, limit, 22, 26),
-    clear(a, 56) ? words(a, 68, `${limit}`, '', 'middle') : null,
-    clear(b, 56) ? words(b, 68, `${limit}`, '', 'middle') : null,
-    after !== null && [cross(x, after, 35), clear(x(after), 64) && clear(x(after) , 0) ? words(x(after), 68, 'after', '', 'middle') : null],
-    mark(x, data, 35, 8),
-    s('g', {class: `is-${state}`}, words(under, 70, terms.VERDICTS[state], 'verdict', 'middle')));
+  return drawing(WIDTH, 84, spoken(data), corners(WIDTH, flip), band(x, limit, 26, 26),
+    after !== null && cross(x, after, 39), mark(x, data, 39, 8),
+    s('g', {class: `is-${state}`}, labels([
+      [x(offset), terms.VERDICTS[state], 'verdict'], [x(limit), `${limit}`], [x(-limit), `${limit}`], after !== null && [x(after), 'after'],
+    ].filter(Boolean), 61)));
 }
 
 /** What the figure needs from findings, or null where there is no offset. */

@@ -1,26 +1,9 @@
 /** Short pictures of what to measure at a joint, and which end of a bolt is turned. */
 
-import {drawing, line, s, words} from '../dom.js';
+import {arrow} from './arrow.js';
+import {line, picture, s, words} from '../dom.js';
 
-const WIDTH = 328;
-const HEIGHT = 112;
 const EYE = {x: 120, y: 58};
-
-function quiet(parts) {
-  const picture = drawing(WIDTH, HEIGHT, '', parts);
-  picture.removeAttribute('role');
-  picture.setAttribute('aria-hidden', 'true');
-  return picture;
-}
-
-function head(x, y, dx, dy) {
-  return s('path', {class: 'scribe-fill', d: dx ? `M${x} ${y}l${dx * 9} -5v10z` : `M${x} ${y}l-5 ${dy * 9}h10z`});
-}
-
-function span(x1, y1, x2, y2) {
-  const level = y1 === y2;
-  return [line(x1, y1, x2, y2, 'scribe-line'), head(x1, y1, level ? 1 : 0, level ? 0 : 1), head(x2, y2, level ? -1 : 0, level ? 0 : -1)];
-}
 
 // Seen along the bolt: the bar's eye in its bracket, a dial on the bracket with its tip on the bar.
 function along() {
@@ -28,15 +11,15 @@ function along() {
     s('path', {d: 'M70 8h100v84h-100z', class: 'shape'}), line(EYE.x, EYE.y, 320, EYE.y, 'bar'),
     s('circle', {cx: EYE.x, cy: EYE.y, r: 26, class: 'shape lit'}), s('circle', {cx: EYE.x, cy: EYE.y, r: 10, class: 'bolt'}),
     s('circle', {cx: 234, cy: 24, r: 18, class: 'shape'}), line(234, 24, 244, 14, 'scribe-line'), line(216, 24, 190, 24, 'line'), line(190, 24, 190, 52, 'line'),
-    span(228, 84, 312, 84), words(270, 104, 'to and fro', 'lit', 'middle'), words(74, 106, 'bracket'),
+    arrow(228, 84, 312, 84), words(270, 104, 'to and fro', 'lit', 'middle'), words(74, 106, 'bracket'),
   ];
 }
 
 function hole(field) {
   const ways = {
-    hole_long: [span(108, 58, 196, 58), words(152, 34, 'long way', 'lit', 'middle')],
-    hole_short: [span(152, 30, 152, 86), words(206, 62, 'short way', 'lit')],
-    edge: [line(152, 58, 152, 16, 'axis'), span(152, 58, 258, 58), words(206, 50, 'to the edge', 'lit', 'middle')],
+    hole_long: [arrow(108, 58, 196, 58), words(152, 26, 'long way', 'lit', 'middle')],
+    hole_short: [arrow(152, 30, 152, 86), words(206, 62, 'short way', 'lit')],
+    edge: [line(152, 58, 152, 16, 'axis'), arrow(152, 58, 258, 58), words(206, 50, 'to the edge', 'lit', 'middle')],
   };
   return [
     s('path', {d: 'M44 8h214v96h-214z', class: 'shape'}), s('ellipse', {cx: 152, cy: 58, rx: 44, ry: 28, class: 'mass'}),
@@ -55,24 +38,24 @@ function shank(litHead, litNut) {
 }
 
 function bolt() {
-  return [shank(false, false), span(148, 40, 148, 74), words(158, 34, 'shank', 'lit')];
+  return [shank(false, false), arrow(148, 40, 148, 74), words(148, 34, 'shank', 'lit', 'middle')];
 }
 
 function sleeve() {
   return [
     s('circle', {cx: 152, cy: 58, r: 48, class: 'mass'}), s('circle', {cx: 152, cy: 58, r: 32, class: 'shape'}), s('circle', {cx: 152, cy: 58, r: 24, class: 'line'}),
-    span(128, 58, 176, 58), words(210, 40, 'rubber'), words(210, 62, 'sleeve'), words(152, 24, 'bore', 'lit', 'middle'), line(206, 58, 182, 58, 'fine'), line(206, 36, 190, 36, 'fine'),
+    arrow(128, 58, 176, 58), words(210, 40, 'rubber'), words(210, 62, 'sleeve'), words(152, 52, 'bore', 'lit', 'middle'), line(206, 58, 182, 58, 'fine'), line(206, 36, 190, 36, 'fine'),
   ];
 }
 
 /** What to measure of a joint: along, bolt, hole_long, hole_short, sleeve or edge. */
 export function drawJoint(field) {
-  return quiet({along, bolt, sleeve}[field]?.() ?? hole(field));
+  return picture({along, bolt, sleeve}[field]?.() ?? hole(field));
 }
 
 /** A bolt through its bracket, with the end that is turned lit. */
 export function drawBolt(end) {
-  return quiet([
+  return picture([
     shank(end === 'bolt', end === 'nut'), words(55, 104, 'bolt', end === 'bolt' ? 'lit' : '', 'middle'), words(240, 104, 'nut', end === 'nut' ? 'lit' : '', 'middle'),
   ]);
 }

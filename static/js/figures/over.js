@@ -5,8 +5,8 @@ import {stepFor} from './curve.js';
 
 const WIDTH = 680;
 const HEIGHT = 190;
-const ROOM = {left: 46, right: 12, top: 16, bottom: 34};
-const NEAR = 46;
+const ROOM = {left: 50, right: 12, top: 22, bottom: 36};
+const NEAR = 56;
 
 // Above and below the dots there is at least this much room, so that scatter alone fills no drawing.
 const LEAST_ROOM = {mm: 1, in: 0.04};
@@ -50,7 +50,7 @@ function dates(points, {x}) {
   return points.map(({day, at}) => {
     if (x(day) - last < NEAR * 1.7) return null;
     last = x(day);
-    return words(Math.min(x(day), WIDTH - 44), HEIGHT - 6, at, '', 'middle');
+    return words(Math.min(x(day), WIDTH - 46), HEIGHT - 6, at, '', 'middle');
   });
 }
 
@@ -76,6 +76,6 @@ export function draw({series, changes = [], band = null, unit, says}) {
   const ticks = ticksOf(scale);
   return drawing(WIDTH, HEIGHT, says, bandOf(band, scale),
     ticks.map((value) => [line(ROOM.left, scale.y(value), WIDTH - ROOM.right, scale.y(value), 'grid'), words(ROOM.left - 5, scale.y(value) + 4, `${round(value)}`.replace('-', '\u2212'), '', 'end')]),
-    words(ROOM.left, 12, unit), changes.map((each) => changeMark(each, scale)),
+    words(ROOM.left, 1, unit, '', 'start', true), changes.map((each) => changeMark(each, scale)),
     series.map(({kind, points: each}) => each.map((point) => mark(point, scale, kind))), dates(points, scale));
 }

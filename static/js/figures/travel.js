@@ -5,7 +5,7 @@
 
 import {axle, Board, bolt, frame, places} from './across.js';
 import {drag_link as dragLink, track_bar as trackBar} from '../reckon.js';
-import {drawing, line, words} from '../dom.js';
+import {corners, drawing, line} from '../dom.js';
 
 const WIDTH = 328;
 const SHIFT_TIMES = 3;
@@ -44,8 +44,6 @@ export function draw(data, travel, {flip = false} = {}) {
   const moved = (trackBar.shift_at(sheet.track_bar, travel) ?? 0) * SHIFT_TIMES;
   const link = sheet.drag_link && linkEnds(board, sheet.drag_link, moved, travel);
   const height = Math.round((board.top + droop) * board.scale) + 18;
-  const [first, last] = flip ? ['right', 'left'] : ['left', 'right'];
   return drawing(WIDTH, height, `The axle at ${Math.round(travel)} mm of travel`,
-    words(4, 14, first), words(WIDTH - 4, 14, last, '', 'end'),
-    axle(board, moved, travel), frame(board), link && rod(board, link, 'link'), rod(board, barEnds(board, moved, travel), 'bar'));
+    corners(WIDTH, flip), axle(board, moved, travel), frame(board), link && rod(board, link, 'link'), rod(board, barEnds(board, moved, travel), 'bar'));
 }

@@ -27,6 +27,6 @@ export function connectionParts(facts, trouble) {
     says.map((each) => h('p', {class: 'notice', role: 'status'}, each)),
     // A page that is asked for outright shows the browser's own word about the certificate.
     trouble === 'unreachable' && h('p', {}, h('a', {href: '/door'}, 'Check the connection')),
-    h('p', {class: 'small'}, h('a', {href: '/app#/join'}, facts.person ? 'Pair this phone again' : 'Pair this phone')),
+    h('p', {}, h('a', {href: '/app#/join'}, facts.person ? 'Pair this phone again' : 'Pair this phone')),
   ];
 }

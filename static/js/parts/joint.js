@@ -90,7 +90,7 @@ export async function entering(app, job, round, joint, field, chosen) {
 function fieldRow(app, job, round, joint, field) {
   const entry = readingOf(job, round, joint.joint, field);
   return h('li', {}, h('button', {type: 'button', class: 'row', disabled: !isOpen(job), onclick: () => app.redraw({field, phase: null})},
-    h('b', {}, asks.PLAY_NAMES[field]), h('span', {}, shownReading(entry)), entry?.body.how && h('span', {class: 'small soft wide'}, entry.body.how)));
+    h('b', {}, asks.PLAY_NAMES[field]), h('span', {}, shownReading(entry)), entry?.body.how && h('span', {class: 'soft wide'}, entry.body.how)));
 }
 
 function loosePicks(app, job, round, joint) {

@@ -43,7 +43,7 @@ export class Values {
 
   row(field) {
     return h('li', {}, h('button', {type: 'button', class: 'row', disabled: !isOpen(this.job), onclick: () => this.app.redraw({field})},
-      h('b', {}, this.names[field]), h('span', {}, this.shown(field)), h('span', {class: 'small soft wide'}, this.origin(field).words)));
+      h('b', {}, this.names[field]), h('span', {}, this.shown(field)), h('span', {class: 'soft wide'}, this.origin(field).words)));
   }
 
   /** The rows of these fields, each a way to enter its value. */

@@ -16,12 +16,12 @@ function kindWords(record) {
 }
 
 function item(record, name) {
-  return h('li', {}, h('span', {}, `${name}: ${kindWords(record)}`), h('span', {class: 'small soft'}, `no. ${record.local_no}`), h('span', {class: 'small soft'}, `${age(record.made_at)} ago`));
+  return h('li', {}, h('span', {}, `${name}: ${kindWords(record)}`), h('span', {class: 'soft'}, `no. ${record.local_no}`), h('span', {class: 'soft'}, `${age(record.made_at)} ago`));
 }
 
 function needsItem(app, record, name) {
   const again = async () => { await app.store.offerAgain(record.id); app.shop.nudge(); };
-  return h('li', {}, h('span', {}, `${name}: ${kindWords(record)}. ${record.reason ?? ''}`), h('span', {class: 'small soft'}, `no. ${record.local_no}`),
+  return h('li', {}, h('span', {}, `${name}: ${kindWords(record)}. ${record.reason ?? ''}`), h('span', {class: 'soft'}, `no. ${record.local_no}`),
     h('div', {class: 'row-buttons'}, h('button', {type: 'button', onclick: again}, 'Offer it again'), h('button', {type: 'button', onclick: () => app.store.setAside(record.id)}, 'Set it aside')));
 }
 
@@ -43,13 +43,13 @@ function photoItem(app, photo) {
     event.currentTarget.href = URL.createObjectURL(new Blob([photo.bytes], {type: 'image/jpeg'}));
     setTimeout((address) => URL.revokeObjectURL(address), 60000, event.currentTarget.href);
   };
-  return h('li', {}, h('span', {}, `Photo, ${Math.ceil(photo.bytes.byteLength / 1024)} kB. ${photo.reason ?? ''}`), h('span', {class: 'small soft'}, `${age(photo.made_at)} ago`),
+  return h('li', {}, h('span', {}, `Photo, ${Math.ceil(photo.bytes.byteLength / 1024)} kB. ${photo.reason ?? ''}`), h('span', {class: 'soft'}, `${age(photo.made_at)} ago`),
     h('div', {class: 'row-buttons'}, photo.reason && h('button', {type: 'button', onclick: again}, 'Offer it again'), h('a', {class: 'button', href: '#', download: `${photo.sha256.slice(0, 12)}.jpg`, onclick: save}, 'Save it to a file')));
 }
 
 /** The switch for the voice, with why it cannot be on where this phone has none of its own. */
 function voiceSwitch(app) {
-  const says = h('p', {class: 'soft small', role: 'status'});
+  const says = h('p', {class: 'soft', role: 'status'});
   const turn = async ({target}) => {
     target.checked = await app.readBack.turn(target.checked);
     const silent = !app.readBack.on && await findVoice() === null;
@@ -88,7 +88,7 @@ export async function show(app) {
       list('On this phone only', unsent.map((record) => item(record, name(record)))),
       h('label', {class: 'tick'}, h('input', {type: 'checkbox', checked: app.flip, onchange: () => app.turn()}), 'Show left and right as seen from the front'),
       voiceSwitch(app),
-      h('p', {class: 'soft small'}, `${facts.person ? `This phone is ${facts.person.name}\u2019s. ` : 'This phone is not paired. '}Build ${BUILD}.`),
+      h('p', {class: 'soft'}, `${facts.person ? `This phone is ${facts.person.name}\u2019s. ` : 'This phone is not paired. '}Build ${BUILD}.`),
     ],
   };
 }

@@ -19,16 +19,16 @@ function vehicleRow(app, row) {
   return h('li', {}, h('a', {class: 'row', href: `/app#/vehicle/${row.id}`},
     h('b', {}, row.name), h('span', {class: 'code'}, row.tags.at(-1) ?? ''),
     interval && h('span', {class: 'wide'}, drawInterval(interval, {small: true, flip: app.flip})),
-    h('span', {class: 'small'}, interval
+    h('span', {}, interval
       ? [terms.toward(interval.offset, 'mm'), ', ', h('span', {class: `word-${interval.state}`}, terms.VERDICTS[interval.state])]
       : h('span', {class: 'soft'}, 'not measured yet')),
-    h('span', {class: 'small soft'}, open(row))));
+    h('span', {class: 'soft'}, open(row))));
 }
 
 function noteRow(note, names) {
   const href = note.job ? `/app#/job/${note.job}/${note.round ?? 'as_found'}` : `/app#/vehicle/${note.vehicle}`;
   return h('li', {}, h('a', {class: 'row', href}, h('span', {class: 'wide'}, note.body.text),
-    h('span', {class: 'small soft wide'}, `${names.get(note.vehicle) ?? 'a vehicle'}, ${note.made_at.slice(0, 10)}`)));
+    h('span', {class: 'soft wide'}, `${names.get(note.vehicle) ?? 'a vehicle'}, ${note.made_at.slice(0, 10)}`)));
 }
 
 function whenIdle(work) {

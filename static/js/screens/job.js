@@ -16,7 +16,7 @@ const STRIKABLE = ['reading', 'note', 'change', 'photo'];
 function stepRows(job, round) {
   const said = {done: 'done', carried: 'carried over', begun: 'begun', empty: '', stale: 'stale', asked: 'asked for'};
   return h('ul', {class: 'rows'}, placesOf(job, round).map(({step, title, state}) =>
-    h('li', {}, h('a', {class: 'row', href: `/app#/job/${job.job}/${round}/${step}`}, h('b', {}, title), h('span', {class: 'small soft'}, said[state])))));
+    h('li', {}, h('a', {class: 'row', href: `/app#/job/${job.job}/${round}/${step}`}, h('b', {}, title), h('span', {class: 'soft'}, said[state])))));
 }
 
 function roundLinks(app, job, round) {
@@ -61,7 +61,7 @@ function logItem(app, job, entry, stands, people) {
   const where = {kept: 'on this phone only', needs_you: 'not accepted by the shop'}[entry.state] ?? `no. ${entry.seq}`;
   return h('li', {}, h('span', {class: stands ? null : 'struck-out'}, words),
     isOpen(job) && STRIKABLE.includes(entry.kind) ? h('button', {type: 'button', 'aria-label': `${stands ? 'Strike' : 'Bring back'}: ${words}`, onclick: strike}, stands ? 'Strike' : 'Bring back') : h('span', {}),
-    h('span', {class: 'small soft'}, `${people[entry.person]?.name ?? 'this phone'}, ${entry.made_at.slice(0, 16).replace('T', ' ')}, ${where}`));
+    h('span', {class: 'soft'}, `${people[entry.person]?.name ?? 'this phone'}, ${entry.made_at.slice(0, 16).replace('T', ' ')}, ${where}`));
 }
 
 function log(app, job, people, open) {

@@ -40,7 +40,7 @@ export async function show(app, {code = ''}) {
       h('p', {}, owner(person)),
       person && h('p', {}, heldWords(counts, app.shop.state().heard)),
       element,
-      h('p', {class: 'small soft'}, 'No code? ', h('a', {href: '/door'}, 'Go to the door'), '.'),
+      h('p', {class: 'soft'}, 'No code? ', h('a', {href: '/door'}, 'Go to the door'), '.'),
     ],
     busy: () => Boolean(input.value) || document.activeElement === input,
   };

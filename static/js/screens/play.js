@@ -17,8 +17,8 @@ function jointsOf(job, round, named) {
 }
 
 function judged(found) {
-  if (found?.along === null || !found) return h('span', {class: 'small soft'}, found ? 'begun' : '');
-  return h('span', {class: found.state === 'recorded' ? 'small soft' : `small word-${found.state}`}, found.state);
+  if (found?.along === null || !found) return h('span', {class: 'soft'}, found ? 'begun' : '');
+  return h('span', {class: found.state === 'recorded' ? 'soft' : `word-${found.state}`}, found.state);
 }
 
 function jointRow(app, job, round, {joint, title}) {
@@ -26,7 +26,7 @@ function jointRow(app, job, round, {joint, title}) {
   const moved = readingOf(job, round, joint, 'along');
   const oval = found?.oval > 0 ? `hole ${lengths.show_mm(found.oval)} oval` : '';
   return h('li', {}, h('button', {type: 'button', class: 'row', onclick: () => app.redraw({joint, field: null, phase: null})},
-    h('b', {}, title), h('span', {}, moved ? shownReading(moved) : ''), found && [h('span', {class: 'small soft'}, oval), judged(found)]));
+    h('b', {}, title), h('span', {}, moved ? shownReading(moved) : ''), found && [h('span', {class: 'soft'}, oval), judged(found)]));
 }
 
 function overview(app, job, round) {

@@ -79,7 +79,7 @@ export async function show(app, {code}) {
   return {
     title: 'New tag', under: code, back: () => app.go('#/'),
     parts: [h('div', {}, h('p', {}, `The tag ${code} is not known on this phone.`),
-      h('p', {class: 'soft small'}, 'If the shop knows it, its vehicle opens as soon as the shop is heard. If it is blank, make its vehicle here.')), other, form],
+      h('p', {class: 'soft'}, 'If the shop knows it, its vehicle opens as soon as the shop is heard. If it is blank, make its vehicle here.')), other, form],
     busy: () => Boolean(name.value) || document.activeElement === name || Boolean(other?.open),
     refresh: async () => {},
   };

@@ -35,7 +35,7 @@ class Linkage {
     this.figure = h('div', {});
     this.says = h('p', {class: 'answer', role: 'status'});
     this.curves = h('div', {class: 'curves'});
-    this.compared = h('div', {});
+    this.compared = h('div', {class: 'compared'});
     this.today = whatIf.plan_found(this.sheet.track_bar, this.link, {});
     this.reckonPlan();
   }
@@ -122,7 +122,7 @@ function planForm(app, job, round, linkage) {
 
 function keptPlans(app, job) {
   const kept = fold.of_kind(fold.standing(job.entries), 'plan');
-  const look = (entry) => h('li', {}, h('button', {type: 'button', class: 'row', onclick: () => app.redraw({plan: entry.body})}, h('b', {}, entry.body.name), h('span', {class: 'small soft'}, 'look at it')));
+  const look = (entry) => h('li', {}, h('button', {type: 'button', class: 'row', onclick: () => app.redraw({plan: entry.body})}, h('b', {}, entry.body.name), h('span', {class: 'soft'}, 'look at it')));
   return kept.length > 0 && [h('h2', {}, 'Plans kept with this job'), h('ul', {class: 'rows'}, kept.map(look))];
 }
 

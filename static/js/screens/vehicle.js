@@ -18,8 +18,8 @@ function facts(record) {
 function jobRow(job) {
   const round = job.rounds.at(-1);
   return h('li', {}, h('a', {class: 'row', href: `/app#/job/${job.job}/${round}`},
-    h('b', {}, job.about || `${job.axle} axle`), h('span', {class: 'small'}, terms.JOB_STATES[job.state]),
-    h('span', {class: 'small soft wide'}, `${job.opened.made_at.slice(0, 10)}, ${job.axle} axle, ${terms.ROUND_WORDS[round]}`)));
+    h('b', {}, job.about || `${job.axle} axle`), h('span', {}, terms.JOB_STATES[job.state]),
+    h('span', {class: 'soft wide'}, `${job.opened.made_at.slice(0, 10)}, ${job.axle} axle, ${terms.ROUND_WORDS[round]}`)));
 }
 
 function jobList(title, jobs) {
@@ -53,7 +53,7 @@ function lastAnswer(vehicle) {
   const job = vehicle.unsealed.findLast((each) => each.lastJudged());
   if (!job) return null;
   const round = job.lastJudged();
-  return [h('p', {class: 'soft small'}, `Last measured ${job.opened.made_at.slice(0, 10)}, ${terms.ROUND_WORDS[round]}.`), answerLine(job.findings(round))];
+  return [h('p', {class: 'soft'}, `Last measured ${job.opened.made_at.slice(0, 10)}, ${terms.ROUND_WORDS[round]}.`), answerLine(job.findings(round))];
 }
 
 function historyBox(app, vehicle) {
