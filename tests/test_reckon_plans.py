@@ -1,6 +1,6 @@
 """A plan beside today: which rows there are, and how they are shown."""
 
-from webapp.reckon.plans import plan_rows, plan_value
+from webapp.reckon.plans import plan_rows, plan_value, plan_words
 from webapp.reckon.what_if import plan_found
 
 BAR = {
@@ -37,3 +37,22 @@ def test_values_are_shown_as_their_kind():
     assert plan_value(669.4, "height", "mm") == "669\u202fmm"
     assert plan_value(25.4, "length", "in") == "1\u202fin (25.4\u202fmm)"
     assert plan_value(4.0, "angle", "mm") == "4.0°"
+
+
+def test_a_vehicle_in_inches_has_its_plans_in_inches():
+    assert plan_value(0.04, "change", "in") == "as it is"
+    assert plan_value(-25.4, "change", "in") == "1\u202fin (25.4\u202fmm) shorter"
+    assert plan_value(6.0, "change", "in") == "≈\u202f1/4\u202fin (6.0\u202fmm) longer"
+    assert plan_value(508.0, "height", "in") == "20\u202fin"
+    assert plan_value(-25.4, "height", "in") == "−1\u202fin"
+    assert plan_value(-6.0, "height", "in") == "≈\u202f−1/4\u202fin"
+
+
+def test_a_plan_names_the_mounts_that_it_moves():
+    plan = {"name": "taller", "axle_end_up": 40, "pitman_down": -12.7, "height_change": 0}
+    assert (
+        plan_words(plan, "mm")
+        == "track bar's axle end up 40\u202fmm, pitman ball down −12.7\u202fmm"
+    )
+    assert plan_words(plan, "in").endswith("pitman ball down −1/2\u202fin")
+    assert plan_words({"name": "nothing"}, "mm") == ""

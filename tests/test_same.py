@@ -26,6 +26,7 @@ from same_work import TOGETHER
 from webapp.phone.compile import reckon_texts
 from webapp.reckon.assess import assess
 from webapp.reckon.recorded import sheet_for
+from webapp.reckon.what_if import MOVES
 
 UNITS = st.sampled_from(["in", "mm"])
 MARKS = st.sampled_from([*"0123456789 /-+.,\"'½⅜⁄″ ", "in", "mm", "cm", "ft", "shy", "strong"])
@@ -40,6 +41,7 @@ GRADUATIONS = st.sampled_from([None, 0.5, 0.79375, 1.0, 1.5875])
 ROUNDS = st.sampled_from(["as_found", "fit_up", "as_left", "recheck"])
 STEPS = st.sampled_from(["heights", "centring", "track_bar"])
 PLAN_KINDS = st.sampled_from(["change", "angle", "steer", "length", "height", "ratio"])
+PLANS = st.dictionaries(st.sampled_from([*MOVES]), st.integers(-100, 300).map(lambda mm: mm / 2))
 STATES = st.sampled_from(["open", "pending", "accepted", "sent_back"])
 
 CASES = [
@@ -67,6 +69,7 @@ CASES = [
     ("fold.fold_limits", [entries()]),
     ("fold.fold_job", [entries()]),
     ("plans.plan_value", [st.none() | st.floats(-500, 500), PLAN_KINDS, UNITS]),
+    ("plans.plan_words", [PLANS, UNITS]),
     ("dial.parse_dial", [DIAL_TEXTS, st.sampled_from(["mm", "thou", "in"])]),
     ("dial.parse_along", [DIAL_TEXTS, st.sampled_from(["mm", "thou", "in"])]),
     ("dial.show_dial", [MM, UNITS]),

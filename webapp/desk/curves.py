@@ -18,10 +18,11 @@ def curves(look: Look) -> list[Row]:
     return [
         {
             "title": title,
-            "unit": unit,
+            "unit": look.unit if unit == "mm" else unit,
             "data": {
                 "curves": [{"points": points, "kind": "curve-now"}],
                 "unit": unit,
+                "units": look.unit,
                 "says": f"{title}, {look.last.title}",
             },
         }

@@ -61,7 +61,7 @@ def job_page(look: Look, form: DecisionForm, refusal: str | None = None) -> Row:
         "beside": beside(look),
         "changes": change_lines(look),
         "holds": hold_lines(look),
-        "rows": log_rows(look.entries),
+        "rows": log_rows(look.entries, look.unit),
         "notes": notes(look),
         "photos": photo_rows(look.entries),
         "limits": limit_lines(look),

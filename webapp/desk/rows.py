@@ -9,11 +9,11 @@ from webapp.reckon import fold, logged
 from webapp.reckon.changes import CHANGES, amounts_words
 from webapp.reckon.hold_points import FIT_UP_TICKS, TITLES
 from webapp.reckon.lengths import show_length
-from webapp.reckon.numbers import THIN, signed, trimmed
+from webapp.reckon.numbers import trimmed
+from webapp.reckon.plans import plan_words
 from webapp.reckon.steering import position_words
 from webapp.reckon.walk import BAR_NAMES, STEPS
 from webapp.reckon.walk_link import STEP_NAMES as LINK_NAMES
-from webapp.reckon.what_if import MOVES
 from webapp.reckon.words import FACES, METHODS, PHOTO_WORDS, ROUND_WORDS, STANDINGS, TICK_WORDS
 
 Row = dict[str, Any]
@@ -32,8 +32,11 @@ VALUE_WORDS = {**FACES, **METHODS, **STANDINGS}
 ALL_TICKS = {**TICK_WORDS, **FIT_UP_TICKS}
 
 
-def log_rows(entries: list[Row]) -> list[Row]:
-    """Every entry with what it says, who made it on which phone, and what crossed it out."""
+def log_rows(entries: list[Row], unit: str) -> list[Row]:
+    """Every entry with what it says, who made it on which phone, and what crossed it out.
+
+    `unit` is the one in use on the vehicle.
+    """
     stands = {entry["id"] for entry in fold.standing(entries)}
     names, called = people(), phones()
     crossers = crossers_of(entries, stands)
@@ -42,7 +45,7 @@ def log_rows(entries: list[Row]) -> list[Row]:
         {
             **entry,
             "what": what_it_is(entry, numbers),
-            "value": value_of(entry),
+            "value": value_of(entry, unit),
             "who": names.get(entry["person"], "somebody unknown"),
             "where": called.get(entry["phone"], "a phone unknown"),
             "stands": entry["id"] in stands,
@@ -114,14 +117,8 @@ def change_words(body: Row) -> str:
     return CHANGES.get(what, what.replace("_", " ")).lower()
 
 
-def moves_of(plan: Row) -> str:
-    """Which mounts a plan moves, and how far."""
-    moved = {name: plan[key] for key, name in MOVES.items() if plan.get(key)}
-    return ", ".join(f"{name} {signed(mm, 0)}{THIN}mm" for name, mm in moved.items())
-
-
-def value_of(entry: Row) -> str:
-    """What the entry holds, in words."""
+def value_of(entry: Row, unit: str) -> str:
+    """What the entry holds, in words; what was reckoned in the unit in use."""
     body = entry["body"]
     match entry["kind"]:
         case "reading" | "pick" if logged.is_logged_here(body):
@@ -136,9 +133,9 @@ def value_of(entry: Row) -> str:
                 return str(position_words(body["value"]))
             return pick_words(body["value"])
         case "change":
-            return str(amounts_words(body, "mm"))
+            return str(amounts_words(body, unit))
         case "plan":
-            return moves_of(body)
+            return str(plan_words(body, unit))
         case "hand_in":
             return " ".join([*body["missing"], body["reason"] or ""]).strip()
     return str(body.get("text") or body.get("reason") or body.get("about") or "")

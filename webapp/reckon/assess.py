@@ -82,7 +82,8 @@ def add_what_if(findings: dict, sheet: dict) -> None:
     if bar is None or (link is None and len(plans) == 0):
         return
     held = what_if_held(bar, link)
-    findings["what_if"] = held if held is not None else what_if(bar, link, plans)
+    unit = sheet.get("units") or "mm"
+    findings["what_if"] = held if held is not None else what_if(bar, link, plans, unit)
 
 
 def add_others(findings: dict, sheet: dict, limits: dict) -> None:

@@ -1,7 +1,8 @@
 """A plan beside today: what moving a mount would change, row by row."""
 
-from .lengths import show_amount
-from .numbers import THIN, fixed, signed
+from .lengths import show_amount, show_inches, show_limit
+from .numbers import MINUS, THIN, fixed, signed
+from .what_if import MOVES
 from .words import degrees, side_of
 
 # Key, title and how the values are shown, in the order of the screen.
@@ -39,7 +40,7 @@ def plan_value(value: float | None, kind: str, unit: str) -> str:
     if value is None:
         return "not known"
     if kind == "change":
-        return signed(value, 1) + THIN + "mm" if fixed(value, 1) != "0.0" else "as it is"
+        return change_words(value, unit)
     if kind == "angle":
         return degrees(value, 1)
     if kind == "steer":
@@ -48,5 +49,37 @@ def plan_value(value: float | None, kind: str, unit: str) -> str:
     if kind == "ratio":
         return "× " + fixed(value, 2)
     if kind == "height":
-        return fixed(value, 0) + THIN + "mm"
+        return set_words(value, unit) if unit == "in" else fixed(value, 0) + THIN + "mm"
     return show_amount(value, unit)
+
+
+def change_words(value: float, unit: str) -> str:
+    """A change of length: with its sign, in inches in words."""
+    if fixed(value, 1) == "0.0":
+        return "as it is"
+    if unit == "in":
+        return show_amount(abs(value), unit) + (" longer" if value > 0 else " shorter")
+    return signed(value, 1) + THIN + "mm"
+
+
+def size_words(mm: float, unit: str) -> str:
+    """A size as it is set on a slider, without its sign: in the unit in use alone."""
+    return show_inches(abs(mm)) if unit == "in" else show_limit(abs(mm), unit)
+
+
+def set_words(mm: float, unit: str) -> str:
+    """The same with a minus sign where it is below zero, behind the mark of what is rounded."""
+    text = size_words(mm, unit)
+    if mm >= 0:
+        return text
+    return text[:2] + MINUS + text[2:] if text.startswith("≈") else MINUS + text
+
+
+def plan_words(plan: dict, unit: str) -> str:
+    """Which mounts a plan moves, and how far."""
+    moved: list = []
+    for move in list(MOVES):
+        by = plan.get(move) or 0.0
+        if by != 0:
+            moved.append(MOVES[move] + " " + set_words(by, unit))
+    return ", ".join(moved)

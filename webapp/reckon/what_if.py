@@ -8,7 +8,7 @@ they are, so bump travel grows by as much as droop travel shrinks.
 import math
 
 from .drag_link import link_run, linkage, root_of
-from .lengths import show_mm
+from .lengths import show_amount
 from .search import least_between
 from .steer import bar_angle, link_angle, not_reckoned, steer_in_travel
 from .track_bar import arc_of, missing_of, out_of_reach, rise_of, run_of
@@ -30,8 +30,11 @@ NO_BETTER = 1e-9
 SHOWN = 0.1
 
 
-def what_if(bar: dict, link: dict | None, plans: list) -> dict:
-    """The finding `what_if`: {today, plans, why} and, with a drag link, the two raises in mm."""
+def what_if(bar: dict, link: dict | None, plans: list, unit: str = "mm") -> dict:
+    """The finding `what_if`: {today, plans, why} and, with a drag link, the two raises in mm.
+
+    `unit` is what its sentences are told in.
+    """
     found: dict = {"state": "known", "why": [], "today": plan_found(bar, link, {})}
     found["plans"] = []
     for index, plan in enumerate(plans):
@@ -44,7 +47,7 @@ def what_if(bar: dict, link: dict | None, plans: list) -> dict:
     found["parallel_raise"] = parallel_raise(bar, link)
     found.update(least_steer(bar, link))
     if bar.get("bump") is not None and bar.get("droop") is not None:
-        found["why"].append(raise_words(found))
+        found["why"].append(raise_words(found, unit))
     return found
 
 
@@ -235,21 +238,23 @@ def vertex_of(before: float, middle: float, after: float) -> float:
     return middle - lean * lean / (8 * bend)
 
 
-def raise_words(found: dict) -> str:
+def raise_words(found: dict, unit: str) -> str:
     """The two raises in a sentence."""
     parallel = "Bar and link would lie parallel with the axle end " + up_words(
-        found["parallel_raise"]
+        found["parallel_raise"], unit
     )
     if found["least_steer_raise"] is None:
         return parallel + "."
     edge = found["least_steer_raise"] <= LOWEST or found["least_steer_raise"] >= HIGHEST
-    least = "; the worst steer is least with it " + up_words(found["least_steer_raise"])
-    searched = ", the end of what was searched (\u221250 to 150\u202fmm)" if edge else ""
+    least = "; the worst steer is least with it " + up_words(found["least_steer_raise"], unit)
+    low = up_words(LOWEST, unit)
+    high = up_words(HIGHEST, unit)
+    searched = ", the end of what was searched (" + low + " to " + high + ")" if edge else ""
     return parallel + least + searched + ". The bar is re-lengthened so that the axle stays."
 
 
-def up_words(lift: float) -> str:
+def up_words(lift: float, unit: str) -> str:
     """A raise in words; one too small to be shown is none."""
     if abs(lift) < SHOWN / 2:
         return "where it is"
-    return show_mm(abs(lift)) + (" lower" if lift < 0 else " higher")
+    return show_amount(abs(lift), unit) + (" lower" if lift < 0 else " higher")

@@ -4,9 +4,11 @@
  */
 
 import {corners, drawing, line, round, s, words} from '../dom.js';
+import {lengths} from '../reckon.js';
 
 const WIDTH = 328;
 const HEIGHT = 204;
+const INCH = 25.4;
 const ROOM = {left: 54, right: 20, top: 30, bottom: 40};
 
 /** A round number that leaves at most `most` steps in `reach`. */
@@ -30,17 +32,29 @@ function scales(curves, flip) {
   };
 }
 
-function grid({x, y, reach, low, high}, unit) {
-  const step = stepFor(reach, 2.5);
+function inches(mm, per) {
+  return lengths.show_inches(Math.round(mm / INCH * per) * INCH / per).split('\u202f')[0];
+}
+
+function inchStep(reach) {
+  let step = INCH / 32;
+  while (step * 2.5 < reach) step *= 2;
+  return step;
+}
+
+function grid({x, y, reach, low, high}, unit, units) {
+  const along = units === 'in' && unit === 'mm';
+  const step = along ? inchStep(reach) : stepFor(reach, 2.5);
   const values = [];
   for (let value = step; value <= reach; value += step) values.push(-value, value);
-  const name = (value) => String(Number(Math.abs(value).toPrecision(3)));
+  const name = (value) => (along ? inches(Math.abs(value), 32) : String(Number(Math.abs(value).toPrecision(3))));
+  const reached = (travel) => (units === 'in' ? inches(travel, 8) : Math.round(travel));
   return [
     line(x(0), ROOM.top - 6, x(0), HEIGHT - ROOM.bottom + 8, 'axis'),
     line(ROOM.left, y(0), WIDTH - ROOM.right, y(0), 'fine'),
     values.flatMap((value) => [line(x(value), y(0) - 4, x(value), y(0) + 4, 'fine'), words(x(value), HEIGHT - 6, name(value), '', 'middle')]),
-    words(x(0), HEIGHT - 6, unit, '', 'middle'),
-    words(2, y(high) + 4, `+${Math.round(high)}`), words(2, y(0) + 4, 'ride'), words(2, y(low) + 4, `\u2212${Math.round(-low)}`),
+    words(x(0), HEIGHT - 6, along ? units : unit, '', 'middle'),
+    words(2, y(high) + 4, `+${reached(high)}`), words(2, y(0) + 4, 'ride'), words(2, y(low) + 4, `\u2212${reached(-low)}`),
   ];
 }
 
@@ -50,7 +64,7 @@ function path({points, kind}, {x, y}) {
 }
 
 /** The curve's value at a travel, between its points. */
-export function valueAt(points, travel) {
+function valueAt(points, travel) {
   const after = points.findIndex(([each]) => each >= travel);
   if (after < 0) return points.at(-1)?.[1] ?? null;
   if (after === 0) return points[0][1];
@@ -63,8 +77,8 @@ function marks(curves, at, scale) {
     s('circle', {cx: round(scale.x(valueAt(points, at))), cy: round(scale.y(at)), r: 6, class: kind === 'bar-then' ? 'open-dot is-no_verdict' : 'bolt'}));
 }
 
-/** The figure of `curves`, each {points: [[travel mm, value]], kind}, marked at the travel `at`. */
-export function draw({curves, unit, at = 0, says}, {flip = false} = {}) {
+/** The figure of `curves`, each {points: [[travel mm, value]], kind}, marked at the travel `at`; lengths are named in `units`. */
+export function draw({curves, unit, units = 'mm', at = 0, says}, {flip = false} = {}) {
   const scale = scales(curves, flip);
-  return drawing(WIDTH, HEIGHT, says, corners(WIDTH, flip, ROOM.left), grid(scale, unit), curves.map((curve) => path(curve, scale)), marks(curves, at, scale));
+  return drawing(WIDTH, HEIGHT, says, corners(WIDTH, flip, ROOM.left), grid(scale, unit, units), curves.map((curve) => path(curve, scale)), marks(curves, at, scale));
 }

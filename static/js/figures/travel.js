@@ -35,8 +35,8 @@ export function caption(flip) {
   return `${flip ? 'From the front' : 'From behind'}, to scale; the sideways shift is drawn ${SHIFT_TIMES} times larger`;
 }
 
-/** The figure of a sheet and its findings at a travel in mm. */
-export function draw(data, travel, {flip = false} = {}) {
+/** The figure of a sheet and its findings at a travel in mm, which `says` tells in words. */
+export function draw(data, travel, {flip = false, says} = {}) {
   const {sheet} = data;
   const board = new Board(places(data), flip);
   const {bump = 0, droop = 0} = sheet.track_bar;
@@ -44,6 +44,6 @@ export function draw(data, travel, {flip = false} = {}) {
   const moved = (trackBar.shift_at(sheet.track_bar, travel) ?? 0) * SHIFT_TIMES;
   const link = sheet.drag_link && linkEnds(board, sheet.drag_link, moved, travel);
   const height = Math.round((board.top + droop) * board.scale) + 18;
-  return drawing(WIDTH, height, `The axle at ${Math.round(travel)} mm of travel`,
-    corners(WIDTH, flip), axle(board, moved, travel), frame(board), link && rod(board, link, 'link'), rod(board, barEnds(board, moved, travel), 'bar'));
+  return drawing(WIDTH, height, says, corners(WIDTH, flip),
+    axle(board, moved, travel), frame(board), link && rod(board, link, 'link'), rod(board, barEnds(board, moved, travel), 'bar'));
 }

@@ -1,18 +1,20 @@
 /** Through the travel: the linkage under the finger, its curves, and what moving a mount would do. */
 
-import {draw as drawCurve, valueAt} from '../figures/curve.js';
+import {draw as drawCurve} from '../figures/curve.js';
 import {draw as drawTravel, caption} from '../figures/travel.js';
 import {h} from '../dom.js';
 import {isOpen, stepHead} from '../parts/step.js';
 import {loadJob} from '../model.js';
-import {fold, plans as reckonPlans, track_bar as trackBar, what_if as whatIf, words as terms} from '../reckon.js';
+import {drag_link as dragLink, fold, plans as reckonPlans, steer, track_bar as trackBar, what_if as whatIf, words as terms} from '../reckon.js';
 
 const LOWEST = -50;
 const HIGHEST = 150;
 
-function travelWords(travel) {
-  if (Math.round(travel) === 0) return 'At ride height';
-  return `${Math.abs(Math.round(travel))}\u202fmm of ${travel > 0 ? 'bump' : 'droop'}`;
+/** One step of a slider in mm: a mark of the tape in use. */
+const TICKS = {mm: 1, in: 25.4 / 16};
+
+function travelWords(travel, units) {
+  return travel ? `${reckonPlans.size_words(travel, units)} of ${travel > 0 ? 'bump' : 'droop'}` : 'At ride height';
 }
 
 function steerWords(value) {
@@ -61,16 +63,16 @@ class Linkage {
     this.travel = travel;
     const {flip} = this.app;
     const data = {sheet: this.sheet, findings: this.findings, rail_width: this.job.record.rail_width};
-    this.figure.replaceChildren(drawTravel(data, travel, {flip}));
     const shift = trackBar.shift_at(this.sheet.track_bar, travel);
-    const steer = this.link ? valueAt(this.today.curve, travel) : null;
-    this.says.textContent = `${travelWords(travel)}: the axle sits ${shift === null ? 'out of the bar\u2019s reach' : terms.toward(shift, this.job.units)}${this.link ? `, ${steerWords(steer)}` : ''}.`;
+    const steered = this.link && steer.bump_steer(this.sheet.track_bar, dragLink.linkage(this.link), travel);
+    this.says.textContent = `${travelWords(travel, this.job.units)}: the axle sits ${shift === null ? 'out of the bar\u2019s reach' : terms.toward(shift, this.job.units)}${this.link ? `, ${steerWords(steered)}` : ''}.`;
+    this.figure.replaceChildren(drawTravel(data, travel, {flip, says: this.says.textContent}));
     this.#drawCurves(flip);
   }
 
   #drawCurves(flip) {
     const both = (key) => [{points: this.today[key], kind: 'curve-now'}, this.then && {points: this.then[key], kind: 'bar-then'}].filter(Boolean);
-    const box = (title, key, unit, says) => h('figure', {class: 'box'}, h('h2', {}, title), drawCurve({curves: both(key), unit, at: this.travel, says}, {flip}));
+    const box = (title, key, unit, says) => h('figure', {class: 'box'}, h('h2', {}, title), drawCurve({curves: both(key), unit, units: this.job.units, at: this.travel, says}, {flip}));
     this.curves.replaceChildren(box('Sideways shift through the travel', 'shift_curve', 'mm', `Sideways shift, ${this.says.textContent}`),
       ...(this.link ? [box('Bump steer through the travel', 'curve', '\u00b0', `Bump steer, ${this.says.textContent}`)] : []));
   }
@@ -81,10 +83,21 @@ function compareTable(rows) {
     h('tbody', {}, rows.map(({name, today, then}) => h('tr', {}, h('th', {scope: 'row'}, name), h('td', {}, today), h('td', {}, then)))));
 }
 
-function slider(label, {min, max, value, text, onInput}) {
-  const out = h('output', {}, text(value));
-  const input = h('input', {type: 'range', min: String(min), max: String(max), step: '1', value: String(value), 'aria-label': label,
-    oninput: () => { out.textContent = text(Number(input.value)); onInput(Number(input.value)); }});
+/** A slider over lengths in mm that goes by the marks of the tape in use, and stops at both ends. */
+function slider(label, units, {min, max, value, text, onInput}) {
+  const tick = TICKS[units];
+  const out = h('output', {'aria-live': 'off'});
+  const say = (mm) => {
+    out.textContent = text(mm, units);
+    input.setAttribute('aria-valuetext', out.textContent);
+  };
+  const input = h('input', {type: 'range', min: Math.floor(min / tick), max: Math.ceil(max / tick), step: '1', 'aria-label': label, oninput: () => {
+    const mm = Math.max(min, Math.min(max, input.value * tick));
+    say(mm);
+    onInput(mm);
+  }});
+  input.value = Math.round(value / tick);
+  say(value);
   return h('div', {class: 'slider'}, h('span', {}, label), out, input);
 }
 
@@ -94,22 +107,22 @@ function capital(text) {
 
 function planSliders(linkage) {
   const moves = Object.entries(whatIf.MOVES).filter(([move]) => linkage.link || !['pitman_down', 'link_axle_end_up'].includes(move));
-  return moves.map(([move, name]) => slider(capital(name), {min: LOWEST, max: HIGHEST, value: linkage.plan[move], text: (value) => `${value < 0 ? '\u2212' : ''}${Math.abs(value)}\u202fmm`,
+  return moves.map(([move, name]) => slider(capital(name), linkage.job.units, {min: LOWEST, max: HIGHEST, value: linkage.plan[move] ?? 0, text: reckonPlans.set_words,
     onInput: (value) => { linkage.plan[move] = value; linkage.reckonPlan(); }}));
 }
 
 function raises(linkage) {
   const found = linkage.findings.what_if;
   if (!found || found.parallel_raise === undefined || found.parallel_raise === null) return null;
-  const set = (value) => { linkage.plan.axle_end_up = Math.round(value); linkage.app.redraw({plan: {...linkage.plan}}); };
+  const set = (value) => { linkage.plan.axle_end_up = Math.round(value * 10) / 10; linkage.app.redraw({plan: {...linkage.plan}}); };
   return [h('p', {class: 'soft'}, found.why.join(' ')), h('div', {class: 'row-buttons'},
     h('button', {type: 'button', onclick: () => set(found.parallel_raise)}, 'Lay bar and link parallel'),
-    h('button', {type: 'button', onclick: () => set(found.least_steer_raise)}, 'Steer least'))];
+    found.least_steer_raise !== null && h('button', {type: 'button', onclick: () => set(found.least_steer_raise)}, 'Steer least'))];
 }
 
 function planForm(app, job, round, linkage) {
   const fault = h('p', {class: 'fault', role: 'alert'});
-  const name = h('input', {name: 'name', maxlength: '60', autocomplete: 'off', value: linkage.plan.name});
+  const name = h('input', {name: 'name', maxlength: '60', autocomplete: 'off', value: linkage.plan.name, oninput: () => { linkage.plan.name = name.value; }});
   const submit = async (event) => {
     event.preventDefault();
     fault.textContent = name.value.trim() ? (linkage.isPlanned ? '' : 'Move a slider first: this plan changes nothing.') : 'Give the plan a name.';
@@ -138,7 +151,7 @@ export async function show(app, {id, round, plan = null}) {
   const {bump, droop} = linkage.sheet.track_bar;
   return {...frame, parts: [
     linkage.says, h('figure', {class: 'box'}, h('h2', {}, caption(app.flip)), linkage.figure),
-    slider('Travel', {min: -Math.round(droop), max: Math.round(bump), value: 0, text: travelWords, onInput: (value) => linkage.moveTo(value)}),
+    slider('Travel', job.units, {min: -droop, max: bump, value: 0, text: travelWords, onInput: (value) => linkage.moveTo(value)}),
     linkage.curves, h('h2', {}, 'What if a mount moved'), raises(linkage), planSliders(linkage), linkage.compared,
     isOpen(job) && planForm(app, job, round, linkage), keptPlans(app, job)]};
 }
