@@ -126,3 +126,48 @@ def test_the_module_exports_every_python_module_by_name():
 
 def test_compiling_twice_gives_the_same_text():
     assert compile_script(reckon_texts()) == compile_script(reckon_texts())
+
+
+LOOPS = texts(
+    loops="""
+        TEXTS = {"key": 'a["key"] and {"key": 1}', "½": "half"}
+
+        def doubled(values: list) -> list:
+            found = []
+            for each in values:
+                for again in values:
+                    if again == each:
+                        found.append(each + again)
+            return found
+
+        def keys(row: dict) -> list:
+            found = []
+            for name in row:
+                found.append(name)
+            return found + [letter for letter in "ab½"]
+
+        def above(values: list, limit: float) -> list:
+            large = [value for value in values if value > limit]
+            if len([value for value in large if value > 2 * limit]) > 0:
+                return [TEXTS["key"]]
+            return large
+        """,
+)
+ASKED = [
+    ("loops.doubled", [[1, 2]], [2, 4]),
+    ("loops.keys", [{"key": 1, "b c": 2}], ["key", "b c", "a", "b", "½"]),
+    ("loops.above", [[1, 2, 3], 1.6], [2, 3]),
+    ("loops.above", [[1, 2, 3], 1], ['a["key"] and {"key": 1}']),
+]
+
+
+@pytest.mark.parametrize(("name", "given", "answer"), ASKED)
+def test_fewer_bytes_mean_the_same(name, given, answer):
+    assert Engine(LOOPS).call(name, *given) == ["value", answer]
+
+
+def test_no_loop_is_told_from_another_by_its_number_alone():
+    code = compile_module(LOOPS)
+
+    assert "stub20" not in code and "flx_" not in code and "typeof stub" not in code
+    assert "TEXTS.key" in code

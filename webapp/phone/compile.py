@@ -1,10 +1,8 @@
 """The arithmetic as one JavaScript module, compiled from the Python that the server runs."""
 
 import ast
-import re
 from collections.abc import Mapping
 from graphlib import TopologicalSorter
-from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -13,13 +11,11 @@ from pscript.stdlib import get_partial_std_lib
 
 from webapp.phone.sources import Source, is_alias, read_sources
 from webapp.phone.subset import refusals
+from webapp.phone.terse import terse
 
 HERE = Path(__file__).parent
 RECKON = HERE.parent / "reckon"
 OWN_HELPERS = {"truthy"}  # pymath.js has one that knows dicts with a key `length`
-# A function of PScript's making, with its second name; and a variable that PScript numbered.
-FUNCTION = re.compile(r"^(\w+ = (?:async )?function) flx_\w+ (?=\()", re.M)
-NUMBERED = re.compile(r"\bstub(\d+)")
 HEADER = "// Compiled from webapp/reckon at start; do not edit.\n"
 
 
@@ -123,30 +119,15 @@ def _without_imports(source: Source) -> str:
 
 
 def _wrapped(source: Source, translation: Translation) -> str:
-    taken = "".join(
-        f"const {local} = ${module}.{name};\n" for local, (module, name) in source.imports.items()
+    taken: dict[str, list[str]] = {}
+    for local, (module, name) in source.imports.items():
+        taken.setdefault(module, []).append(name if name == local else f"{name}: {local}")
+    head = "".join(
+        f"const {{{', '.join(names)}}} = ${module};\n" for module, names in taken.items()
     )
     public = ", ".join(translation.defined())
     # Without the indentation a phone has less to fetch; no text of the arithmetic spans lines.
     code = "\n".join(line.strip() for line in translation.dump().split("\n"))
-    body = f"{taken}{_alike(code)}\nreturn {{ {public} }};"
-    return f"const ${source.name} = (() => {{\n{body}\n}})();\n"
-
-
-def _alike(code: str) -> str:
-    """The code with PScript's own names counted anew in each function, so that it packs smaller.
-
-    PScript counts through a whole module, and no two loops of it look the same.
-    """
-    starts = [0, *(found.start() for found in FUNCTION.finditer(code)), len(code)]
-    each = (_counted_anew(code[start:end]) for start, end in pairwise(starts))
-    return FUNCTION.sub(r"\1 ", "".join(each))
-
-
-def _counted_anew(code: str) -> str:
-    numbers: dict[str, int] = {}
-
-    def anew(found: re.Match[str]) -> str:
-        return f"stub{numbers.setdefault(found[1], len(numbers) + 1)}"
-
-    return NUMBERED.sub(anew, code)
+    return (
+        f"const ${source.name} = (() => {{\n{head}{terse(code)}\nreturn {{ {public} }};\n}})();\n"
+    )
