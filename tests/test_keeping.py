@@ -1,6 +1,7 @@
 """Backups by command and on a schedule, restoring, checking, and carrying a log elsewhere."""
 
 import argparse
+import errno
 import json
 import os
 import sqlite3
@@ -21,6 +22,7 @@ from webapp.shoplog import BadBackup, LogInUse, LogTooNew, NotFound, ShopLog
 from webapp.shoplog.carry import bring_in, export
 from webapp.shoplog.checkup import awaited_photos, check_all
 from webapp.shoplog.photofiles import hash_of
+from webapp.shoplog.whole import growing
 
 NOW = datetime(2026, 11, 25, 12, tzinfo=UTC)
 
@@ -452,16 +454,77 @@ def test_a_running_service_imports_nothing(exported, log_folder):
         bring_in(exported, log_folder)
 
 
-def test_f48_a_full_folder_takes_no_backup(filled, log_folder, tmp_path, monkeypatch):
-    def full(*_):
-        raise OSError(28, "No space left on device")
+def full(*_):
+    raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
 
-    monkeypatch.setattr("webapp.shoplog.whole.os.fsync", full)
+
+def test_f48_a_full_folder_takes_no_backup(filled, log_folder, tmp_path, monkeypatch):
+    def full_there(source, target):
+        target.parent.mkdir()
+        with growing(target) as part:
+            part.write_bytes(b"half")
+            full()
+
+    monkeypatch.setattr(backups, "copy_whole_file", full_there)
     with pytest.raises(OSError, match="No space"):
         backups.make(log_folder, [tmp_path / "to"])
 
-    assert list((tmp_path / "to").glob("*.db")) == []
-    assert "No space" in backups.last(log_folder)["fault"]
+    assert list((tmp_path / "to").iterdir()) == []
+    said = backups.last(log_folder)["fault"]
+    assert said == f"The disk with {tmp_path / 'to'} is full: free some space, then try again."
+
+
+def test_f50_on_a_full_disk_what_became_of_the_last_backup_stays_as_it_was_noted(
+    filled, log_folder, tmp_path, monkeypatch
+):
+    backups.make(log_folder, [tmp_path / "to"], NOW)
+    before = backups.last(log_folder)
+    monkeypatch.setattr("webapp.shoplog.whole.os.fsync", full)
+
+    assert run("backup", "--data", log_folder, "--to", tmp_path / "to") == 1
+
+    assert backups.last(log_folder) == before
+    assert list(log_folder.glob("*.part*")) == []
+
+
+TROUBLES = {
+    "the database": sqlite3.OperationalError("no such table: entries"),
+    "the disk": OSError(errno.EIO, "Input/output error"),
+    "what nobody foresaw": ValueError("odd"),
+}
+
+
+@pytest.mark.parametrize("trouble", TROUBLES)
+@pytest.mark.parametrize("noted", [True, False])
+def test_a_schedule_survives_whatever_a_backup_ends_in(
+    filled, log_folder, tmp_path, at_once, monkeypatch, caplog, trouble, noted
+):
+    def troubled(*_):
+        raise TROUBLES[trouble]
+
+    with monkeypatch.context() as patch:
+        patch.setattr(backups, "back_up_folder", troubled)
+        patch.setattr(backups, "growing", growing if noted else full)
+        schedule = backups.Schedule(log_folder, [tmp_path / "to"], timedelta(milliseconds=10))
+        with schedule:
+            while caplog.text.count("No backup was made") < 2:
+                assert schedule.thread.is_alive()
+            fault = (backups.last(log_folder) or {}).get("fault")
+            patch.undo()
+            while (backups.last(log_folder) or {}).get("good") is None:
+                assert schedule.thread.is_alive()
+
+    assert (fault is not None) is noted
+
+
+def test_a_schedule_tells_the_desk_of_a_damaged_log(filled, log_folder, tmp_path, at_once):
+    filled.close()
+    (log_folder / "shop.db").write_bytes(b"no database" * 1000)
+    with backups.Schedule(log_folder, [tmp_path / "to"], timedelta(milliseconds=10)) as schedule:
+        while (backups.last(log_folder) or {}).get("fault") is None:
+            assert schedule.thread.is_alive()
+
+    assert "is damaged" in backups.last(log_folder)["fault"]
 
 
 @pytest.fixture

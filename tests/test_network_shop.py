@@ -233,9 +233,10 @@ def test_a_port_without_the_right_to_it_is_said(tmp_path, capsys, monkeypatch):
 @pytest.mark.parametrize(
     ("number", "says"),
     [
-        (errno.EACCES, "no right to write"),
+        (errno.EACCES, "no right to read or write"),
         (errno.ENOSPC, "is full: free some space"),
-        (errno.ENOTDIR, "cannot start on"),
+        (errno.ENOTDIR, "leads through a file"),
+        (errno.EIO, "cannot be read or written"),
     ],
 )
 def test_what_the_system_refuses_is_a_sentence_and_exit_1(

@@ -8,15 +8,17 @@ import json
 import logging
 import threading
 from collections.abc import Sequence
+from contextlib import suppress
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any, NamedTuple, Self
 
 from webapp.keeping.rotation import kept, moment_of, stamp_of
-from webapp.shoplog import BadBackup, LogError, NotFound
+from webapp.shoplog import BadBackup, NotFound
 from webapp.shoplog.backup import back_up_folder, restore
 from webapp.shoplog.photofiles import copy_photos, photo_faults
-from webapp.shoplog.whole import copy_whole_file
+from webapp.shoplog.plainly import plainly
+from webapp.shoplog.whole import copy_whole_file, growing
 
 PREFIX = "axlewright-"
 ENDING = ".db"
@@ -49,8 +51,10 @@ def make(data: Path, folders: Sequence[Path], now: datetime | None = None) -> Ma
     moment = (now or datetime.now(UTC)).astimezone(UTC).replace(microsecond=0)
     try:
         made = make_in(data, folders, moment)
-    except (LogError, OSError) as error:
-        note(data, moment, folders, str(error))
+    except Exception as error:
+        # The disk that is full may be the one that this is to be noted on.
+        with suppress(OSError):
+            note(data, moment, folders, plainly(error, data))
         raise
     note(data, moment, folders, None)
     return made
@@ -115,9 +119,8 @@ def note(data: Path, moment: datetime, folders: Sequence[Path], fault: str | Non
         before = last(data) or {}
         good = moment.isoformat() if fault is None else before.get("good")
         text = json.dumps({**said, "good": good, "fault": fault})
-        part = data / f"{STATUS}.part"
-        part.write_text(text, "utf-8")
-        part.replace(data / STATUS)
+        with growing(data / STATUS) as part:
+            part.write_text(text, "utf-8")
 
 
 def last(data: Path) -> dict[str, Any] | None:
@@ -157,5 +160,6 @@ class Schedule:
             pause = self.pause
             try:
                 make(self.data, self.folders)
-            except (LogError, OSError) as error:
-                log.error("No backup was made: %s", error)
+            except Exception as error:
+                # Whatever it was, the next one may go well, and the desk says how old the last is.
+                log.error("No backup was made: %s", plainly(error, self.data))

@@ -66,11 +66,12 @@ def in_words(run: Callable[[argparse.Namespace], int]) -> Callable[[argparse.Nam
 
     def said(given: argparse.Namespace) -> int:
         from webapp.shoplog import LogError
+        from webapp.shoplog.plainly import plainly
 
         try:
             return run(given)
         except (LogError, OSError) as error:
-            print(error, file=sys.stderr)
+            print(plainly(error, data_of(given)), file=sys.stderr)
             return 1
 
     return said

@@ -16,6 +16,7 @@ from webapp.network.serving import serve
 from webapp.network.terminal import qr
 from webapp.sample import load
 from webapp.shoplog import LogError, ShopLog
+from webapp.shoplog.plainly import plainly
 
 HERE_ONLY = """The QR code works on this computer only.
 To let a phone on the same network in: axlewright demo --host 0.0.0.0"""
@@ -34,10 +35,10 @@ def run(host: str, port: int, folder: Path | None) -> int:
         with tempfile.TemporaryDirectory(prefix="axlewright-demo-") as fresh:
             kept = "Nothing is kept when it stops; --data FOLDER keeps it."
             return _run(host, port, Path(fresh), kept)
-    except (CannotStart, LogError) as error:
+    except CannotStart as error:
         print(error, file=sys.stderr)
-    except OSError as error:
-        print(f"The demo cannot start: {error}", file=sys.stderr)
+    except (LogError, OSError) as error:
+        print(plainly(error, folder or Path(tempfile.gettempdir())), file=sys.stderr)
     return 1
 
 

@@ -16,6 +16,7 @@ from cryptography.hazmat.primitives.asymmetric import ec
 
 from webapp.network import authority
 from webapp.network.serving import Keys
+from webapp.shoplog.whole import growing
 
 
 class BadKeys(Exception):
@@ -121,16 +122,14 @@ def own(certificate: Path, key: Path) -> Keys:
 
 def write_secret(path: Path, content: bytes) -> None:
     """Write a file that only its owner may read, in place of the one before."""
-    part = path.with_name(f"{path.name}.part")
-    part.unlink(missing_ok=True)
-    with open(part, "xb", opener=lambda name, flags: os.open(name, flags, 0o600)) as file:
+    with (
+        growing(path) as part,
+        open(part, "xb", opener=lambda name, flags: os.open(name, flags, 0o600)) as file,
+    ):
         file.write(content)
-        os.fsync(file.fileno())
-    part.replace(path)
 
 
 def write_whole(path: Path, content: bytes) -> None:
     """Write a file at once, in place of the one before."""
-    part = path.with_name(f"{path.name}.part")
-    part.write_bytes(content)
-    part.replace(path)
+    with growing(path) as part:
+        part.write_bytes(content)

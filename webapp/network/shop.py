@@ -1,6 +1,5 @@
 """A shop's own service: its address, its certificate, its first link, and running it."""
 
-import errno
 import logging
 import sys
 from collections.abc import Mapping
@@ -21,6 +20,7 @@ from webapp.network.trust import Trust, trust_server
 from webapp.network.upkeep import Given, OwnMade, Upkeep
 from webapp.shoplog import LogError, ShopLog, reserve
 from webapp.shoplog.connection import sqlite_warning
+from webapp.shoplog.plainly import plainly
 
 IS_DEMO = "{folder} holds a demo. A shop starts on a folder of its own: choose another with --data."
 MOVED = """The shop's address was {before}.
@@ -72,22 +72,11 @@ def run(wanted: Wanted) -> int:
     try:
         must_be_local(folder)
         return _run(wanted, folder)
-    except (CannotStart, BadPlace, BadKeys, LogError) as error:
+    except (CannotStart, BadPlace, BadKeys) as error:
         print(error, file=sys.stderr)
-    except OSError as error:
-        print(in_words(error, folder), file=sys.stderr)
+    except (LogError, OSError) as error:
+        print(plainly(error, folder), file=sys.stderr)
     return 1
-
-
-def in_words(error: OSError, folder: Path) -> str:
-    """What the operating system says, as a sentence that says what to do."""
-    place = error.filename or folder
-    if error.errno in {errno.EACCES, errno.EPERM, errno.EROFS}:
-        return f"There is no right to write {place}: start as the owner, or choose --data FOLDER."
-    if error.errno == errno.ENOSPC:
-        full = f"The disk with {folder} is full: free some space, then start again."
-        return " ".join(filter(None, [full, reserve.way_out(folder)]))
-    return f"The service cannot start on {folder}: {error.strerror or error} ({place})."
 
 
 def _run(wanted: Wanted, folder: Path) -> int:
@@ -235,11 +224,11 @@ def passphrase(folder: Path | None, name: str) -> int:
     try:
         person, address = looked_up(place, name)
         key = once.make(place, once.PASSPHRASE, person)
-    except (CannotStart, LogError) as error:
+    except CannotStart as error:
         print(error, file=sys.stderr)
         return 1
-    except OSError as error:
-        print(in_words(error, place), file=sys.stderr)
+    except (LogError, OSError) as error:
+        print(plainly(error, place), file=sys.stderr)
         return 1
     print(f"Open this within half an hour; it opens once:\n  {address}/door/link?key={key}")
     return 0

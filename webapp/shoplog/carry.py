@@ -8,28 +8,39 @@ and passphrases are left out: whoever is handed the file cannot come in with it.
 import json
 import sqlite3
 import zipfile
+import zlib
 from collections import Counter
 from collections.abc import Iterator
-from contextlib import closing
+from contextlib import contextmanager
 from itertools import islice
 from pathlib import Path
 from typing import Any
 
 from webapp.shoplog import chain
-from webapp.shoplog.connection import FILE, open_reader
+from webapp.shoplog.connection import look_into
 from webapp.shoplog.entries import Refused, canonical, checked, from_row
-from webapp.shoplog.errors import BadBackup, LogTooNew, NotFound, in_our_words
+from webapp.shoplog.errors import BadBackup, LogFull, LogTooNew, NotFound
 from webapp.shoplog.log import SET_ASIDE, ShopLog
 from webapp.shoplog.people import utc_now
 from webapp.shoplog.photofiles import HASH, PHOTOS, hash_of, photo_files
 from webapp.shoplog.returned import bring_over
-from webapp.shoplog.whole import put_whole
+from webapp.shoplog.whole import growing, put_whole
 
 VERSION = 1
 LINES = "log.jsonl"
 BATCH = 500
 NEWER = (
     "A later version of Axlewright wrote this export: install that version here, then try again."
+)
+
+HALF_FULL = (
+    "The disk with {folder} is full: free some space, then import the same file again. Nothing is "
+    "added twice."
+)
+# What reading a zip, or a line of it, ends in when it is not as it was written.
+TORN = (
+    *(zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError),
+    *(KeyError, TypeError, ValueError, Refused, sqlite3.IntegrityError, sqlite3.ProgrammingError),
 )
 
 PEOPLE = "SELECT id, name, role FROM people ORDER BY rowid"
@@ -53,17 +64,11 @@ def export(folder: Path, target: Path) -> int:
     faults = chain.check_folder(folder)
     if faults:
         raise BadBackup(f"Nothing was exported, as the log is damaged: {faults[0]}")
-    part = target.with_name(f"{target.name}.part")
-    with zipfile.ZipFile(part, "w", zipfile.ZIP_DEFLATED) as packed:
-        with (
-            packed.open(LINES, "w", force_zip64=True) as file,
-            in_our_words(),
-            closing(open_reader(folder / FILE)) as db,
-        ):
+    with growing(target) as part, zipfile.ZipFile(part, "w", zipfile.ZIP_DEFLATED) as packed:
+        with packed.open(LINES, "w", force_zip64=True) as file, look_into(folder) as db:
             entries = write_lines(db, file)
         for name, path in photo_files(folder).items():
             packed.write(path, f"{PHOTOS}/{name}{path.suffix}", zipfile.ZIP_STORED)
-    part.replace(target)
     return entries
 
 
@@ -97,15 +102,27 @@ def bring_in(source: Path, folder: Path) -> Counter[str]:
     The same file twice adds nothing more. Raises BadBackup or LogTooNew before anything is
     written, and LogInUse while the service runs.
     """
-    try:
-        with zipfile.ZipFile(source) as packed:
-            names = must_be_whole(packed)
+    if not source.exists():
+        raise NotFound(f"There is no export at {source}.")
+    with refusing_what_is_torn(source), zipfile.ZipFile(source) as packed:
+        names = must_be_whole(packed)
+        try:
             with ShopLog(folder) as log:
                 return bring_in_lines(log, packed, names)
-    except FileNotFoundError as error:
-        raise NotFound(f"There is no export at {source}.") from error
-    except (zipfile.BadZipFile, OSError, KeyError) as error:
-        raise BadBackup(f"{source} is no whole export: {error}.") from error
+        except LogFull as error:
+            raise LogFull(HALF_FULL.format(folder=folder)) from error
+
+
+@contextmanager
+def refusing_what_is_torn(source: Path) -> Iterator[None]:
+    """What a file that is not as it was written ends in comes out as BadBackup."""
+    try:
+        yield
+    except (*TORN, OSError) as error:
+        # The system names the file that it refuses; a place that no file has comes from a torn one.
+        if isinstance(error, OSError) and error.filename is not None:
+            raise
+        raise BadBackup(f"{source} is no whole export ({error}): make it again.") from error
 
 
 def lines_of(packed: zipfile.ZipFile) -> Iterator[tuple[int, Line]]:

@@ -22,6 +22,7 @@ from webapp.shoplog.errors import (
     LogDamaged,
     LogTooNew,
     NotFound,
+    in_a_sentence,
     in_our_words,
 )
 from webapp.shoplog.folderlock import FolderLock
@@ -132,24 +133,30 @@ def open_and_bring_up_to_date(path: Path, busy_seconds: float, new: bool) -> sql
         # Without this an INSERT OR REPLACE would slip past the triggers that keep entries.
         "recursive_triggers = ON",
     ]
-    db = connect(path, "rwc", busy_seconds, settings)
+    db = connect(path, "rwc", busy_seconds)
     try:
         with in_our_words(path):
-            bring_up_to_date(db, path, new)
+            # A database without any table was a log once: a new one over it would hide the loss.
+            if not new and not tables_of(db):
+                raise LogDamaged(NO_LOG.format(place=path))
+            for setting in settings:
+                db.execute(f"PRAGMA {setting}")
+            bring_up_to_date(db, path)
     except BaseException:
         db.close()
         raise
     return db
 
 
-def bring_up_to_date(db: sqlite3.Connection, path: Path, new: bool) -> None:
+def bring_up_to_date(db: sqlite3.Connection, path: Path) -> None:
     """Apply the migrations that this log lacks; a LogError where it is none of ours."""
-    # A database without any table was a log once: to begin another over it would hide the loss.
-    if not new and not tables_of(db):
-        raise LogDamaged(NO_LOG.format(place=path))
     if "_sqlite_migrations" in tables_of(db):
         must_not_be_newer(db)
-    migrations.apply(Database(db, execute_plugins=False, recursive_triggers=False))
+    try:
+        migrations.apply(Database(db, execute_plugins=False, recursive_triggers=False))
+    except sqlite3.OperationalError as error:
+        # Tables of these names are there that no migration of ours has made.
+        raise in_a_sentence(error, path) or LogDamaged(NO_LOG.format(place=path)) from error
 
 
 def sqlite_warning(version: tuple[int, ...] = sqlite3.sqlite_version_info) -> str | None:

@@ -68,8 +68,8 @@ DAMAGED = (
     "`axlewright restore FOLDER`."
 )
 SHUT = (
-    "{place} cannot be opened, or not written ({fault}): start as the owner of its folder, "
-    "or choose another folder."
+    "{place} cannot be opened or written ({fault}): start as the owner of its folder, or choose "
+    "another folder."
 )
 FAULTY = (
     "The disk with {place} does not read or write as it should ({fault}): look after that disk."

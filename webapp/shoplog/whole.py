@@ -5,7 +5,7 @@ import hashlib
 import os
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 PIECE = 1024 * 1024
@@ -22,10 +22,11 @@ def growing(target: Path) -> Iterator[Path]:
         yield part
         put_in_place(part, target)
     except BaseException as error:
-        if isinstance(error, OSError) and error.filename is None:
+        with suppress(OSError):
+            let_go(part)
+        if isinstance(error, OSError) and error.filename in {None, str(part)}:
             # A write that fails does not say by itself which file it was for.
-            error.filename = str(target)
-        let_go(part)
+            error.filename = str(target if os.path.isdir(target.parent) else target.parent)
         raise
 
 

@@ -1,0 +1,41 @@
+"""What went wrong with the log or its disk, as one sentence that says what to do."""
+
+import errno
+from pathlib import Path
+
+from webapp.shoplog import reserve
+from webapp.shoplog.errors import FULL_THERE, LogError, LogFull
+
+NO_RIGHT = {errno.EACCES, errno.EPERM, errno.EROFS}
+NO_ROOM = {errno.ENOSPC, errno.EDQUOT, errno.EFBIG}
+RIGHTS = "There is no right to read or write {place}: start as its owner, or choose another folder."
+SAYS = {
+    **dict.fromkeys(NO_RIGHT, RIGHTS),
+    errno.ENOENT: "There is no {place}: make it first, or choose another.",
+    errno.ENOTDIR: "{place} leads through a file: choose another folder, or move the file away.",
+    errno.EEXIST: "{place} is no folder: choose another, or move away what is there.",
+    errno.EISDIR: "{place} is a folder where a file is needed: choose another, or move it away.",
+}
+OTHERWISE = "{place} cannot be read or written ({fault}): choose another, or look after its disk."
+
+
+def plainly(error: Exception, folder: Path) -> str:
+    """The sentence; `folder` is the data folder, named where the error names no place itself."""
+    if isinstance(error, LogFull):
+        return with_way_out(str(error), folder)
+    if isinstance(error, LogError):
+        return str(error)
+    if not isinstance(error, OSError):
+        return f"Something went wrong that Axlewright did not foresee ({error!r}): try again."
+    place = Path(error.filename) if isinstance(error.filename, str) else folder
+    if error.errno in NO_ROOM:
+        full = folder if place == folder else place.parent
+        return with_way_out(FULL_THERE.format(folder=full), folder)
+    said = SAYS.get(error.errno or 0, OTHERWISE)
+    return said.format(place=place, fault=error.strerror or error)
+
+
+def with_way_out(full: str, folder: Path) -> str:
+    """What is said of a full disk, with what gives room at once where it is the data folder's."""
+    way_out = reserve.way_out(folder) if str(folder) in full else None
+    return " ".join(filter(None, [full, way_out]))
