@@ -11,7 +11,8 @@ from webapp.door import credentials
 from webapp.door.roles import ANYONE, LEAD, NOBODY, PHONE, who_may
 
 SIGNED_OUT, TECHNICIAN_PHONE, LEAD_SESSION = "signed out", "technician phone", "lead session"
-VISITORS = [SIGNED_OUT, TECHNICIAN_PHONE, LEAD_SESSION]
+TECHNICIAN_SESSION, REVOKED_PHONE = "technician session", "revoked phone"
+VISITORS = [SIGNED_OUT, TECHNICIAN_PHONE, LEAD_SESSION, TECHNICIAN_SESSION, REVOKED_PHONE]
 TO_THE_DOOR = {"door.leave", "door.leave_everywhere", "door.index"}
 LET_IN = {
     ANYONE: {*VISITORS},
@@ -34,20 +35,51 @@ def is_turned_away(reply):
     return to_the_door or reply.status_code in {401, 403}
 
 
-def test_the_roles_table_holds_for_every_route_and_visitor(app, phone):
-    for visitor in VISITORS:
-        for endpoint, method, path in routes(app):
-            client = app.test_client()
-            if visitor == LEAD_SESSION:
-                client.post("/door/demo/lead")
-            headers = phone.headers if visitor == TECHNICIAN_PHONE else {}
-            reply = client.open(path, method=method, headers=headers)
-            may = visitor in LET_IN[who_may(endpoint)]
-            if endpoint in TO_THE_DOOR:
-                # These lead to the door for everybody whom they let in.
-                assert may or is_turned_away(reply), (visitor, path)
-            else:
-                assert is_turned_away(reply) is not may, (visitor, path)
+@pytest.fixture
+def visit(app, log, new_phone):
+    """Opens an address as one of the visitors."""
+    phones = {TECHNICIAN_PHONE: new_phone(), REVOKED_PHONE: new_phone()}
+    log.revoke_phone(phones[REVOKED_PHONE].id)
+    technician = next(row for row in log.people() if row["role"] == "technician")
+
+    def opened(visitor, method, path):
+        client = app.test_client()
+        if visitor == LEAD_SESSION:
+            client.post("/door/demo/lead")
+        if visitor == TECHNICIAN_SESSION:
+            with client.session_transaction() as session:
+                session["person"] = technician["id"]
+        headers = phones[visitor].headers if visitor in phones else {}
+        return client.open(path, method=method, headers=headers)
+
+    return opened
+
+
+@pytest.mark.parametrize("visitor", VISITORS)
+def test_the_roles_table_holds_for_every_route_and_visitor(app, visit, visitor):
+    for endpoint, method, path in routes(app):
+        reply = visit(visitor, method, path)
+        may = visitor in LET_IN[who_may(endpoint)]
+        if endpoint in TO_THE_DOOR:
+            # These lead to the door for everybody whom they let in.
+            assert may or is_turned_away(reply), path
+        else:
+            assert is_turned_away(reply) is not may, path
+
+
+def test_the_visitors_are_who_they_are_called(visit):
+    replies = {visitor: visit(visitor, "GET", "/log/pull") for visitor in VISITORS}
+    codes = {
+        visitor: reply.get_json()["error"]["code"]
+        for visitor, reply in replies.items()
+        if reply.status_code == 401
+    }
+
+    assert codes[REVOKED_PHONE] == "revoked"
+    assert TECHNICIAN_PHONE not in codes
+    assert codes[TECHNICIAN_SESSION] == "unknown_phone"
+    assert visit(TECHNICIAN_SESSION, "GET", "/desk").status_code == 403
+    assert visit(LEAD_SESSION, "GET", "/desk").status_code == 200
 
 
 def test_every_route_has_a_row_in_the_roles_table(app):
