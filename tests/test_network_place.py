@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from webapp.command import main
 from webapp.network import place
 from webapp.network.place import BadPlace, must_be_local, sync_folder, type_at, usual_folder
 
@@ -13,6 +14,8 @@ MOUNTS = "\n".join(
         "server:/shop /mnt/shop nfs4 rw 0 0",
         "//server/shop /mnt/with\\040blank cifs rw 0 0",
         "/dev/sdb1 /mnt/shop/disk ext4 rw 0 0",
+        "shared /media/sf_shop vboxsf rw 0 0",
+        "C:\\134 /mnt/c 9p rw 0 0",
         "odd",
     ]
 )
@@ -58,6 +61,38 @@ def test_f49_a_folder_on_a_network_drive_is_refused(tmp_path, monkeypatch):
 def test_f49_a_folder_that_a_cloud_service_copies_is_refused(tmp_path, name):
     with pytest.raises(BadPlace, match="keeps copying"):
         must_be_local(tmp_path / name / "axlewright")
+
+
+@pytest.mark.parametrize("folder", ["/media/sf_shop/log", "/mnt/c/shop"])
+def test_f49_what_a_virtual_computers_host_shares_is_no_disk_of_it(folder):
+    assert type_at(Path(folder), place.linux_mounts(MOUNTS)) in place.NETWORK_TYPES
+
+
+@pytest.mark.parametrize("name", ["Box", "MEGA", "Sync"])
+def test_f49_a_plain_word_is_a_cloud_folder_only_where_the_service_puts_it(
+    tmp_path, monkeypatch, name
+):
+    for variable in ("HOME", "USERPROFILE"):
+        monkeypatch.setenv(variable, str(tmp_path))
+
+    assert sync_folder(tmp_path / name / "shop") == tmp_path / name
+    for ordinary in (tmp_path / name.lower(), tmp_path / "tools" / name, Path("/srv") / name):
+        assert sync_folder(ordinary / "shop") is None
+
+
+@pytest.mark.parametrize(
+    "command",
+    [
+        ["restore", "backup.db", "--data"],
+        ["import", "shop.zip", "--data"],
+        ["demo", "--data"],
+    ],
+)
+def test_f49_no_command_makes_a_log_where_none_may_be(tmp_path, capsys, command):
+    assert main([*command, str(tmp_path / "Dropbox" / "shop")]) == 1
+
+    assert "a cloud service keeps copying" in capsys.readouterr().err
+    assert list(tmp_path.iterdir()) == []
 
 
 @pytest.mark.parametrize("mark", [".dropbox", ".stfolder"])

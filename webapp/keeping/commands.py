@@ -65,14 +65,17 @@ def in_words(run: Callable[[argparse.Namespace], int]) -> Callable[[argparse.Nam
     """The command with its failures as one sentence on standard error and exit code 1."""
 
     def said(given: argparse.Namespace) -> int:
+        from webapp.network.place import BadPlace
         from webapp.shoplog import LogError
         from webapp.shoplog.plainly import plainly
 
         try:
             return run(given)
+        except BadPlace as error:
+            print(error, file=sys.stderr)
         except (LogError, OSError) as error:
             print(plainly(error, data_of(given)), file=sys.stderr)
-            return 1
+        return 1
 
     return said
 
@@ -82,6 +85,15 @@ def data_of(given: argparse.Namespace) -> Path:
     from webapp.network.place import usual_folder
 
     folder: Path = given.data or usual_folder()
+    return folder
+
+
+def data_to_write(given: argparse.Namespace) -> Path:
+    """The data folder that is meant, where a log may be; else BadPlace."""
+    from webapp.network.place import must_be_local
+
+    folder = data_of(given)
+    must_be_local(folder)
     return folder
 
 
@@ -170,7 +182,7 @@ def restore(given: argparse.Namespace) -> int:
     """Put a backup back and say what happens next."""
     from webapp.keeping import backups
 
-    data = data_of(given)
+    data = data_to_write(given)
     epoch = backups.put_back(given.backup, data)
     print(f"The backup is the log in {data} from here on (epoch {epoch}).")
     before = data / f"before-{epoch}.db"
@@ -229,7 +241,7 @@ def bring_in(given: argparse.Namespace) -> int:
     """Bring an export in and say what became of its entries."""
     from webapp.shoplog import carry
 
-    said = carry.bring_in(given.source, data_of(given))
+    said = carry.bring_in(given.source, data_to_write(given))
     print(f"{said['stored']} entries were added; {said['already']} were there already.")
     for verdict in ("differs", "refused"):
         if said[verdict]:

@@ -4,6 +4,7 @@ import sys
 import tempfile
 from pathlib import Path
 
+from webapp.network.place import BadPlace, must_be_local
 from webapp.network.reach import (
     ANY_HOST,
     THIS_COMPUTER,
@@ -31,11 +32,12 @@ def run(host: str, port: int, folder: Path | None) -> int:
     """Serve the demo until stopped; the exit code."""
     try:
         if folder is not None:
+            must_be_local(folder)
             return _run(host, port, folder, f"Everything is kept in {folder.resolve()}.")
         with tempfile.TemporaryDirectory(prefix="axlewright-demo-") as fresh:
             kept = "Nothing is kept when it stops; --data FOLDER keeps it."
             return _run(host, port, Path(fresh), kept)
-    except CannotStart as error:
+    except (BadPlace, CannotStart) as error:
         print(error, file=sys.stderr)
     except (LogError, OSError) as error:
         print(plainly(error, folder or Path(tempfile.gettempdir())), file=sys.stderr)

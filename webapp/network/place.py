@@ -11,17 +11,21 @@ from collections.abc import Mapping
 from pathlib import Path
 
 NETWORK_TYPES = {
+    # Folders that the host of a virtual computer, or of a Linux within Windows, shares with it.
+    *("9p", "fuse.vmhgfs-fuse", "prl_fs", "vboxsf", "vmhgfs"),
     *("afpfs", "afs", "beegfs", "ceph", "cifs", "davfs", "fuse.glusterfs", "fuse.rclone"),
     *("fuse.s3fs", "fuse.sshfs", "glusterfs", "lustre", "ncpfs", "nfs", "nfs4", "smb3", "smbfs"),
     *("webdav",),
 }
 SYNC_NAMES = {
-    *("box", "box sync", "cloudstorage", "creative cloud files", "dropbox", "google drive"),
-    *("googledrive", "icloud drive", "iclouddrive", "mega", "megasync", "mobile documents"),
+    *("box sync", "cloudstorage", "creative cloud files", "dropbox", "google drive"),
+    *("googledrive", "icloud drive", "iclouddrive", "megasync", "mobile documents"),
     *("my drive", "nextcloud", "onedrive", "owncloud", "pcloud drive", "pclouddrive", "seafile"),
-    *("sync", "syncthing"),
+    *("syncthing",),
 }
-SYNC_MARKS = (".dropbox", ".stfolder", ".owncloudsync.log", ".sync")
+# Words that any folder may be called by: meant only as the services write them, in the home folder.
+SYNC_NAMES_AT_HOME = {"Box", "MEGA", "Sync"}
+SYNC_MARKS = (".dropbox", ".megaignore", ".owncloudsync.log", ".stfolder", ".sync")
 REMOTE_DRIVE = 4  # DRIVE_REMOTE of GetDriveTypeW
 
 
@@ -44,8 +48,9 @@ def must_be_local(folder: Path) -> None:
     whole = folder.expanduser().resolve()
     if is_remote(whole):
         raise BadPlace(
-            f"{folder} is on a network drive. The shop's log must be on a disk of this computer: "
-            "choose another folder with --data. Backups may go to the network drive."
+            f"{folder} is on a network drive, or shared by the host of this virtual computer. The "
+            "shop's log must be on a disk of this computer: choose another folder with --data. "
+            "Backups may go there."
         )
     synced = sync_folder(whole)
     if synced is not None:
@@ -57,10 +62,14 @@ def must_be_local(folder: Path) -> None:
 
 def sync_folder(folder: Path) -> Path | None:
     """The folder above, or this one, that a cloud service copies; None where there is none."""
+    # Where a service's user has no home, this stays `~` and is found nowhere.
+    home = Path(os.path.expanduser("~")).resolve()
     for each in [folder, *folder.parents]:
         name = each.name.lower()
         # Shops' accounts are called `OneDrive - Some Shop`.
         if name in SYNC_NAMES or name.partition(" - ")[0] in {"onedrive", "dropbox"}:
+            return each
+        if each.parent == home and each.name in SYNC_NAMES_AT_HOME:
             return each
         if any((each / mark).exists() for mark in SYNC_MARKS):
             return each
