@@ -203,3 +203,17 @@ def test_every_job_finds_the_record_that_was_folded_for_it_alone(steps, crossing
         own = [{"kind": "decision"}] if decision or job in filing else []
 
         assert past.record_at(folded, own) == fold.record_at(entries, folded)
+
+
+def test_a_job_finds_what_either_record_of_a_merged_vehicle_had_on_file():
+    bars = {"front": {"length": 862}, "rear": {"length": 790}}
+    entries = [
+        {"id": each, "seq": seq, "kind": "vehicle", "vehicle": each,
+         "body": {"track_bars": {axle: bars[axle]}}}
+        for seq, (each, axle) in enumerate((("part", "front"), ("chief", "rear")), 1)
+    ]  # fmt: skip
+    past = Past({"id": "chief", "record": fold.fold_vehicle(entries)})
+    past.__dict__["entries"] = entries
+    folded = {"job": "job 0", "decision": {"seq": 3}}
+
+    assert past.record_at(folded, [{"kind": "decision"}])["track_bars"] == bars

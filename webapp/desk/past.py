@@ -49,7 +49,8 @@ class Past:
         """
         seqs = [seq_of(entry) for entry in self.entries]
         crossing = any(fold.crossed_out_by(entry) is not None for entry in self.entries)
-        if crossing or seqs != sorted(seqs):
+        merged = len({entry["vehicle"] for entry in self.entries}) > 1
+        if crossing or merged or seqs != sorted(seqs):
             return None
         found = [fold.fold_vehicle([])]
         for entry in self.entries:

@@ -78,6 +78,9 @@ def fold_vehicle(entries: list) -> dict:
     """The vehicle's record: every patch laid over the one before, with its tags and its id."""
     record: dict = {"id": None, "tags": []}
     stand = standing(entries)
+    filed = filed_in(stand)
+    for name in filed:
+        record[name] = filed[name]["value"]
     for entry in stand:
         if entry["kind"] == "vehicle":
             record["id"] = entry["vehicle"]
@@ -85,9 +88,6 @@ def fold_vehicle(entries: list) -> dict:
             record["id"] = entry["vehicle"]
             record["tags"] = [t for t in record["tags"] if t != entry["body"]["code"]]
             record["tags"].append(entry["body"]["code"])
-    filed = filed_in(stand)
-    for name in list(filed):
-        record[name] = filed[name]["value"]
     return record
 
 
@@ -101,13 +101,13 @@ def filed_in(stand: list) -> dict:
     for entry in stand:
         mine = own.setdefault(entry["vehicle"], {})
         if entry["kind"] == "vehicle":
-            for name in list(entry["body"]):
+            for name in entry["body"]:
                 mine[name] = filed_anew(mine.get(name, {}), entry["body"][name], entry)
     found: dict = {}
-    for vehicle in list(own):
+    for vehicle in own:
         # That a record was retired says nothing about the vehicle that it is part of.
         found.pop("retired", None)
-        for name in list(own[vehicle]):
+        for name in own[vehicle]:
             found[name] = laid_over(found.get(name, {}), own[vehicle][name], name in BY_TWO_KEYS)
     return found
 
@@ -117,10 +117,10 @@ def filed_anew(before: dict, value: object, entry: dict) -> dict:
     filed: dict = {"value": value, "entry": entry}
     if isinstance(value, dict):
         filed["keys"] = {}
-        for key in list(value):
-            cell = before.get("keys", {}).get(key)
-            same = cell is not None and cell["value"] == value[key]
-            filed["keys"][key] = cell if same else {"value": value[key], "entry": entry}
+        had = before.get("keys", {})
+        for key in value:
+            same = key in had and had[key]["value"] == value[key]
+            filed["keys"][key] = had[key] if same else {"value": value[key], "entry": entry}
     return filed
 
 
@@ -129,28 +129,30 @@ def laid_over(under: dict, over: dict, two_keys: bool) -> dict:
     if "keys" not in under or "keys" not in over:
         return over
     keys = dict(under["keys"])
-    for key in list(over["keys"]):
+    value = dict(under["value"])
+    for key in over["keys"]:
         cell = over["keys"][key]
         had = keys.get(key)
-        if had is None:
-            keys[key] = cell
-        elif had["value"] == cell["value"]:
-            continue
         # What is done here does not settle what was asked under the other record since.
-        elif cell["value"] is not None or precedes(had["entry"], cell["entry"]):
-            keys[key] = both_of(had, cell) if two_keys else cell
-    value: dict = {}
-    for key in list(keys):
-        value[key] = keys[key]["value"]
+        if had is None or counts_over(had, cell):
+            keys[key] = both_of(had, cell) if two_keys and had is not None else cell
+            value[key] = keys[key]["value"]
     return {"value": value, "entry": over["entry"], "keys": keys}
+
+
+def counts_over(had: dict, cell: dict) -> bool:
+    """Whether what a record files counts before another's; it does not where both are the same."""
+    if had["value"] == cell["value"]:
+        return False
+    return cell["value"] is not None or precedes(had["entry"], cell["entry"])
 
 
 def both_of(under: dict, over: dict) -> dict:
     """The second keys of two records under the same first one."""
-    if not isinstance(under["value"], dict) or not isinstance(over["value"], dict):
-        return over
-    value = dict(under["value"])
-    value.update(over["value"])
+    value = over["value"]
+    if isinstance(under["value"], dict) and isinstance(value, dict):
+        value = dict(under["value"])
+        value.update(over["value"])
     return {"value": value, "entry": over["entry"]}
 
 
