@@ -9,7 +9,7 @@ import pytest
 from desk_kit import GRID, VEHICLE, Job, at_desk, handed_in, text_of
 
 from webapp.desk.calendar import calendar
-from webapp.desk.export import plain
+from webapp.desk.export import COLUMNS, plain
 
 
 def filed(phone, **more):
@@ -73,6 +73,58 @@ def test_entries_are_taken_away_as_csv_and_as_json_lines(lead, phone, log):
     assert lines == stored
     assert [row["id"] for row in rows] == [entry["id"] for entry in stored]
     assert json.loads(rows[0]["body"]) == stored[0]["body"]
+
+
+def table_of(lead, table):
+    """An exported table, as its line of names and its rows."""
+    reader = csv.DictReader(io.StringIO(lead.get(f"/desk/export/{table}.csv").text))
+    rows = list(reader)
+    return reader.fieldnames, rows
+
+
+@pytest.mark.parametrize("table", list(COLUMNS))
+def test_a_table_without_rows_has_its_names(lead, table):
+    assert table_of(lead, table)[0] == COLUMNS[table].split()
+    assert f"/desk/export/{table}.csv" in lead.get("/desk/export").text
+
+
+def test_a_table_has_every_column_that_the_log_gives_of_it(lead, phone, log):
+    job = filed(phone, rechecks={"rear": {"distance": 800, "unit": "km"}})
+    job.open()
+    job.send()
+    given = {"entries": log.pull(0, 9)["entries"], "jobs": log.jobs(), "vehicles": log.vehicles()}
+    given |= {"people": log.people(), "due": log.due()}
+
+    for table, rows in given.items():
+        assert COLUMNS[table].split() == list(rows[0])
+
+
+def test_house_limits_are_taken_away_as_they_were_set(lead, log):
+    for value in ("1/8 in", "2.5"):
+        lead.post("/desk/limits/offset", data={"offset-value": value, "offset-reason": "springs"})
+    boss = next(row["id"] for row in log.people() if row["role"] == "lead")
+    struck = {"target": log.limit_entries()[0]["id"], "reason": "misread"}
+    log.write_at_desk(boss, [{"kind": "strike", "body": struck}], "0123456789ab")
+
+    _, rows = table_of(lead, "limits")
+
+    keys = ("name", "value", "typed", "reason", "person", "stands")
+    assert [tuple(row[key] for key in keys) for row in rows] == [
+        ("offset", "3.175", "1/8 in", "springs", boss, "False"),
+        ("offset", "2.5", "2.5", "springs", boss, "True"),
+    ]
+
+
+def test_what_was_set_aside_is_taken_away(lead, phone, log):
+    first = phone.entry("note", {"text": "grease"}, vehicle=VEHICLE)
+    other = {**first, "body": {"text": "other words"}}
+    phone.push(first)
+    phone.push(other)
+
+    _, [row] = table_of(lead, "set_aside")
+
+    assert json.loads(row["entry"])["body"] == {"text": "other words"}
+    assert row["phone"] == first["phone"]
 
 
 @pytest.mark.parametrize("table", ["jobs", "vehicles", "people", "phones", "due"])

@@ -3,7 +3,7 @@
 import csv
 import io
 import json
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
 from flask import Response, abort, render_template, stream_with_context
@@ -11,20 +11,34 @@ from flask import Response, abort, render_template, stream_with_context
 from webapp.desk import bp
 from webapp.desk.findings import look_at
 from webapp.desk.shop import the_log
+from webapp.reckon import fold
 
 Row = dict[str, Any]
 
 PAGE = 500
-# What each table of the log is, and its columns where the log gives more than is taken away.
+# What each table of the log is, and its columns, which an empty one has too.
 TABLES = {
     "entries": "Every entry, struck ones too, as it was made, with who, when and its number",
     "jobs": "Jobs: vehicle, axle, state, who opened, handed in and decided, and when",
     "vehicles": "Vehicles with their records",
+    "limits": "House limits in mm as they were set, with who, when and why, and whether they stand",
     "people": "People",
     "phones": "Phones, without what lets them in",
     "due": "What is due",
+    "set_aside": "Entries that came with the id of another and other content",
 }
-PHONE_COLUMNS = ("id", "person", "kind", "name", "paired_at", "revoked_at", "last_contact")
+COLUMNS = {
+    "entries": "v id phone local_no kind vehicle job round body typed made_at build seq person "
+    "received_at",
+    "jobs": "id vehicle axle about state opened_seq opened_by opened_at handed_in_seq "
+    "handed_in_by handed_in_at decided_seq decided_by decided_at last_seq recent second_of",
+    "vehicles": "id name units driving_side retired record tags",
+    "limits": "seq name value reason typed person made_at stands",
+    "people": "id name role",
+    "phones": "id person kind name paired_at revoked_at last_contact",
+    "due": "vehicle axle what day distance unit since job",
+    "set_aside": "no phone received_at entry",
+}
 
 
 @bp.route("/export")
@@ -36,9 +50,10 @@ def export() -> str:
 @bp.route("/export/<table>.csv")
 def export_table(table: str) -> Response:
     """One table as CSV, sent row by row."""
-    if table not in TABLES:
+    if table not in COLUMNS:
         abort(404)
-    return sent(csv_lines(rows_of(table)), "text/csv; charset=utf-8", f"{table}.csv")
+    lines = csv_lines(COLUMNS[table].split(), ROWS[table]())
+    return sent(lines, "text/csv; charset=utf-8", f"{table}.csv")
 
 
 @bp.route("/export/entries.jsonl")
@@ -72,18 +87,12 @@ def sent(pieces: Iterator[str], kind: str, name: str) -> Response:
     return answer
 
 
-def rows_of(table: str) -> Iterator[Row]:
-    """The rows of a table, page by page where there may be many."""
-    log = the_log()
-    if table == "entries":
-        yield from every_entry()
-    elif table in ("jobs", "vehicles", "due"):
-        ask = {"jobs": log.jobs, "vehicles": log.vehicles, "due": log.due}[table]
-        yield from paged(ask)
-    elif table == "people":
-        yield from log.people()
-    else:
-        yield from ({key: row[key] for key in PHONE_COLUMNS} for row in log.phones())
+def limit_rows() -> Iterator[Row]:
+    """The house limits as they were set, in log order."""
+    entries = the_log().limit_entries()
+    stands = {entry["id"] for entry in fold.standing(entries)}
+    for entry in fold.of_kind(entries, "limit"):
+        yield {**entry["body"], **entry, "stands": entry["id"] in stands}
 
 
 def paged(ask: Any) -> Iterator[Row]:
@@ -103,14 +112,26 @@ def every_entry() -> Iterator[Row]:
         yield from page["entries"]
 
 
-def csv_lines(rows: Iterable[Row]) -> Iterator[str]:
-    """The rows as lines of CSV under a line of names; objects as JSON."""
+# Page by page where there may be many.
+ROWS: dict[str, Callable[[], Iterable[Row]]] = {
+    "entries": every_entry,
+    "jobs": lambda: paged(the_log().jobs),
+    "vehicles": lambda: paged(the_log().vehicles),
+    "limits": limit_rows,
+    "people": lambda: the_log().people(),
+    "phones": lambda: the_log().phones(),
+    "due": lambda: paged(the_log().due),
+    "set_aside": lambda: the_log().quarantined(),
+}
+
+
+def csv_lines(columns: list[str], rows: Iterable[Row]) -> Iterator[str]:
+    """These columns of the rows as lines of CSV under a line of names; objects as JSON."""
     written = io.StringIO()
-    writer = None
+    writer = csv.DictWriter(written, columns, extrasaction="ignore")
+    writer.writeheader()
+    yield taken(written)
     for row in rows:
-        if writer is None:
-            writer = csv.DictWriter(written, list(row))
-            writer.writeheader()
         writer.writerow({key: plain(value) for key, value in row.items()})
         yield taken(written)
 
