@@ -1,14 +1,14 @@
 """The door: who is asking, and what they may do. Sessions for the desk, credentials for phones."""
 
 from flask import Flask
-from flask_wtf.csrf import CSRFProtect
 
-from webapp.door import guard, keys, links, pages, refusals, sign_in
+from webapp.door import guard, keys, links, packing, pages, refusals, sign_in
 from webapp.door.blueprint import bp
 from webapp.door.here import current_person, the_log
 from webapp.door.throttle import Throttle
+from webapp.door.tokens import HiddenTokens
 
-csrf = CSRFProtect()
+csrf = HiddenTokens()
 
 
 def init_app(app: Flask) -> None:
@@ -38,6 +38,7 @@ def init_app(app: Flask) -> None:
     app.url_map.merge_slashes = False
     app.before_request(guard.let_in)
     app.after_request(guard.add_headers)
+    app.after_request(packing.pack)
     refusals.init_app(app)
     csrf.init_app(app)
     csrf.exempt(pages.pair)
