@@ -16,12 +16,6 @@ def ms(work: Callable[[], object]) -> float:
     return (time.perf_counter() - begun) * 1000
 
 
-def median_ms(work: Callable[[], object], runs: int) -> float:
-    """The median of several runs, in ms; one run before them is not counted."""
-    work()
-    return statistics.median(ms(work) for _ in range(runs))
-
-
 def side_by_side(works: dict[str, Callable[[], object]], runs: int) -> dict[str, float]:
     """The median of each in ms, taken in turns, so that a busy moment falls on all of them."""
     for work in works.values():

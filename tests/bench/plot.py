@@ -15,6 +15,8 @@ LINES = (
     "#007a8a",
     "#9a1f6b",
     "#c05a00",
+    "#4f6d1a",
+    "#7a3f3f",
 )
 CLOSE = 15  # labels stand at least so far apart
 

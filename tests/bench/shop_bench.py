@@ -95,6 +95,8 @@ class ShopBench:
             "pending list": lambda: self.desk.page("/desk"),
             "vehicle page": lambda: self.desk.page(f"/desk/vehicles/{vehicle}"),
             "job page": lambda: self.desk.page(f"/desk/jobs/{job}"),
+            "list of vehicles": lambda: self.desk.page("/desk/vehicles"),
+            "what is missing": lambda: self.desk.page("/desk/missing"),
             "search": lambda: self.desk.page(f"/desk/search?q={SEARCHED}"),
             "push of 100": lambda: must_store(phone, new_notes(phone, A_BATCH)),
             "pull of 500": lambda: phone.pull(max(high - 500, 0), most=500),
