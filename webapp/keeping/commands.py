@@ -3,6 +3,7 @@
 import argparse
 import contextlib
 import sys
+from collections import Counter
 from collections.abc import Callable
 from datetime import timedelta
 from pathlib import Path
@@ -24,11 +25,13 @@ Exit code 0 when all is well, 1 otherwise."""
 ABOUT_EXPORT = """Write the whole log and its photos into one zip, as JSON Lines, to leave with it,
 to look at it with other programs, or to bring it into another shop's log. Nobody can come in
 with it: it holds no credential and no passphrase."""
-ABOUT_IMPORT = """Add an export to a log. Stop the service first.
+ABOUT_IMPORT = """Add an export to a log, or the entries that a phone saved to a file. Stop the
+service first.
 
-Its entries come after those that are there. The same file twice adds nothing more; an entry with
+The entries come after those that are there. The same file twice adds nothing more; an entry with
 the id of another and other content is set aside. A damaged file is refused before anything is
-written."""
+written. A phone's file, whose name ends in .jsonl, is taken as if that phone had sent it: the shop
+must know the phone."""
 MOST_SHOWN = 20
 
 
@@ -234,14 +237,21 @@ def export(given: argparse.Namespace) -> int:
 
 def import_options(parser: argparse.ArgumentParser) -> None:
     """What is brought in."""
-    parser.add_argument("source", metavar="FILE.zip", type=Path, help="an export")
+    parser.add_argument(
+        "source", metavar="FILE", type=Path, help="an export (.zip), or a phone's file (.jsonl)"
+    )
 
 
 def bring_in(given: argparse.Namespace) -> int:
     """Bring an export in and say what became of its entries."""
-    from webapp.shoplog import carry
+    from webapp.shoplog import carry, unsent
 
-    said = carry.bring_in(given.source, data_to_write(given))
+    if given.source.suffix == ".jsonl":
+        answers = unsent.bring_in_unsent(given.source, data_to_write(given))
+        show([answer["reason"] for answer in answers if answer["reason"]], sys.stdout)
+        said = Counter(answer["verdict"] for answer in answers)
+    else:
+        said = carry.bring_in(given.source, data_to_write(given))
     print(f"{said['stored']} entries were added; {said['already']} were there already.")
     for verdict in ("differs", "refused"):
         if said[verdict]:
@@ -256,5 +266,11 @@ COMMANDS = [
     Command("restore", "make a backup the log", ABOUT_RESTORE, restore_options, restore),
     Command("check", "look over the whole log", ABOUT_CHECK, no_options, check),
     Command("export", "write the whole log into one file", ABOUT_EXPORT, export_options, export),
-    Command("import", "add an export to the log", ABOUT_IMPORT, import_options, bring_in),
+    Command(
+        "import",
+        "add an export, or what a phone saved, to the log",
+        ABOUT_IMPORT,
+        import_options,
+        bring_in,
+    ),
 ]

@@ -30,18 +30,23 @@ async function names(app, records) {
   return new Map(rows.filter(Boolean).map((row) => [row.id, row.name]));
 }
 
+// The browser may read what it saves well after the touch, as when it asks where to.
+function letGo(address) {
+  setTimeout(() => URL.revokeObjectURL(address), 60000);
+}
+
 async function save(app) {
   const blob = await app.store.exportUnsent();
   const link = h('a', {href: URL.createObjectURL(blob), download: 'axlewright-unsent.jsonl'});
   link.click();
-  URL.revokeObjectURL(link.href);
+  letGo(link.href);
 }
 
 function photoItem(app, photo) {
   const again = async () => { await app.store.photos.offerAgain(photo.sha256); app.shop.nudge(); };
   const save = (event) => {
     event.currentTarget.href = URL.createObjectURL(new Blob([photo.bytes], {type: 'image/jpeg'}));
-    setTimeout((address) => URL.revokeObjectURL(address), 60000, event.currentTarget.href);
+    letGo(event.currentTarget.href);
   };
   return h('li', {}, h('span', {}, `Photo, ${Math.ceil(photo.bytes.byteLength / 1024)} kB. ${photo.reason ?? ''}`), h('span', {class: 'soft'}, `${age(photo.made_at)} ago`),
     h('div', {class: 'row-buttons'}, photo.reason && h('button', {type: 'button', onclick: again}, 'Offer it again'), h('a', {class: 'button', href: '#', download: `${photo.sha256.slice(0, 12)}.jpg`, onclick: save}, 'Save it to a file')));
