@@ -1,6 +1,7 @@
 """Screens on the smallest phones: nothing is wider than the glass."""
 
 import pytest
+from playwright.sync_api import expect
 from yard import TAG
 
 pytestmark = pytest.mark.browser
@@ -35,3 +36,32 @@ def test_long_readings_do_not_push_the_keep_button_aside(hands):
 
     assert wide <= room
     hands.keep_button.click()
+
+
+# Whether what is seen at the middle of the first caution is that caution, and no pad over it.
+SEEN = """(() => {
+  const caution = document.querySelector('.caution-fold summary');
+  const box = caution.getBoundingClientRect();
+  return caution.contains(document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2));
+})()"""
+
+
+def test_the_first_caution_is_seen_while_readings_are_taken_and_leads_to_the_others(hands):
+    hands.enter("8 3/4")
+    expect(hands.page.locator(".caution-fold summary")).to_contain_text("Only rated stands hold")
+    assert hands.page.evaluate(SEEN)
+    expect(hands.keep_button).to_be_in_viewport(ratio=1)
+    hands.keep_button.click()
+    hands.read("8 5/8")
+    hands.press("Next: centring")
+    for reading in ("8 7/16", "8 7/16"):
+        expect(hands.keep_button).to_be_in_viewport(ratio=1)
+        hands.read(reading)
+    first = hands.page.locator(".caution-fold summary")
+    expect(first).to_contain_text("the axle rests on rated stands")
+    assert hands.page.evaluate(SEEN)
+    others = hands.page.get_by_text("Keep fingers out of holes and brackets.")
+    expect(others).to_be_hidden()
+    first.click()
+
+    expect(others).to_be_visible()

@@ -48,3 +48,8 @@ export function findingsView(sheet, findings, {record = null, flip = false, onFl
 export function cautionList(cautions) {
   return h('ul', {class: 'cautions', 'aria-label': 'Cautions'}, cautions.map((says) => h('li', {}, says)));
 }
+
+/** The same where there is little room: the first one, and the others once it is touched. */
+export function foldedCautions([first, ...others]) {
+  return h('details', {class: 'caution-fold'}, h('summary', {}, first), cautionList(others));
+}

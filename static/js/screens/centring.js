@@ -1,6 +1,6 @@
 /** Centring: at least two readings a side from one face, and the answer as the last one goes in. */
 
-import {answerLine, cautionList, findingsView} from '../parts/findings.js';
+import {answerLine, cautionList, findingsView, foldedCautions} from '../parts/findings.js';
 import {isOpen, nextButton, replacing, standingEntry, stepScreen} from '../parts/step.js';
 import {draw as drawMeasure} from '../figures/measure.js';
 import {h} from '../dom.js';
@@ -66,7 +66,7 @@ async function readParts(app, job, round, side, measured, open) {
   const reader = new SideReader(app, {job, round, step: STEP, wanted: A_SIDE, extra: () => measured, foresee});
   await reader.turnTo(side ?? nextSide(reader.readings, A_SIDE) ?? 'left');
   return {
-    parts: [settings(app, job, round, measured, open, walk.ask_centring(measured.face, measured.method)),
+    parts: [settings(app, job, round, measured, open, walk.ask_centring(measured.face, measured.method)), foldedCautions(walk.CAUTIONS[STEP]),
       drawMeasure({step: STEP, side: reader.side, ...measured, flip: app.flip}), reader.element, reader.pad.element],
     measuring: true, refresh: () => reader.refresh(), focus: open ? null : reader.pad.input,
   };

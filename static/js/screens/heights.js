@@ -1,6 +1,6 @@
 /** Ride height: what the vehicle stands on, the five ticks, then the height at each side. */
 
-import {cautionList} from '../parts/findings.js';
+import {cautionList, foldedCautions} from '../parts/findings.js';
 import {isOpen, nextButton, replacing, stepScreen} from '../parts/step.js';
 import {draw as drawMeasure} from '../figures/measure.js';
 import {fold, walk, words as terms} from '../reckon.js';
@@ -42,7 +42,7 @@ function readyParts(app, job, round) {
 async function readParts(app, job, round, side) {
   const reader = new SideReader(app, {job, round, step: STEP});
   await reader.turnTo(side ?? nextSide(reader.readings, 1) ?? 'left');
-  return {parts: [h('p', {class: 'ask'}, walk.ask_heights(reader.side)), drawMeasure({step: STEP, side: reader.side, flip: app.flip}), reader.element, reader.pad.element],
+  return {parts: [h('p', {class: 'ask'}, walk.ask_heights(reader.side)), foldedCautions(walk.CAUTIONS[STEP]), drawMeasure({step: STEP, side: reader.side, flip: app.flip}), reader.element, reader.pad.element],
     measuring: true, refresh: () => reader.refresh(), focus: reader.pad.input};
 }
 
