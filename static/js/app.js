@@ -229,7 +229,7 @@ class App {
     const restore = at === this.at ? untouched(this.main) : () => {};
     this.view = view;
     this.at = at;
-    this.wake.want(Boolean(view.measuring));
+    this.wake.want(Boolean(view.measuring || view.lit));
     document.title = `${view.title} \u00b7 Axlewright`;
     this.headSlot.replaceChildren(head(view));
     this.main.classList.toggle('measuring', Boolean(view.measuring));

@@ -151,6 +151,34 @@ def test_the_screen_stays_lit_while_something_is_measured(hands):
     wait_for(hands.page, f"{LIT} === 0")
 
 
+def test_the_screen_stays_lit_while_it_is_said_how_a_bolt_was_turned(hands):
+    hands.open_tag(TAG)
+    hands.open_job()
+    hands.step("Torque")
+    hands.page.evaluate(LOCKS)
+    hands.torque_figure("Jam nuts", "65", "lbf·ft")
+    expect(hands.page.get_by_label("Where the maker says so")).to_be_visible()
+
+    assert hands.page.evaluate(f"[locks.length, {LIT}]") == [1, 1]
+
+
+def test_a_vehicle_says_what_is_due_on_it(hands, shop_of_one):
+    phone = shop_of_one[1]
+    due = {"distance": 800, "unit": "km", "date": "2027-01-14"}
+    measure = {"distance": None, "unit": None, "date": "2027-03-01"}
+    asked = {"rechecks": {"front": due}, "remeasure": {"front": measure, "rear": None}}
+    phone.push(phone.entry("vehicle", asked, vehicle=VEHICLE))
+    hands.page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    hands.open_tag(TAG)
+
+    expect(hands.page.locator("main > .notice")).to_have_text(
+        [
+            "Check the bolts of the front axle again after 800\u202fkm or on 2027-01-14.",
+            "Measure the front axle again on 2027-03-01.",
+        ]
+    )
+
+
 def test_installing_is_offered_once_when_the_job_of_a_first_reading_is_left(hands):
     assert hands.page.evaluate(OFFER) is True
     offer = hands.page.get_by_text("Put Axlewright on the home screen")

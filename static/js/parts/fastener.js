@@ -121,7 +121,7 @@ export async function describing(app, job, round, row, given) {
     picture, radios('end', 'Which end was turned', asks.ENDS, known.end), radios('thread', 'Thread', asks.THREADS, known.thread),
     parts.source.element, parts.ticks.element, tool.element, parts.also.element,
     h('div', {class: 'bottom row-buttons'}, h('button', {type: 'button', onclick: () => app.redraw({phase: null})}, 'Figure'), h('button', {class: 'main'}, `Keep ${row.fastener}`)));
-  return {parts: [h('h2', {}, told.capital(row.fastener)), h('p', {class: 'answer'}, h('em', {}, saidFigure(given.figure))), form], refresh: async () => {}};
+  return {parts: [h('h2', {}, told.capital(row.fastener)), h('p', {class: 'answer'}, h('em', {}, saidFigure(given.figure))), form], lit: true, refresh: async () => {}};
 }
 
 /** In a recheck: whether the fastener moved, and the value found. */

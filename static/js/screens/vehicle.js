@@ -6,7 +6,7 @@ import {h} from '../dom.js';
 import {loadVehicle} from '../model.js';
 import {uuid} from '../entries.js';
 import {setUpHelp} from '../parts/install.js';
-import {fold, tags, words as terms} from '../reckon.js';
+import {fold, tags, words as terms, words_joints as asks} from '../reckon.js';
 
 function facts(record) {
   const side = record.driving_side === 'right' ? 'right-hand drive' : 'left-hand drive';
@@ -61,6 +61,12 @@ function historyBox(app, vehicle) {
   return points.length > 0 && h('figure', {class: 'box history'}, h('h2', {}, 'Offset so far, newest first, against the limit'), drawHistory({points}, {flip: app.flip}));
 }
 
+/** What is due: bolts that a job wants checked again, an axle that the lead wants measured again. */
+function dueNotices({rechecks = {}, remeasure = {}}) {
+  const notice = (what) => ([axle, due]) => due && h('p', {class: 'notice'}, `${what} ${axle} axle again ${asks.recheck_words(due)}.`);
+  return [Object.entries(rechecks).map(notice('Check the bolts of the')), Object.entries(remeasure).map(notice('Measure the'))];
+}
+
 /** What to know of the tag that was scanned to come here, where it counts no more. */
 function tagNotice(app, record) {
   const says = record.tags.includes(app.scanned) && tags.replaced_words(record, app.scanned);
@@ -76,7 +82,7 @@ export async function show(app, {id}) {
   const form = app.refuses ? setUpHelp() : openForm(app, vehicle, id);
   return {
     title: vehicle.record.name ?? 'Vehicle', under: tags.current_tag(vehicle.record) ?? '', back: () => app.go('#/'),
-    parts: [tagNotice(app, vehicle.record), jobList('Go on with', running), form, lastAnswer(vehicle), historyBox(app, vehicle), jobList('Handed in', others), facts(vehicle.record)],
+    parts: [tagNotice(app, vehicle.record), dueNotices(vehicle.record), jobList('Go on with', running), form, lastAnswer(vehicle), historyBox(app, vehicle), jobList('Handed in', others), facts(vehicle.record)],
     busy: () => form.open,
   };
 }
