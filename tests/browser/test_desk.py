@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from chrome import find_chromium
+from legible import bad_labels
 from playwright.sync_api import Browser, Page, expect
 from servers import Server
 
@@ -143,6 +144,7 @@ def test_every_figure_is_drawn_and_described(sized: Page, desk: Desk, screen: st
     expect(figures.locator("svg[role=img]")).to_have_count(figures.count())
     assert figures.count() > 0
     assert all(svg.get_attribute("aria-label") for svg in figures.locator("svg").all())
+    assert bad_labels(sized) == []
 
 
 def test_no_page_reports_an_error(browser: Browser, desk: Desk) -> None:

@@ -1,23 +1,32 @@
 /**
- * The axle from behind, to scale: rails, axle, wheels and bar, with the sideways move enlarged.
+ * The axle from behind, to scale: rails, axle, wheels, bar and drag link, with the sideways move enlarged.
  * Left is drawn on the left, as seated; `flip` turns it for someone who looks from the front.
  */
 
 import {corners, drawing, line, round, s, words} from '../dom.js';
+import {drag_link as dragLink} from '../reckon.js';
 
 const WIDTH = 328;
 const TYRE = 235; // mm, drawn only to place the eye
 const RAIL = {width: 70, height: 125};
 const TUBE = 40; // half the axle tube's height, mm
 const MOVE_DRAWN = 95; // an offset is enlarged to at most this, mm
+const BALL_IN = 70; // how far inside the face the drag link's ball hangs on its knuckle, mm, as nobody measures it
+const LINK_NEEDS = ['frame_end', 'length', 'frame_height', 'axle_height'];
 const USUAL = {rails: 860, top: 640, heights: 170};
 
 function mean(values) {
   return values?.length ? values.reduce((sum, each) => sum + each, 0) / values.length : null;
 }
 
+// Only a link that is known well enough to lie between its balls is drawn.
+function linkOf({drag_link: link}) {
+  const known = link && LINK_NEEDS.every((name) => (link[name] ?? null) !== null);
+  return known && dragLink.link_run(link) !== null ? link : null;
+}
+
 /** The measured places in mm (y to the left, z up), with usual ones for what was not measured. */
-export function places({sheet, findings, rail_width: railWidth}) {
+export function places({sheet, findings, rail_width: railWidth = sheet.rail_width}) {
   const bar = sheet.track_bar;
   const arc = findings.bar_arc?.state === 'known' ? findings.bar_arc : null;
   const rails = railWidth ?? (bar?.frame_end_from_centre ? Math.max(bar.frame_end_from_centre * 2 - 60, 600) : USUAL.rails);
@@ -26,7 +35,7 @@ export function places({sheet, findings, rail_width: railWidth}) {
   // Nothing is moved on readings whose sum differs.
   const advised = found?.sum_state !== 'differs';
   return {
-    rails, tube, bar, arc,
+    rails, tube, bar, arc, link: linkOf(sheet),
     out: {left: rails / 2 + (found?.left ?? 220), right: rails / 2 + (found?.right ?? 220)},
     height: {left: mean(sheet.heights?.left) ?? USUAL.heights, right: mean(sheet.heights?.right) ?? USUAL.heights},
     offset: found?.offset ?? 0,
@@ -48,7 +57,7 @@ export class Board {
     this.half = Math.max(at.out.left, at.out.right) + TYRE + 130;
     this.scale = WIDTH / (2 * this.half);
     this.side = flip ? 1 : -1;
-    this.top = Math.max(at.tube + TUBE + Math.max(at.height.left, at.height.right) + RAIL.height, at.bar?.frame_height ?? 0, 2 * at.tube - 60) + 150;
+    this.top = Math.max(at.tube + TUBE + Math.max(at.height.left, at.height.right) + RAIL.height, at.bar?.frame_height ?? 0, at.link?.frame_height ?? 0, 2 * at.tube - 60) + 150;
     this.height = Math.round(this.top * this.scale) + 22;
   }
   x = (y) => WIDTH / 2 + this.side * y * this.scale;
@@ -89,15 +98,43 @@ export function axle(board, shift, lift = 0) {
   ];
 }
 
-function ends(board, shift) {
+function ends(board, shift, lift = 0) {
   const {bar, arc, offset, rails} = board.at;
   const sign = bar.frame_end === 'left' ? 1 : -1;
   const frameEnd = sign * (bar.frame_end_from_centre ?? rails / 2 - 20);
-  return {from: [frameEnd, bar.frame_height], to: [frameEnd - sign * arc.run - offset + shift, bar.axle_height]};
+  return {from: [frameEnd, bar.frame_height], to: [frameEnd - sign * arc.run - offset + shift, bar.axle_height + lift]};
 }
 
-export function bolt(board, [y, z]) {
-  return s('circle', {cx: round(board.x(y)), cy: round(board.y(z)), r: 5, class: 'bolt'});
+function dot(board, [y, z], r, kind) {
+  return s('circle', {cx: round(board.x(y)), cy: round(board.y(z)), r, class: kind});
+}
+
+function rod(board, {from, to}, kind) {
+  return line(board.x(from[0]), board.y(from[1]), board.x(to[0]), board.y(to[1]), kind);
+}
+
+/** The bar between its bolts, with the axle moved by a shift and a lift. */
+export function barAt(board, shift, lift) {
+  const at = ends(board, shift, lift);
+  return [rod(board, at, 'bar'), dot(board, at.from, 5, 'bolt'), dot(board, at.to, 5, 'bolt')];
+}
+
+/** The drag link between its balls, drawn hollow: the pitman ball stands with the frame, the other goes with the axle. */
+export function linkAt(board, shift, lift = 0) {
+  const {link, offset, out} = board.at;
+  if (!link) return null;
+  const sign = link.frame_end === 'left' ? 1 : -1;
+  const knuckle = -sign * (out[sign > 0 ? 'right' : 'left'] - BALL_IN);
+  const at = {from: [knuckle + sign * dragLink.link_run(link), link.frame_height], to: [knuckle - offset + shift, link.axle_height + lift]};
+  return [rod(board, at, 'link'), rod(board, at, 'link-core'), dot(board, at.from, 4.5, 'shape'), dot(board, at.to, 4.5, 'shape')];
+}
+
+/** Which of the two links is which, below a drawing of this height; nothing where there is no drag link to tell apart. */
+export function legend(board, height) {
+  if (!board.at.link) return {height, parts: null};
+  const y = height + 12;
+  const named = (x, text) => words(x, height + 4, text, '', 'start', true);
+  return {height: height + 28, parts: [board.at.arc && [line(8, y, 42, y, 'bar'), named(50, 'track bar')], line(172, y, 206, y, 'link'), line(172, y, 206, y, 'link-core'), named(214, 'drag link')]};
 }
 
 // The same mark as in the interval figure: where it will be after the change.
@@ -105,9 +142,10 @@ function cross(board, [y, z]) {
   return s('path', {d: `M${round(board.x(y) - 5)} ${round(board.y(z) - 5)}l10 10m0-10l-10 10`, class: 'after'});
 }
 
-// Clear of the bar, of the wheels beside its ends and of the bracket above the frame end.
+// Clear of the bar, of the wheels beside its ends and of the bracket above the frame end; further off where a drag link lies beside it.
 function label(board, [y, z], text, under) {
-  return words(board.x(y), board.y(z) + (under ? 7 : -10), text, 'lit', 'middle', under);
+  const off = board.at.link ? 20 : 8;
+  return words(board.x(y), board.y(z) + (under ? off : -off), text, 'lit', 'middle', under);
 }
 
 function trackBar(board, shift, then) {
@@ -117,9 +155,7 @@ function trackBar(board, shift, then) {
   const side = board.at.bar.frame_end === 'left' ? 1 : -1;
   const rail = [side * (board.at.rails / 2 - RAIL.width / 2), board.at.tube + TUBE + board.at.height[board.at.bar.frame_end] + 20];
   return [
-    line(board.x(rail[0]), board.y(rail[1]), board.x(now.from[0]), board.y(now.from[1]), 'line'),
-    line(board.x(now.from[0]), board.y(now.from[1]), board.x(now.to[0]), board.y(now.to[1]), 'bar'),
-    bolt(board, now.from), bolt(board, now.to), after && cross(board, after),
+    rod(board, {from: rail, to: now.from}, 'line'), barAt(board, shift), after && cross(board, after),
     label(board, now.from, 'frame end', true), label(board, now.to, 'axle end', false),
   ];
 }
@@ -147,13 +183,14 @@ export function draw(data, {flip = false} = {}) {
   const board = new Board(at, flip);
   const shift = at.offset * times;
   const then = at.then === null ? null : at.then * times;
-  return drawing(WIDTH, board.height, spoken(at, flip),
-    corners(WIDTH, flip), axle(board, shift), frame(board), trackBar(board, shift, then), moveArrow(board, shift));
+  const {height, parts} = legend(board, board.height);
+  return drawing(WIDTH, height, spoken(at, flip),
+    corners(WIDTH, flip), axle(board, shift), frame(board), linkAt(board, shift), trackBar(board, shift, then), moveArrow(board, shift), parts);
 }
 
-function spoken({bar, offset}, flip) {
+function spoken({bar, link, offset}, flip) {
   const seen = flip ? 'from the front' : 'from behind';
-  const end = bar?.frame_end ? `, track bar with its frame end on the ${bar.frame_end}` : '';
+  const end = [['track bar', bar], ['drag link', link]].map(([name, each]) => (each?.frame_end ? `, ${name} with its frame end on the ${each.frame_end}` : '')).join('');
   const side = offset > 0 ? 'left' : 'right';
   return `The axle ${seen}${end}; it sits ${Math.abs(offset).toFixed(1)} mm to the ${side}`;
 }

@@ -6,7 +6,7 @@ import {stepFor} from './curve.js';
 const WIDTH = 680;
 const HEIGHT = 190;
 const ROOM = {left: 50, right: 12, top: 22, bottom: 36};
-const NEAR = 56;
+const NEAR = 66;
 
 // Above and below the dots there is at least this much room, so that scatter alone fills no drawing.
 const LEAST_ROOM = {mm: 1, in: 0.04};
@@ -50,7 +50,7 @@ function dates(points, {x}) {
   return points.map(({day, at}) => {
     if (x(day) - last < NEAR * 1.7) return null;
     last = x(day);
-    return words(Math.min(x(day), WIDTH - 46), HEIGHT - 6, at, '', 'middle');
+    return words(Math.min(x(day), WIDTH - 60), HEIGHT - 6, at, '', 'middle');
   });
 }
 

@@ -1,0 +1,103 @@
+"""The drawings themselves: to scale, each line told from the others, every label to be read."""
+
+import math
+from itertools import product
+
+import pytest
+from chrome import prepare
+from legible import bad_labels
+from reckon_kit import SAMPLE, changed
+
+from webapp.reckon.assess import assess
+
+pytestmark = pytest.mark.browser
+SIDES = ["left", "right"]
+DRAW = """async ([build, sheet, findings, flip, width, size]) => {
+  const {draw} = await import(`/shell/${build}/js/figures/across.js`);
+  const look = document.createElement('link');
+  Object.assign(look, {rel: 'stylesheet', href: `/shell/${build}/css/look.css`});
+  const read = new Promise((go) => { look.onload = go; });
+  document.head.replaceChildren(look);
+  await read;
+  document.documentElement.style.fontSize = size;
+  const figure = document.createElement('figure');
+  figure.style.width = `${width}px`;
+  figure.append(draw({sheet, findings}, {flip}));
+  document.body.replaceChildren(figure);
+}"""
+# How far across and up a line goes, in the drawing's own units.
+REACH = """(kind) => {
+  const box = document.querySelector(`path.${kind}`).getBBox();
+  return [box.width, box.height];
+}"""
+
+
+@pytest.fixture
+def draw(browser, real_server):
+    """Draws a sheet across the axle on a blank page: draw(sheet, flip, width, text size)."""
+    server, phone = real_server
+    build = phone.ask("GET", "/build.json").json["build"]
+    context = prepare(browser.new_context(), build)
+    page = context.new_page()
+    page.goto(f"{server.url}/blank")
+
+    def drawn(sheet, flip=False, width=325, size=""):
+        page.evaluate(DRAW, [build, sheet, assess(sheet), flip, width, size])
+        return page
+
+    yield drawn
+    context.close()
+
+
+def centred(**parts):
+    """The sample's sheet with its axle in the middle, so that nothing is drawn enlarged."""
+    return changed(SAMPLE, centring={"left": [208, 208], "right": [208, 208]}, **parts)
+
+
+def run(link):
+    return math.sqrt(
+        link["length"] ** 2
+        - (link["frame_height"] - link["axle_height"]) ** 2
+        - link["fore_aft"] ** 2
+    )
+
+
+def test_bar_and_drag_link_are_drawn_to_one_scale(draw):
+    page = draw(centred())
+    bar, link = SAMPLE["track_bar"], SAMPLE["drag_link"]
+
+    across, up = page.evaluate(REACH, "bar")
+    link_across, link_up = page.evaluate(REACH, "link")
+
+    assert link_across / across == pytest.approx(run(link) / run(bar), rel=0.01)
+    assert up / across == pytest.approx(114 / run(bar), rel=0.02)
+    assert link_up / link_across == pytest.approx(67 / run(link), rel=0.02)
+
+
+def test_the_drag_link_is_named_and_drawn_otherwise_than_the_bar(draw):
+    page = draw(SAMPLE)
+
+    assert page.locator("path.link-core").count() == 2
+    words = page.locator("text").all_text_contents()
+    assert {"track bar", "drag link"} <= set(words)
+    spoken = page.locator("svg").get_attribute("aria-label")
+    assert "drag link with its frame end on the left" in spoken
+
+
+def test_a_drag_link_that_is_not_known_is_left_out(draw):
+    for missing in ("frame_end", "length", "frame_height", "axle_height"):
+        page = draw(changed(SAMPLE, drag_link={missing: None}))
+
+        assert page.locator("path.bar").count() == 1
+        assert page.locator("path.link").count() == 0
+        assert "drag link" not in page.locator("text").all_text_contents()
+
+
+def test_labels_do_not_meet_whatever_the_ends_and_the_size(draw):
+    views = product(SIDES, SIDES, [False, True], [215, 325], ["", "200%"])
+    for bar_end, link_end, flip, width, size in views:
+        ends = {"track_bar": {"frame_end": bar_end}, "drag_link": {"frame_end": link_end}}
+        page = draw(changed(SAMPLE, **ends), flip, width, size)
+
+        assert page.locator("path.link").count() > 0
+        assert bad_labels(page) == [], (bar_end, link_end, flip, width, size)
