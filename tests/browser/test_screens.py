@@ -1,9 +1,8 @@
-"""Every screen of the phone, in both themes: accessible, wide enough, large enough to be read."""
+"""A technician's way through the screens, every state of them inspected, in both themes."""
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from hands import Hands
-from legible import GROWN, LEAST_DRAWN, bad_labels, small_texts
+from inspector import Inspector
 from playwright.sync_api import expect
 from shelf import STATIC
 from test_extras import IPHONE
@@ -11,53 +10,10 @@ from yard import TAG, put_in_the_yard
 
 pytestmark = pytest.mark.browser
 ICON = STATIC / "icons" / "icon-192.png"
-WIDTHS = (320, 360, 414, 768)
-LANDSCAPE = {"width": 800, "height": 360}
-TEXT_OF = "(size) => { document.documentElement.style.fontSize = size; }"
-TARGETS = "button, a.row, a.button, .pick, .tick, summary, .places a"
-SMALL_TARGETS = """(targets) => [...document.querySelectorAll(targets)]
-  .filter((element) => element.checkVisibility())
-  .map((element) => [element.getBoundingClientRect(), element.textContent.trim()])
-  .filter(([box]) => box.width > 0 && (box.height < 47.5 || box.width < 44))
-  .map(([box, words]) => `${words}: ${Math.round(box.width)} x ${Math.round(box.height)}`)"""
-
-
-class Inspector:
-    """Looks at each screen that it is shown."""
-
-    def __init__(self, page):
-        self.page = page
-        self.seen = []
-
-    def look(self, name):
-        """Fail when this screen has an accessibility fault, or is too wide or small.
-
-        It may be too wide for a phone, for one held across, or with text of twice the size;
-        a target, a text or a drawing's label may be too small.
-        """
-        self.seen.append(name)
-        found = Axe().run(self.page)
-        assert not found.response["violations"], f"{name}: {found.generate_report()}"
-        for width in WIDTHS:
-            self.page.set_viewport_size({"width": width, "height": 800})
-            wide = self.page.evaluate("document.documentElement.scrollWidth")
-            assert wide <= width, f"{name} is {wide} wide on a phone of {width}"
-            assert bad_labels(self.page) == [], f"{name} on a phone of {width}"
-        self.page.set_viewport_size(LANDSCAPE)
-        assert self.page.evaluate("document.documentElement.scrollWidth") <= 800, name
-        self.page.set_viewport_size({"width": 360, "height": 800})
-        assert small_texts(self.page) == [], name
-        self.page.evaluate(TEXT_OF, "200%")
-        assert small_texts(self.page, drawn=LEAST_DRAWN * GROWN) == [], name
-        assert bad_labels(self.page) == [], f"{name} with text of twice the size"
-        wide = self.page.evaluate("document.documentElement.scrollWidth")
-        assert wide <= 360, f"{name} is {wide} wide with text of twice the size"
-        self.page.evaluate(TEXT_OF, "")
-        assert self.page.evaluate(SMALL_TARGETS, TARGETS) == [], name
 
 
 @pytest.mark.parametrize("theme", ["light", "dark"])
-def test_every_screen(browser, real_server, theme):
+def test_every_screen_of_a_job(browser, real_server, theme):
     """From an unpaired phone to a job that is handed in."""
     server, phone = real_server
     put_in_the_yard(phone)

@@ -6,7 +6,7 @@ import uuid
 import pytest
 from hands import Hands
 from playwright.sync_api import Page, expect
-from yard import BAR, RECORD
+from yard import BAR, LINK, RECORD
 
 from webapp.reckon.drag_link import linkage
 from webapp.reckon.plans import plan_rows
@@ -17,17 +17,6 @@ from webapp.reckon.words import toward
 
 pytestmark = pytest.mark.browser
 
-LINK = {
-    "frame_end": "left",
-    "length": 905.0,
-    "frame_height": 588.0,
-    "axle_height": 521.0,
-    "fore_aft": -12.0,
-    "arm": 158.0,
-    "arm_points": "forward",
-    "adjuster": {"kind": "both_ends", "pitch": 1.5, "step": 0},
-    "ratio": 18,
-}
 MARK = 25.4 / 16  # one step of a slider on an inch tape, in mm
 THIN = "\u202f"
 AXLE_UP = "Track bar's axle end up"

@@ -17,6 +17,17 @@ BAR = {
     "bump": 80.0,
     "droop": 100.0,
 }
+LINK = {
+    "frame_end": "left",
+    "length": 905.0,
+    "frame_height": 588.0,
+    "axle_height": 521.0,
+    "fore_aft": -12.0,
+    "arm": 158.0,
+    "arm_points": "forward",
+    "adjuster": {"kind": "both_ends", "pitch": 1.5, "step": 0},
+    "ratio": 18,
+}
 RECORD = {
     "name": "Plough 3",
     "units": "in",

@@ -1,0 +1,64 @@
+"""What every screen must pass: accessible, within the glass, nothing cut off, large targets."""
+
+from axe_playwright_python.sync_playwright import Axe
+from legible import GROWN, LEAST_DRAWN, bad_labels, small_texts
+from playwright.sync_api import Page
+
+WIDTHS = (320, 360, 414, 768)
+PHONE = {"width": 360, "height": 800}
+LANDSCAPE = {"width": 800, "height": 360}
+TEXT_OF = "(size) => { document.documentElement.style.fontSize = size; }"
+TARGETS = "button, a.row, a.button, .pick, .tick, summary, .places a"
+SMALL_TARGETS = """(targets) => [...document.querySelectorAll(targets)]
+  .filter((element) => element.checkVisibility())
+  .map((element) => [element.getBoundingClientRect(), element.textContent.trim()])
+  .filter(([box]) => box.width > 0 && (box.height < 47.5 || box.width < 44))
+  .map(([box, words]) => `${words}: ${Math.round(box.width)} x ${Math.round(box.height)}`)"""
+# What is there for screen readers alone is clipped on purpose; a line of text scrolls in its field.
+CUT_OFF = """() => [...document.querySelectorAll('body *:not(svg *)')].filter((element) => {
+  const style = getComputedStyle(element);
+  const hides = (way) => ['hidden', 'clip'].includes(style[`overflow-${way}`]);
+  const {scrollWidth, clientWidth, scrollHeight, clientHeight} = element;
+  const wide = hides('x') && scrollWidth > clientWidth + 1 && element.localName !== 'input';
+  const button = element.localName === 'button' && scrollWidth > clientWidth + 1;
+  const tall = hides('y') && scrollHeight > clientHeight + 1;
+  return element.checkVisibility() && style.clipPath === 'none' && (wide || tall || button);
+}).map((element) => `${element.localName}.${element.className}: ${element.textContent.trim()}`)"""
+
+
+class Inspector:
+    """Looks at each screen that it is shown."""
+
+    def __init__(self, page: Page) -> None:
+        self.page = page
+
+    def look(self, name: str) -> None:
+        """Fail when this screen has an accessibility fault, is too wide, or too small to be read.
+
+        It may be too wide for a phone, for one held across, or with text of twice the size, and
+        nothing on it may be cut off then; a target, a text or a drawing's label may be too small.
+        """
+        self.page.set_viewport_size(PHONE)
+        found = Axe().run(self.page)
+        assert not found.response["violations"], f"{name}: {found.generate_report()}"
+        for width in WIDTHS:
+            self.page.set_viewport_size({"width": width, "height": 800})
+            self.fits(name, width)
+        self.page.set_viewport_size(LANDSCAPE)
+        self.fits(name, 800)
+        self.page.set_viewport_size(PHONE)
+        assert small_texts(self.page) == [], name
+        self.page.evaluate(TEXT_OF, "200%")
+        for width in (320, 360):
+            self.page.set_viewport_size({"width": width, "height": 800})
+            self.fits(f"{name}, with text of twice the size,", width)
+        assert small_texts(self.page, drawn=LEAST_DRAWN * GROWN) == [], name
+        self.page.evaluate(TEXT_OF, "")
+        assert self.page.evaluate(SMALL_TARGETS, TARGETS) == [], name
+
+    def fits(self, name: str, width: int) -> None:
+        """Fail when the screen is wider than that, or cuts something off, a drawing's label too."""
+        wide = self.page.evaluate("document.documentElement.scrollWidth")
+        assert wide <= width, f"{name} is {wide} wide on a phone of {width}"
+        assert self.page.evaluate(CUT_OFF) == [], f"{name}, {width} wide"
+        assert bad_labels(self.page) == [], f"{name}, {width} wide"
