@@ -254,12 +254,42 @@ def test_a_plan_is_kept_offline_opened_again_and_seen_at_the_desk(hands, in_mm, 
     page.context.set_offline(False)
     expect(hands.state).to_contain_text("All is at the shop")
     job = re.search(r"#/job/([^/]+)/", page.url)[1]
+    desk = at_the_desk(hands, new_hands, job)
+    logged = desk.locator("tr", has_text="Plan: taller bracket")
+    expect(logged).to_contain_text("track bar's axle end up 40 mm, pitman ball down −15 mm")
+
+
+def at_the_desk(hands: Hands, new_hands, job: str) -> Page:
+    """The lead's page of a job."""
     desk = new_hands(viewport={"width": 1280, "height": 800}, has_touch=False).page
     desk.goto(f"{hands.url}/door")
     desk.get_by_role("button", name="lead").click()
     desk.goto(f"{hands.url}/desk/jobs/{job}")
+    return desk
+
+
+def test_a_plan_is_named_in_the_log_and_can_be_struck(hands, in_mm, new_hands):
+    """Crossed out with a reason it is no plan of the job any more; the desk says so too."""
+    slide(in_mm, AXLE_UP, 40)
+    keep_plan(in_mm, "taller bracket")
+    expect(in_mm.get_by_text("Plans kept with this job")).to_be_visible()
+    hands.press("Back")
+    in_mm.locator("summary", has_text="Everything logged").click()
+    words = f"plan: taller bracket, track bar's axle end up 40{THIN}mm"
+    expect(in_mm.locator(".log")).to_contain_text(words)
+    hands.press(f"Strike: {words}")
+    in_mm.get_by_label("Another reason").fill("bracket not to be had")
+    in_mm.locator("dialog .main").click()
+    expect(in_mm.locator(".log .struck-out")).to_have_text(words)
+    hands.press("Go on: ride height")
+    hands.step("Track bar")
+    hands.press("Through the travel, and what if")
+    expect(in_mm.get_by_label("Name of the plan")).to_be_visible()
+    expect(in_mm.get_by_text("Plans kept with this job")).to_have_count(0)
+    expect(hands.state).to_contain_text("All is at the shop")
+    desk = at_the_desk(hands, new_hands, re.search(r"#/job/([^/]+)/", in_mm.url)[1])
     logged = desk.locator("tr", has_text="Plan: taller bracket")
-    expect(logged).to_contain_text("track bar's axle end up 40 mm, pitman ball down −15 mm")
+    expect(logged).to_contain_text("bracket not to be had")
 
 
 def test_a_vehicle_in_inches_is_told_in_inches_throughout(in_inches):

@@ -1,6 +1,6 @@
 /** A job: its steps, its rounds side by side in words, and every entry that it holds. */
 
-import {changes, fold, hold_points as holdPoints, logged, walk, walk_link as walkLink, words as terms} from '../reckon.js';
+import {changes, fold, hold_points as holdPoints, logged, plans, walk, walk_link as walkLink, words as terms} from '../reckon.js';
 import {answerLine} from '../parts/findings.js';
 import {askReason, typedWords} from '../parts/readings.js';
 import {beforeAfter} from '../parts/compare.js';
@@ -10,8 +10,7 @@ import {holdPointBoxes, movedBox, nextRoundButton, staleNotice} from '../parts/w
 import {loadJob} from '../model.js';
 import {photoGallery, photoWords} from '../parts/photos.js';
 
-const KINDS = {job: 'job opened', reading: '', tick: 'tick', pick: 'pick', note: 'note', strike: 'strike', hand_in: 'handed in', decision: 'lead', change: 'change'};
-const STRIKABLE = ['reading', 'note', 'change', 'photo'];
+const STRIKABLE = ['reading', 'note', 'change', 'photo', 'plan'];
 
 function stepRows(job, round) {
   const said = {done: 'done', carried: 'carried over', begun: 'begun', empty: '', stale: 'stale', asked: 'asked for'};
@@ -38,6 +37,7 @@ function said(entry, units) {
   if (logged.is_logged_here(body)) return `${logged.what(body)}, ${logged.value(body)}`;
   const value = (each) => (typeof each === 'object' ? Object.values(each).join(' ') : String(each));
   return {
+    job: () => 'job opened',
     reading: () => `${fieldWords(body)} ${typedWords(entry, units)}`,
     tick: () => `${terms.TICK_WORDS[body.field] ?? holdPoints.FIT_UP_TICKS[body.field] ?? body.field}: ${body.value ? 'yes' : 'no'}`,
     pick: () => `${body.field.replaceAll('_', ' ')}: ${value(body.value).replaceAll('_', ' ')}`,
@@ -47,8 +47,9 @@ function said(entry, units) {
     hand_in: () => (body.reason ? `handed in incomplete: ${body.reason}` : 'handed in'),
     decision: () => `${terms.JOB_STATES[body.verdict]}${body.reason ? `: ${body.reason}` : ''}`,
     change: () => `change: ${changes.change_words(body, units)}`,
+    plan: () => `plan: ${body.name}, ${plans.plan_words(body, units)}`,
     pass_over: () => `${holdPoints.TITLES[body.hold_point].toLowerCase()} passed over: ${body.reason}`,
-  }[entry.kind]?.() ?? KINDS[entry.kind] ?? entry.kind;
+  }[entry.kind]?.() ?? entry.kind;
 }
 
 function logItem(app, job, entry, stands, people) {
