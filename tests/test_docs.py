@@ -12,7 +12,8 @@ import pytest
 from webapp import __version__
 from webapp.command import main
 from webapp.reckon.fields import RULES
-from webapp.reckon.walk import BAR_NAMES, STEPS
+from webapp.reckon.walk import STEPS
+from webapp.reckon.walk_bar import READING_NAMES
 from webapp.reckon.walk_link import LINK_NAMES, TOE_NAMES
 from webapp.reckon.words import JOB_STATES, ROUND_WORDS, VERDICTS
 from webapp.reckon.words_joints import LOCK_NAMES, STATE_NAMES
@@ -216,7 +217,7 @@ def test_the_glossary_has_every_word_of_the_walk_once():
     words = [word for row in rows if row != "word" for word in row.split(", ")]
     steps = [each["title"] for each in STEPS]
     tables = [
-        BAR_NAMES,
+        READING_NAMES,
         LINK_NAMES,
         TOE_NAMES,
         STATE_NAMES,

@@ -62,6 +62,20 @@ def test_what_a_round_reads_and_picks_goes_over_the_record():
     assert "carried" not in link and link["length"] == 905
 
 
+def test_the_heights_of_lever_arms_are_carried_over_and_filed_as_the_others_are():
+    entries = [
+        entry("o", "job", {"axle": "front", "round": "as_found"}, round="as_found"),
+        reading("a", "track_bar", "axle_tube_height", 400),
+        reading("b", "track_bar", "rail_height", 700),
+    ]
+
+    later = sheet(entries, "as_left")["track_bar"]
+    filed = accepted_patch(entries, RECORD, LIMITS, {})["track_bars"]["front"]
+
+    for bar in (later, filed):
+        assert (bar["axle_tube_height"], bar["rail_height"]) == (400, 700)
+
+
 FOLLOWS = [
     ("nothing was changed", [], "as_found", (862, 905)),
     ("what was found stays", [change("t", "bar_turned", 5)], "as_found", (862, 905)),

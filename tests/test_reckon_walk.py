@@ -2,9 +2,8 @@
 
 from reckon_kit import SAMPLE, changed
 
+from webapp.reckon.bars import BAR_READINGS
 from webapp.reckon.walk import (
-    BAR_ASKS,
-    BAR_NAMES,
     CAUTIONS,
     STEPS,
     ask_centring,
@@ -13,6 +12,7 @@ from webapp.reckon.walk import (
     missing,
     places,
 )
+from webapp.reckon.walk_bar import LEVER_NAMES, READING_ASKS, READING_NAMES
 
 
 def says(sheet, step):
@@ -28,7 +28,12 @@ def test_every_step_of_the_walk_has_its_cautions():
 
 
 def test_each_reading_of_the_bar_has_a_name_and_says_what_to_measure():
-    assert list(BAR_ASKS) == list(BAR_NAMES)
+    assert list(READING_ASKS) == list(READING_NAMES) == BAR_READINGS
+
+
+def test_no_bar_is_incomplete_for_want_of_what_only_lever_arms_need():
+    assert [SAMPLE["track_bar"][name] for name in LEVER_NAMES] == [None, None]
+    assert says(SAMPLE, "track_bar") == []
 
 
 def test_questions_name_side_face_and_method():

@@ -10,6 +10,7 @@ from yard import TAG, put_in_the_yard
 
 pytestmark = pytest.mark.browser
 ICON = STATIC / "icons" / "icon-192.png"
+LEVERS = {"Axle tube height": "16 1/2", "Rail height": "27"}
 
 
 @pytest.mark.parametrize("theme", ["light", "dark"])
@@ -120,6 +121,11 @@ def bar(hands, inspector):
     hands.page.locator(".row", has_text="Fore-aft lead").click()
     inspector.look("fore-aft lead")
     hands.press("Leave as it is")
+    for name, text in LEVERS.items():
+        hands.open_value(name)
+        inspector.look(name)
+        hands.press("Leave as it is")
+        hands.read_value(name, text)
     hands.page.locator(".row", has_text="Adjuster").click()
     inspector.look("adjuster")
     hands.press("Leave as it is")
@@ -156,7 +162,8 @@ def set_sliders(page):
     """Full droop, with a plan beside today."""
     page.get_by_label("Travel", exact=True).fill("-100")
     page.get_by_label("Track bar's axle end up").fill("40")
-    expect(page.get_by_role("row", name="Bar angle")).to_be_visible()
+    for row in ("Axle bracket's lever", "Frame bracket's lever"):
+        expect(page.get_by_role("row", name=row)).to_contain_text("\u00d7 1.00")
 
 
 def change(hands, inspector):

@@ -6,7 +6,7 @@ from webapp.desk.words import adjuster_words, day
 from webapp.reckon import fold
 from webapp.reckon.lengths import show_length
 from webapp.reckon.numbers import trimmed
-from webapp.reckon.walk import BAR_NAMES
+from webapp.reckon.walk_bar import READING_NAMES
 from webapp.reckon.walk_link import LINK_NAMES, lead_words
 from webapp.reckon.words import FACES, plus_minus
 
@@ -40,7 +40,7 @@ def group_of(lines: list[tuple[str, str]], entry: Row, names: dict[str, str]) ->
 def bar_lines(axle: str, bar: Row, unit: str) -> list[tuple[str, str]]:
     """The track bar of an axle as it is on file, value by value."""
     lines = [("frame end", bar["frame_end"])] if bar.get("frame_end") else []
-    for field, name in BAR_NAMES.items():
+    for field, name in READING_NAMES.items():
         if bar.get(field) is not None:
             sign = "−" if bar[field] < 0 else ""
             lines.append((name.lower(), sign + show_length(abs(bar[field]), unit)))

@@ -12,7 +12,8 @@ from webapp.reckon.lengths import show_length
 from webapp.reckon.numbers import trimmed
 from webapp.reckon.plans import plan_words
 from webapp.reckon.steering import position_words
-from webapp.reckon.walk import BAR_NAMES, STEPS
+from webapp.reckon.walk import STEPS
+from webapp.reckon.walk_bar import READING_NAMES
 from webapp.reckon.walk_link import STEP_NAMES as LINK_NAMES
 from webapp.reckon.words import FACES, METHODS, PHOTO_WORDS, ROUND_WORDS, STANDINGS, TICK_WORDS
 
@@ -90,7 +91,7 @@ def step_and_field(body: Row) -> str:
     if logged.is_logged_here(body):
         return str(logged.what(body))
     field = body["field"]
-    known = LINK_NAMES if body["step"] == "drag_link" else BAR_NAMES
+    known = LINK_NAMES if body["step"] == "drag_link" else READING_NAMES
     words = known.get(field, FIELD_WORDS.get(field, field.replace("_", " ")))
     return f"{STEP_TITLES.get(body['step'], body['step'])}: {words[0].lower()}{words[1:]}"
 

@@ -11,6 +11,8 @@ BAR_READINGS = [
     "frame_end_from_centre",
     "bump",
     "droop",
+    "axle_tube_height",
+    "rail_height",
 ]
 BAR_PICKS = ["frame_end", "adjuster"]
 LINK_READINGS = ["length", "frame_height", "axle_height", "fore_aft", "arm"]

@@ -47,6 +47,10 @@ function barMarks([fromX, fromY], [toX, toY], way) {
   const travel = (end, text, y) => [arrow(toX, toY + Math.sign(end - toY) * 8, toX, end), words(toX + way * 12, y, text, 'lit', way > 0 ? 'start' : 'end')];
   return {
     frame_end_from_centre: [line(164, 6, 164, 106, 'axis'), line(fromX, fromY, fromX, 94, 'dots'), arrow(164, 88, fromX, 88)],
+    axle_tube_height: [s('rect', {x: toX - 40, y: 76, width: 80, height: 14, class: 'mass'}), line(toX, toY + 6, toX, 83), line(toX - 48, 83, toX + 48, 83, 'axis'),
+      arrow(toX + way * 26, 83, toX + way * 26, 106), words(toX + way * 56, 98, 'axle tube', 'lit', way > 0 ? 'start' : 'end')],
+    rail_height: [s('rect', {x: fromX - 14, y: 3, width: 28, height: 16, class: 'shape lit'}), line(fromX, 19, fromX, fromY - 6),
+      arrow(fromX + way * 26, 20, fromX + way * 26, 106), line(fromX, 19, fromX + way * 34, 19, 'dots'), words(fromX - way * 22, 17, 'rail', 'lit', way > 0 ? 'end' : 'start')],
     bump: travel(22, 'up', 40), droop: travel(104, 'down', 96),
   };
 }

@@ -1,6 +1,6 @@
 /** A job: its steps, its rounds side by side in words, and every entry that it holds. */
 
-import {changes, fold, hold_points as holdPoints, logged, plans, walk, walk_link as walkLink, words as terms} from '../reckon.js';
+import {changes, fold, hold_points as holdPoints, logged, plans, walk, walk_bar as walkBar, walk_link as walkLink, words as terms} from '../reckon.js';
 import {answerLine} from '../parts/findings.js';
 import {askReason, typedWords} from '../parts/readings.js';
 import {beforeAfter} from '../parts/compare.js';
@@ -29,7 +29,7 @@ function roundLinks(app, job, round) {
 
 function fieldWords({step, field}) {
   if (step === 'drag_link') return walkLink.STEP_NAMES[field].toLowerCase();
-  return walk.BAR_NAMES[field] ?? `${step === 'heights' ? 'ride height' : 'reading'} ${field}`;
+  return walkBar.READING_NAMES[field] ?? `${step === 'heights' ? 'ride height' : 'reading'} ${field}`;
 }
 
 function said(entry, units) {
