@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from reckon_kit import LIMITS, entry
 
-from webapp.reckon.bars import length_changes
+from webapp.reckon.bars import changed_by, length_changes, then_words
 from webapp.reckon.filed import accepted_patch
 from webapp.reckon.recorded import sheet_for
 
@@ -178,3 +178,21 @@ def test_accepting_puts_the_drag_link_on_file_as_the_job_left_it():
 
     assert patch["drag_links"]["front"]["length"] == 907
     assert patch["drag_links"]["rear"] == {}
+
+
+def test_a_length_that_was_read_and_then_changed_is_shown_as_both():
+    read, turned = reading("r", "track_bar", "length", 862), change("t", "bar_turned", 5.3)
+    again = reading("s", "track_bar", "length", 867, "as_left")
+
+    def by(entries, round):
+        return changed_by(entries, round, BAR, "track_bar")
+
+    assert by([read, turned], "as_found") == 0
+    assert by([read, turned], "as_left") == pytest.approx(5.3)
+    assert by([turned], "as_left") == pytest.approx(5.3)
+    assert by([read, turned, again], "as_left") == 0
+    assert by([turned, axle_read("c")], "as_found") == pytest.approx(5.3)
+    assert changed_by([turned], "as_left", {}, "track_bar") == 0
+    assert then_words("862", 0.0) == "862"
+    assert then_words("862", 5.3) == "862, then +5.3\u202fmm by what was changed"
+    assert then_words("862", -1.5) == "862, then \u22121.5\u202fmm by what was changed"

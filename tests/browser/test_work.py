@@ -124,6 +124,23 @@ def test_a_second_turn_in_the_same_round_is_measured_on_its_own(hands):
     expect(hands.page.locator(".reading.overtaken").first).to_contain_text("before the change")
 
 
+def test_a_bar_that_was_read_and_then_turned_shows_what_the_sums_use(hands):
+    """What was typed stays, and beside it stands what the logged turns add in the next round."""
+    hands.open_job("bar turned")
+    measured(hands, AS_FOUND)
+    hands.step("Track bar")
+    hands.read_value("Bar length", "862 mm")
+    row = hands.page.locator(".rows .row", has_text="Bar length")
+    expect(row).to_contain_text("862 mm")
+    hands.press("Log what was changed")
+    hands.log_change("Track bar turned")
+    hands.step("Track bar")
+    expect(row).not_to_contain_text("then")
+    hands.page.goto(hands.page.url.replace("as_found", "as_left"))
+    expect(row).to_contain_text("33 15/16")
+    expect(row).to_contain_text("then +4.8\u202fmm by what was changed")
+
+
 def test_rounds_stand_side_by_side_with_the_numbers_that_changed(hands):
     """Both intervals, both answers and the numbers before and after."""
     turned(hands)

@@ -1,6 +1,7 @@
 """Track bar and drag link of a round: from the record, then the job's rounds, then its changes."""
 
 from .fold import ROUNDS, of_kind
+from .numbers import THIN, fixed, signed
 from .taken import coarsest, last_pick, last_value, readings_of
 
 BAR_READINGS = [
@@ -87,6 +88,23 @@ def length_changes(changes: list, step: str) -> float:
     for entry in of_kind(changes, "change"):
         lengthen(part, entry["body"], step)
     return part["length"]
+
+
+def changed_by(stand: list, round_name: str, on_file: dict, step: str) -> float:
+    """How much longer the changes make a part in a round than it was read or filed, in mm."""
+    unchanged = [each for each in stand if each["kind"] != "change"]
+    read = part_of(unchanged, round_name, on_file, step, ["length"]) or {}
+    now = part_of(stand, round_name, on_file, step, ["length"]) or {}
+    if read.get("length") is None or now.get("length") is None:
+        return 0.0
+    return now["length"] - read["length"]
+
+
+def then_words(shown: str, by: float) -> str:
+    """A length as it was read, and what changes add to it where the sums count them."""
+    if fixed(by, 1) == "0.0":
+        return shown
+    return shown + ", then " + signed(by, 1) + THIN + "mm by what was changed"
 
 
 def toe_of(here: list) -> dict | None:
