@@ -191,9 +191,10 @@ BODIES = {
         {"code": st.sampled_from(["K7RM-4TQX", "AB2D-9XYZ"])}, optional={"first": st.booleans()}
     ),
     "limit": st.builds(
-        lambda name, value: {"name": name, "value": value, "reason": "house rule"},
+        lambda name, value, since: {"name": name, "value": value, "reason": "house rule", **since},
         st.sampled_from(["offset", "repeat", "face_u"]),
         MM,
+        st.sampled_from([{}, {"from": "2026-12-24"}, {"from": "2026-09-30"}]),
     ),
     "job": st.just({"axle": "rear", "round": "fit_up", "about": "new bracket"}),
     "reading": heights | centrings | bars | plays | clearances | torques,

@@ -1,11 +1,16 @@
 """House limits: what they do, who set them and why, and setting them anew."""
 
+from datetime import date, timedelta
+
 import pytest
-from desk_kit import at_desk, text_of
+from desk_kit import at_desk, decision_form, handed_in, text_of
+
+from webapp.desk.findings import limits_before
+from webapp.desk.words import day
 
 
-def set_to(lead, name, value, reason="long trailers"):
-    form = {f"{name}-value": value, f"{name}-reason": reason}
+def set_to(lead, name, value, reason="long trailers", since=""):
+    form = {f"{name}-value": value, f"{name}-reason": reason, f"{name}-since": since}
     return lead.post(f"/desk/limits/{name}", data=form)
 
 
@@ -76,3 +81,73 @@ def test_a_bad_limit_is_refused_at_its_field_and_kept_as_typed(lead, log, value,
 def test_there_is_no_other_limit(lead, log):
     assert set_to(lead, "weight", "3").status_code == 404
     assert at_desk(log) == []
+
+
+def days_from_now(number):
+    return (date.today() + timedelta(days=number)).isoformat()
+
+
+def test_a_limit_for_a_later_day_counts_from_then_on(lead, phone, log):
+    job = handed_in(phone)
+
+    answer = set_to(lead, "offset", "8", since=days_from_now(1))
+
+    assert at_desk(log)[0][5]["from"] == days_from_now(1)
+    says = text_of(lead.get(answer.location))
+    assert f"Offset is 8 mm from {day(days_from_now(1))} on." in says
+    assert f"Offset 3 mm 8 mm from {day(days_from_now(1))} on" in says
+    held = lead.get(f"/desk/jobs/{job.id}/export.json").json
+    assert held["limits"]["offset"] == 3.0
+    assert "House limit, as delivered." in text_of(lead.get(f"/desk/jobs/{job.id}"))
+
+
+def test_a_limit_of_today_or_a_past_day_counts_at_once(lead, phone, log):
+    job = handed_in(phone)
+
+    set_to(lead, "offset", "8", since=days_from_now(-3))
+    set_to(lead, "repeat", "2", since=days_from_now(0))
+
+    held = lead.get(f"/desk/jobs/{job.id}/export.json").json["limits"]
+    assert (held["offset"], held["repeat"]) == (8, 2)
+    assert ["from" in body for *_, body in at_desk(log)] == [True, False]
+
+
+def test_a_limit_begins_no_earlier_than_the_one_before_it(lead, log):
+    set_to(lead, "offset", "8", since=days_from_now(-3))
+
+    answer = set_to(lead, "offset", "2.5", since=days_from_now(-4))
+
+    began = f"The limit of today began on {day(days_from_now(-3))}: give no earlier day."
+    assert answer.status_code == 400 and began in text_of(answer)
+    assert len(at_desk(log)) == 1
+    assert set_to(lead, "offset", "2.5", since=days_from_now(-3)).status_code == 303
+
+
+def test_a_later_setting_takes_the_place_of_one_that_has_not_begun(lead):
+    set_to(lead, "offset", "8", since=days_from_now(9))
+    set_to(lead, "offset", "5", since=days_from_now(5))
+    set_to(lead, "offset", "6", since=days_from_now(7))
+
+    says = text_of(lead.get("/desk/limits"))
+
+    ahead = f"5 mm from {day(days_from_now(5))} on 6 mm from {day(days_from_now(7))} on"
+    assert f"Offset 3 mm {ahead} How far" in says
+
+
+def test_what_is_no_day_is_refused_at_its_field(lead, log):
+    answer = set_to(lead, "offset", "8", since="soon")
+
+    assert answer.status_code == 400 and "Give a day such as 2026-12-24." in text_of(answer)
+    assert at_desk(log) == []
+
+
+def test_a_decided_job_keeps_the_limits_of_the_day_of_its_decision(lead, phone, log):
+    job = handed_in(phone)
+    set_to(lead, "offset", "8", since=days_from_now(1))
+    form = decision_form(lead.get(f"/desk/jobs/{job.id}"), "accepted")
+    lead.post(f"/desk/jobs/{job.id}/decision", data=form)
+    [decision] = [e for e in log.entries_of_job(job.id) if e["kind"] == "decision"]
+    entries = log.limit_entries()
+
+    assert limits_before(entries, decision) == []
+    assert limits_before(entries, {**decision, "made_at": f"{days_from_now(1)}T08:00"}) == entries

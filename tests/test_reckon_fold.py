@@ -9,7 +9,7 @@ from reckon_kit import LIMITS, entry
 
 from webapp.reckon.assess import assess
 from webapp.reckon.filed import accepted_patch
-from webapp.reckon.fold import fold_job, fold_limits, fold_vehicle, record_at, standing
+from webapp.reckon.fold import fold_job, fold_limits, fold_vehicle, in_force, record_at, standing
 from webapp.reckon.recorded import sheet_for
 
 
@@ -299,6 +299,15 @@ def test_accepting_a_job_without_a_verdict_puts_no_sum_on_file():
 
     assert accepted_patch(entries, {}, LIMITS, findings) == {"from_job": "j"}
     assert accepted_patch([OPENED], {}, LIMITS, {}) == {"from_job": "j"}
+
+
+def test_a_limit_counts_from_its_day_on():
+    made = [{"from": "2026-12-24"}, {}, {"from": "2026-12-09"}]
+    entries = [entry(str(n), "limit", {"name": "offset", **body}) for n, body in enumerate(made)]
+
+    assert ids(in_force(entries, "2026-12-08")) == ["1"]
+    assert ids(in_force(entries, "2026-12-23")) == ["1", "2"]
+    assert ids(in_force(entries, "2026-12-24")) == ["0", "1", "2"]
 
 
 def filed(id, vehicle, **body):

@@ -67,6 +67,7 @@ CASES = [
     ("fold.fold_vehicle", [merged_records()]),
     ("due.due_of", [merged_records()]),
     ("fold.fold_limits", [entries()]),
+    ("fold.in_force", [entries(), st.sampled_from(["2026-12-23", "2026-12-24", "2027-01-01"])]),
     ("fold.fold_job", [entries()]),
     ("plans.plan_value", [st.none() | st.floats(-500, 500), PLAN_KINDS, UNITS]),
     ("plans.plan_words", [PLANS, UNITS]),

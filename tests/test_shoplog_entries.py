@@ -149,6 +149,7 @@ def test_a_strike_may_be_about_the_shop_but_in_a_job_it_names_the_vehicle():
         ("tag", {"code": "k7rm4tqx"}, "a tag code such as K7RM-4TQX"),
         ("tag", {"code": None}, "a tag code such as K7RM-4TQX"),
         ("limit", {**BODIES["limit"], "value": 0}, "The limit's value must be a number above 0"),
+        ("limit", {**BODIES["limit"], "from": "soon"}, "from must be a day such as 2026-12-24"),
         ("limit", {**BODIES["limit"], "name": "wheelbase"}, "must be one of offset, repeat"),
         ("limit", {**BODIES["limit"], "reason": ""}, "The limit's reason must be a text"),
         ("job", {**BODIES["job"], "axle": "both"}, "must be one of front, rear"),

@@ -3,6 +3,7 @@
 import {assess, fold, hold_points as holdPoints, recorded, since, stale, tags} from './reckon.js';
 import {fromFindings} from './figures/interval.js';
 import {inOrder} from './records.js';
+import {madeAt} from './entries.js';
 
 const JUDGED = ['inside', 'outside', 'too_close'];
 
@@ -56,9 +57,9 @@ async function followTags(store) {
   return tags.follow(kinds.flat().filter(bears).sort(inOrder));
 }
 
-/** The house limits in mm. */
+/** The house limits of today in mm. */
 export async function limitsOf(store) {
-  return fold.fold_limits(await store.entriesOf({kind: 'limit'}));
+  return fold.fold_limits(fold.in_force(await store.entriesOf({kind: 'limit'}), madeAt().slice(0, 10)));
 }
 
 /** One job of a vehicle: its fold, and sheet and findings of each round when asked for. */

@@ -33,7 +33,7 @@ COLUMNS = {
     "jobs": "id vehicle axle about state opened_seq opened_by opened_at handed_in_seq "
     "handed_in_by handed_in_at decided_seq decided_by decided_at last_seq recent second_of",
     "vehicles": "id name units driving_side retired record tags",
-    "limits": "seq name value reason typed person made_at stands",
+    "limits": "seq name value from reason typed person made_at stands",
     "people": "id name role",
     "phones": "id person kind name paired_at revoked_at last_contact",
     "due": "vehicle axle what day distance unit since job",

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 from functools import cached_property
 from typing import Any
 
@@ -163,8 +164,9 @@ def look_at(job: str) -> Look:
 
 
 def limits_before(entries: list[Row], decision: Row | None) -> list[Row]:
-    """The limit entries that were in force when the job was decided; all of them until it is."""
-    return [entry for entry in entries if fold.precedes(entry, decision)]
+    """The limit entries that were in force when the job was decided; those of today until it is."""
+    on = decision["made_at"][:10] if decision else date.today().isoformat()
+    return fold.in_force([entry for entry in entries if fold.precedes(entry, decision)], on)
 
 
 def points_of(look: Look) -> list[Row]:

@@ -1,10 +1,12 @@
 """The desk's forms, each field with the sentence that says what is wrong with it."""
 
+from datetime import date
 from typing import Any
 
 from flask_wtf import FlaskForm
 from wtforms import (
     BooleanField,
+    DateField,
     Field,
     FloatField,
     HiddenField,
@@ -26,6 +28,7 @@ from wtforms.validators import (
 )
 from wtforms.widgets import CheckboxInput, ListWidget, TextInput
 
+from webapp.desk.words import day
 from webapp.reckon.lengths import parse_length
 from webapp.reckon.walk import STEPS
 
@@ -107,10 +110,22 @@ class VehicleForm(FlaskForm):
     )
 
 
+class Day(DateField):
+    """A day, or nothing."""
+
+    def process_formdata(self, valuelist: list[str]) -> None:
+        """The day; what is none is refused in a sentence."""
+        try:
+            super().process_formdata(valuelist)
+        except ValueError as error:
+            raise ValueError("Give a day such as 2026-12-24.") from error
+
+
 class LimitForm(FlaskForm):
     """One house limit: a length as people write it, and why."""
 
     value = StringField("New limit, mm or in", filters=[stripped])
+    since = Day("Counts from, today if left empty", validators=[Optional()])
     reason = TextAreaField(
         "Reason",
         filters=[stripped],
@@ -122,6 +137,13 @@ class LimitForm(FlaskForm):
     mm: float = 0.0
     least: float = 0.0
     most: float = 0.0
+    earliest = date.min
+
+    def validate_since(self, field: Field) -> None:
+        """A day on which the limit of today counted already, or a later one."""
+        if field.data is not None and field.data < self.earliest:
+            began = day(self.earliest.isoformat())
+            raise ValidationError(f"The limit of today began on {began}: give no earlier day.")
 
     def validate_value(self, field: Field) -> None:
         """A length within what makes sense for this limit."""

@@ -6,7 +6,7 @@ from flask import render_template
 
 from webapp.desk import bp
 from webapp.desk.curves import curves
-from webapp.desk.findings import Look, Round, look_at
+from webapp.desk.findings import Look, Round, limits_before, look_at
 from webapp.desk.forms import DecisionForm
 from webapp.desk.holds import hold_lines, with_moved
 from webapp.desk.odd import oddities
@@ -17,7 +17,7 @@ from webapp.desk.shop import current_person, people, the_log
 from webapp.desk.walked import walked
 from webapp.desk.words import day
 from webapp.reckon.changes import change_words
-from webapp.reckon.fold import of_kind, precedes, standing
+from webapp.reckon.fold import of_kind, standing
 from webapp.reckon.lengths import show_length, show_limit
 from webapp.reckon.recorded import latest_readings
 from webapp.reckon.stale import changes_of
@@ -156,7 +156,7 @@ def notes(look: Look) -> list[Row]:
 def limit_lines(look: Look) -> list[Row]:
     """Each limit that the findings used, with where it comes from."""
     names = people()
-    in_force = [e for e in look.shelf.limit_entries if precedes(e, look.job["decision"])]
+    in_force = limits_before(look.shelf.limit_entries, look.job["decision"])
     set_by = {entry["body"]["name"]: entry for entry in of_kind(standing(in_force), "limit")}
     return [
         {

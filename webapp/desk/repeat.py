@@ -6,7 +6,7 @@ from typing import Any
 from flask import render_template
 
 from webapp.desk import bp
-from webapp.desk.findings import Look, Round, Shelf
+from webapp.desk.findings import Look, Round, Shelf, limits_before
 from webapp.desk.second import hands_of, round_pair
 from webapp.desk.shop import people, the_log
 from webapp.desk.words import counted
@@ -100,7 +100,7 @@ def cells_of(pair: Row, hands: tuple[str, ...]) -> Cells:
 def numbers(table: list[list[list[float]]], pairs: list[Row]) -> Row:
     """The study's numbers, and what it means for the limit of today."""
     found = study(table)
-    limit = fold.fold_limits(the_log().limit_entries())["offset"]
+    limit = fold.fold_limits(limits_before(the_log().limit_entries(), None))["offset"]
     read_to = max(each.sheet["centring"]["read_to"] for pair in pairs for each in pair["rounds"])
     return {
         "found": found,

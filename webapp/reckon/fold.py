@@ -173,6 +173,11 @@ def precedes(entry: dict, decision: dict | None) -> bool:
     return entry.get("seq") is not None and entry["seq"] < decision["seq"]
 
 
+def in_force(entries: list, day: str) -> list:
+    """Of house limits and what crosses them out, what counts on a day such as 2026-12-24."""
+    return [each for each in entries if (each["body"].get("from") or "") <= day]
+
+
 def fold_limits(entries: list) -> dict:
     """The house limits in mm: those the lead set, the rest as delivered."""
     limits = dict(HOUSE_LIMITS)

@@ -12,6 +12,7 @@ from webapp.shoplog.joints import (
     READING_OPTIONAL,
     READING_REQUIRED,
     STEP_PICKS,
+    is_date,
     is_remeasure,
 )
 from webapp.shoplog.pictures import PHOTO, PHOTO_OPTIONAL
@@ -101,6 +102,7 @@ OPTIONAL: Mapping[str, Mapping[str, Rule]] = {
         "replaced_tags": OBJECT,
         "merged_into": ID,
     },
+    "limit": {"from": (is_date, "a day such as 2026-12-24")},
     "job": {"second_of": or_null(ID)},
     "tag": {"first": YES_NO},
     "reading": {"face": FACE, "method": WORD},
