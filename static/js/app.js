@@ -167,9 +167,8 @@ class App {
   /** Draws the same screen with something of its own state changed; the address stays. */
   async redraw(change = {}) {
     Object.assign(this.local, change);
-    const at = ['phase', 'side', 'field'].some((name) => name in change) ? 0 : scrollY;
     if (!await this.#draw()) return;
-    scrollTo(0, at);
+    scrollTo(0, ['phase', 'side', 'field'].some((name) => name in change) ? 0 : this.from);
     // Whoever is picking a face and a method stays at them.
     if (!change.settings) this.main.querySelector('.now')?.scrollIntoView({block: 'nearest'});
   }
@@ -179,8 +178,7 @@ class App {
     this.due = this.pressing || Boolean(this.view?.busy?.());
     if (this.due) return;
     if (this.view?.refresh) return this.view.refresh();
-    const at = scrollY;
-    if (await this.#draw({quiet: true})) scrollTo(0, at);
+    if (await this.#draw({quiet: true})) scrollTo(0, this.from);
   }
 
   #watchFinger() {
@@ -225,6 +223,8 @@ class App {
   }
 
   #lay(view, at) {
+    // Where somebody has scrolled to while this was being read.
+    this.from = scrollY;
     this.view?.leave?.();
     const restore = at === this.at ? untouched(this.main) : () => {};
     this.view = view;

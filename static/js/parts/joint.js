@@ -38,7 +38,7 @@ function pickOf(job, round, joint, field) {
 
 async function keepPick(app, job, round, field, value) {
   await app.keep([replacingLike(job, round, 'pick', {step: STEP, field, value})]);
-  await app.redraw({field: null, phase: 'joint'});
+  await app.redraw();
 }
 
 function lastHow(job, round) {
@@ -47,7 +47,7 @@ function lastHow(job, round) {
 
 function howPicks(app, how) {
   const option = (each) => h('label', {class: 'pick'}, h('input', {type: 'radio', name: 'how', value: each, checked: each === how, onchange: () => app.redraw({how: each})}), each);
-  return h('details', {class: 'box settings'}, h('summary', {}, `How: ${how}`),
+  return h('details', {class: 'box settings'}, h('summary', {}, h('span', {}, 'How: '), how),
     h('div', {class: 'settings-body'}, h('fieldset', {}, h('legend', {}, 'How it is rocked'), h('div', {class: 'picks'}, asks.HOWS.map(option)))));
 }
 
@@ -84,7 +84,7 @@ export async function entering(app, job, round, joint, field, chosen) {
   const pad = await padFor(app, job, round, joint, field, how);
   const back = h('button', {type: 'button', onclick: () => app.redraw({field: null, phase: 'joint'})}, field === 'along' ? 'Bolt, hole and limits' : 'Leave as it is');
   return {parts: [h('h2', {}, joint.title), field === 'along' && howPicks(app, how), h('p', {class: 'ask'}, asks.PLAY_ASKS[field]), drawJoint(field), back, pad.element],
-    measuring: true, focus: pad.input, refresh: async () => {}};
+    measuring: true, focus: chosen ? null : pad.input, refresh: async () => {}};
 }
 
 function fieldRow(app, job, round, joint, field) {
@@ -97,7 +97,7 @@ function loosePicks(app, job, round, joint) {
   const chosen = pickOf(job, round, joint.joint, 'loose')?.what ?? null;
   const pick = (what) => keepPick(app, job, round, 'loose', {joint: joint.joint, what});
   const option = (value, text) => h('label', {class: 'pick'}, h('input', {type: 'radio', name: 'loose', value: value ?? '', checked: value === chosen, disabled: !isOpen(job), onchange: () => pick(value)}), text);
-  return h('details', {class: 'box'}, h('summary', {}, chosen ? `Loose: ${asks.LOOSE_NAMES[chosen].toLowerCase()}` : 'Is anything loose?'),
+  return h('details', {class: 'box'}, h('summary', {}, h('span', {}, 'Is anything loose? '), chosen && asks.LOOSE_NAMES[chosen]),
     h('fieldset', {class: 'settings-body'}, h('legend', {class: 'hidden-words'}, 'What is loose'),
       h('div', {class: 'picks'}, option(null, 'Nothing seen to be loose'), Object.entries(asks.LOOSE_NAMES).map(([value, text]) => option(value, text)))));
 }

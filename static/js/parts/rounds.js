@@ -104,7 +104,8 @@ export class SideReader {
     await this.app.keep([{kind: 'reading', vehicle: job.vehicle, job: job.job, round, typed, body}], {
       dropDraft: this.draftKey, foresee: (made) => this.foresee?.(job.with(made)),
     });
-    await this.app.redraw({phase: null, side: null});
+    // Whoever keeps a reading is done with choosing what is measured.
+    await this.app.redraw({phase: null, side: null, settings: false});
   }
 
   async #strike(entry, stands) {

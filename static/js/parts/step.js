@@ -32,7 +32,9 @@ export function placesBar(job, round, step) {
   const places = placesOf(job, round);
   const said = {done: 'done', carried: 'carried over', begun: 'begun', empty: 'nothing yet', stale: 'stale', asked: 'asked for'};
   const link = (place) => h('a', {href: `/app#/job/${job.job}/${round}/${place.step}`, 'aria-current': place.step === step ? 'step' : null, 'aria-label': `${place.title}, ${said[place.state]}`}, place.title);
-  return h('nav', {'aria-label': 'Steps', class: 'places-frame'}, h('ol', {class: 'places'}, places.map((place) => h('li', {class: place.state}, link(place)))));
+  // A browser counts what keys lead to as seen when a sliver of it is.
+  const whole = ({target}) => target.scrollIntoView({block: 'nearest', inline: 'nearest'});
+  return h('nav', {'aria-label': 'Steps', class: 'places-frame', onfocusin: whole}, h('ol', {class: 'places'}, places.map((place) => h('li', {class: place.state}, link(place)))));
 }
 
 /** Brings the place where one is into view in the bar of places. */
