@@ -7,6 +7,7 @@ from webapp.reckon.assess import assess
 from webapp.reckon.changes import CHANGES
 from webapp.reckon.fold import fold_job
 from webapp.reckon.recorded import sheet_for
+from webapp.reckon.side_by_side import beside_centring
 from webapp.reckon.stale import stale
 from webapp.reckon.walk import places
 from webapp.shoplog.work import LINK_READINGS
@@ -106,7 +107,9 @@ def looked_back(made, earlier, name):
     return [sheet_for(made, name, {}, {}), before, made, name]
 
 
-FINDINGS = st.builds(lambda made, name: assess(sheet_for(made, name, {}, {})), jobs(), NAMES)
+SHEETS = st.builds(lambda made, name: sheet_for(made, name, {}, {}), jobs(), NAMES)
+FINDINGS = SHEETS.map(assess)
+BESIDE = SHEETS.map(lambda sheet: beside_centring(sheet, assess(sheet), "in"))
 TURNS = st.lists(st.sampled_from([*"0123456789/. ", "half", "turn"]), max_size=6).map("".join)
 RATIOS = st.text("0123456789.,: 1x", max_size=6)
 EITHER = st.sampled_from(["in", "mm"])
@@ -124,6 +127,8 @@ CASES = [
     ("link_answer.link_numbers", [FINDINGS]),
     ("link_answer.link_why", [FINDINGS]),
     ("side_by_side.changed_numbers", [FINDINGS, FINDINGS]),
+    ("side_by_side.beside_centring", [SHEETS, FINDINGS, EITHER]),
+    ("side_by_side.measured_twice", [BESIDE, BESIDE]),
 ]
 # These take several givens that belong together.
 TOGETHER = [

@@ -8,7 +8,7 @@ from reckon_kit import SAMPLE, changed, mirrored
 from webapp.reckon.assess import assess
 from webapp.reckon.drag_link import linkage, root_of
 from webapp.reckon.link_answer import link_answer, link_numbers, link_why
-from webapp.reckon.side_by_side import changed_numbers
+from webapp.reckon.side_by_side import beside_centring, changed_numbers, measured_twice
 from webapp.reckon.steering import change_for, position_words, sits_words, steering
 from webapp.reckon.walk_link import (
     LINK_ASKS,
@@ -163,6 +163,25 @@ def test_two_findings_show_only_the_numbers_that_differ():
         {"name": "Toe", "before": "not known", "after": "0.1°"},
     ]
     assert changed_numbers({}, {}) == []
+
+
+def test_what_two_rounds_both_measured_stands_side_by_side():
+    toe = {"name": "Total toe, in positive", "shows": "0.15°"}
+    numbers = [toe, {"name": "Worst over the travel", "shows": "2.3°, right"}]
+    sheet = {"heights": {"left": [222.0, 224.0], "right": []}}
+    before = beside_centring(sheet, {"steering": {"wheel_deg": 12}, "numbers": numbers}, "mm")
+    after = beside_centring(sheet, {"numbers": numbers}, "mm")
+
+    assert measured_twice(before, after) == [
+        {"name": "Ride height left", "before": "223.0\u202fmm", "after": "223.0\u202fmm"},
+        {"name": "Total toe, in positive", "before": "0.15°", "after": "0.15°"},
+    ]
+    steered = {**after, "Steering wheel": "straight", "Worst over the travel": "0.1°"}
+    assert measured_twice(before, steered)[1:] == [
+        {"name": "Steering wheel", "before": "12° to the left", "after": "straight"},
+        {"name": "Total toe, in positive", "before": "0.15°", "after": "0.15°"},
+        {"name": "Worst over the travel", "before": "2.3°, right", "after": "0.1°"},
+    ]
 
 
 @given(st.lists(st.tuples(st.sampled_from("abc"), st.sampled_from("12")), max_size=5))

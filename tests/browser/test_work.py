@@ -151,8 +151,36 @@ def test_rounds_stand_side_by_side_with_the_numbers_that_changed(hands):
     expect(box).to_contain_text("The axle moved")
     drawn = box.locator("figure svg").get_attribute("aria-label")
     assert "As found, outside" in drawn and "As left, inside" in drawn
+    expect(box.get_by_role("row", name="Ride height left")).to_contain_text("8 3/4")
     box.get_by_text("Numbers that changed").click()
     expect(box.get_by_role("row", name="Sides differ by")).to_contain_text("0.0")
+
+
+def test_rounds_without_centring_show_what_both_measured(hands):
+    """Steering wheel and ride height of both stand beside each other; toe of one alone does not."""
+    hands.open_job("wheel off")
+    for heights, wheel in ((("8 3/4", "8 5/8"), "12 left"), (("9", "8 7/8"), "straight")):
+        hands.make_ready()
+        for reading in heights:
+            hands.read(reading)
+        hands.step("Drag link")
+        hands.write_value("Steering wheel sits", wheel, "Keep steering wheel")
+        if wheel == "straight":
+            break
+        hands.read_value("Toe ahead", "1520 mm")
+        hands.press("Back")
+        expect(hands.page.locator(".before-after")).to_have_count(0)
+        hands.page.get_by_role("link", name="Begin round: as left").click()
+        hands.page.locator(".rows .row", has_text="Ride height").click()
+    hands.press("Back")
+    box = hands.page.locator(".before-after")
+    rows = box.locator("tbody tr").all()
+    assert [[cell.inner_text() for cell in row.locator("th, td").all()] for row in rows] == [
+        ["Ride height left", "8 3/4\u202fin (222.3\u202fmm)", "9\u202fin (228.6\u202fmm)"],
+        ["Ride height right", "8 5/8\u202fin (219.1\u202fmm)", "8 7/8\u202fin (225.4\u202fmm)"],
+        ["Steering wheel", "12° to the left", "straight"],
+    ]
+    expect(box.locator("figure")).to_have_count(0)
 
 
 def test_handing_in_lists_what_the_change_left_undone(hands):

@@ -1,4 +1,12 @@
-"""Two rounds side by side: which of their numbers changed."""
+"""Two rounds side by side: which of their numbers changed, and what both measured."""
+
+from .lengths import show_amount
+from .numbers import mean
+from .steering import position_words
+
+WORST = "Worst over the travel"
+# Of the numbers behind the answer, those that say how the axle steers.
+STEERS = ["Total toe, in positive", WORST]
 
 
 def changed_numbers(first: dict, then: dict) -> list:
@@ -28,3 +36,31 @@ def by_name(rows: list) -> dict:
     for row in rows:
         shows[row["name"]] = row["shows"]
     return shows
+
+
+def measured_twice(before: dict, after: dict) -> list:
+    """What two rounds both know beside the centring: {name, before, after} rows.
+
+    The worst steer of a linkage that stayed as it was is no measurement, and left out.
+    """
+    rows: list = []
+    for name in list(before):
+        known = before[name] is not None and after.get(name) is not None
+        if known and (name != WORST or before[name] != after[name]):
+            rows.append({"name": name, "before": before[name], "after": after[name]})
+    return rows
+
+
+def beside_centring(sheet: dict, found: dict, unit: str) -> dict:
+    """Ride heights, steering wheel, toe and worst steer of a round, as far as it knows them."""
+    shows = by_name(found.get("numbers") or [])
+    known: dict = {}
+    heights = sheet.get("heights") or {}
+    for side in ["left", "right"]:
+        if len(heights.get(side) or []) > 0:
+            known["Ride height " + side] = show_amount(mean(heights[side]), unit)
+    if found.get("steering") is not None:
+        known["Steering wheel"] = position_words(found["steering"]["wheel_deg"])
+    for name in STEERS:
+        known[name] = shows.get(name)
+    return known

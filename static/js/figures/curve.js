@@ -4,7 +4,6 @@
  */
 
 import {corners, drawing, line, round, s, words} from '../dom.js';
-import {lengths} from '../reckon.js';
 
 const WIDTH = 328;
 const HEIGHT = 204;
@@ -32,29 +31,19 @@ function scales(curves, flip) {
   };
 }
 
-function inches(mm, per) {
-  return lengths.show_inches(Math.round(mm / INCH * per) * INCH / per).split('\u202f')[0];
-}
-
-function inchStep(reach) {
-  let step = INCH / 32;
-  while (step * 2.5 < reach) step *= 2;
-  return step;
-}
-
 function grid({x, y, reach, low, high}, unit, units) {
-  const along = units === 'in' && unit === 'mm';
-  const step = along ? inchStep(reach) : stepFor(reach, 2.5);
+  const per = units === 'in' ? INCH : 1;
+  const along = unit === 'mm' ? per : 1;
+  const step = stepFor(reach / along, 2.5) * along;
   const values = [];
   for (let value = step; value <= reach; value += step) values.push(-value, value);
-  const name = (value) => (along ? inches(Math.abs(value), 32) : String(Number(Math.abs(value).toPrecision(3))));
-  const reached = (travel) => (units === 'in' ? inches(travel, 8) : Math.round(travel));
+  const short = (size) => String(Number(Math.abs(size).toPrecision(3)));
   return [
     line(x(0), ROOM.top - 6, x(0), HEIGHT - ROOM.bottom + 8, 'axis'),
     line(ROOM.left, y(0), WIDTH - ROOM.right, y(0), 'fine'),
-    values.flatMap((value) => [line(x(value), y(0) - 4, x(value), y(0) + 4, 'fine'), words(x(value), HEIGHT - 6, name(value), '', 'middle')]),
-    words(x(0), HEIGHT - 6, along ? units : unit, '', 'middle'),
-    words(2, y(high) + 4, `+${reached(high)}`), words(2, y(0) + 4, 'ride'), words(2, y(low) + 4, `\u2212${reached(-low)}`),
+    values.flatMap((value) => [line(x(value), y(0) - 4, x(value), y(0) + 4, 'fine'), words(x(value), HEIGHT - 6, short(value / along), '', 'middle')]),
+    words(x(0), HEIGHT - 6, along > 1 ? units : unit, '', 'middle'),
+    words(2, y(high) + 4, `+${short(high / per)}`), words(2, y(0) + 4, 'ride'), words(2, y(low) + 4, `\u2212${short(low / per)}`),
   ];
 }
 

@@ -20,20 +20,30 @@ function answers(job, rounds) {
   return h('details', {}, h('summary', {}, 'Both answers'), rounds.map((round) => h('div', {class: 'said'}, h('h3', {}, name(round)), h('p', {}, runs(job.findings(round).answer)))));
 }
 
-function numbers(job, [first, last]) {
-  const rows = sideBySide.changed_numbers(job.findings(first), job.findings(last));
-  if (!rows.length) return null;
-  return h('details', {}, h('summary', {}, 'Numbers that changed'), h('table', {class: 'compare'},
+function table(rows, [first, last]) {
+  return rows.length > 0 && h('table', {class: 'compare'},
     h('thead', {}, h('tr', {}, [h('td', {}), h('th', {scope: 'col'}, name(first)), h('th', {scope: 'col'}, name(last))])),
-    h('tbody', {}, rows.map((row) => h('tr', {}, h('th', {scope: 'row'}, row.name), h('td', {}, row.before), h('td', {}, row.after))))));
+    h('tbody', {}, rows.map((row) => h('tr', {}, h('th', {scope: 'row'}, row.name), h('td', {}, row.before), h('td', {}, row.after)))));
 }
 
-/** First and last measured round side by side; null where fewer than two were measured. */
+function numbers(job, rounds) {
+  const changed = table(sideBySide.changed_numbers(...rounds.map((round) => job.findings(round))), rounds);
+  return changed && h('details', {}, h('summary', {}, 'Numbers that changed'), changed);
+}
+
+// What both rounds measured beside the centring.
+function beside(job, rounds) {
+  return table(sideBySide.measured_twice(...rounds.map((round) => sideBySide.beside_centring(job.sheet(round), job.findings(round), job.units))), rounds);
+}
+
+/** The first and the last measured round side by side; null where there are no two to compare. */
 export function beforeAfter(job, flip) {
   const judged = job.rounds.filter((each) => fromFindings(job.findings(each)));
-  if (judged.length < 2) return null;
-  const rounds = [judged[0], judged.at(-1)];
-  return h('section', {class: 'box before-after'}, h('h2', {}, `From ${terms.ROUND_WORDS[rounds[0]]} to ${terms.ROUND_WORDS[rounds[1]]}`),
-    h('p', {class: 'answer'}, runs(answer.before_after(job.findings(rounds[0]), job.findings(rounds[1]), job.units))),
-    intervals(job, rounds, flip), numbers(job, rounds), answers(job, rounds));
+  const isJudged = judged.length > 1;
+  const of = isJudged ? judged : job.rounds;
+  const rounds = [of[0], of.at(-1)];
+  const both = of.length > 1 && beside(job, rounds);
+  return (isJudged || both) && h('section', {class: 'box before-after'}, h('h2', {}, `From ${terms.ROUND_WORDS[rounds[0]]} to ${terms.ROUND_WORDS[rounds[1]]}`),
+    isJudged && [h('p', {class: 'answer'}, runs(answer.before_after(...rounds.map((each) => job.findings(each)), job.units))), intervals(job, rounds, flip)],
+    both, isJudged && [numbers(job, rounds), answers(job, rounds)]);
 }

@@ -86,7 +86,7 @@ function compareTable(rows) {
 /** A slider over lengths in mm that goes by the marks of the tape in use, and stops at both ends. */
 function slider(label, units, {min, max, value, text, onInput}) {
   const tick = TICKS[units];
-  const out = h('output', {'aria-live': 'off'});
+  const out = h('b', {});
   const say = (mm) => {
     out.textContent = text(mm, units);
     input.setAttribute('aria-valuetext', out.textContent);
