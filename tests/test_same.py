@@ -49,6 +49,11 @@ CASES = [
     ("lengths.show_length", [MM, UNITS]),
     ("lengths.show_limit", [MM, UNITS]),
     ("lengths.show_step", [st.floats(0.1, 10)]),
+    ("bars.then_words", [LENGTH_TEXTS, st.floats(-50, 50)]),
+    (
+        "bars.changed_by",
+        [entries(), st.just("as_left"), st.just({"length": 862.0}), st.just("track_bar")],
+    ),
     ("sheet.faults", [good_sheets() | spoilt_sheets()]),
     ("assess.assess", [good_sheets() | spoilt_sheets()]),
     ("assess.assess", [measured_sheets()]),
