@@ -143,7 +143,6 @@ function form(app, job, round, what) {
     if (said.includes(null)) return;
     const body = Object.assign({what}, ...said, text.value.trim() ? {text: text.value.trim()} : {});
     await app.keep([{kind: 'change', vehicle: job.vehicle, job: job.job, round, typed: body.turns ? asked[0].field.input.value.trim() : null, body}]);
-    navigator.vibrate?.(30);
     await app.redraw({what: null, phase: 'logged'});
   };
   return h('form', {class: 'change-form', onsubmit: submit}, h('h2', {}, changes.CHANGES[what]), asked.map((each) => each.parts), h('label', {class: 'field'}, 'More about it, if you like', text),
@@ -162,7 +161,7 @@ function logged(app, job) {
     const words = changes.change_words(each.entry.body, job.units);
     return h('li', {}, h('span', {class: each.stands ? null : 'struck-out'}, words),
       isOpen(job) ? h('button', {type: 'button', 'aria-label': `${each.stands ? 'Strike' : 'Bring back'}: ${words}`, onclick: () => strike(each, words)}, each.stands ? 'Strike' : 'Bring back') : h('span', {}),
-      h('span', {class: 'small soft'}, terms.ROUND_WORDS[each.entry.round] ?? ''));
+      h('span', {class: 'soft'}, terms.ROUND_WORDS[each.entry.round] ?? ''));
   };
   return found.length > 0 && h('section', {class: 'box'}, h('h2', {}, 'Changed in this job'), h('ol', {class: 'log'}, found.map(item)));
 }

@@ -42,8 +42,8 @@ function pairRow(app, job, round, pair) {
   const found = foundOf(job, round, pair);
   const where = found?.at ? asks.place_words(found.at.state, found.at.lock) : '';
   return h('li', {}, h('button', {type: 'button', class: 'row', onclick: () => app.redraw({phase: 'pair', pair})},
-    h('b', {}, told.capital(asks.pair_words(pair))), found ? h('span', {}, leastWords(found)) : h('span', {class: 'small soft'}, 'not checked'),
-    found && [h('span', {class: 'small soft'}, where), h('span', {class: 'small soft'}, `${PLACES.length - found.unchecked.length} of ${PLACES.length}`)]));
+    h('b', {}, told.capital(asks.pair_words(pair))), found ? h('span', {}, leastWords(found)) : h('span', {class: 'soft'}, 'not checked'),
+    found && [h('span', {class: 'soft'}, where), h('span', {class: 'soft'}, `${PLACES.length - found.unchecked.length} of ${PLACES.length}`)]));
 }
 
 function overview(app, job, round) {
@@ -105,7 +105,6 @@ function grid(app, job, round, pair, now) {
 
 async function keepAt(app, job, round, pair, place, kept, typed = null, options = {}) {
   await app.keep([replacingLike(job, round, 'reading', {...bodyAt(pair, place), ...kept}, typed)], options);
-  navigator.vibrate?.(30);
   const fresh = await loadJob(app.store, job.job);
   const next = nextPlace(fresh, round, pair, place);
   await app.redraw({pair, cell: next, ...(next ? {} : {gap: false})});

@@ -32,8 +32,8 @@ function fastenerRow(app, job, round, row) {
   const lacks = row.here && foundOf(job, round, row.fastener)?.why[0];
   const tone = row.here?.moved ? 'word-outside' : 'soft';
   return h('li', {}, h('button', {type: 'button', class: 'row', disabled: !isOpen(job), onclick: () => app.redraw({bolt: row.fastener, phase: null})},
-    h('b', {}, told.capital(row.fastener)), h('span', {class: `small ${tone}`}, stateWords(row, round)),
-    shown && h('span', {class: 'small soft wide'}, logged.value(shown)), lacks && h('span', {class: 'small word-outside wide'}, told.capital(lacks))));
+    h('b', {}, told.capital(row.fastener)), h('span', {class: tone}, stateWords(row, round)),
+    shown && h('span', {class: 'soft wide'}, logged.value(shown)), lacks && h('span', {class: 'word-outside wide'}, told.capital(lacks))));
 }
 
 function overview(app, job, round) {
