@@ -59,7 +59,21 @@ function bar(what) {
   return what.field === 'fore_aft' ? foreAft(what, bolt) : fromBehind(what, bolt, 'eye to eye', barMarks);
 }
 
-/** The picture for a `step` and its side or field. */
+/** What stands between the face and where it is measured from. */
+function spacer() {
+  return [s('rect', {x: 60, y: 44, width: 80, height: 26, class: 'mass'}), s('rect', {x: 140, y: 10, width: 12, height: 94, class: 'shape'}),
+    s('rect', {x: 152, y: 26, width: 22, height: 62, class: 'shape lit'}), s('rect', {x: 174, y: 4, width: 40, height: 106, class: 'mass'}),
+    arrow(152, 98, 174, 98), words(222, 102, 'spacer', 'lit'), words(132, 30, 'rotor', '', 'end'), words(222, 30, 'wheel')];
+}
+
+/** Plumb lines over a floor that is not level: both lean with it, and look like an offset. */
+function plumb() {
+  const both = [86, 242].map((x) => [s('rect', {x: x - 12, y: 4, width: 24, height: 26, class: 'shape'}), line(x, 30, x, 104 - x / 12, 'dots')]);
+  return [both, line(20, 102, 308, 78, 'line'), line(20, 102, 308, 102, 'dots'), arrow(64, 30, 64, 97), words(56, 68, 'drop', 'lit', 'end'),
+    words(308, 70, 'floor', '', 'end'), words(296, 98, 'tilt', 'lit', 'end')];
+}
+
+/** The picture for a `step` and its side or field, or for a setting of the centring. */
 export function draw({step, ...what}) {
-  return picture({centring, heights, track_bar: bar, drag_link: dragLink}[step](what));
+  return picture({centring, heights, spacer, plumb, track_bar: bar, drag_link: dragLink}[step](what));
 }

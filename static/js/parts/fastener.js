@@ -43,7 +43,7 @@ export async function figuring(app, job, round, row, given) {
   const moved = row.here?.moved && [h('p', {class: 'notice'}, `${told.capital(row.fastener)}: ${torque.MOVED}`),
     h('button', {type: 'button', onclick: () => app.redraw({phase: 'check'})}, 'Say again whether it moved')];
   const same = row.before?.figure && h('button', {type: 'button', onclick: () => { pad.text = row.before.figure; }}, `As carried over: ${row.before.figure}`);
-  return {parts: [bolted(told.capital(row.fastener), row), moved, h('p', {class: 'ask'}, asks.ASK_FIGURE), same, pad.element], measuring: true, focus: pad.input, refresh: async () => {}};
+  return {parts: [bolted(told.capital(row.fastener), row), moved, h('p', {class: 'ask'}, asks.ASK_FIGURE), drawBolt(usual(job, round, row).end), same, pad.element], measuring: true, focus: pad.input, refresh: async () => {}};
 }
 
 function radios(name, legend, options, chosen, abreast = true) {
@@ -134,5 +134,5 @@ export async function checking(app, job, round, row) {
     await app.redraw({bolt: null, phase: null});
   };
   const pad = await padOf(app, key, (draft) => ({empty: true, placeholder: 'value found', keeps: [['It moved', keep(true, draft)], ['It did not move', keep(false, draft)]]}));
-  return {parts: [bolted(told.capital(row.fastener), row), h('p', {class: 'ask'}, asks.ASK_CHECK), pad.element], measuring: true, focus: pad.input, refresh: async () => {}};
+  return {parts: [bolted(told.capital(row.fastener), row), h('p', {class: 'ask'}, asks.ASK_CHECK), drawBolt(usual(job, round, row).end), pad.element], measuring: true, focus: pad.input, refresh: async () => {}};
 }

@@ -37,7 +37,7 @@ function choice(app, job, round, field, options, chosen, allowed) {
 function plumbFields(app, job, round, part) {
   const keep = (field) => (value, typed) => keepPick(app, job.job, round, field, value, typed);
   return [
-    lengthField('Drop of the plumb lines', part.drop, job.units, keep('drop')),
+    drawMeasure({step: 'plumb'}), lengthField('Drop of the plumb lines', part.drop, job.units, keep('drop')),
     numberField('Tilt of the floor, degrees', part.tilt_deg, keep('tilt_deg')),
     h('fieldset', {}, h('legend', {}, 'The floor is higher on the'), h('div', {class: 'picks abreast'}, ['left', 'right'].map((side) =>
       h('label', {class: 'pick'}, h('input', {type: 'radio', name: 'high_side', value: side, checked: part.high_side === side, onchange: () => keep('high_side')(side)}), side)))),
@@ -53,7 +53,7 @@ function settings(app, job, round, {face, method}, open, asks) {
     h('div', {class: 'settings-body'},
       taken && h('p', {class: 'soft'}, walk.face_refused(face)),
       choice(app, job, round, 'face', terms.FACES, face, !taken), choice(app, job, round, 'method', terms.METHODS, method, !taken),
-      extra('left'), extra('right'), method === 'plumb_bob' && plumbFields(app, job, round, part)));
+      drawMeasure({step: 'spacer'}), extra('left'), extra('right'), method === 'plumb_bob' && plumbFields(app, job, round, part)));
 }
 
 function isEnough(job, round) {

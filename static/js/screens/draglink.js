@@ -77,7 +77,7 @@ function ratioForm(values) {
     hint: 'Degrees at the steering wheel for one degree at the front wheels: from the maker, or measured. Many lie between 12 and 24.',
     onKeep: (value, typed) => values.keepPick('ratio', value, typed),
   });
-  return {parts: [form, values.leaveButton()], focus: input, refresh: async () => {}};
+  return {parts: [drawRim(null), form, values.leaveButton()], focus: input, refresh: async () => {}};
 }
 
 function leadPicks(behind, onPick) {
