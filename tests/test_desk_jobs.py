@@ -133,4 +133,4 @@ def test_a_plan_is_listed_with_what_it_moves(lead, phone):
     page = text_of(page_of(lead, job))
 
     assert "Plan: Higher bracket" in page
-    assert "track bar's axle end up +40 mm" in page
+    assert "track bar's axle end up 40 mm" in page

@@ -126,7 +126,7 @@ def test_the_key_before_counts_for_thirty_days_and_never_after_a_leak(shop):
 def test_no_key_is_changed_where_there_is_no_shop_or_its_service_runs(service, tmp_path, capsys):
     assert rekey(tmp_path / "nowhere") == 1
     assert not (tmp_path / "nowhere").exists()
-    assert "no shop's log" in capsys.readouterr().err
+    assert "There is no shop log in" in capsys.readouterr().err
 
     service.start()
     assert rekey(tmp_path) == 1

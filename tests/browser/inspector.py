@@ -25,6 +25,13 @@ CUT_OFF = """() => [...document.querySelectorAll('body *:not(svg *)')].filter((e
   return element.checkVisibility() && style.clipPath === 'none' && (wide || tall || button);
 }).map((element) => `${element.localName}.${element.className}: ${element.textContent.trim()}`)"""
 
+# What sticks out to the right of the glass, innermost last.
+TOO_WIDE = """(width) => [...document.querySelectorAll('body *')]
+  .filter((element) => element.getBoundingClientRect().right > width + 1)
+  .map(({localName, className, textContent}) =>
+    `${localName}.${className}: ${textContent.slice(0, 40)}`)
+  .slice(-4)"""
+
 
 class Inspector:
     """Looks at each screen that it is shown."""
@@ -47,18 +54,25 @@ class Inspector:
         self.page.set_viewport_size(LANDSCAPE)
         self.fits(name, 800)
         self.page.set_viewport_size(PHONE)
-        assert small_texts(self.page) == [], name
+        self.reads(name)
         self.page.evaluate(TEXT_OF, "200%")
         for width in (320, 360):
             self.page.set_viewport_size({"width": width, "height": 800})
             self.fits(f"{name}, with text of twice the size,", width)
-        assert small_texts(self.page, drawn=LEAST_DRAWN * GROWN) == [], name
+        self.reads(f"{name}, with text of twice the size,", LEAST_DRAWN * GROWN)
         self.page.evaluate(TEXT_OF, "")
-        assert self.page.evaluate(SMALL_TARGETS, TARGETS) == [], name
+        small = self.page.evaluate(SMALL_TARGETS, TARGETS)
+        assert small == [], f"{name}: {small}"
 
     def fits(self, name: str, width: int) -> None:
         """Fail when the screen is wider than that, or cuts something off, a drawing's label too."""
         wide = self.page.evaluate("document.documentElement.scrollWidth")
-        assert wide <= width, f"{name} is {wide} wide on a phone of {width}"
-        assert self.page.evaluate(CUT_OFF) == [], f"{name}, {width} wide"
-        assert bad_labels(self.page) == [], f"{name}, {width} wide"
+        out = self.page.evaluate(TOO_WIDE, width) if wide > width else []
+        assert wide <= width, f"{name} is {wide} wide on a phone of {width}: {out}"
+        cut = self.page.evaluate(CUT_OFF) + bad_labels(self.page)
+        assert cut == [], f"{name}, {width} wide: {cut}"
+
+    def reads(self, name: str, drawn: float = LEAST_DRAWN) -> None:
+        """Fail when a text of the screen is too small to be read."""
+        small = small_texts(self.page, drawn=drawn)
+        assert small == [], f"{name}: {small}"

@@ -174,6 +174,7 @@ def test_rounds_without_centring_show_what_both_measured(hands):
         hands.page.locator(".rows .row", has_text="Ride height").click()
     hands.press("Back")
     box = hands.page.locator(".before-after")
+    expect(box.locator("tbody tr")).to_have_count(3)
     rows = box.locator("tbody tr").all()
     assert [[cell.inner_text() for cell in row.locator("th, td").all()] for row in rows] == [
         ["Ride height left", "8 3/4\u202fin (222.3\u202fmm)", "9\u202fin (228.6\u202fmm)"],

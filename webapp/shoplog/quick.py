@@ -10,6 +10,7 @@ from contextlib import closing
 from pathlib import Path
 
 from webapp.shoplog.connection import open_reader
+from webapp.shoplog.errors import LogDamaged, LogError
 
 PATIENCE = 60.0
 # So many steps of SQLite's machine between two looks at the clock.
@@ -37,7 +38,9 @@ class QuickCheck:
             with closing(open_reader(self.path)) as db:
                 db.set_progress_handler(lambda: time.monotonic() > until, STEPS)
                 [fault, *_] = (row[0] for row in db.execute("PRAGMA quick_check(1)"))
-        except sqlite3.OperationalError as error:
+        except LogDamaged as error:
+            self._damaged(str(error.__cause__))
+        except (LogError, sqlite3.OperationalError) as error:
             self.state = f"not looked over whole ({error})"
         except sqlite3.DatabaseError as error:
             self._damaged(str(error))

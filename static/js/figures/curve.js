@@ -37,13 +37,14 @@ function grid({x, y, reach, low, high}, unit, units) {
   const step = stepFor(reach / along, 2.5) * along;
   const values = [];
   for (let value = step; value <= reach; value += step) values.push(-value, value);
-  const short = (size) => String(Number(Math.abs(size).toPrecision(3)));
+  const short = (size, digits = 3) => String(Number(Math.abs(size).toPrecision(digits)));
+  const end = (travel) => short(travel / per, units === 'in' ? 2 : 3);
   return [
     line(x(0), ROOM.top - 6, x(0), HEIGHT - ROOM.bottom + 8, 'axis'),
     line(ROOM.left, y(0), WIDTH - ROOM.right, y(0), 'fine'),
     values.flatMap((value) => [line(x(value), y(0) - 4, x(value), y(0) + 4, 'fine'), words(x(value), HEIGHT - 6, short(value / along), '', 'middle')]),
     words(x(0), HEIGHT - 6, along > 1 ? units : unit, '', 'middle'),
-    words(2, y(high) + 4, `+${short(high / per)}`), words(2, y(0) + 4, 'ride'), words(2, y(low) + 4, `\u2212${short(low / per)}`),
+    words(2, y(high) + 4, `+${end(high)}`), words(2, y(0) + 4, 'ride'), words(2, y(low) + 4, `\u2212${end(low)}`),
   ];
 }
 
