@@ -72,7 +72,7 @@ def test_what_comes_up_afterwards_is_open_again(lead, phone, log):
 
     says = text_of(lead.get(f"/desk/jobs/{job.id}"))
 
-    assert "Before the road: 6 open" in says
+    assert "Before the road: 5 open" in says
     assert "Before final welding: 3 open" in says
 
 

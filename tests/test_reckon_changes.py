@@ -198,11 +198,21 @@ def test_it_is_said_which_are_left():
     assert says.startswith("Torque what was undone (frame-end bolt): ")
 
 
-def test_two_changes_ask_for_what_each_undid():
-    entries = [change("bar_turned", "1"), change("link_turned", "2"), bolt("drag link clamps")]
+def test_changes_ask_for_what_each_undid_in_one_sentence():
+    turned = [change("bar_turned", "1"), change("link_turned", "2")]
+    replaced = change("bar_replaced", "3")
 
-    assert reopened(entries).count("torque") == 1
-    assert reopened(entries[:2]).count("torque") == 2
+    def torques(*entries):
+        found = stale(list(entries), "as_found")
+        return [each["says"] for each in found if each["step"] == "torque"]
+
+    assert torques(*turned, bolt("drag link clamps")) == [
+        "Torque what was undone (jam nuts): the track bar was turned since then."
+    ]
+    assert torques(*turned, replaced) == [
+        "Torque what was undone (jam nuts, drag link clamps, frame-end bolt and axle-end bolt): "
+        "the track bar was replaced since then."
+    ]
 
 
 def test_every_place_that_was_looked_at_before_a_change_is_looked_at_again():

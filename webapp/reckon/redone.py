@@ -13,10 +13,11 @@ HEIGHTS = {"frame": "frame_height", "axle": "axle_height"}
 
 
 def asked(finding: str, change: dict, before: list, after: list) -> dict:
-    """What a change (its body) asks for: {step, says, needed, made}.
+    """What a change (its body) asks for: {step, says, needed, made}, and where it names any, left.
 
     `before` and `after` are the entries that stand before and after it. Of what is `needed`, names
-    of joints, fasteners, fields or places, `made` was made after it.
+    of joints, fasteners, fields or places, `made` was made after it; `left` are the joints or
+    fasteners that were not.
     """
     if finding == "bump_steer":
         return heights_asked(change, after)
@@ -116,9 +117,7 @@ def named_asked(step: str, says: str, names: list, after: list) -> dict:
             made.append(name)
             own = [other for other in own if other != own[0]]
     left = [one for one in names if one not in made]
-    return {
-        "step": step, "says": says + " (" + " and ".join(left) + ")", "needed": names, "made": made
-    }  # fmt: skip
+    return {"step": step, "says": says, "needed": names, "made": made, "left": left}
 
 
 def place_of(body: dict) -> str:

@@ -44,14 +44,18 @@ def stale(entries: list, round_name: str) -> list:
     for finding in FINDINGS:
         still_open = to_redo(stand, finding, job["axle"])
         for again in list(still_open):
-            step, what = still_open[again]
-            says = again + ": " + SINCE[what] + " since then."
+            step, what, names = still_open[again]
+            which = " (" + listed(names) + ")" if len(names) > 0 else ""
+            says = again + which + ": " + SINCE[what] + " since then."
             found.append({"step": step, "finding": finding, "says": says})
     return found
 
 
 def to_redo(stand: list, finding: str, axle: str) -> dict:
-    """What is to be made again of one finding: the sentence to [step, last change that asks it]."""
+    """What is to be made again of one finding: the sentence to [step, last change, names].
+
+    The names are those of the joints or fasteners that all these changes undid, each once.
+    """
     found: dict = {}
     for index in range(len(stand)):
         if not reopened_by(stand[index], finding):
@@ -59,8 +63,17 @@ def to_redo(stand: list, finding: str, axle: str) -> dict:
         body = stand[index]["body"]
         ask = asked(finding, body, stand[:index], stand[index + 1 :])
         if concerns(finding, body["what"], axle) and not is_redone(ask):
-            found[ask["says"]] = [ask["step"], body["what"]]
+            before = found.get(ask["says"], ["", "", []])[2]
+            names = before + [name for name in ask.get("left", []) if name not in before]
+            found[ask["says"]] = [ask["step"], body["what"], names]
     return found
+
+
+def listed(names: list) -> str:
+    """Names as a list in words: a, b and c."""
+    if len(names) == 1:
+        return str(names[0])
+    return ", ".join(names[: len(names) - 1]) + " and " + names[len(names) - 1]
 
 
 def reopened_by(entry: dict, finding: str) -> bool:
@@ -106,7 +119,7 @@ def reopened_words(what: str) -> str:
     found = [names[each] for each in REOPENS.get(what, [])] + ["torque"]
     if len(found) == 1:
         return "This reopens the torque."
-    return "This reopens " + ", ".join(found[: len(found) - 1]) + " and torque."
+    return "This reopens " + listed(found) + "."
 
 
 def changes_of(entries: list) -> list:
