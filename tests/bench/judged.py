@@ -89,9 +89,14 @@ def history_rows(history: Found | None) -> list[tuple[str, str, float, float, st
 
 
 def growths(found: Found) -> list[Growth]:
-    """How each growth curve rises, by a straight line through it on two logarithmic axes."""
+    """How each growth curve rises, by a straight line through it on two logarithmic axes.
+
+    The empty view is left out: it has no log to grow with, and shows how quiet the machine was.
+    """
     rises = []
     for name in next(iter(found["growth"].values())):
+        if name == BASELINE:
+            continue
         curve = [(int(size), at[name]) for size, at in found["growth"].items()]
         nature, most = ("in step", IN_STEP_MOST) if name in IN_STEP else ("flat", FLAT_MOST)
         rises.append(Growth(name, nature, tenfold(curve, FULL_FROM.get(name, 0)), most))

@@ -222,6 +222,8 @@ def growth_table(found: dict[str, Any]) -> list[str]:
         f"| entries stored | {head} | for ten times the log | at most | |",
         "|---|" + "---|" * (len(grown) + 3),
     ]
+    empty = " | ".join(shown(at[BASELINE], "ms") for at in grown.values())
+    lines.append(f"| {BASELINE} | {empty} | | not ours | |")
     for rise in growths(found):
         unit = "MB" if rise.name == "memory" else "ms"
         cells = " | ".join(shown(at[rise.name], unit) for at in grown.values())
