@@ -11,7 +11,7 @@ from pscript.stdlib import get_partial_std_lib
 
 from webapp.phone.sources import Source, is_alias, read_sources
 from webapp.phone.subset import refusals
-from webapp.phone.terse import terse
+from webapp.phone.terse import briefly_named, terse
 
 HERE = Path(__file__).parent
 RECKON = HERE.parent / "reckon"
@@ -51,7 +51,7 @@ def _closures(texts: Mapping[str, str]) -> str:
     translations = {name: _compiled(sources[name]) for name in _order(sources)}
     wrapped = [_wrapped(sources[name], done) for name, done in translations.items()]
     shim = (HERE / "pymath.js").read_text("utf-8")
-    return "".join([shim, _helpers(list(translations.values())), *wrapped])
+    return briefly_named("".join([shim, _helpers(list(translations.values())), *wrapped]))
 
 
 def _order(sources: Mapping[str, Source]) -> list[str]:

@@ -25,6 +25,14 @@ DICT_TOO = re.compile(
 COUNTED_LOOP = re.compile(
     r"for \((\w+) ?= ?0; \1 ?< ?(\w+)\.length; \1(?:\+\+| \+= 1)\) \{\n?(\w+) = \2\[\1\];"
 )
+# PScript's names for its own variables and helpers; no name of Python begins with a dollar.
+OWN = [
+    (re.compile(r"\bstub(\d+)_(?:iter0|seq)\b"), r"$s\1"),
+    (re.compile(r"\bstub(\d+)_(?:i0|itr)\b"), r"$i\1"),
+    (re.compile(r"\bstub(?=\d)"), "$t"),
+    (re.compile(r"\b_pyfunc_(?:op_)?"), "$f_"),
+    (re.compile(r"\b_pymeth_"), "$m_"),
+]
 VARIABLES = re.compile(r"\Avar ([^;]*);")
 
 
@@ -34,6 +42,13 @@ def terse(code: str) -> str:
     code = "".join(_counted_anew(code[start:end]) for start, end in pairwise(starts))
     code = KEYS.sub(_bare, _declared(code))
     return COUNTED_LOOP.sub(r"for (\3 of \2) {", DICT_TOO.sub(_looped, code))
+
+
+def briefly_named(code: str) -> str:
+    """A whole translation, helpers and all, with PScript's own names in fewer letters."""
+    for named, brief in OWN:
+        code = named.sub(brief, code)
+    return code
 
 
 def _counted_anew(code: str) -> str:
