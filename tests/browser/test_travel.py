@@ -312,7 +312,7 @@ def test_a_vehicle_in_inches_is_told_in_inches_throughout(in_inches):
     shown = in_inches.locator("main").inner_text()
     assert re.findall(rf"(?<!\()\d{THIN}mm", re.sub(rf"\([\d.]+{THIN}mm\)", "", shown)) == []
     named = figure(in_inches, "Sideways shift").locator("text").all_text_contents()
-    assert "in" in named and "+3.15" in named and "−3.94" in named
+    assert "in" in named and "+3.1" in named and "−3.9" in named
 
 
 def test_without_the_travel_the_screen_says_what_to_enter(hands):
