@@ -78,6 +78,7 @@ export class Job {
     this.units = this.record.units ?? 'mm';
     this.sheets = new Map();
     this.found = new Map();
+    this.since = new Map();
   }
 
   /** This job with more entries, as it will be once they are kept. */
@@ -105,6 +106,12 @@ export class Job {
   /** What changes have overtaken in a round, {step, finding, says}. */
   stale(round) {
     return stale.stale(this.entries, round);
+  }
+
+  /** Whether a change that reopened a step came after this entry, which stands. */
+  isOvertaken({id}, step) {
+    if (!this.since.has(step)) this.since.set(step, new Set(stale.since_change(fold.standing(this.entries), step).map((entry) => entry.id)));
+    return !this.since.get(step).has(id);
   }
 
   /** The hold points of the job, with what is open and who passed them over. */

@@ -95,13 +95,10 @@ def latest_readings(stand: list, round_name: str) -> list:
 
     Readings before and after a change are of two places of the axle, and are never mixed.
     """
-    found: list = []
-    for entries in [stand, since_change(stand, "centring")]:
-        here = [each for each in entries if each.get("round") == round_name]
-        again = readings_of(here, "centring")
-        if len(again) > 0:
-            found = again
-    return found
+    found = [one for one in readings_of(stand, "centring") if one.get("round") == round_name]
+    again = readings_of(since_change(stand, "centring"), "centring")
+    again = [one for one in again if one.get("round") == round_name]
+    return again if len(again) > 0 else found
 
 
 def centring_of(here: list, found: list, record: dict, axle: str) -> dict | None:

@@ -4,6 +4,7 @@ One reading of anything is not enough: each end, joint and fastener that the cha
 read again, and each place at which parts were held apart before.
 """
 
+from .clearance import pair_name
 from .fold import of_kind
 from .words_joints import FASTENERS, JOINTS
 
@@ -122,8 +123,7 @@ def named_asked(step: str, says: str, names: list, after: list) -> dict:
 
 def place_of(body: dict) -> str:
     """The pair and the place of a clearance in one text, the pair in either order the same."""
-    parts = sorted(body.get("between") or [], key=lambda part: part)
-    return "|".join(parts + [body.get("state") or "", body.get("lock") or ""])
+    return "|".join([pair_name(body), body.get("state") or "", body.get("lock") or ""])
 
 
 def places_asked(before: list, after: list) -> dict:

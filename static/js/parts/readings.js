@@ -1,16 +1,15 @@
 /** Kept readings, left and right side by side, and the striking of one. */
 
 import {h} from '../dom.js';
-import {fold, stale} from '../reckon.js';
+import {fold} from '../reckon.js';
 
 const REASONS = ['Misread', 'Tape slipped or twisted', 'Wrong side or wrong face', 'Vehicle moved'];
 
 /** The readings of a step and round in order, each with whether it stands and whether a change came after it. */
 export function readingsOf(job, round, step) {
-  const standing = fold.standing(job.entries);
-  const [ids, since] = [standing, stale.since_change(standing, step)].map((entries) => new Set(entries.map(({id}) => id)));
+  const standing = new Set(fold.standing(job.entries).map(({id}) => id));
   return job.entries.filter((entry) => entry.kind === 'reading' && entry.round === round && entry.body.step === step)
-    .map((entry) => ({entry, stands: ids.has(entry.id), overtaken: ids.has(entry.id) && !since.has(entry.id)}));
+    .map((entry) => ({entry, stands: standing.has(entry.id), overtaken: standing.has(entry.id) && job.isOvertaken(entry, step)}));
 }
 
 /** A length as its entry has it: as typed, with the unit it was typed in where that is not the usual. */

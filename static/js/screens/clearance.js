@@ -1,7 +1,7 @@
 /** Clearance: pair by pair a grid of travel states and locks, one or two touches a cell. */
 
 import {cautionList} from '../parts/findings.js';
-import {clearance, fold, lengths, logged, stale, told, walk, words_joints as asks} from '../reckon.js';
+import {clearance, lengths, logged, told, walk, words_joints as asks} from '../reckon.js';
 import {isOpen, nextButton, stepScreen} from '../parts/step.js';
 import {Draft} from '../parts/rounds.js';
 import {h, runs} from '../dom.js';
@@ -64,17 +64,12 @@ function entryAt(job, round, pair, place) {
   return likeBefore(job, round, 'reading', bodyAt(pair, place));
 }
 
-/** Whether a change came after what was found at a place. */
-function overtaken(job, entry) {
-  return Boolean(entry) && !stale.since_change(fold.standing(job.entries), STEP).includes(entry);
-}
-
 /** The first place from this one on that nobody has looked at since the last change, or null. */
 function nextPlace(job, round, pair, after = null) {
   const at = after ? PLACES.findIndex(({state, lock}) => state === after.state && lock === after.lock) + 1 : 0;
   return [...PLACES.slice(at), ...PLACES.slice(0, at)].find((place) => {
     const entry = entryAt(job, round, pair, place);
-    return !entry || overtaken(job, entry);
+    return !entry || job.isOvertaken(entry, STEP);
   }) ?? null;
 }
 
@@ -87,7 +82,7 @@ function cellWords(entry) {
 
 function cell(app, job, round, pair, place, now) {
   const entry = entryAt(job, round, pair, place);
-  const old = overtaken(job, entry);
+  const old = entry !== null && job.isOvertaken(entry, STEP);
   const said = entry ? `${logged.value(entry.body)}${old ? ', before the change' : ''}` : 'not checked';
   const here = now && now.state === place.state && now.lock === place.lock;
   return h('td', {}, h('button', {type: 'button', class: `cell${here ? ' now' : ''}${old ? ' overtaken' : ''}`, disabled: !isOpen(job), 'aria-pressed': here ? 'true' : 'false',
