@@ -91,6 +91,19 @@ def handed_in(phone, vehicle=VEHICLE, **measured):
     return job.send()
 
 
+def queries_of(log, ask):
+    """The questions that one request, whose status `ask` gives, asks of the database."""
+    queries = []
+    # With one thread reading there is one reader, handed out again and again.
+    with log.reading() as db:
+        db.set_trace_callback(queries.append)
+    status = ask()
+    with log.reading() as db:
+        db.set_trace_callback(None)
+    assert status == 200
+    return queries
+
+
 def text_of(response):
     """What a page says, without its markup and with single blanks."""
     body = re.sub(r"<(script|style).*?</\1>", " ", response.text, flags=re.S)

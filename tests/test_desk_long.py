@@ -3,7 +3,7 @@
 import re
 
 import pytest
-from desk_kit import VEHICLE, Job, decision_form, text_of
+from desk_kit import VEHICLE, Job, decision_form, queries_of, text_of
 from hypothesis import given
 from hypothesis import strategies as st
 from reckon_kit import SAMPLE, changed
@@ -44,18 +44,6 @@ def waiting(phone, about="waits"):
     return job.send()
 
 
-def asked(log, ask):
-    """The questions that one request asks of the database."""
-    queries = []
-    with log.reading() as db:
-        db.set_trace_callback(queries.append)
-    answer = ask()
-    with log.reading() as db:
-        db.set_trace_callback(None)
-    assert answer.status_code == 200
-    return queries
-
-
 def read_of_vehicles(queries):
     """Those that read the entries about a vehicle itself."""
     return [
@@ -67,7 +55,7 @@ def test_a_vehicles_page_reads_its_entries_once_however_many_jobs_it_shows(lead,
     accepted(lead, phone, 3)
     waiting(phone)
 
-    queries = asked(log, lambda: lead.get(f"/desk/vehicles/{VEHICLE}"))
+    queries = queries_of(log, lambda: lead.get(f"/desk/vehicles/{VEHICLE}").status_code)
 
     assert len(read_of_vehicles(queries)) == 1
     limits = [each for each in queries if "vehicle IS NULL AND job IS NULL" in each]
@@ -80,14 +68,14 @@ def test_a_waiting_job_is_listed_without_the_history_of_its_vehicle(lead, phone,
     waiting(phone)
     waiting(phone, "waits as well")
 
-    assert read_of_vehicles(asked(log, lambda: lead.get(address))) == []
+    assert read_of_vehicles(queries_of(log, lambda: lead.get(address).status_code)) == []
 
 
 def test_a_jobs_page_reads_the_history_once(lead, phone, log):
     accepted(lead, phone, 3)
     job = waiting(phone)
 
-    queries = asked(log, lambda: lead.get(f"/desk/jobs/{job.id}"))
+    queries = queries_of(log, lambda: lead.get(f"/desk/jobs/{job.id}").status_code)
 
     assert len(read_of_vehicles(queries)) == 1
 

@@ -1,7 +1,7 @@
 """No page of the desk and no pull reads the whole log, or any table that grows with it."""
 
 import pytest
-from desk_kit import VEHICLE, handed_in
+from desk_kit import VEHICLE, handed_in, queries_of
 
 # Tables that stay as small as the shop is.
 SMALL = {"people", "phones", "facts", "access", "json_each", "quarantine", "words_index_config"}
@@ -33,21 +33,13 @@ PAGES = {
 
 def steps_of(log, ask):
     """(query, step) of the query plan of everything that one request asks of the database."""
-    queries = []
-    # With one thread reading there is one reader, handed out again and again.
+    selects = {query for query in queries_of(log, ask) if query.lstrip().startswith("SELECT")}
     with log.reading() as db:
-        db.set_trace_callback(queries.append)
-    status = ask()
-    with log.reading() as db:
-        db.set_trace_callback(None)
-        selects = {query for query in queries if query.lstrip().startswith("SELECT")}
-        plans = [
+        return [
             (query, row["detail"])
             for query in selects
             for row in db.execute(f"EXPLAIN QUERY PLAN {query}")
         ]
-    assert status == 200
-    return plans
 
 
 def reads_all(query, step):

@@ -48,6 +48,15 @@ def hands(new_hands):
     return hands
 
 
+def turn_voice_on(hands):
+    """Give the phone a voice and turn the switch on, which speaks once."""
+    hands.page.evaluate(VOICE, True)
+    hands.state.click()
+    hands.page.get_by_label("Speak each reading as it is kept").check()
+    wait_for(hands.page, "said.length === 1")
+    hands.press("Back")
+
+
 def at_the_heights(hands):
     """Go to where the first height is read."""
     hands.open_tag(TAG)
@@ -80,11 +89,7 @@ def test_the_search_finds_vehicles_tags_and_notes_without_the_network(hands, sho
 
 
 def test_each_reading_is_spoken_as_it_is_kept_once_the_switch_is_on(hands):
-    hands.page.evaluate(VOICE, True)
-    hands.state.click()
-    hands.page.get_by_label("Speak each reading as it is kept").check()
-    wait_for(hands.page, "said.length === 1")
-    hands.press("Back")
+    turn_voice_on(hands)
     hands.page.context.set_offline(True)
     at_the_heights(hands)
     hands.read("8 3/4")
@@ -99,11 +104,7 @@ def test_each_reading_is_spoken_as_it_is_kept_once_the_switch_is_on(hands):
 
 
 def test_what_is_kept_is_spoken_as_it_was_typed_in_every_step(hands):
-    hands.page.evaluate(VOICE, True)
-    hands.state.click()
-    hands.page.get_by_label("Speak each reading as it is kept").check()
-    wait_for(hands.page, "said.length === 1")
-    hands.press("Back")
+    turn_voice_on(hands)
     hands.open_tag(TAG)
     hands.open_job()
     hands.step("Play")
