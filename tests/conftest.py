@@ -12,7 +12,7 @@ from servers import Server
 
 from webapp import create_app
 from webapp.door.credentials import new_code
-from webapp.phone.kept import FOLDER
+from webapp.phone.disk_cache import FOLDER
 from webapp.shoplog import ShopLog
 
 # Compiling the arithmetic takes seconds, and every server of these tests needs it.

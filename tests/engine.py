@@ -8,7 +8,7 @@ from typing import Any
 
 from py_mini_racer import MiniRacer
 
-from webapp.phone.compile import compile_script
+from webapp.phone.compiler.compile import compile_script
 
 ANSWER = """
 function answer(name, given) {

@@ -6,7 +6,12 @@ import textwrap
 import pytest
 from engine import Engine
 
-from webapp.phone.compile import OutsideDialect, compile_module, compile_script, reckon_texts
+from webapp.phone.compiler.compile import (
+    OutsideDialect,
+    compile_module,
+    compile_script,
+    reckon_texts,
+)
 
 
 def texts(**modules: str) -> dict[str, str]:

@@ -4,7 +4,7 @@ import pytest
 from py_mini_racer import MiniRacer
 
 from webapp.phone.assets import compiled, static_folder
-from webapp.phone.join import NotJoined, joined
+from webapp.phone.bundle import NotJoined, joined
 
 MODULES = {
     "js/app.js": "import {twice as double, ONE} from './parts/sums.js';\n"

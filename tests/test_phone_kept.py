@@ -2,7 +2,7 @@
 
 import pytest
 
-from webapp.phone.kept import FOLDER, kept
+from webapp.phone.disk_cache import FOLDER, kept
 
 
 @pytest.fixture(autouse=True)

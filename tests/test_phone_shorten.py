@@ -3,7 +3,7 @@
 from py_mini_racer import MiniRacer
 
 from webapp.phone.assets import static_folder
-from webapp.phone.shorten import shortened
+from webapp.phone.minify import shortened
 
 SCRIPT = """/**
  * What a reader wants to know.

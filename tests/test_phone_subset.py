@@ -2,8 +2,8 @@
 
 import pytest
 
-from webapp.phone.compile import reckon_texts
-from webapp.phone.subset import refusals
+from webapp.phone.compiler.compile import reckon_texts
+from webapp.phone.compiler.subset import refusals
 
 HEADS = {"other": "def helper(value, *, times=2):\n    return value * times\n"}
 

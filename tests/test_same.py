@@ -23,7 +23,7 @@ from same_tags import spoken_entries, tag_lines
 from same_work import CASES as WORK
 from same_work import TOGETHER
 
-from webapp.phone.compile import reckon_texts
+from webapp.phone.compiler.compile import reckon_texts
 from webapp.reckon.assess import assess
 from webapp.reckon.recorded import sheet_for
 from webapp.reckon.what_if import MOVES

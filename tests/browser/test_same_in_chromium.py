@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from playwright.sync_api import Page
 from test_same import CASES, TOGETHER, compared
 
-from webapp.phone.compile import compile_script, reckon_texts
+from webapp.phone.compiler.compile import compile_script, reckon_texts
 
 pytestmark = pytest.mark.browser
 EXAMPLES = 25

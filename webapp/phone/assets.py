@@ -11,10 +11,10 @@ from typing import NamedTuple
 
 import brotli
 
-from webapp.phone.compile import compile_module, reckon_texts
-from webapp.phone.join import joined
-from webapp.phone.kept import kept
-from webapp.phone.shorten import shortened
+from webapp.phone.bundle import joined
+from webapp.phone.compiler.compile import compile_module, reckon_texts
+from webapp.phone.disk_cache import kept
+from webapp.phone.minify import shortened
 
 HERE = Path(__file__).parent
 KEPT = frozenset({"js", "css", "icons"})
@@ -150,7 +150,7 @@ def _text(path: Path) -> str:
 def compiled(cache_folder: Path | None) -> bytes:
     """The arithmetic as one ES module, compiled once for its sources and their compiler."""
     texts = {name: text for name, text in reckon_texts().items() if name not in ELSEWHERE}
-    compiler = [path.read_bytes() for path in sorted(HERE.glob("*.*")) if path.suffix != ".pyc"]
+    compiler = [path.read_bytes() for path in sorted(HERE.rglob("*.*")) if path.suffix != ".pyc"]
     parts = [*compiler, version("pscript").encode(), json.dumps(texts, sort_keys=True).encode()]
     return kept(cache_folder, parts, lambda: compile_module(texts).encode())
 

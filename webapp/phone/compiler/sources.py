@@ -34,7 +34,7 @@ class Source:
         """Local name to (sibling, its name there)."""
         lines = [line for line in self.tree.body if isinstance(line, ast.ImportFrom) and line.level]
         return {
-            name.asname or name.name: (line.module or "", name.name)
+            name.asname or name.name: (imported_module(line), name.name)
             for line in lines
             for name in line.names
         }
@@ -130,6 +130,11 @@ class Source:
             if isinstance(node, SCOPES):
                 return node
         return node
+
+
+def imported_module(line: ast.ImportFrom) -> str:
+    """The bare name of the module that a relative import takes from, whatever folder it is in."""
+    return (line.module or "").rpartition(".")[2]
 
 
 def read_sources(texts: Mapping[str, str]) -> dict[str, Source]:

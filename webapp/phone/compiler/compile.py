@@ -9,12 +9,12 @@ from typing import Any
 from pscript import Parser, commonast
 from pscript.stdlib import get_partial_std_lib
 
-from webapp.phone.sources import Source, is_alias, read_sources
-from webapp.phone.subset import refusals
-from webapp.phone.terse import briefly_named, terse
+from webapp.phone.compiler.sources import Source, is_alias, read_sources
+from webapp.phone.compiler.subset import refusals
+from webapp.phone.compiler.terse import briefly_named, terse
 
 HERE = Path(__file__).parent
-RECKON = HERE.parent / "reckon"
+RECKON = HERE.parents[1] / "reckon"
 OWN_HELPERS = {"truthy"}  # pymath.js has one that knows dicts with a key `length`
 HEADER = "// Compiled from webapp/reckon at start; do not edit.\n"
 
@@ -25,7 +25,7 @@ class OutsideDialect(ValueError):
 
 def reckon_texts() -> dict[str, str]:
     """The arithmetic's modules, name to source text."""
-    paths = sorted(path for path in RECKON.glob("*.py") if path.stem != "__init__")
+    paths = sorted(path for path in RECKON.rglob("*.py") if path.stem != "__init__")
     return {path.stem: path.read_text("utf-8") for path in paths}
 
 

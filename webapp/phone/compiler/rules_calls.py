@@ -3,8 +3,8 @@
 import ast
 from collections.abc import Iterator
 
-from webapp.phone import dialect
-from webapp.phone.sources import Rules, Source, called
+from webapp.phone.compiler import dialect
+from webapp.phone.compiler.sources import Rules, Source, called
 
 
 def _call(node: ast.Call, source: Source) -> Iterator[str]:

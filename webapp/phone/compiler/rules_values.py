@@ -3,8 +3,8 @@
 import ast
 from collections.abc import Iterator
 
-from webapp.phone import dialect
-from webapp.phone.sources import Rules, Source, called
+from webapp.phone.compiler import dialect
+from webapp.phone.compiler.sources import Rules, Source, called
 
 # Compiled without their brackets, so that what follows takes hold of their last part alone. Before
 # the call of a method, as in (a or {}).get("x"), the brackets stay.

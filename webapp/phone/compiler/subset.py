@@ -7,11 +7,11 @@ import ast
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
-from webapp.phone import dialect, subset_calls, subset_lines, subset_values
-from webapp.phone.sources import Source, called, read_sources
-from webapp.phone.subset_names import clashes
+from webapp.phone.compiler import dialect, rules_calls, rules_lines, rules_values
+from webapp.phone.compiler.rules_names import clashes
+from webapp.phone.compiler.sources import Source, called, read_sources
 
-RULES = subset_calls.RULES | subset_lines.RULES | subset_values.RULES
+RULES = rules_calls.RULES | rules_lines.RULES | rules_values.RULES
 VERDICTS = frozenset({"all", "any", "bool", "endswith", "isinstance", "startswith"})
 
 

@@ -3,7 +3,7 @@
 import ast
 from collections.abc import Iterator
 
-from webapp.phone.sources import SCOPES, Source, called, walk
+from webapp.phone.compiler.sources import SCOPES, Source, called, walk
 
 GROWING = frozenset({"append", "extend", "insert", "pop", "remove"})
 

@@ -3,8 +3,8 @@
 import ast
 from collections.abc import Iterator
 
-from webapp.phone import dialect
-from webapp.phone.sources import Rules, Source, called
+from webapp.phone.compiler import dialect
+from webapp.phone.compiler.sources import Rules, Source, called, imported_module
 
 
 def _aug_assign(node: ast.AugAssign, source: Source) -> Iterator[str]:
@@ -113,11 +113,11 @@ def _import_from(node: ast.ImportFrom, source: Source) -> Iterator[str]:
     names = {name.name for name in node.names}
     if node.level == 0 and node.module == "typing":
         return
-    if node.level != 1 or node.module not in source.siblings:
+    if node.level not in (1, 2) or imported_module(node) not in source.siblings:
         yield "import math and siblings only, as in: from .sibling import name"
     elif any(name.startswith(("_", "*")) for name in names):
         yield "a sibling's private names stay with it"
-    elif missing := names - source.family[node.module].offered:
+    elif missing := names - source.family[imported_module(node)].offered:
         yield f"{node.module} has no {', '.join(sorted(missing))}"
 
 

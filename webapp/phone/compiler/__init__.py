@@ -1,0 +1,1 @@
+"""The dialect of the arithmetic and its translation for the phone."""
