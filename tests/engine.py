@@ -8,7 +8,7 @@ from typing import Any
 
 from py_mini_racer import MiniRacer
 
-from webapp.phone.compiler.compile import compile_script
+from webapp.phone.compiler.compile import RECKON, compile_script
 
 ANSWER = """
 function answer(name, given) {
@@ -44,7 +44,9 @@ def python_answer(function: Callable[..., Any], *given: Any) -> list[Any]:
 def member(name: str) -> Callable[..., Any]:
     """The Python function behind `module.function` of the arithmetic."""
     module, _, function = name.partition(".")
-    return getattr(import_module(f"webapp.reckon.{module}"), function)
+    [path] = RECKON.rglob(f"{module}.py")
+    dotted = ".".join(path.relative_to(RECKON.parents[1]).with_suffix("").parts)
+    return getattr(import_module(dotted), function)
 
 
 def same(left: Any, right: Any) -> bool:

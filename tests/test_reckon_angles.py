@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from webapp.reckon.angles import parse_angle, parse_wheel
+from webapp.reckon.typed.angles import parse_angle, parse_wheel
 
 ANGLES = [
     ("10 deg", 10),

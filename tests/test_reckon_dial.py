@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from webapp.reckon.dial import parse_along, parse_dial, show_dial
+from webapp.reckon.typed.dial import parse_along, parse_dial, show_dial
 
 READ = [
     ("0.4", "mm", 0.4, "mm", 0.1),

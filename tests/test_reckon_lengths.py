@@ -4,7 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from webapp.reckon.lengths import (
+from webapp.reckon.typed.length_grammar import UNITS
+from webapp.reckon.typed.lengths import (
     inches_of,
     parse_length,
     show_amount,
@@ -12,8 +13,7 @@ from webapp.reckon.lengths import (
     show_limit,
     show_step,
 )
-from webapp.reckon.marks import ALIKE, VULGAR
-from webapp.reckon.written import UNITS
+from webapp.reckon.typed.tokens import ALIKE, VULGAR
 
 INCH = 25.4
 UNIT = st.sampled_from(["in", "mm"])

@@ -61,7 +61,7 @@ CASES = [
     ("assess.assess", [SHEETS | LIKELY]),
     ("angles.parse_angle", [ANGLE_TEXTS]),
     ("angles.parse_wheel", [ANGLE_TEXTS]),
-    ("figures.parse_torque", [TORQUE_TEXTS, st.sampled_from(["N·m", "lbf·ft", None])]),
+    ("torque_figures.parse_torque", [TORQUE_TEXTS, st.sampled_from(["N·m", "lbf·ft", None])]),
     ("walk.missing", [measured_sheets() | good_sheets()]),
     ("walk.places", [measured_sheets() | good_sheets(), STATES]),
     ("walk.begun", [good_sheets(), STEPS]),

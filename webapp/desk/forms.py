@@ -29,7 +29,7 @@ from wtforms.validators import (
 from wtforms.widgets import CheckboxInput, ListWidget, TextInput
 
 from webapp.desk.words import day
-from webapp.reckon.lengths import parse_length
+from webapp.reckon.typed.lengths import parse_length
 from webapp.reckon.walk import STEPS
 
 SIDES = [SelectChoice("left"), SelectChoice("right")]

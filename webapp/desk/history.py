@@ -8,9 +8,9 @@ from webapp.desk.words import day
 from webapp.reckon.changes import CHANGES
 from webapp.reckon.fold import of_kind, standing
 from webapp.reckon.numbers import deviation, mean
+from webapp.reckon.typed.length_grammar import INCH
 from webapp.reckon.uncertainty import READ_TO
 from webapp.reckon.words import FACES, plus_minus
-from webapp.reckon.written import INCH
 
 Row = dict[str, Any]
 

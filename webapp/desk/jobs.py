@@ -18,10 +18,10 @@ from webapp.desk.walked import walked
 from webapp.desk.words import day
 from webapp.reckon.changes import change_words
 from webapp.reckon.fold import of_kind, standing
-from webapp.reckon.lengths import show_length, show_limit
 from webapp.reckon.recorded import latest_readings
 from webapp.reckon.stale import changes_of
 from webapp.reckon.taken import readings_of as taken
+from webapp.reckon.typed.lengths import show_length, show_limit
 from webapp.reckon.walk import CAUTIONS
 from webapp.reckon.words import ROUND_WORDS, STANDINGS, TICK_WORDS
 

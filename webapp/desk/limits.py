@@ -12,7 +12,7 @@ from webapp.desk.shop import people, the_log
 from webapp.desk.words import day
 from webapp.desk.write import NotWritten, write
 from webapp.reckon import fold
-from webapp.reckon.lengths import show_limit
+from webapp.reckon.typed.lengths import show_limit
 
 Row = dict[str, Any]
 

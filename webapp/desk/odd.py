@@ -7,7 +7,7 @@ from webapp.desk.holds import points_of
 from webapp.desk.words import counted
 from webapp.reckon import fold
 from webapp.reckon.hold_points import pair_name
-from webapp.reckon.lengths import show_mm
+from webapp.reckon.typed.lengths import show_mm
 from webapp.reckon.words import ROUND_WORDS
 
 Row = dict[str, Any]

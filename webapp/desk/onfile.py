@@ -4,8 +4,8 @@ from typing import Any
 
 from webapp.desk.words import adjuster_words, day
 from webapp.reckon import fold
-from webapp.reckon.lengths import show_length
 from webapp.reckon.numbers import trimmed
+from webapp.reckon.typed.lengths import show_length
 from webapp.reckon.walk_bar import READING_NAMES
 from webapp.reckon.walk_link import LINK_NAMES, lead_words
 from webapp.reckon.words import FACES, plus_minus

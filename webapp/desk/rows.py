@@ -8,10 +8,10 @@ from webapp.desk.words import adjuster_words
 from webapp.reckon import fold, logged
 from webapp.reckon.changes import CHANGES, amounts_words
 from webapp.reckon.hold_points import FIT_UP_TICKS, TITLES
-from webapp.reckon.lengths import show_length
 from webapp.reckon.numbers import trimmed
 from webapp.reckon.plans import plan_words
 from webapp.reckon.steering import position_words
+from webapp.reckon.typed.lengths import show_length
 from webapp.reckon.walk import STEPS
 from webapp.reckon.walk_bar import READING_NAMES
 from webapp.reckon.walk_link import STEP_NAMES as LINK_NAMES

@@ -16,7 +16,7 @@ from webapp.desk.shop import current_person, the_log
 from webapp.desk.write import NotWritten, write
 from webapp.door.address import canonical
 from webapp.reckon import fold
-from webapp.reckon.lengths import parse_length, show_limit
+from webapp.reckon.typed.lengths import parse_length, show_limit
 
 REASON = "Chosen when the shop was set up."
 # The limits that a shop has from the start; the others it sets when it wants them.

@@ -1,6 +1,6 @@
 """The answer: what a colleague would say on seeing the findings, first of all in one sentence."""
 
-from .lengths import show_amount, show_limit
+from .typed.lengths import show_amount, show_limit
 from .words import (
     degrees,
     joined,

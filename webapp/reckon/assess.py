@@ -4,7 +4,6 @@ from .answer import answer
 from .centring import basis, centring
 from .clearance import clearance
 from .fold import HOUSE_LIMITS
-from .lengths import show_amount
 from .moved import moved
 from .play import play
 from .rows import numbers
@@ -14,6 +13,7 @@ from .steer import steer, wheel
 from .steering import steering
 from .torque import torque
 from .track_bar import bar_arc, bar_change
+from .typed.lengths import show_amount
 from .what_if import what_if, what_if_held
 from .words import said
 

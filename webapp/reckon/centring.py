@@ -8,10 +8,10 @@ to; U = 2 u(e) the expanded uncertainty (JCGM 100); T the offset limit (JCGM 106
 import math
 
 from .fold import TICKS
-from .lengths import show_amount, show_length, show_limit, show_step
 from .numbers import deviation, fixed, mean, signed, spread, trimmed
+from .typed.length_grammar import INCH
+from .typed.lengths import show_amount, show_length, show_limit, show_step
 from .words import FACES, TICK_WORDS, other, side_of, sign_of
-from .written import INCH
 
 TOLERANCE = 1e-9
 READINGS_A_SIDE = 2

@@ -7,9 +7,9 @@ A rule is a path, a kind, and what the kind needs: choices, or the least and the
 from .clearance import LOCKS, STATES, TOUCHING
 from .play import LOOSE, OF
 from .torque import ENDS, THREADS, UNITS_IN_NM
+from .typed.length_grammar import LONGEST
 from .what_if import MOVES
 from .words import FACES, METHODS, STANDINGS
-from .written import LONGEST
 
 SIDES = ["left", "right"]
 ADJUSTERS = ["one_end", "both_ends", "fixed"]

@@ -1,7 +1,7 @@
 """A plan beside today: what moving a mount would change, row by row."""
 
-from .lengths import show_amount, show_inches, show_limit
 from .numbers import MINUS, THIN, fixed, signed
+from .typed.lengths import show_amount, show_inches, show_limit
 from .what_if import MOVES
 from .words import degrees, side_of
 

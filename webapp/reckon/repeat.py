@@ -7,7 +7,7 @@ of that.
 import math
 
 from .centring import TOLERANCE
-from .lengths import show_amount
+from .typed.lengths import show_amount
 from .words import plus_minus, side_of
 
 JUDGED = ["inside", "outside", "too_close"]

@@ -1,8 +1,8 @@
 """Two rounds side by side: which of their numbers changed, and what both measured."""
 
-from .lengths import show_amount
 from .numbers import mean
 from .steering import position_words
+from .typed.lengths import show_amount
 
 WORST = "Worst over the travel"
 # Of the numbers behind the answer, those that say how the axle steers.

@@ -2,13 +2,13 @@
 
 import math
 
-from .figures import parse_torque
-from .lengths import inches_of
 from .logged import is_logged_here, what
 from .numbers import is_number, trimmed
 from .steering import position_words
 from .torque import out_of_nm
-from .written import INCH
+from .typed.length_grammar import INCH
+from .typed.lengths import inches_of
+from .typed.torque_figures import parse_torque
 
 ONES = [
     "nought",

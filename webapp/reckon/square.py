@@ -2,7 +2,7 @@
 
 import math
 
-from .lengths import show_mm
+from .typed.lengths import show_mm
 from .uncertainty import reading_u
 from .words import degrees
 

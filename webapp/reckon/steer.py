@@ -18,7 +18,6 @@ from .drag_link import (
     root_of,
     steer_at,
 )
-from .lengths import show_mm
 from .numbers import THIN, fixed
 from .search import least_sharply
 from .track_bar import (
@@ -34,6 +33,7 @@ from .track_bar import (
     step_of,
     travels,
 )
+from .typed.lengths import show_mm
 from .uncertainty import combined, shares_of
 from .words import degrees, side_of, turns_words, way_of
 

@@ -1,6 +1,6 @@
 """What play, clearance and torque come to, each in one sentence in runs (see words)."""
 
-from .lengths import show_mm
+from .typed.lengths import show_mm
 from .words import degrees, joined
 from .words_joints import joint_title, pair_words, place_words
 

@@ -1,10 +1,10 @@
 """The walk's drag link step: what it asks for, its names, and what it still lacks."""
 
 from .drag_link import missing_of_link
-from .lengths import show_length
-from .marks import refused
 from .square import BASE_NEEDED, TOE_NEEDED, lacking
-from .written import decimal
+from .typed.length_grammar import decimal
+from .typed.lengths import show_length
+from .typed.tokens import refused
 
 LINK_ASKS = {
     "length": "Ball centre to ball centre, along the link.",

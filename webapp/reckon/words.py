@@ -6,8 +6,8 @@ and ending with plain text.
 
 import math
 
-from .lengths import show_amount
 from .numbers import THIN, fixed, near_half_up, trimmed
+from .typed.lengths import show_amount
 
 FACES = {
     "hub": "hub face",

@@ -1,6 +1,6 @@
 /** One fastener of the torque step: its figure, how it was turned, and in a recheck whether it moved. */
 
-import {figures, logged, told, torque, words_joints as asks} from '../reckon.js';
+import {torque_figures as torqueFigures, logged, told, torque, words_joints as asks} from '../reckon.js';
 import {Draft} from './rounds.js';
 import {drawBolt} from '../figures/measurejoint.js';
 import {h} from '../dom.js';
@@ -29,7 +29,7 @@ function bolted(title, {before, here}) {
 
 async function padOf(app, key, options) {
   const draft = new Draft(app.store);
-  const pad = new KeyPad({label: 'Torque', placeholder: 'as printed', more: KEYS, read: (text) => figures.parse_torque(text, null), said: saidFigure,
+  const pad = new KeyPad({label: 'Torque', placeholder: 'as printed', more: KEYS, read: (text) => torqueFigures.parse_torque(text, null), said: saidFigure,
     choose: (text, choice) => `${text} ${choice.text}`, onText: (text) => draft.note(key, text), ...options(draft)});
   pad.text = await app.store.draft(key) ?? '';
   return pad;
@@ -84,7 +84,7 @@ function rubberTicks(rubber) {
 
 function pairOf(also, value) {
   const text = also.input.value.trim();
-  const found = text ? figures.parse_torque(text, null) : {ok: true, value: null};
+  const found = text ? torqueFigures.parse_torque(text, null) : {ok: true, value: null};
   also.fault.textContent = found.ok ? '' : found.says;
   if (!found.ok) return undefined;
   const apart = found.value !== null && torque.pair_check(value, 'N\u00b7m', found.value, 'N\u00b7m').state === 'differs';

@@ -1,7 +1,7 @@
 """Angles and steering-wheel positions as people write them, in degrees."""
 
-from .marks import asked, pieces_of, refused
-from .written import decimal
+from .length_grammar import decimal
+from .tokens import asked, pieces_of, refused
 
 DEGREE_WORDS = ["°", "º", "*", "deg", "degs", "degree", "degrees"]
 MINUTE_WORDS = ["'", "min", "minute", "minutes"]

@@ -3,7 +3,7 @@
 Inches and fractions exist only here and where lengths are shown.
 """
 
-from .marks import asked, kind_of, pieces_of, refused
+from .tokens import asked, kind_of, pieces_of, refused
 
 INCH = 25.4
 LONGEST = 20000.0

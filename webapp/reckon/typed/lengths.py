@@ -6,9 +6,9 @@ cannot be a length is refused with a sentence.
 
 import math
 
-from .marks import refused
-from .numbers import THIN, fixed, near_half_up, trimmed
-from .written import HALVES, INCH, moved_by, read_tokens, tokens_of
+from ..numbers import THIN, fixed, near_half_up, trimmed
+from .length_grammar import HALVES, INCH, moved_by, read_tokens, tokens_of
+from .tokens import refused
 
 
 def parse_length(text: str, unit: str, read_to: float | None = None) -> dict:

@@ -1,9 +1,9 @@
 """Readings of a dial gauge or a caliper as people write them, in mm."""
 
+from ..numbers import THIN, fixed, trimmed
+from .length_grammar import INCH, decimal
 from .lengths import parse_length
-from .marks import asked, plain, refused
-from .numbers import THIN, fixed, trimmed
-from .written import INCH, decimal
+from .tokens import asked, plain, refused
 
 UNITS = {"mm": "millimetres", "thou": "thousandths of an inch", "in": "inches"}
 THOU = INCH / 1000

@@ -1,9 +1,9 @@
 """Torque figures as people write them: a value, its unit, a tolerance, a further angle."""
 
+from ..torque import UNITS_IN_NM
 from .angles import parse_angle, turned_size, words_of
-from .marks import asked, plain, refused
-from .torque import UNITS_IN_NM
-from .written import decimal
+from .length_grammar import decimal
+from .tokens import asked, plain, refused
 
 # The letters of a unit alone, blanks and marks left out.
 SPELLINGS = {

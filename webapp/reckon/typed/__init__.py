@@ -1,0 +1,1 @@
+"""Lengths, angles, torque and dial readings as people write them."""
