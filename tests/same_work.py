@@ -4,11 +4,11 @@ from hypothesis import strategies as st
 from same_entries import BODIES, entries
 
 from webapp.reckon.assess import assess
-from webapp.reckon.changes import CHANGES
-from webapp.reckon.fold import fold_job
-from webapp.reckon.recorded import sheet_for
+from webapp.reckon.log.changes import CHANGES
+from webapp.reckon.log.fold import fold_job
+from webapp.reckon.log.sheet_of_round import sheet_for
+from webapp.reckon.log.stale import stale
 from webapp.reckon.side_by_side import beside_centring
-from webapp.reckon.stale import stale
 from webapp.reckon.walk import places
 from webapp.shoplog.work import LINK_READINGS
 
@@ -115,7 +115,7 @@ RATIOS = st.text("0123456789.,: 1x", max_size=6)
 EITHER = st.sampled_from(["in", "mm"])
 
 CASES = [
-    ("recorded.sheet_for", [jobs(), NAMES, LINKS, st.just({})]),
+    ("sheet_of_round.sheet_for", [jobs(), NAMES, LINKS, st.just({})]),
     ("stale.stale", [jobs(), NAMES]),
     ("stale.reopened_words", [st.sampled_from([*CHANGES, "axle_painted"])]),
     ("changes.change_words", [CHANGE, EITHER]),
@@ -133,7 +133,7 @@ CASES = [
 # These take several givens that belong together.
 TOGETHER = [
     ("hold_points.hold_points", jobs().map(held)),
-    ("since.previous_of", others()),
-    ("since.with_before", st.builds(looked_back, jobs(), jobs(), NAMES)),
+    ("last_accepted.previous_of", others()),
+    ("last_accepted.with_before", st.builds(looked_back, jobs(), jobs(), NAMES)),
     ("walk.next_after", st.builds(walked, jobs(), NAMES)),
 ]

@@ -12,8 +12,8 @@ from same_sheets import good_sheets, spoilt_sheets
 from webapp.desk.findings import Round, placed
 from webapp.desk.past import Past
 from webapp.reckon import assess as reckon
-from webapp.reckon import fold
 from webapp.reckon.assess import assess
+from webapp.reckon.log import fold
 
 JOBS = ("job 0", "job 1", "job 2")
 

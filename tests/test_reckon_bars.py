@@ -5,9 +5,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from reckon_kit import LIMITS, entry
 
-from webapp.reckon.bars import changed_by, length_changes, then_words
-from webapp.reckon.filed import accepted_patch
-from webapp.reckon.recorded import sheet_for
+from webapp.reckon.log.accepted import accepted_patch
+from webapp.reckon.log.links_of_round import changed_by, length_changes, then_words
+from webapp.reckon.log.sheet_of_round import sheet_for
 
 LINK = {"frame_end": "left", "length": 905, "frame_height": 588, "axle_height": 521, "arm": 158}
 BAR = {"frame_end": "left", "length": 862}

@@ -7,14 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from reckon_kit import SAMPLE, entry
 
-from webapp.reckon.changes import (
-    ASKS,
-    CHANGES,
-    change_words,
-    length_of_turns,
-    parse_turns,
-)
-from webapp.reckon.stale import REOPENS, SINCE, reopened_words, stale
+from webapp.reckon.log.changes import ASKS, CHANGES, change_words, length_of_turns, parse_turns
+from webapp.reckon.log.stale import REOPENS, SINCE, reopened_words, stale
 from webapp.reckon.walk import missing, next_after, places
 
 TURNS = [

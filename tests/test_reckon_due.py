@@ -2,7 +2,7 @@
 
 from reckon_kit import entry
 
-from webapp.reckon.due import done_patch, due_of
+from webapp.reckon.log.due import done_patch, due_of
 
 PLAN = {"date": "2026-12-24", "distance": 800, "unit": "km"}
 

@@ -8,9 +8,16 @@ from hypothesis import strategies as st
 from reckon_kit import LIMITS, entry
 
 from webapp.reckon.assess import assess
-from webapp.reckon.filed import accepted_patch
-from webapp.reckon.fold import fold_job, fold_limits, fold_vehicle, in_force, record_at, standing
-from webapp.reckon.recorded import sheet_for
+from webapp.reckon.log.accepted import accepted_patch
+from webapp.reckon.log.fold import (
+    fold_job,
+    fold_limits,
+    fold_vehicle,
+    in_force,
+    record_at,
+    standing,
+)
+from webapp.reckon.log.sheet_of_round import sheet_for
 
 
 def reading(id, field, value, step="centring", **more):

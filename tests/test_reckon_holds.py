@@ -4,10 +4,10 @@ import pytest
 from reckon_kit import LIMITS, SAMPLE, changed, entry
 
 from webapp.reckon.assess import assess
-from webapp.reckon.fold import fold_job
 from webapp.reckon.hold_points import STATES, TITLES, hold_points
-from webapp.reckon.recorded import sheet_for
-from webapp.reckon.since import previous_of, with_before
+from webapp.reckon.log.fold import fold_job
+from webapp.reckon.log.last_accepted import previous_of, with_before
+from webapp.reckon.log.sheet_of_round import sheet_for
 
 OPENED = entry("o", "job", {"axle": "front", "round": "as_found"})
 CENTRED = changed(

@@ -4,10 +4,10 @@ import pytest
 from reckon_kit import SAMPLE, changed, entry
 
 from webapp.reckon.assess import assess
-from webapp.reckon.filed import accepted_patch
-from webapp.reckon.joints import fasteners
+from webapp.reckon.log.accepted import accepted_patch
+from webapp.reckon.log.joints_of_round import fasteners
+from webapp.reckon.log.sheet_of_round import sheet_for
 from webapp.reckon.logged import is_logged_here, value, what
-from webapp.reckon.recorded import sheet_for
 from webapp.reckon.sheet import faults
 from webapp.reckon.told import clearance_told, play_told, torque_told
 from webapp.reckon.walk import missing, next_after, places

@@ -3,7 +3,7 @@
 import pytest
 from reckon_kit import entry
 
-from webapp.reckon.tags import current_tag, family, follow, replaced_words
+from webapp.reckon.log.tags import current_tag, family, follow, replaced_words
 
 
 def put(id, code, vehicle, first=False):

@@ -2,7 +2,7 @@
 
 from reckon_kit import SAMPLE, changed
 
-from webapp.reckon.bars import BAR_READINGS
+from webapp.reckon.log.links_of_round import BAR_READINGS
 from webapp.reckon.walk import (
     CAUTIONS,
     STEPS,

@@ -25,7 +25,7 @@ from same_work import TOGETHER
 
 from webapp.phone.compiler.compile import reckon_texts
 from webapp.reckon.assess import assess
-from webapp.reckon.recorded import sheet_for
+from webapp.reckon.log.sheet_of_round import sheet_for
 from webapp.reckon.what_if import MOVES
 
 UNITS = st.sampled_from(["in", "mm"])
@@ -49,9 +49,9 @@ CASES = [
     ("lengths.show_length", [MM, UNITS]),
     ("lengths.show_limit", [MM, UNITS]),
     ("lengths.show_step", [st.floats(0.1, 10)]),
-    ("bars.then_words", [LENGTH_TEXTS, st.floats(-50, 50)]),
+    ("links_of_round.then_words", [LENGTH_TEXTS, st.floats(-50, 50)]),
     (
-        "bars.changed_by",
+        "links_of_round.changed_by",
         [entries(), st.just("as_left"), st.just({"length": 862.0}), st.just("track_bar")],
     ),
     ("sheet.faults", [good_sheets() | spoilt_sheets()]),
@@ -79,10 +79,13 @@ CASES = [
     ("dial.parse_dial", [DIAL_TEXTS, st.sampled_from(["mm", "thou", "in"])]),
     ("dial.parse_along", [DIAL_TEXTS, st.sampled_from(["mm", "thou", "in"])]),
     ("dial.show_dial", [MM, UNITS]),
-    ("joints.fasteners", [entries(), ROUNDS, patches(), st.sampled_from(["front", "rear"])]),
+    (
+        "joints_of_round.fasteners",
+        [entries(), ROUNDS, patches(), st.sampled_from(["front", "rear"])],
+    ),
     ("logged.what", [plays | clearances | torques | joint_picks]),
     ("logged.value", [plays | clearances | torques | joint_picks]),
-    ("recorded.sheet_for", [entries(), ROUNDS, patches(), limits()]),
+    ("sheet_of_round.sheet_for", [entries(), ROUNDS, patches(), limits()]),
 ]
 
 

@@ -21,7 +21,7 @@ from entries import (
 from hypothesis import given
 from hypothesis import strategies as st
 
-from webapp.reckon.fold import standing
+from webapp.reckon.log.fold import standing
 from webapp.shoplog import NotFound, ShopLog
 from webapp.shoplog.people import utc_now
 

@@ -16,7 +16,7 @@ from entries import (
 from hypothesis import given
 from hypothesis import strategies as st
 
-from webapp.reckon.fold import fold_job, fold_vehicle
+from webapp.reckon.log.fold import fold_job, fold_vehicle
 from webapp.shoplog import NotFound, ShopLog
 
 TABLES = ("vehicles", "tags", "merged", "jobs", "words", "due", "held_numbers")
@@ -309,7 +309,7 @@ def test_a_batch_whose_projections_fail_is_not_kept_at_all(shop, crew, monkeypat
     def break_down(_):
         raise RuntimeError("no fold today")
 
-    monkeypatch.setattr("webapp.reckon.fold.fold_job", break_down)
+    monkeypatch.setattr("webapp.reckon.log.fold.fold_job", break_down)
     with pytest.raises(RuntimeError, match="no fold today"):
         shop.append(crew.phone, [make_entry(crew.phone, "job")])
 

@@ -1,6 +1,6 @@
 /** What the store holds, folded for the screens by the arithmetic that the shop uses too. */
 
-import {assess, fold, hold_points as holdPoints, recorded, since, stale, tags} from './reckon.js';
+import {assess, fold, hold_points as holdPoints, sheet_of_round as sheetOfRound, last_accepted as lastAccepted, stale, tags} from './reckon.js';
 import {fromFindings} from './figures/interval.js';
 import {inOrder} from './records.js';
 import {madeAt} from './entries.js';
@@ -88,13 +88,13 @@ export class Job {
 
   /** What stands recorded in a round. */
   sheet(round) {
-    if (!this.sheets.has(round)) this.sheets.set(round, this.#compared(recorded.sheet_for(this.entries, round, this.record, this.limits), round));
+    if (!this.sheets.has(round)) this.sheets.set(round, this.#compared(sheetOfRound.sheet_for(this.entries, round, this.record, this.limits), round));
     return this.sheets.get(round);
   }
 
   // Only a measured axle can have been moved by anything.
   #compared(sheet, round) {
-    return sheet.centring ? since.with_before(sheet, this.earlier, this.entries, round) : sheet;
+    return sheet.centring ? lastAccepted.with_before(sheet, this.earlier, this.entries, round) : sheet;
   }
 
   /** The last accepted round of this axle before this job, {sheet, findings}, or null. */
@@ -185,7 +185,7 @@ export async function loadJob(store, id) {
 
 function earlierRound(job, entries, limits) {
   const jobs = grouped(entries);
-  const previous = since.previous_of([...jobs.values()].map((each) => fold.fold_job(each)), job);
+  const previous = lastAccepted.previous_of([...jobs.values()].map((each) => fold.fold_job(each)), job);
   if (!previous) return null;
   const before = new Job(jobs.get(previous.job), ownEntries(entries), limits);
   const round = before.lastJudged();

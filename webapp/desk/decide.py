@@ -12,7 +12,7 @@ from webapp.desk.jobs import OWN_JOB, beside, is_own, job_page
 from webapp.desk.rows import STEP_TITLES
 from webapp.desk.words import counted
 from webapp.desk.write import Draft, NotWritten, write
-from webapp.reckon import filed
+from webapp.reckon.log import accepted
 
 NOT_PENDING = "This job is not pending review any more: somebody may have decided about it."
 
@@ -75,7 +75,7 @@ def drafts_for(look: Look, form: DecisionForm) -> list[Draft]:
     if verdict == "sent_back":
         body.update({"step": form.step.data} if form.step.data else {})
         return [decided]
-    patch = filed.accepted_patch(look.entries, look.record, look.limits, look.last.findings)
+    patch = accepted.accepted_patch(look.entries, look.record, look.limits, look.last.findings)
     return [decided, {"kind": "vehicle", "body": patch, "vehicle": look.row["vehicle"]}]
 
 

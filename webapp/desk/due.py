@@ -12,7 +12,7 @@ from webapp.desk.shop import the_log
 from webapp.desk.vehicles import the_start
 from webapp.desk.words import counted, day
 from webapp.door.address import canonical
-from webapp.reckon.due import ASKS
+from webapp.reckon.log.due import ASKS
 from webapp.reckon.words_joints import recheck_words
 
 Row = dict[str, Any]

@@ -11,7 +11,7 @@ from flask import Response, abort, render_template, stream_with_context
 from webapp.desk import bp
 from webapp.desk.findings import look_at
 from webapp.desk.shop import the_log
-from webapp.reckon import fold
+from webapp.reckon.log import fold
 
 Row = dict[str, Any]
 

@@ -9,9 +9,9 @@ from typing import Any
 from webapp.desk.past import Past
 from webapp.desk.shop import the_log
 from webapp.desk.words import day
-from webapp.reckon import fold, recorded
 from webapp.reckon.answer import before_after
 from webapp.reckon.assess import JUDGED, assess
+from webapp.reckon.log import fold, sheet_of_round
 from webapp.reckon.sheet import faults
 from webapp.reckon.words import ROUND_WORDS, VERDICTS, plus_minus, side_of
 
@@ -45,7 +45,7 @@ class Round:
     @cached_property
     def sheet(self) -> Row:
         """The round as a sheet."""
-        found: Row = recorded.sheet_for(self.entries, self.name, self.record, self.limits)
+        found: Row = sheet_of_round.sheet_for(self.entries, self.name, self.record, self.limits)
         return found
 
     @cached_property

@@ -4,7 +4,8 @@ from typing import Any
 
 from webapp.desk.findings import Look
 from webapp.desk.shop import people, the_log
-from webapp.reckon import hold_points, moved, since
+from webapp.reckon import hold_points, moved
+from webapp.reckon.log import last_accepted
 
 Row = dict[str, Any]
 
@@ -46,7 +47,7 @@ def with_moved(look: Look) -> None:
         return
     earlier = earlier_round(look)
     for each in look.rounds:
-        sheet = since.with_before(each.sheet, earlier, look.entries, each.name)
+        sheet = last_accepted.with_before(each.sheet, earlier, look.entries, each.name)
         if sheet.get("before") is not None:
             found = moved.moved(sheet, each.centring)
             each.findings["moved"] = found if found["state"] in COMPARED else None

@@ -16,11 +16,11 @@ from webapp.desk.second import comparisons, is_asked
 from webapp.desk.shop import current_person, people, the_log
 from webapp.desk.walked import walked
 from webapp.desk.words import day
-from webapp.reckon.changes import change_words
-from webapp.reckon.fold import of_kind, standing
-from webapp.reckon.recorded import latest_readings
-from webapp.reckon.stale import changes_of
-from webapp.reckon.taken import readings_of as taken
+from webapp.reckon.log.changes import change_words
+from webapp.reckon.log.fold import of_kind, standing
+from webapp.reckon.log.readings import readings_of as taken
+from webapp.reckon.log.sheet_of_round import latest_readings
+from webapp.reckon.log.stale import changes_of
 from webapp.reckon.typed.lengths import show_length, show_limit
 from webapp.reckon.walk import CAUTIONS
 from webapp.reckon.words import ROUND_WORDS, STANDINGS, TICK_WORDS

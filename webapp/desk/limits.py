@@ -11,7 +11,7 @@ from webapp.desk.forms import LimitForm
 from webapp.desk.shop import people, the_log
 from webapp.desk.words import day
 from webapp.desk.write import NotWritten, write
-from webapp.reckon import fold
+from webapp.reckon.log import fold
 from webapp.reckon.typed.lengths import show_limit
 
 Row = dict[str, Any]

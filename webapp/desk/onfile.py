@@ -3,7 +3,7 @@
 from typing import Any
 
 from webapp.desk.words import adjuster_words, day
-from webapp.reckon import fold
+from webapp.reckon.log import fold
 from webapp.reckon.numbers import trimmed
 from webapp.reckon.typed.lengths import show_length
 from webapp.reckon.walk_bar import READING_NAMES

@@ -5,7 +5,7 @@ from functools import cached_property
 from typing import Any
 
 from webapp.desk.shop import the_log
-from webapp.reckon import fold
+from webapp.reckon.log import fold
 
 Row = dict[str, Any]
 

@@ -11,8 +11,8 @@ from webapp.desk import bp
 from webapp.desk.codes import new_code
 from webapp.desk.shop import the_log
 from webapp.desk.write import Draft, NotWritten, write
-from webapp.reckon import fold
-from webapp.reckon.tags import replaced_words
+from webapp.reckon.log import fold
+from webapp.reckon.log.tags import replaced_words
 from webapp.shoplog import NotFound
 
 Row = dict[str, Any]

@@ -10,7 +10,7 @@ from webapp.desk.findings import Look, Round, Shelf, limits_before
 from webapp.desk.second import hands_of, round_pair
 from webapp.desk.shop import people, the_log
 from webapp.desk.words import counted
-from webapp.reckon import fold
+from webapp.reckon.log import fold
 from webapp.reckon.repeat import compare, trials_of
 from webapp.reckon.study import (
     FEWEST_VEHICLES,

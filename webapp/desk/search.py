@@ -6,7 +6,7 @@ from flask import render_template, request
 
 from webapp.desk import bp
 from webapp.desk.shop import the_log
-from webapp.reckon.tags import replaced_words
+from webapp.reckon.log.tags import replaced_words
 from webapp.shoplog import NotFound
 
 Row = dict[str, Any]

@@ -15,7 +15,7 @@ from webapp.desk.limits import EXPLAINED
 from webapp.desk.shop import current_person, the_log
 from webapp.desk.write import NotWritten, write
 from webapp.door.address import canonical
-from webapp.reckon import fold
+from webapp.reckon.log import fold
 from webapp.reckon.typed.lengths import parse_length, show_limit
 
 REASON = "Chosen when the shop was set up."

@@ -15,7 +15,7 @@ from webapp.desk.labels import PAPERS, Grid, pages
 from webapp.desk.shop import the_log
 from webapp.desk.write import NotWritten, write
 from webapp.door.address import canonical
-from webapp.reckon.tags import current_tag
+from webapp.reckon.log.tags import current_tag
 
 Row = dict[str, Any]
 

@@ -14,7 +14,7 @@ from webapp.desk.onfile import on_file
 from webapp.desk.record import AXLES, parts_of
 from webapp.desk.shop import people, the_log
 from webapp.desk.write import Draft, NotWritten, write
-from webapp.reckon.tags import current_tag, replaced_words
+from webapp.reckon.log.tags import current_tag, replaced_words
 from webapp.reckon.words import JOB_STATES
 
 Row = dict[str, Any]

@@ -5,7 +5,7 @@ from typing import Any
 from webapp.desk.findings import Look, Round
 from webapp.reckon import told
 from webapp.reckon.clearance import LOCKS, PLACES
-from webapp.reckon.fold import of_kind, standing
+from webapp.reckon.log.fold import of_kind, standing
 from webapp.reckon.typed.dial import show_dial
 from webapp.reckon.typed.lengths import show_length
 from webapp.reckon.words_joints import (

@@ -3,7 +3,7 @@
 from .answer import answer
 from .centring import basis, centring
 from .clearance import clearance
-from .fold import HOUSE_LIMITS
+from .log.fold import HOUSE_LIMITS
 from .moved import moved
 from .play import play
 from .rows import numbers

@@ -7,7 +7,7 @@ to; U = 2 u(e) the expanded uncertainty (JCGM 100); T the offset limit (JCGM 106
 
 import math
 
-from .fold import TICKS
+from .log.fold import TICKS
 from .numbers import deviation, fixed, mean, signed, spread, trimmed
 from .typed.length_grammar import INCH
 from .typed.lengths import show_amount, show_length, show_limit, show_step

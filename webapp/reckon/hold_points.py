@@ -4,9 +4,9 @@ They stop a job from being called ready. Nothing open is not the same as safe, a
 """
 
 from .clearance import clearance, place_words
-from .fold import last_of, of_kind, standing
-from .redone import is_redone, place_of, places_asked
-from .stale import SINCE, changes_of, reopens, stale
+from .log.fold import last_of, of_kind, standing
+from .log.redone import is_redone, place_of, places_asked
+from .log.stale import SINCE, changes_of, reopens, stale
 from .steering import sits_words
 from .words import toward
 

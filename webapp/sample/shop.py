@@ -8,9 +8,9 @@ from functools import partial
 from itertools import count
 
 from webapp.reckon.assess import assess
-from webapp.reckon.filed import accepted_patch
-from webapp.reckon.fold import fold_limits, fold_vehicle
-from webapp.reckon.recorded import sheet_for
+from webapp.reckon.log.accepted import accepted_patch
+from webapp.reckon.log.fold import fold_limits, fold_vehicle
+from webapp.reckon.log.sheet_of_round import sheet_for
 
 from . import jobs, truth
 from .pen import Chance, Entry, Pen, Phone, yard_time

@@ -2,7 +2,7 @@
 
 import sqlite3
 
-from webapp.reckon import tags
+from webapp.reckon.log import tags
 from webapp.shoplog.entries import Entry, from_row
 
 # What decides where tags lead; an index of the log holds just these lines.

@@ -9,7 +9,7 @@ import sqlite3
 from collections.abc import Iterable
 from typing import Any
 
-from webapp.reckon import fold
+from webapp.reckon.log import fold
 from webapp.shoplog.entries import Entry
 
 Row = dict[str, Any]

@@ -6,7 +6,7 @@ Keys that no rule names are kept as they are, so that a newer app may say more.
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from webapp.reckon.bars import BAR_READINGS
+from webapp.reckon.log.links_of_round import BAR_READINGS
 from webapp.shoplog.joints import (
     READING_FAULTS,
     READING_OPTIONAL,

@@ -9,7 +9,7 @@ import sqlite3
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from webapp.reckon import due, fold
+from webapp.reckon.log import due, fold
 from webapp.shoplog import finding, numbers
 from webapp.shoplog.entries import Entry, from_row
 from webapp.shoplog.families import bears_on_tags, chief_of, family_of, follow_tags

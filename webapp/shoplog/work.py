@@ -2,9 +2,9 @@
 
 from collections.abc import Mapping
 
-from webapp.reckon import bars
-from webapp.reckon.changes import CHANGES, WAYS
 from webapp.reckon.hold_points import FIT_UP_TICKS, TITLES
+from webapp.reckon.log import links_of_round
+from webapp.reckon.log.changes import CHANGES, WAYS
 from webapp.shoplog.values import (
     NUMBER,
     OBJECT,
@@ -21,7 +21,7 @@ from webapp.shoplog.values import (
 )
 
 LINK_READINGS = (
-    *bars.LINK_READINGS,
+    *links_of_round.LINK_READINGS,
     *("toe_front", "toe_rear", "toe_span"),
     *("wheelbase_left", "wheelbase_right", "wheelbase_track"),
 )

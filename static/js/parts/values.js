@@ -4,7 +4,7 @@ import {adjusterForm, adjusterWords} from './adjuster.js';
 import {Draft} from './rounds.js';
 import {h} from '../dom.js';
 import {isOpen, replacing, standingEntry} from './step.js';
-import {bars, fold, lengths} from '../reckon.js';
+import {links_of_round as linksOfRound, fold, lengths} from '../reckon.js';
 import {TapePad, tapeFor} from './tapepad.js';
 import {typedWords} from './readings.js';
 
@@ -39,14 +39,14 @@ export class Values {
     if (typeof value === 'string') return value;
     const by = field === 'length' ? this.#changedBy() : 0;
     const read = entry?.kind === 'reading' ? typedWords(entry, this.job.units) : lengths.show_length(Math.abs(value - by), this.job.units);
-    return bars.then_words(read, by);
+    return linksOfRound.then_words(read, by);
   }
 
   // What was read stays as it was read; the sums go on from it by the changes that were logged.
   #changedBy() {
     const {job, round, step} = this;
     const filed = job.record[`${step}s`]?.[job.axle] ?? {};
-    return bars.changed_by(fold.standing(job.entries), round, filed, step);
+    return linksOfRound.changed_by(fold.standing(job.entries), round, filed, step);
   }
 
   row(field) {

@@ -1,6 +1,6 @@
 /** Drag link: its ends, arm and adjuster, toe and wheelbase, and where the steering wheel sits. */
 
-import {angles, bars, link_answer as linkAnswer, steering, walk, walk_link as walkLink} from '../reckon.js';
+import {angles, links_of_round as linksOfRound, link_answer as linkAnswer, steering, walk, walk_link as walkLink} from '../reckon.js';
 import {answerOf, staleNotice} from '../parts/work.js';
 import {cautionList, numbersBox} from '../parts/findings.js';
 import {isOpen, nextButton, stepScreen, travelButton} from '../parts/step.js';

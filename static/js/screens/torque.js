@@ -3,7 +3,7 @@
 import {cautionList} from '../parts/findings.js';
 import {checking, figuring, describing, isRecheck} from '../parts/fastener.js';
 import {isOpen, nextButton, stepScreen} from '../parts/step.js';
-import {fold, joints, logged, told, walk, words_joints as asks} from '../reckon.js';
+import {fold, joints_of_round as jointsOfRound, logged, told, walk, words_joints as asks} from '../reckon.js';
 import {h, runs} from '../dom.js';
 import {loadJob} from '../model.js';
 import {ownName} from '../parts/ownname.js';
@@ -14,7 +14,7 @@ const STEP = 'torque';
 
 /** The fasteners of this round with what is known of each: {fastener, here, before}. */
 function rowsOf(job, round) {
-  return joints.fasteners(fold.standing(job.entries), round, job.record, job.axle);
+  return jointsOfRound.fasteners(fold.standing(job.entries), round, job.record, job.axle);
 }
 
 function stateWords({here, before}, round) {

@@ -4,7 +4,7 @@ import {cautionList, findingsView} from '../parts/findings.js';
 import {changeButton, staleNotice} from '../parts/work.js';
 import {isOpen, nextButton, stepScreen, travelButton} from '../parts/step.js';
 import {draw as drawMeasure} from '../figures/measure.js';
-import {bars, walk, walk_bar as walkBar} from '../reckon.js';
+import {links_of_round as linksOfRound, walk, walk_bar as walkBar} from '../reckon.js';
 import {h} from '../dom.js';
 import {loadJob} from '../model.js';
 import {Values} from '../parts/values.js';
@@ -15,7 +15,7 @@ const FIELDS = ['frame_end', ...bars.BAR_READINGS, 'adjuster'];
 function valuesOf(app, job, round) {
   return new Values(app, job, round, {
     step: STEP, names: {frame_end: 'Frame end on the', adjuster: 'Adjuster', ...walkBar.READING_NAMES}, asks: walkBar.READING_ASKS,
-    picks: bars.BAR_PICKS, valueOf: (sheet, field) => sheet.track_bar?.[field],
+    picks: linksOfRound.BAR_PICKS, valueOf: (sheet, field) => sheet.track_bar?.[field],
   });
 }
 

@@ -1,8 +1,8 @@
 """Play, clearance and torque of a round as parts of its sheet, and what of them goes on file."""
 
+from ..words_joints import FASTENERS, JOINTS
 from .fold import ROUNDS, of_kind
-from .taken import coarsest, last_pick, readings_of
-from .words_joints import FASTENERS, JOINTS
+from .readings import coarsest, last_pick, readings_of
 
 STATE_KEYS = {"crossed": "crossed_up"}
 MARK_KEYS = {"witness mark": "witness_mark"}

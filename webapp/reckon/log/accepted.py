@@ -2,9 +2,9 @@
 
 from .due import done_patch
 from .fold import fold_job, standing
-from .joints import bolts_before, limits_of_joints, none_if_empty
-from .recorded import sheet_for
-from .taken import last_pick, readings_of
+from .joints_of_round import bolts_before, limits_of_joints, none_if_empty
+from .readings import last_pick, readings_of
+from .sheet_of_round import sheet_for
 
 
 def accepted_patch(entries: list, record: dict, limits: dict, findings: dict) -> dict:

@@ -4,9 +4,9 @@ One reading of anything is not enough: each end, joint and fastener that the cha
 read again, and each place at which parts were held apart before.
 """
 
-from .clearance import pair_name
+from ..clearance import pair_name
+from ..words_joints import FASTENERS, JOINTS
 from .fold import of_kind
-from .words_joints import FASTENERS, JOINTS
 
 BAR_ENDS = {"frame": "frame end", "axle": "axle end"}
 BAR_BOLTS = {"frame": "frame-end bolt", "axle": "axle-end bolt"}

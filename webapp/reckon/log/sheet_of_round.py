@@ -1,11 +1,11 @@
 """A round of a job as a sheet."""
 
-from .bars import bar_of, link_of, steering_of, toe_of, wheelbase_of
+from ..what_if import MOVES
 from .fold import TICKS, fold_job, of_kind, standing
-from .joints import joint_parts
+from .joints_of_round import joint_parts
+from .links_of_round import bar_of, link_of, steering_of, toe_of, wheelbase_of
+from .readings import coarsest, last_pick, readings_of, sides_of, values_of
 from .stale import since_change
-from .taken import coarsest, last_pick, readings_of, sides_of, values_of
-from .what_if import MOVES
 
 
 def sheet_for(entries: list, round_name: str, record: dict, limits: dict) -> dict:

@@ -1,8 +1,8 @@
 """Track bar and drag link of a round: from the record, then the job's rounds, then its changes."""
 
+from ..numbers import THIN, fixed, signed
 from .fold import ROUNDS, of_kind
-from .numbers import THIN, fixed, signed
-from .taken import coarsest, last_pick, last_value, readings_of
+from .readings import coarsest, last_pick, last_value, readings_of
 
 BAR_READINGS = [
     "length",

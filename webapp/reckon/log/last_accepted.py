@@ -1,7 +1,7 @@
 """Since the last accepted round: which one that was, and what it says beside today's sheet."""
 
-from .bars import changes_hold_to, length_changes, round_of
 from .fold import ROUNDS, of_kind, precedes, standing
+from .links_of_round import changes_hold_to, length_changes, round_of
 
 LENGTH_ONLY = ["bar_turned", "link_turned"]
 

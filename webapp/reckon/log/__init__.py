@@ -1,0 +1,1 @@
+"""From entries to the sheet of a round."""
