@@ -122,7 +122,7 @@ CASES = [
     ("changes.parse_turns", [TURNS]),
     ("walk_link.parse_ratio", [RATIOS]),
     ("walk_link.lead_words", [st.integers(-30, 30), EITHER, st.none() | st.just("1/2")]),
-    ("steering.sits_words", [st.integers(-1080, 1080)]),
+    ("steering_wheel.sits_words", [st.integers(-1080, 1080)]),
     ("link_answer.link_answer", [FINDINGS, EITHER]),
     ("link_answer.link_numbers", [FINDINGS]),
     ("link_answer.link_why", [FINDINGS]),

@@ -45,7 +45,11 @@ def test_each_fault_is_one_line_that_names_the_field(capsys, tmp_path):
     code, out, err = run(capsys, "assess", path)
 
     assert (code, out) == (2, "")
-    assert {line.split(": ")[0] for line in err.splitlines()} == {"axle", "centring.left", "colour"}
+    assert {line.split(": ")[0] for line in err.splitlines()} == {
+        "axle",
+        "centering.left",
+        "colour",
+    }
 
 
 @pytest.mark.parametrize(

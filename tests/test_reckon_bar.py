@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from reckon_kit import SAMPLE, changed, mirrored
 
-from webapp.reckon.track_bar import (
+from webapp.reckon.checks.track_bar import (
     bar_arc,
     bar_change,
     length_for_move,

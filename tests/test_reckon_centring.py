@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from reckon_kit import LIMITS, OTHER, READY, SAMPLE, changed, mirrored
 
 from webapp.reckon.assess import assess
-from webapp.reckon.centring import centring, side_variance
+from webapp.reckon.checks.centering import centring, side_variance
 
 INCH = 25.4
 TENTHS = st.integers(1500, 3500).map(lambda tenths: tenths / 10)

@@ -4,7 +4,7 @@ import pytest
 from reckon_kit import SAMPLE, changed
 
 from webapp.reckon.assess import assess
-from webapp.reckon.clearance import clearance
+from webapp.reckon.checks.clearance import clearance
 
 PAIR = ["track bar", "tie rod"]
 

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 from reckon_kit import SAMPLE, changed, mirrored
 
 from webapp.reckon.assess import assess
-from webapp.reckon.track_bar import shift_at
+from webapp.reckon.checks.track_bar import shift_at
 
 BEFORE = {"offset": 1.0, "expanded": 0.8, "heights": {"left": [241], "right": [239.5]}}
 

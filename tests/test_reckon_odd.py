@@ -8,8 +8,8 @@ from hypothesis import given, settings
 from reckon_sheets import LIKELY, SHEETS
 
 from webapp.reckon.assess import assess
+from webapp.reckon.checks.track_bar import shift_at
 from webapp.reckon.sheet import faults
-from webapp.reckon.track_bar import shift_at
 
 
 def check_whole(thing):

@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 from reckon_kit import SAMPLE, changed
 
 from webapp.reckon.assess import assess
-from webapp.reckon.play import along_of, joint_found, oval_of, play
-from webapp.reckon.repairs import close_hole, edge_needed, repairs
-from webapp.reckon.tables import EDGES, INCH_HOLES, METRIC_HOLES
+from webapp.reckon.checks.hole_sizes import EDGES, INCH_HOLES, METRIC_HOLES
+from webapp.reckon.checks.play import along_of, joint_found, oval_of, play
+from webapp.reckon.checks.repairs import close_hole, edge_needed, repairs
 
 BAR, LINK = SAMPLE["track_bar"], SAMPLE["drag_link"]
 JOINT = SAMPLE["play"][0]

@@ -57,8 +57,8 @@ def test_every_fault_is_listed():
 
     assert [(each["field"], each["says"]) for each in faults(sheet)] == [
         ("axle", "must be one of front, rear"),
-        ("centring.left", "reading 2 must be from 0 to 20000"),
-        ("centring.read_to", "must be more than 0"),
+        ("centering.left", "reading 2 must be from 0 to 20000"),
+        ("centering.read_to", "must be more than 0"),
     ]
 
 
@@ -66,7 +66,7 @@ def test_every_fault_is_listed():
     ("sheet", "field"),
     [
         ({"colour": "red"}, "colour"),
-        ({"centring": {"lefft": [1]}}, "centring.lefft"),
+        ({"centring": {"lefft": [1]}}, "centering.lefft"),
         ({"track_bar": {"adjuster": {"pich": 1}}}, "track_bar.adjuster.pich"),
     ],
 )

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from reckon_kit import OTHER
 
-from webapp.reckon.square import square, toe
+from webapp.reckon.checks.toe_and_wheelbase import square, toe
 
 TOE = {"front": 1520, "rear": 1522, "span": 780}
 BASE = {"left": 2601, "right": 2598, "track": 1480}

@@ -8,10 +8,10 @@ from hypothesis import strategies as st
 from reckon_kit import OTHER, SAMPLE, changed, mirrored
 
 from webapp.reckon.assess import assess
-from webapp.reckon.drag_link import link_change_for, root_of, steer_at
+from webapp.reckon.checks.bump_steer import steer, toward_deg, wheel
+from webapp.reckon.checks.drag_link import link_change_for, root_of, steer_at
+from webapp.reckon.checks.track_bar import length_for_move, run_of
 from webapp.reckon.rows import numbers
-from webapp.reckon.steer import steer, toward_deg, wheel
-from webapp.reckon.track_bar import length_for_move, run_of
 
 INCH = 25.4
 BAR, LINK = SAMPLE["track_bar"], SAMPLE["drag_link"]

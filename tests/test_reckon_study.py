@@ -6,8 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
-from webapp.reckon.repeat import compare, trials_of
-from webapp.reckon.study import (
+from webapp.reckon.checks.gauge_rr import (
     balanced,
     conclusion,
     f_test,
@@ -17,6 +16,7 @@ from webapp.reckon.study import (
     study,
     what_helps,
 )
+from webapp.reckon.checks.second_reading import compare, trials_of
 from webapp.reckon.words import said
 
 OFFSETS = st.floats(-20, 20).map(lambda value: round(value, 2))

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 from reckon_kit import SAMPLE, changed
 
 from webapp.reckon.assess import assess
-from webapp.reckon.torque import UNITS_IN_NM, in_nm, out_of_nm, pair_check, torque
+from webapp.reckon.checks.torque import UNITS_IN_NM, in_nm, out_of_nm, pair_check, torque
 from webapp.reckon.typed.torque_figures import SPELLINGS, parse_torque
 
 LBF_FT = 1.3558179483

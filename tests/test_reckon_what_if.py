@@ -9,11 +9,10 @@ from reckon_kit import SAMPLE, changed
 from test_reckon_steer import BARS, LINKS
 
 from webapp.reckon.assess import assess
-from webapp.reckon.drag_link import linkage
-from webapp.reckon.search import least_between, least_sharply
-from webapp.reckon.steer import steer
-from webapp.reckon.track_bar import run_of
-from webapp.reckon.what_if import (
+from webapp.reckon.checks.bump_steer import steer
+from webapp.reckon.checks.drag_link import linkage
+from webapp.reckon.checks.track_bar import run_of
+from webapp.reckon.checks.what_if import (
     least_steer,
     lever,
     parallel_raise,
@@ -24,6 +23,7 @@ from webapp.reckon.what_if import (
     what_if,
     worst_for,
 )
+from webapp.reckon.search import least_between, least_sharply
 
 BAR, LINK = SAMPLE["track_bar"], SAMPLE["drag_link"]
 FULL = {**BAR, "frame_end_from_centre": 420, "axle_tube_height": 400, "rail_height": 700}

@@ -25,8 +25,8 @@ from same_work import TOGETHER
 
 from webapp.phone.compiler.compile import reckon_texts
 from webapp.reckon.assess import assess
+from webapp.reckon.checks.what_if import MOVES
 from webapp.reckon.log.sheet_of_round import sheet_for
-from webapp.reckon.what_if import MOVES
 
 UNITS = st.sampled_from(["in", "mm"])
 MARKS = st.sampled_from([*"0123456789 /-+.,\"'½⅜⁄″ ", "in", "mm", "cm", "ft", "shy", "strong"])

@@ -8,11 +8,11 @@ from hands import Hands
 from playwright.sync_api import Page, expect
 from yard import BAR, LINK, RECORD
 
-from webapp.reckon.drag_link import linkage
+from webapp.reckon.checks.bump_steer import bump_steer
+from webapp.reckon.checks.drag_link import linkage
+from webapp.reckon.checks.track_bar import shift_at
+from webapp.reckon.checks.what_if import plan_found, what_if
 from webapp.reckon.plans import plan_rows
-from webapp.reckon.steer import bump_steer
-from webapp.reckon.track_bar import shift_at
-from webapp.reckon.what_if import plan_found, what_if
 from webapp.reckon.words import toward
 
 pytestmark = pytest.mark.browser

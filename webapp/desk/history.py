@@ -5,11 +5,11 @@ from typing import Any
 
 from webapp.desk.findings import Look, Round, sided
 from webapp.desk.words import day
+from webapp.reckon.checks.uncertainty import READ_TO
 from webapp.reckon.log.changes import CHANGES
 from webapp.reckon.log.fold import of_kind, standing
 from webapp.reckon.numbers import deviation, mean
 from webapp.reckon.typed.length_grammar import INCH
-from webapp.reckon.uncertainty import READ_TO
 from webapp.reckon.words import FACES, plus_minus
 
 Row = dict[str, Any]

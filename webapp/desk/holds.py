@@ -4,7 +4,8 @@ from typing import Any
 
 from webapp.desk.findings import Look
 from webapp.desk.shop import people, the_log
-from webapp.reckon import hold_points, moved
+from webapp.reckon import hold_points
+from webapp.reckon.checks import moved
 from webapp.reckon.log import last_accepted
 
 Row = dict[str, Any]

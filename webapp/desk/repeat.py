@@ -10,9 +10,7 @@ from webapp.desk.findings import Look, Round, Shelf, limits_before
 from webapp.desk.second import hands_of, round_pair
 from webapp.desk.shop import people, the_log
 from webapp.desk.words import counted
-from webapp.reckon.log import fold
-from webapp.reckon.repeat import compare, trials_of
-from webapp.reckon.study import (
+from webapp.reckon.checks.gauge_rr import (
     FEWEST_VEHICLES,
     balanced,
     conclusion,
@@ -20,6 +18,8 @@ from webapp.reckon.study import (
     own_scatter,
     study,
 )
+from webapp.reckon.checks.second_reading import compare, trials_of
+from webapp.reckon.log import fold
 from webapp.reckon.words import FACES, METHODS
 
 Row = dict[str, Any]

@@ -6,12 +6,12 @@ from typing import Any
 from webapp.desk.shop import people, phones
 from webapp.desk.words import adjuster_words
 from webapp.reckon import logged
+from webapp.reckon.checks.steering_wheel import position_words
 from webapp.reckon.hold_points import FIT_UP_TICKS, TITLES
 from webapp.reckon.log import fold
 from webapp.reckon.log.changes import CHANGES, amounts_words
 from webapp.reckon.numbers import trimmed
 from webapp.reckon.plans import plan_words
-from webapp.reckon.steering import position_words
 from webapp.reckon.typed.lengths import show_length
 from webapp.reckon.walk import STEPS
 from webapp.reckon.walk_bar import READING_NAMES

@@ -6,8 +6,8 @@ from typing import Any
 from webapp.desk.findings import Look, Round, sided
 from webapp.desk.shop import people, the_log
 from webapp.desk.write import Draft
+from webapp.reckon.checks.second_reading import compare
 from webapp.reckon.log import fold
-from webapp.reckon.repeat import compare
 
 Row = dict[str, Any]
 

@@ -4,7 +4,7 @@ from typing import Any
 
 from webapp.desk.findings import Look, Round
 from webapp.reckon import told
-from webapp.reckon.clearance import LOCKS, PLACES
+from webapp.reckon.checks.clearance import LOCKS, PLACES
 from webapp.reckon.log.fold import of_kind, standing
 from webapp.reckon.typed.dial import show_dial
 from webapp.reckon.typed.lengths import show_length

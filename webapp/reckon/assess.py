@@ -1,20 +1,20 @@
 """A sheet goes in, its findings come out: the one door to the arithmetic."""
 
 from .answer import answer
-from .centring import basis, centring
-from .clearance import clearance
+from .checks.bump_steer import steer, wheel
+from .checks.centering import basis, centring
+from .checks.clearance import clearance
+from .checks.moved import moved
+from .checks.play import play
+from .checks.steering_wheel import steering
+from .checks.toe_and_wheelbase import square, toe
+from .checks.torque import torque
+from .checks.track_bar import bar_arc, bar_change
+from .checks.what_if import what_if, what_if_held
 from .log.fold import HOUSE_LIMITS
-from .moved import moved
-from .play import play
 from .rows import numbers
 from .sheet import faults
-from .square import square, toe
-from .steer import steer, wheel
-from .steering import steering
-from .torque import torque
-from .track_bar import bar_arc, bar_change
 from .typed.lengths import show_amount
-from .what_if import what_if, what_if_held
 from .words import said
 
 JUDGED = ["inside", "outside", "too_close"]

@@ -4,11 +4,11 @@ A rule is a path, a kind, and what the kind needs: choices, or the least and the
 `part[].field` stands for a field of each object in a list.
 """
 
-from .clearance import LOCKS, STATES, TOUCHING
-from .play import LOOSE, OF
-from .torque import ENDS, THREADS, UNITS_IN_NM
+from .checks.clearance import LOCKS, STATES, TOUCHING
+from .checks.play import LOOSE, OF
+from .checks.torque import ENDS, THREADS, UNITS_IN_NM
+from .checks.what_if import MOVES
 from .typed.length_grammar import LONGEST
-from .what_if import MOVES
 from .words import FACES, METHODS, STANDINGS
 
 SIDES = ["left", "right"]

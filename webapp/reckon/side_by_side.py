@@ -1,7 +1,7 @@
 """Two rounds side by side: which of their numbers changed, and what both measured."""
 
+from .checks.steering_wheel import position_words
 from .numbers import mean
-from .steering import position_words
 from .typed.lengths import show_amount
 
 WORST = "Worst over the travel"

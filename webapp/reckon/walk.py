@@ -1,9 +1,9 @@
 """The walk through a job: its steps, what each asks for, its cautions, what is still missing."""
 
-from .centring import READINGS_A_SIDE
+from .checks.centering import READINGS_A_SIDE
+from .checks.track_bar import missing_of
 from .lacking import missing_clearance, missing_play, missing_torque
 from .log.fold import TICKS
-from .track_bar import missing_of
 from .walk_link import link_begun, missing_link
 from .words import FACES, METHODS, TICK_WORDS
 from .words_joints import CAUTIONS as JOINT_CAUTIONS

@@ -1,7 +1,7 @@
 """The walk's drag link step: what it asks for, its names, and what it still lacks."""
 
-from .drag_link import missing_of_link
-from .square import BASE_NEEDED, TOE_NEEDED, lacking
+from .checks.drag_link import missing_of_link
+from .checks.toe_and_wheelbase import BASE_NEEDED, TOE_NEEDED, lacking
 from .typed.length_grammar import decimal
 from .typed.lengths import show_length
 from .typed.tokens import refused

@@ -1,8 +1,8 @@
 """Play, clearance and torque in words: what is asked, what is usual, what to be careful of."""
 
-from .clearance import LOCKS, STATES
+from .checks.clearance import LOCKS, STATES
+from .checks.torque import out_of_nm
 from .numbers import THIN, fixed, trimmed
-from .torque import out_of_nm
 
 JOINTS: list = [
     {"joint": "frame end", "of": "track_bar", "title": "Track bar, frame end"},

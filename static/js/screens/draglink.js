@@ -1,6 +1,6 @@
 /** Drag link: its ends, arm and adjuster, toe and wheelbase, and where the steering wheel sits. */
 
-import {angles, links_of_round as linksOfRound, link_answer as linkAnswer, steering, walk, walk_link as walkLink} from '../reckon.js';
+import {angles, links_of_round as linksOfRound, link_answer as linkAnswer, steering_wheel as steeringWheel, walk, walk_link as walkLink} from '../reckon.js';
 import {answerOf, staleNotice} from '../parts/work.js';
 import {cautionList, numbersBox} from '../parts/findings.js';
 import {isOpen, nextButton, stepScreen, travelButton} from '../parts/step.js';
@@ -25,7 +25,7 @@ function valueOf(sheet, field) {
 function wordsOf(unit) {
   return (field, value, entry) => {
     if (field === 'ratio') return `${value} : 1`;
-    if (field === 'wheel_deg') return steering.position_words(value);
+    if (field === 'wheel_deg') return steeringWheel.position_words(value);
     if (field === 'fore_aft') return walkLink.lead_words(value, unit, entry?.typed ?? null);
     return null;
   };

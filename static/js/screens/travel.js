@@ -5,7 +5,7 @@ import {draw as drawTravel, caption} from '../figures/travel.js';
 import {h} from '../dom.js';
 import {isOpen, stepHead} from '../parts/step.js';
 import {loadJob} from '../model.js';
-import {drag_link as dragLink, fold, plans as reckonPlans, steer, track_bar as trackBar, what_if as whatIf, words as terms} from '../reckon.js';
+import {drag_link as dragLink, fold, plans as reckonPlans, bump_steer as bumpSteer, track_bar as trackBar, what_if as whatIf, words as terms} from '../reckon.js';
 
 const LOWEST = -50;
 const HIGHEST = 150;
@@ -64,7 +64,7 @@ class Linkage {
     const {flip} = this.app;
     const data = {sheet: this.sheet, findings: this.findings, rail_width: this.job.record.rail_width};
     const shift = trackBar.shift_at(this.sheet.track_bar, travel);
-    const steered = this.link && steer.bump_steer(this.sheet.track_bar, dragLink.linkage(this.link), travel);
+    const steered = this.link && bumpSteer.bump_steer(this.sheet.track_bar, dragLink.linkage(this.link), travel);
     this.says.textContent = `${travelWords(travel, this.job.units)}: the axle sits ${shift === null ? 'out of the bar\u2019s reach' : terms.toward(shift, this.job.units)}${this.link ? `, ${steerWords(steered)}` : ''}.`;
     this.figure.replaceChildren(drawTravel(data, travel, {flip, says: this.says.textContent}));
     this.#drawCurves(flip);

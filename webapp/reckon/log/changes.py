@@ -1,6 +1,6 @@
 """Changes: what can be done to a vehicle in a job, in words, and what it does to a length."""
 
-from ..track_bar import per_turn
+from ..checks.track_bar import per_turn
 from ..typed.angles import turns_of, words_of
 from ..typed.lengths import show_amount
 from ..typed.tokens import refused

@@ -4,7 +4,7 @@ One reading of anything is not enough: each end, joint and fastener that the cha
 read again, and each place at which parts were held apart before.
 """
 
-from ..clearance import pair_name
+from ..checks.clearance import pair_name
 from ..words_joints import FASTENERS, JOINTS
 from .fold import of_kind
 

@@ -1,6 +1,6 @@
 """A round of a job as a sheet."""
 
-from ..what_if import MOVES
+from ..checks.what_if import MOVES
 from .fold import TICKS, fold_job, of_kind, standing
 from .joints_of_round import joint_parts
 from .links_of_round import bar_of, link_of, steering_of, toe_of, wheelbase_of

@@ -1,6 +1,6 @@
 """Torque figures as people write them: a value, its unit, a tolerance, a further angle."""
 
-from ..torque import UNITS_IN_NM
+from ..checks.torque import UNITS_IN_NM
 from .angles import parse_angle, turned_size, words_of
 from .length_grammar import decimal
 from .tokens import asked, plain, refused

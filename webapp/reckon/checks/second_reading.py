@@ -6,9 +6,9 @@ of that.
 
 import math
 
-from .centring import TOLERANCE
-from .typed.lengths import show_amount
-from .words import plus_minus, side_of
+from ..typed.lengths import show_amount
+from ..words import plus_minus, side_of
+from .centering import TOLERANCE
 
 JUDGED = ["inside", "outside", "too_close"]
 

@@ -7,12 +7,12 @@ they are, so bump travel grows by as much as droop travel shrinks.
 
 import math
 
+from ..search import least_between
+from ..typed.lengths import show_amount
+from ..words import sign_of
+from .bump_steer import bar_angle, link_angle, not_reckoned, steer_in_travel
 from .drag_link import link_run, linkage, root_of
-from .search import least_between
-from .steer import bar_angle, link_angle, not_reckoned, steer_in_travel
 from .track_bar import arc_of, missing_of, out_of_reach, rise_of, run_of
-from .typed.lengths import show_amount
-from .words import sign_of
 
 MOVES = {
     "axle_end_up": "track bar's axle end up",

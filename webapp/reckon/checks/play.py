@@ -6,11 +6,11 @@ by the sideways part of its length only.
 
 import math
 
+from ..numbers import total
+from ..typed.lengths import show_mm
 from .drag_link import link_run
-from .numbers import total
 from .repairs import repairs
 from .track_bar import missing_of, rise_of, run_of
-from .typed.lengths import show_mm
 
 TOOL = 0.1
 OF = {"track_bar": "track bar", "drag_link": "drag link", "other": "other joints"}

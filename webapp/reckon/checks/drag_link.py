@@ -14,8 +14,8 @@ Of these the one nearest zero, measured round the circle, is always sign(Î²) (|Î
 
 import math
 
+from ..words import sign_of
 from .track_bar import LEAST_RUN
-from .words import sign_of
 
 NEEDED = {
     "frame_end": "on which side its frame end is",

@@ -8,9 +8,9 @@ positive, mm.
 
 import math
 
-from .numbers import near_half_up
+from ..numbers import near_half_up
+from ..words import sign_of
 from .uncertainty import combined, shares_of
-from .words import sign_of
 
 NEEDED = {
     "frame_end": "on which side its frame end is",

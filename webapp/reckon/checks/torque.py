@@ -1,6 +1,6 @@
 """Torque: figures converted and printed pairs checked. A torque is never derived from a size."""
 
-from .numbers import THIN, fixed
+from ..numbers import THIN, fixed
 
 UNITS_IN_NM = {
     "N·m": 1.0,

@@ -7,11 +7,11 @@ to; U = 2 u(e) the expanded uncertainty (JCGM 100); T the offset limit (JCGM 106
 
 import math
 
-from .log.fold import TICKS
-from .numbers import deviation, fixed, mean, signed, spread, trimmed
-from .typed.length_grammar import INCH
-from .typed.lengths import show_amount, show_length, show_limit, show_step
-from .words import FACES, TICK_WORDS, other, side_of, sign_of
+from ..log.fold import TICKS
+from ..numbers import deviation, fixed, mean, signed, spread, trimmed
+from ..typed.length_grammar import INCH
+from ..typed.lengths import show_amount, show_length, show_limit, show_step
+from ..words import FACES, TICK_WORDS, other, side_of, sign_of
 
 TOLERANCE = 1e-9
 READINGS_A_SIDE = 2

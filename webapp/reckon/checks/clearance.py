@@ -1,6 +1,6 @@
 """Clearance: the least gap of each pair of parts, where it is, and what was not looked at."""
 
-from .typed.lengths import show_mm
+from ..typed.lengths import show_mm
 
 STATES = {
     "ride": "at ride height",

@@ -6,6 +6,10 @@ end on the side of the bar's frame end is the higher one, so that equal angles a
 
 import math
 
+from ..numbers import THIN, fixed
+from ..search import least_sharply
+from ..typed.lengths import show_mm
+from ..words import degrees, side_of, turns_words, way_of
 from .drag_link import (
     FIELDS,
     link_change_for,
@@ -18,8 +22,6 @@ from .drag_link import (
     root_of,
     steer_at,
 )
-from .numbers import THIN, fixed
-from .search import least_sharply
 from .track_bar import (
     BAR_FIELDS,
     direction_of,
@@ -33,9 +35,7 @@ from .track_bar import (
     step_of,
     travels,
 )
-from .typed.lengths import show_mm
 from .uncertainty import combined, shares_of
-from .words import degrees, side_of, turns_words, way_of
 
 STANDARD_TRAVEL = 25.0
 STABILITY_DEG = 5.0

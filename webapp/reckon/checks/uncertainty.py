@@ -6,7 +6,7 @@ central differences of the function that is decided on. U = 2 u.
 
 import math
 
-from .numbers import fixed
+from ..numbers import fixed
 
 READ_TO = 1.0
 NUDGE = 0.05

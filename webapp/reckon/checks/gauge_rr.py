@@ -6,8 +6,8 @@ Crossed and balanced: every person measures every vehicle equally often; all eff
 
 import math
 
-from .numbers import mean, total
-from .typed.lengths import show_limit, show_mm, show_step
+from ..numbers import mean, total
+from ..typed.lengths import show_limit, show_mm, show_step
 
 FEWEST_VEHICLES = 3
 MOST_READINGS = 6

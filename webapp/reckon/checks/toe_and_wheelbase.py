@@ -2,9 +2,9 @@
 
 import math
 
-from .typed.lengths import show_mm
+from ..typed.lengths import show_mm
+from ..words import degrees
 from .uncertainty import reading_u
-from .words import degrees
 
 TOE_NEEDED = {
     "front": "the distance between the wheels ahead of the axle",

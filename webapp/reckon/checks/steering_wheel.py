@@ -11,10 +11,10 @@ would make it.
 
 import math
 
+from ..typed.lengths import show_amount
+from ..words import degrees, side_of, turns_words, way_of
 from .drag_link import linkage, missing_of_link
 from .track_bar import direction_of, nearest_turns, per_turn, step_of
-from .typed.lengths import show_amount
-from .words import degrees, side_of, turns_words, way_of
 
 # From about here on the stability control of some vehicles reads the wheel as turned.
 CENTRED_DEG = 5.0

@@ -4,9 +4,9 @@ Sizes for comparison, none a judgement of strength. The new hole is taken as cen
 one, so that its middle may lie half the oval nearer to the edge than before.
 """
 
-from .numbers import trimmed
-from .tables import EDGE_SOURCE, EDGES, INCH_HOLES, INCH_SOURCE, METRIC_HOLES, METRIC_SOURCE
-from .typed.lengths import show_mm
+from ..numbers import trimmed
+from ..typed.lengths import show_mm
+from .hole_sizes import EDGE_SOURCE, EDGES, INCH_HOLES, INCH_SOURCE, METRIC_HOLES, METRIC_SOURCE
 
 HOLES: list = [[METRIC_HOLES, METRIC_SOURCE], [INCH_HOLES, INCH_SOURCE]]
 SAME_BOLT = 0.4

@@ -4,11 +4,11 @@ Letters: h the frame-to-axle height, mean of both sides; the bar's arc turns a c
 sideways shift, a logged change of the bar's length moves the axle along; the rest is unexplained.
 """
 
-from .numbers import mean
+from ..numbers import mean
+from ..typed.lengths import show_amount
+from ..words import side_of, sign_of, toward
 from .track_bar import missing_of, out_of_reach, rise_of, run_of
-from .typed.lengths import show_amount
 from .uncertainty import combined, reading_u
-from .words import side_of, sign_of, toward
 
 
 def moved(sheet: dict, found: dict) -> dict:

@@ -1,0 +1,1 @@
+"""What the arithmetic works out of a sheet, one subject a module."""
