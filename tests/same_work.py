@@ -2,6 +2,7 @@
 
 from hypothesis import strategies as st
 from same_entries import BODIES, entries
+from webapp.reckon.steps.steps import places
 
 from webapp.reckon.assess import assess
 from webapp.reckon.log.changes import CHANGES
@@ -9,7 +10,6 @@ from webapp.reckon.log.fold import fold_job
 from webapp.reckon.log.sheet_of_round import sheet_for
 from webapp.reckon.log.stale import stale
 from webapp.reckon.side_by_side import beside_centring
-from webapp.reckon.walk import places
 from webapp.shoplog.work import LINK_READINGS
 
 IDS = st.integers(0, 14).map(lambda number: f"e-{number}")
@@ -120,8 +120,8 @@ CASES = [
     ("stale.reopened_words", [st.sampled_from([*CHANGES, "axle_painted"])]),
     ("changes.change_words", [CHANGE, EITHER]),
     ("changes.parse_turns", [TURNS]),
-    ("walk_link.parse_ratio", [RATIOS]),
-    ("walk_link.lead_words", [st.integers(-30, 30), EITHER, st.none() | st.just("1/2")]),
+    ("link_steps.parse_ratio", [RATIOS]),
+    ("link_steps.lead_words", [st.integers(-30, 30), EITHER, st.none() | st.just("1/2")]),
     ("steering_wheel.sits_words", [st.integers(-1080, 1080)]),
     ("link_answer.link_answer", [FINDINGS, EITHER]),
     ("link_answer.link_numbers", [FINDINGS]),
@@ -135,5 +135,5 @@ TOGETHER = [
     ("hold_points.hold_points", jobs().map(held)),
     ("last_accepted.previous_of", others()),
     ("last_accepted.with_before", st.builds(looked_back, jobs(), jobs(), NAMES)),
-    ("walk.next_after", st.builds(walked, jobs(), NAMES)),
+    ("steps.next_after", st.builds(walked, jobs(), NAMES)),
 ]

@@ -8,13 +8,13 @@ import re
 from pathlib import Path
 
 import pytest
+from webapp.reckon.steps.bar_steps import READING_NAMES
+from webapp.reckon.steps.link_steps import LINK_NAMES, TOE_NAMES
+from webapp.reckon.steps.steps import STEPS
 
 from webapp import __version__
 from webapp.command import main
 from webapp.reckon.fields import RULES
-from webapp.reckon.walk import STEPS
-from webapp.reckon.walk_bar import READING_NAMES
-from webapp.reckon.walk_link import LINK_NAMES, TOE_NAMES
 from webapp.reckon.words import JOB_STATES, ROUND_WORDS, VERDICTS
 from webapp.reckon.words_joints import LOCK_NAMES, STATE_NAMES
 from webapp.shoplog.joints import READING_OPTIONAL, READING_REQUIRED, STEP_PICKS

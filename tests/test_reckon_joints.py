@@ -2,6 +2,7 @@
 
 import pytest
 from reckon_kit import SAMPLE, changed, entry
+from webapp.reckon.steps.steps import missing, next_after, places
 
 from webapp.reckon.assess import assess
 from webapp.reckon.log.accepted import accepted_patch
@@ -10,7 +11,6 @@ from webapp.reckon.log.sheet_of_round import sheet_for
 from webapp.reckon.logged import is_logged_here, value, what
 from webapp.reckon.sheet import faults
 from webapp.reckon.told import clearance_told, play_told, torque_told
-from webapp.reckon.walk import missing, next_after, places
 from webapp.reckon.words import said
 from webapp.reckon.words_joints import (
     CAUTIONS,

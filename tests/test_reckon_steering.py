@@ -4,13 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from reckon_kit import SAMPLE, changed, mirrored
-
-from webapp.reckon.assess import assess
-from webapp.reckon.checks.drag_link import linkage, root_of
-from webapp.reckon.checks.steering_wheel import change_for, position_words, sits_words, steering
-from webapp.reckon.link_answer import link_answer, link_numbers, link_why
-from webapp.reckon.side_by_side import beside_centring, changed_numbers, measured_twice
-from webapp.reckon.walk_link import (
+from webapp.reckon.steps.link_steps import (
     LINK_ASKS,
     READING_ASKS,
     STEP_NAMES,
@@ -19,6 +13,12 @@ from webapp.reckon.walk_link import (
     missing_link,
     parse_ratio,
 )
+
+from webapp.reckon.assess import assess
+from webapp.reckon.checks.drag_link import linkage, root_of
+from webapp.reckon.checks.steering_wheel import change_for, position_words, sits_words, steering
+from webapp.reckon.link_answer import link_answer, link_numbers, link_why
+from webapp.reckon.side_by_side import beside_centring, changed_numbers, measured_twice
 from webapp.reckon.words import said
 
 LINK = {

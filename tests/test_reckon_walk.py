@@ -1,9 +1,8 @@
 """The walk: what each step asks for, what is missing, how far each step is."""
 
 from reckon_kit import SAMPLE, changed
-
-from webapp.reckon.log.links_of_round import BAR_READINGS
-from webapp.reckon.walk import (
+from webapp.reckon.steps.bar_steps import LEVER_NAMES, READING_ASKS, READING_NAMES
+from webapp.reckon.steps.steps import (
     CAUTIONS,
     STEPS,
     ask_centring,
@@ -12,7 +11,8 @@ from webapp.reckon.walk import (
     missing,
     places,
 )
-from webapp.reckon.walk_bar import LEVER_NAMES, READING_ASKS, READING_NAMES
+
+from webapp.reckon.log.links_of_round import BAR_READINGS
 
 
 def says(sheet, step):

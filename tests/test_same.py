@@ -62,9 +62,9 @@ CASES = [
     ("angles.parse_angle", [ANGLE_TEXTS]),
     ("angles.parse_wheel", [ANGLE_TEXTS]),
     ("torque_figures.parse_torque", [TORQUE_TEXTS, st.sampled_from(["N·m", "lbf·ft", None])]),
-    ("walk.missing", [measured_sheets() | good_sheets()]),
-    ("walk.places", [measured_sheets() | good_sheets(), STATES]),
-    ("walk.begun", [good_sheets(), STEPS]),
+    ("steps.missing", [measured_sheets() | good_sheets()]),
+    ("steps.places", [measured_sheets() | good_sheets(), STATES]),
+    ("steps.begun", [good_sheets(), STEPS]),
     ("tags.follow", [tag_lines()]),
     ("spoken.said_of", [spoken_entries(), UNITS]),
     ("fold.standing", [entries()]),
@@ -108,7 +108,7 @@ def findings_of(part):
 
 
 CASES += [
-    ("walk.missing", [JOINT_SHEETS]),
+    ("steps.missing", [JOINT_SHEETS]),
     ("assess.assess", [JOINT_SHEETS]),
     *((f"told.{part}_told", [findings_of(part)]) for part in USUAL),
     *WORK,

@@ -30,7 +30,7 @@ from wtforms.widgets import CheckboxInput, ListWidget, TextInput
 
 from webapp.desk.words import day
 from webapp.reckon.typed.lengths import parse_length
-from webapp.reckon.walk import STEPS
+from webapp.reckon.walk.steps import STEPS
 
 SIDES = [SelectChoice("left"), SelectChoice("right")]
 UNITS = [SelectChoice("mm", "millimetres"), SelectChoice("in", "inches")]

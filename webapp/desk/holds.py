@@ -4,9 +4,9 @@ from typing import Any
 
 from webapp.desk.findings import Look
 from webapp.desk.shop import people, the_log
-from webapp.reckon import hold_points
 from webapp.reckon.checks import moved
 from webapp.reckon.log import last_accepted
+from webapp.reckon.walk import hold_points
 
 Row = dict[str, Any]
 

@@ -5,9 +5,9 @@ from typing import Any, NamedTuple
 from webapp.desk.findings import Look
 from webapp.desk.holds import points_of
 from webapp.desk.words import counted
-from webapp.reckon.hold_points import pair_name
 from webapp.reckon.log import fold
 from webapp.reckon.typed.lengths import show_mm
+from webapp.reckon.walk.hold_points import pair_name
 from webapp.reckon.words import ROUND_WORDS
 
 Row = dict[str, Any]

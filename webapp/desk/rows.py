@@ -7,15 +7,15 @@ from webapp.desk.shop import people, phones
 from webapp.desk.words import adjuster_words
 from webapp.reckon import logged
 from webapp.reckon.checks.steering_wheel import position_words
-from webapp.reckon.hold_points import FIT_UP_TICKS, TITLES
 from webapp.reckon.log import fold
 from webapp.reckon.log.changes import CHANGES, amounts_words
 from webapp.reckon.numbers import trimmed
 from webapp.reckon.plans import plan_words
 from webapp.reckon.typed.lengths import show_length
-from webapp.reckon.walk import STEPS
-from webapp.reckon.walk_bar import READING_NAMES
-from webapp.reckon.walk_link import STEP_NAMES as LINK_NAMES
+from webapp.reckon.walk.bar_steps import READING_NAMES
+from webapp.reckon.walk.hold_points import FIT_UP_TICKS, TITLES
+from webapp.reckon.walk.link_steps import STEP_NAMES as LINK_NAMES
+from webapp.reckon.walk.steps import STEPS
 from webapp.reckon.words import FACES, METHODS, PHOTO_WORDS, ROUND_WORDS, STANDINGS, TICK_WORDS
 
 Row = dict[str, Any]

@@ -1,7 +1,7 @@
 /** What the steps of a walk share: their title block, the places, and single-valued entries. */
 
 import {h} from '../dom.js';
-import {links_of_round as linksOfRound, fold, walk, words as terms} from '../reckon.js';
+import {links_of_round as linksOfRound, fold, steps, words as terms} from '../reckon.js';
 
 /** The values of the steps that begin with what is on file. */
 const CARRIED = {track_bar: [...bars.BAR_READINGS, ...bars.BAR_PICKS], drag_link: [...bars.LINK_READINGS, ...bars.LINK_PICKS]};
@@ -23,7 +23,7 @@ function isCarried(job, round, step) {
 
 /** Each step of the walk in a round with how far it is, {step, title, state}; `carried` is done but for a look at it. */
 export function placesOf(job, round) {
-  const places = walk.places(job.sheet(round), job.state, job.stale(round));
+  const places = steps.places(job.sheet(round), job.state, job.stale(round));
   return places.map((place) => (place.state === 'done' && place.step in CARRIED && isCarried(job, round, place.step) ? {...place, state: 'carried'} : place));
 }
 
@@ -45,7 +45,7 @@ export function showPlace(main) {
 
 /** The button that leads on to the next step that every job needs or this one has begun. */
 export function nextButton(app, job, round, step, main = true) {
-  const next = walk.next_after(placesOf(job, round), step);
+  const next = steps.next_after(placesOf(job, round), step);
   return h('button', {type: 'button', class: main ? 'main' : null, onclick: () => app.go(`#/job/${job.job}/${round}/${next.step}`)}, `Next: ${next.title.toLowerCase()}`);
 }
 

@@ -8,7 +8,7 @@ import {lengthField, numberField} from '../parts/fields.js';
 import {loadJob} from '../model.js';
 import {changeButton, movedBox, staleNotice} from '../parts/work.js';
 import {nextSide, SideReader} from '../parts/rounds.js';
-import {walk, words as terms} from '../reckon.js';
+import {steps, words as terms} from '../reckon.js';
 
 const STEP = 'centring';
 const A_SIDE = 2;
@@ -51,7 +51,7 @@ function settings(app, job, round, {face, method}, open, asks) {
   const extra = (side) => lengthField(`Spacer or thicker rotor, ${side}`, part[`${side}_extra`] || null, job.units, (value, typed) => keepPick(app, job.job, round, `${side}_extra`, value, typed));
   return h('details', {class: 'box settings', open}, h('summary', {}, asks),
     h('div', {class: 'settings-body'},
-      taken && h('p', {class: 'soft'}, walk.face_refused(face)),
+      taken && h('p', {class: 'soft'}, steps.face_refused(face)),
       choice(app, job, round, 'face', terms.FACES, face, !taken), choice(app, job, round, 'method', terms.METHODS, method, !taken),
       drawMeasure({step: 'spacer'}), extra('left'), extra('right'), method === 'plumb_bob' && plumbFields(app, job, round, part)));
 }
@@ -66,7 +66,7 @@ async function readParts(app, job, round, side, measured, open) {
   const reader = new SideReader(app, {job, round, step: STEP, wanted: A_SIDE, extra: () => measured, foresee});
   await reader.turnTo(side ?? nextSide(reader.readings, A_SIDE) ?? 'left');
   return {
-    parts: [settings(app, job, round, measured, open, walk.ask_centring(measured.face, measured.method)), foldedCautions(walk.CAUTIONS[STEP]),
+    parts: [settings(app, job, round, measured, open, steps.ask_centring(measured.face, measured.method)), foldedCautions(steps.CAUTIONS[STEP]),
       drawMeasure({step: STEP, side: reader.side, ...measured, flip: app.flip}), reader.element, reader.pad.element],
     measuring: true, refresh: () => reader.refresh(), focus: open ? null : reader.pad.input,
   };
@@ -77,7 +77,7 @@ function answerParts(app, job, round, side, measured, open) {
   const findings = job.findings(round);
   const shown = findingsView(job.sheet(round), findings, {record: job.record, flip: app.flip, onFlip: () => app.turn()});
   return {
-    parts: [staleNotice(job, round, STEP), h('div', {class: 'answers', 'aria-live': 'polite'}, shown[0]), shown[1], movedBox(findings), shown.slice(2), changeButton(app, job, round), reader.element, settings(app, job, round, measured, open, walk.ask_centring(measured.face, measured.method)), cautionList(walk.CAUTIONS[STEP]),
+    parts: [staleNotice(job, round, STEP), h('div', {class: 'answers', 'aria-live': 'polite'}, shown[0]), shown[1], movedBox(findings), shown.slice(2), changeButton(app, job, round), reader.element, settings(app, job, round, measured, open, steps.ask_centring(measured.face, measured.method)), cautionList(steps.CAUTIONS[STEP]),
       h('div', {class: 'bottom row-buttons'}, isOpen(job) && h('button', {type: 'button', onclick: () => app.redraw({phase: 'read'})}, 'Read again'), nextButton(app, job, round, STEP))],
   };
 }

@@ -1,6 +1,6 @@
 /** Change: what was done, what that reopens, and what is on the log already. */
 
-import {changes, lengths, stale, walk, words as terms} from '../reckon.js';
+import {changes, lengths, stale, steps, words as terms} from '../reckon.js';
 import {askReason} from '../parts/readings.js';
 import {cautionList} from '../parts/findings.js';
 import {changesOf, nextRoundButton, staleNotice} from '../parts/work.js';
@@ -167,12 +167,12 @@ function logged(app, job) {
 }
 
 function overview(app, job, round) {
-  return {parts: [staleNotice(job, round), logged(app, job), cautionList(walk.CAUTIONS[STEP]),
+  return {parts: [staleNotice(job, round), logged(app, job), cautionList(steps.CAUTIONS[STEP]),
     h('div', {class: 'bottom row-buttons'}, isOpen(job) && h('button', {type: 'button', onclick: () => app.redraw({phase: 'pick'})}, 'Log another'), isOpen(job) && (nextRoundButton(app, job, round) ?? nextButton(app, job, round, STEP)))]};
 }
 
 function picking(app, what) {
-  return {parts: [cautionList(walk.CAUTIONS[STEP]), whatPicks(app, what)]};
+  return {parts: [cautionList(steps.CAUTIONS[STEP]), whatPicks(app, what)]};
 }
 
 /** The screen; `what` is the change being logged, `phase` pick or logged, following the log unless set. */

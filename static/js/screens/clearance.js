@@ -1,7 +1,7 @@
 /** Clearance: pair by pair a grid of travel states and locks, one or two touches a cell. */
 
 import {cautionList} from '../parts/findings.js';
-import {clearance, lengths, logged, told, walk, words_joints as asks} from '../reckon.js';
+import {clearance, lengths, logged, told, steps, words_joints as asks} from '../reckon.js';
 import {isOpen, nextButton, stepScreen} from '../parts/step.js';
 import {Draft} from '../parts/rounds.js';
 import {h, runs} from '../dom.js';
@@ -52,7 +52,7 @@ function overview(app, job, round) {
   return {parts: [
     staleNotice(job, round, STEP), found && h('p', {class: 'answer'}, runs(told.clearance_told(found))),
     h('ul', {class: 'rows'}, pairsOf(job, round).map((pair) => pairRow(app, job, round, pair))), isOpen(job) && naming,
-    cautionList(walk.CAUTIONS[STEP]), h('div', {class: 'bottom row-buttons'}, nextButton(app, job, round, STEP))],
+    cautionList(steps.CAUTIONS[STEP]), h('div', {class: 'bottom row-buttons'}, nextButton(app, job, round, STEP))],
   busy: () => naming.open};
 }
 

@@ -1,6 +1,6 @@
 /** Drag link: its ends, arm and adjuster, toe and wheelbase, and where the steering wheel sits. */
 
-import {angles, links_of_round as linksOfRound, link_answer as linkAnswer, steering_wheel as steeringWheel, walk, walk_link as walkLink} from '../reckon.js';
+import {angles, links_of_round as linksOfRound, link_answer as linkAnswer, steering_wheel as steeringWheel, steps, link_steps as linkSteps} from '../reckon.js';
 import {answerOf, staleNotice} from '../parts/work.js';
 import {cautionList, numbersBox} from '../parts/findings.js';
 import {isOpen, nextButton, stepScreen, travelButton} from '../parts/step.js';
@@ -12,8 +12,8 @@ import {Values} from '../parts/values.js';
 
 const STEP = 'drag_link';
 const LINK = ['frame_end', ...bars.LINK_READINGS, 'arm_points', 'adjuster', 'ratio'];
-const TOE = Object.keys(walkLink.TOE_NAMES);
-const BASE = Object.keys(walkLink.BASE_NAMES);
+const TOE = Object.keys(linkSteps.TOE_NAMES);
+const BASE = Object.keys(linkSteps.BASE_NAMES);
 const CLOCK = ['10', '11', '12', '1', '2'];
 
 function valueOf(sheet, field) {
@@ -26,14 +26,14 @@ function wordsOf(unit) {
   return (field, value, entry) => {
     if (field === 'ratio') return `${value} : 1`;
     if (field === 'wheel_deg') return steeringWheel.position_words(value);
-    if (field === 'fore_aft') return walkLink.lead_words(value, unit, entry?.typed ?? null);
+    if (field === 'fore_aft') return linkSteps.lead_words(value, unit, entry?.typed ?? null);
     return null;
   };
 }
 
 function valuesOf(app, job, round) {
   return new Values(app, job, round, {
-    step: STEP, names: walkLink.STEP_NAMES, asks: walkLink.READING_ASKS,
+    step: STEP, names: linkSteps.STEP_NAMES, asks: linkSteps.READING_ASKS,
     picks: [...bars.LINK_PICKS, 'wheel_deg'], valueOf, words: wordsOf(job.units),
   });
 }
@@ -73,7 +73,7 @@ function wheelForm(values) {
 
 function ratioForm(values) {
   const {form, input} = oneText({
-    label: 'Steering ratio', start: values.value('ratio') ?? '', mode: 'decimal', read: walkLink.parse_ratio,
+    label: 'Steering ratio', start: values.value('ratio') ?? '', mode: 'decimal', read: linkSteps.parse_ratio,
     hint: 'Degrees at the steering wheel for one degree at the front wheels: from the maker, or measured. Many lie between 12 and 24.',
     onKeep: (value, typed) => values.keepPick('ratio', value, typed),
   });
@@ -103,7 +103,7 @@ function entering(app, values, field) {
 }
 
 function orderBox() {
-  return h('section', {class: 'box order'}, h('h2', {}, 'In this order'), h('ol', {}, walkLink.STEERING_ORDER.map((says) => h('li', {}, says))));
+  return h('section', {class: 'box order'}, h('h2', {}, 'In this order'), h('ol', {}, linkSteps.STEERING_ORDER.map((says) => h('li', {}, says))));
 }
 
 function whyBox(says) {
@@ -115,7 +115,7 @@ function overview(app, job, round, values) {
   const travel = findings.steer?.state === 'known' && travelButton(app, job, round);
   return {parts: [staleNotice(job, round, STEP), answerOf(linkAnswer.link_answer(findings, job.units)), numbersBox(linkAnswer.link_numbers(findings)), whyBox(linkAnswer.link_why(findings)),
     travel, orderBox(), h('h2', {}, 'Steering wheel'), values.rows(['wheel_deg']), h('h2', {}, 'Link and arm'), values.rows(LINK), values.carriedButton(LINK),
-    h('h2', {}, 'Toe'), values.rows(TOE), h('h2', {}, 'Wheelbase'), values.rows(BASE), cautionList(walk.CAUTIONS[STEP]),
+    h('h2', {}, 'Toe'), values.rows(TOE), h('h2', {}, 'Wheelbase'), values.rows(BASE), cautionList(steps.CAUTIONS[STEP]),
     h('div', {class: 'bottom row-buttons'}, nextButton(app, job, round, STEP))]};
 }
 

@@ -5,7 +5,7 @@ import {closedWords, isOpen, placesBar, placesOf, stepHead} from '../parts/step.
 import {h} from '../dom.js';
 import {holdPointBoxes} from '../parts/work.js';
 import {loadJob} from '../model.js';
-import {walk} from '../reckon.js';
+import {steps} from '../reckon.js';
 
 const NOT_MEASURED = ['change', 'hand_in'];
 
@@ -51,14 +51,14 @@ function handedIn(job) {
 /** The screen. */
 export async function show(app, {id, round}) {
   const job = await loadJob(app.store, id);
-  const lacking = walk.missing(job.sheet(round), job.stale(round));
+  const lacking = steps.missing(job.sheet(round), job.stale(round));
   const people = await app.store.fact('people') ?? {};
   const open = isOpen(job);
   const typing = open && form(app, job, round, lacking);
   return {
     ...stepHead(app, job, round, 'hand_in'),
     parts: [placesBar(job, round, 'hand_in'), handedIn(job), closedWords(job), open && missingList(job, round, lacking), holdPointBoxes(app, job, round, people), answerLine(job.findings(round)),
-      cautionList(walk.CAUTIONS.hand_in), typing],
+      cautionList(steps.CAUTIONS.hand_in), typing],
     busy: () => Boolean(typing) && typing.contains(document.activeElement),
   };
 }

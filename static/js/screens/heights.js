@@ -3,7 +3,7 @@
 import {cautionList, foldedCautions} from '../parts/findings.js';
 import {isOpen, nextButton, replacing, stepScreen} from '../parts/step.js';
 import {draw as drawMeasure} from '../figures/measure.js';
-import {fold, walk, words as terms} from '../reckon.js';
+import {fold, steps, words as terms} from '../reckon.js';
 import {h} from '../dom.js';
 import {loadJob} from '../model.js';
 import {nextSide, SideReader} from '../parts/rounds.js';
@@ -33,7 +33,7 @@ function isReady(job, round) {
 }
 
 function readyParts(app, job, round) {
-  return {parts: [cautionList(walk.CAUTIONS[STEP]), standingPicks(app, job, round), ticks(app, job, round),
+  return {parts: [cautionList(steps.CAUTIONS[STEP]), standingPicks(app, job, round), ticks(app, job, round),
     h('div', {class: 'bottom row-buttons'}, h('button', {type: 'button', class: 'main', onclick: () => app.redraw({phase: 'read'})}, 'Next: heights'))],
   // The boxes show what was just touched; drawing them again would take the focus away.
   refresh: async () => {}};
@@ -42,7 +42,7 @@ function readyParts(app, job, round) {
 async function readParts(app, job, round, side) {
   const reader = new SideReader(app, {job, round, step: STEP});
   await reader.turnTo(side ?? nextSide(reader.readings, 1) ?? 'left');
-  return {parts: [h('p', {class: 'ask'}, walk.ask_heights(reader.side)), foldedCautions(walk.CAUTIONS[STEP]), drawMeasure({step: STEP, side: reader.side, flip: app.flip}), reader.element, reader.pad.element],
+  return {parts: [h('p', {class: 'ask'}, steps.ask_heights(reader.side)), foldedCautions(steps.CAUTIONS[STEP]), drawMeasure({step: STEP, side: reader.side, flip: app.flip}), reader.element, reader.pad.element],
     measuring: true, refresh: () => reader.refresh(), focus: reader.pad.input};
 }
 

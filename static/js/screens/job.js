@@ -1,6 +1,6 @@
 /** A job: its steps, its rounds side by side in words, and every entry that it holds. */
 
-import {changes, fold, hold_points as holdPoints, logged, plans, walk, walk_bar as walkBar, walk_link as walkLink, words as terms} from '../reckon.js';
+import {changes, fold, hold_points as holdPoints, logged, plans, steps, bar_steps as barSteps, link_steps as linkSteps, words as terms} from '../reckon.js';
 import {answerLine} from '../parts/findings.js';
 import {askReason, typedWords} from '../parts/readings.js';
 import {beforeAfter} from '../parts/compare.js';
@@ -28,8 +28,8 @@ function roundLinks(app, job, round) {
 }
 
 function fieldWords({step, field}) {
-  if (step === 'drag_link') return walkLink.STEP_NAMES[field].toLowerCase();
-  return walkBar.READING_NAMES[field] ?? `${step === 'heights' ? 'ride height' : 'reading'} ${field}`;
+  if (step === 'drag_link') return linkSteps.STEP_NAMES[field].toLowerCase();
+  return barSteps.READING_NAMES[field] ?? `${step === 'heights' ? 'ride height' : 'reading'} ${field}`;
 }
 
 function said(entry, units) {
@@ -102,7 +102,7 @@ export async function show(app, {id, round}) {
   const job = await loadJob(app.store, id);
   if (!job) return {title: 'Job', back: () => app.go('#/'), parts: [h('p', {}, 'This phone holds nothing of that job yet.')]};
   const people = await app.store.fact('people') ?? {};
-  const first = placesOf(job, round).find(({step, state}) => !['done', walk.ONCE_BEGUN.includes(step) && 'empty'].includes(state)) ?? walk.STEPS.at(-1);
+  const first = placesOf(job, round).find(({step, state}) => !['done', steps.ONCE_BEGUN.includes(step) && 'empty'].includes(state)) ?? steps.STEPS.at(-1);
   const open = document.querySelector('main details[open] .log') !== null;
   const [noting, photos] = [noteForm(app, job, round), await photoBox(app, job, round)];
   return {

@@ -3,7 +3,7 @@
 import {cautionList} from '../parts/findings.js';
 import {checking, figuring, describing, isRecheck} from '../parts/fastener.js';
 import {isOpen, nextButton, stepScreen} from '../parts/step.js';
-import {fold, joints_of_round as jointsOfRound, logged, told, walk, words_joints as asks} from '../reckon.js';
+import {fold, joints_of_round as jointsOfRound, logged, told, steps, words_joints as asks} from '../reckon.js';
 import {h, runs} from '../dom.js';
 import {loadJob} from '../model.js';
 import {ownName} from '../parts/ownname.js';
@@ -43,7 +43,7 @@ function overview(app, job, round) {
   return {parts: [
     staleNotice(job, round, STEP), found && h('p', {class: 'answer'}, runs(told.torque_told(found))),
     h('ul', {class: 'rows'}, rowsOf(job, round).map((row) => fastenerRow(app, job, round, row))),
-    isOpen(job) && naming, due, h('p', {class: 'soft'}, asks.NEVER_DERIVED), cautionList(walk.CAUTIONS[STEP]),
+    isOpen(job) && naming, due, h('p', {class: 'soft'}, asks.NEVER_DERIVED), cautionList(steps.CAUTIONS[STEP]),
     h('div', {class: 'bottom row-buttons'}, nextButton(app, job, round, STEP))],
   busy: () => naming.open || due.open};
 }

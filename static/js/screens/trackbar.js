@@ -4,7 +4,7 @@ import {cautionList, findingsView} from '../parts/findings.js';
 import {changeButton, staleNotice} from '../parts/work.js';
 import {isOpen, nextButton, stepScreen, travelButton} from '../parts/step.js';
 import {draw as drawMeasure} from '../figures/measure.js';
-import {links_of_round as linksOfRound, walk, walk_bar as walkBar} from '../reckon.js';
+import {links_of_round as linksOfRound, steps, bar_steps as barSteps} from '../reckon.js';
 import {h} from '../dom.js';
 import {loadJob} from '../model.js';
 import {Values} from '../parts/values.js';
@@ -14,7 +14,7 @@ const FIELDS = ['frame_end', ...bars.BAR_READINGS, 'adjuster'];
 
 function valuesOf(app, job, round) {
   return new Values(app, job, round, {
-    step: STEP, names: {frame_end: 'Frame end on the', adjuster: 'Adjuster', ...walkBar.READING_NAMES}, asks: walkBar.READING_ASKS,
+    step: STEP, names: {frame_end: 'Frame end on the', adjuster: 'Adjuster', ...walkBar.READING_NAMES}, asks: barSteps.READING_ASKS,
     picks: linksOfRound.BAR_PICKS, valueOf: (sheet, field) => sheet.track_bar?.[field],
   });
 }
@@ -30,7 +30,7 @@ async function entering(app, values, field) {
 
 function overview(app, job, round, values) {
   return {parts: [staleNotice(job, round, STEP), findingsView(job.sheet(round), job.findings(round), {record: job.record, flip: app.flip, onFlip: () => app.turn()}),
-    changeButton(app, job, round), travelButton(app, job, round), values.rows(FIELDS), values.carriedButton(FIELDS), cautionList(walk.CAUTIONS[STEP]),
+    changeButton(app, job, round), travelButton(app, job, round), values.rows(FIELDS), values.carriedButton(FIELDS), cautionList(steps.CAUTIONS[STEP]),
     h('div', {class: 'bottom row-buttons'}, nextButton(app, job, round, STEP))]};
 }
 

@@ -1,12 +1,12 @@
 """The walk through a job: its steps, what each asks for, its cautions, what is still missing."""
 
-from .checks.centering import READINGS_A_SIDE
-from .checks.track_bar import missing_of
-from .lacking import missing_clearance, missing_play, missing_torque
-from .log.fold import TICKS
-from .walk_link import link_begun, missing_link
-from .words import FACES, METHODS, TICK_WORDS
-from .words_joints import CAUTIONS as JOINT_CAUTIONS
+from ..checks.centering import READINGS_A_SIDE
+from ..checks.track_bar import missing_of
+from ..log.fold import TICKS
+from ..words import FACES, METHODS, TICK_WORDS
+from ..words_joints import CAUTIONS as JOINT_CAUTIONS
+from .link_steps import link_begun, missing_link
+from .missing import missing_clearance, missing_play, missing_torque
 
 # The steps in the order of the walk; a screen shows them in this order.
 STEPS = [

@@ -1,9 +1,9 @@
 """What play, clearance and torque still lack, once they were begun or a change calls for them."""
 
-from .checks.clearance import clearance
-from .checks.torque import torque
-from .told import capital, unchecked_words
-from .words_joints import joint_title
+from ..checks.clearance import clearance
+from ..checks.torque import torque
+from ..told import capital, unchecked_words
+from ..words_joints import joint_title
 
 BAR_ENDS = ["frame end", "axle end"]
 

@@ -1,10 +1,10 @@
 """The walk's drag link step: what it asks for, its names, and what it still lacks."""
 
-from .checks.drag_link import missing_of_link
-from .checks.toe_and_wheelbase import BASE_NEEDED, TOE_NEEDED, lacking
-from .typed.length_grammar import decimal
-from .typed.lengths import show_length
-from .typed.tokens import refused
+from ..checks.drag_link import missing_of_link
+from ..checks.toe_and_wheelbase import BASE_NEEDED, TOE_NEEDED, lacking
+from ..typed.length_grammar import decimal
+from ..typed.lengths import show_length
+from ..typed.tokens import refused
 
 LINK_ASKS = {
     "length": "Ball centre to ball centre, along the link.",

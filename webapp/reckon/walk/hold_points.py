@@ -3,12 +3,12 @@
 They stop a job from being called ready. Nothing open is not the same as safe, and is never said so.
 """
 
-from .checks.clearance import clearance, place_words
-from .checks.steering_wheel import sits_words
-from .log.fold import last_of, of_kind, standing
-from .log.redone import is_redone, place_of, places_asked
-from .log.stale import SINCE, changes_of, reopens, stale
-from .words import toward
+from ..checks.clearance import clearance, place_words
+from ..checks.steering_wheel import sits_words
+from ..log.fold import last_of, of_kind, standing
+from ..log.redone import is_redone, place_of, places_asked
+from ..log.stale import SINCE, changes_of, reopens, stale
+from ..words import toward
 
 TITLES = {"final_welding": "Before final welding", "road": "Before the road"}
 STATES = {"open": "open", "passed_over": "passed over by the lead", "clear": "nothing open"}

@@ -1,7 +1,7 @@
 """The walk's track bar step: what it asks for and its names, those for lever arms included."""
 
-from .walk import BAR_ASKS, BAR_NAMES
-from .walk_link import together
+from .link_steps import together
+from .steps import BAR_ASKS, BAR_NAMES
 
 # Nothing but the lever arms of a plan needs these: no step is incomplete without them.
 LEVER_ASKS = {

@@ -1,0 +1,1 @@
+"""The walk through a job: its steps, what is missing, its hold points."""
