@@ -9,7 +9,7 @@ from webapp.reckon.log.changes import CHANGES
 from webapp.reckon.log.fold import fold_job
 from webapp.reckon.log.sheet_of_round import sheet_for
 from webapp.reckon.log.stale import stale
-from webapp.reckon.side_by_side import beside_centring
+from webapp.reckon.sentences.compared_rounds import beside_centring
 from webapp.shoplog.work import LINK_READINGS
 
 IDS = st.integers(0, 14).map(lambda number: f"e-{number}")
@@ -126,9 +126,9 @@ CASES = [
     ("link_answer.link_answer", [FINDINGS, EITHER]),
     ("link_answer.link_numbers", [FINDINGS]),
     ("link_answer.link_why", [FINDINGS]),
-    ("side_by_side.changed_numbers", [FINDINGS, FINDINGS]),
-    ("side_by_side.beside_centring", [SHEETS, FINDINGS, EITHER]),
-    ("side_by_side.measured_twice", [BESIDE, BESIDE]),
+    ("compared_rounds.changed_numbers", [FINDINGS, FINDINGS]),
+    ("compared_rounds.beside_centring", [SHEETS, FINDINGS, EITHER]),
+    ("compared_rounds.measured_twice", [BESIDE, BESIDE]),
 ]
 # These take several givens that belong together.
 TOGETHER = [

@@ -8,9 +8,9 @@ from webapp.reckon.assess import assess
 from webapp.reckon.log.accepted import accepted_patch
 from webapp.reckon.log.joints_of_round import fasteners
 from webapp.reckon.log.sheet_of_round import sheet_for
-from webapp.reckon.logged import is_logged_here, value, what
+from webapp.reckon.sentences.joint_answers import clearance_told, play_told, torque_told
+from webapp.reckon.sentences.joint_entries import is_logged_here, value, what
 from webapp.reckon.sheet import faults
-from webapp.reckon.told import clearance_told, play_told, torque_told
 from webapp.reckon.words import said
 from webapp.reckon.words_joints import (
     CAUTIONS,

@@ -1,7 +1,7 @@
 """A plan beside today: which rows there are, and how they are shown."""
 
 from webapp.reckon.checks.what_if import plan_found
-from webapp.reckon.plans import plan_rows, plan_value, plan_words
+from webapp.reckon.sentences.plan_rows import plan_rows, plan_value, plan_words
 
 BAR = {
     "frame_end": "left",

@@ -13,7 +13,7 @@ from same_sheets import good_sheets, spoilt_sheets
 from webapp.command import main
 from webapp.reckon.assess import assess
 from webapp.reckon.fields import RULES
-from webapp.reckon.report import report
+from webapp.reckon.sentences.report import report
 from webapp.reckon.sheet import faults
 from webapp.schema import sheet_schema
 

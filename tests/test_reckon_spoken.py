@@ -2,7 +2,7 @@
 
 import pytest
 
-from webapp.reckon.spoken import inch_words, number_words, reading_words, said_of
+from webapp.reckon.sentences.speech import inch_words, number_words, reading_words, said_of
 
 INCH = 25.4
 

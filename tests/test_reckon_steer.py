@@ -11,7 +11,7 @@ from webapp.reckon.assess import assess
 from webapp.reckon.checks.bump_steer import steer, toward_deg, wheel
 from webapp.reckon.checks.drag_link import link_change_for, root_of, steer_at
 from webapp.reckon.checks.track_bar import length_for_move, run_of
-from webapp.reckon.rows import numbers
+from webapp.reckon.sentences.number_rows import numbers
 
 INCH = 25.4
 BAR, LINK = SAMPLE["track_bar"], SAMPLE["drag_link"]

@@ -17,8 +17,8 @@ from webapp.reckon.steps.link_steps import (
 from webapp.reckon.assess import assess
 from webapp.reckon.checks.drag_link import linkage, root_of
 from webapp.reckon.checks.steering_wheel import change_for, position_words, sits_words, steering
-from webapp.reckon.link_answer import link_answer, link_numbers, link_why
-from webapp.reckon.side_by_side import beside_centring, changed_numbers, measured_twice
+from webapp.reckon.sentences.compared_rounds import beside_centring, changed_numbers, measured_twice
+from webapp.reckon.sentences.link_answer import link_answer, link_numbers, link_why
 from webapp.reckon.words import said
 
 LINK = {

@@ -13,7 +13,7 @@ from webapp import __version__
 from webapp.keeping.commands import add_commands
 from webapp.network.commands import add_serving, port
 from webapp.reckon.assess import assess
-from webapp.reckon.report import report
+from webapp.reckon.sentences.report import report
 from webapp.reckon.sheet import faults
 from webapp.schema import sheet_schema
 

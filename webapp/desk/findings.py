@@ -9,9 +9,9 @@ from typing import Any
 from webapp.desk.past import Past
 from webapp.desk.shop import the_log
 from webapp.desk.words import day
-from webapp.reckon.answer import before_after
 from webapp.reckon.assess import JUDGED, assess
 from webapp.reckon.log import fold, sheet_of_round
+from webapp.reckon.sentences.answer import before_after
 from webapp.reckon.sheet import faults
 from webapp.reckon.words import ROUND_WORDS, VERDICTS, plus_minus, side_of
 

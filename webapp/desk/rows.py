@@ -5,12 +5,12 @@ from typing import Any
 
 from webapp.desk.shop import people, phones
 from webapp.desk.words import adjuster_words
-from webapp.reckon import logged
 from webapp.reckon.checks.steering_wheel import position_words
 from webapp.reckon.log import fold
 from webapp.reckon.log.changes import CHANGES, amounts_words
 from webapp.reckon.numbers import trimmed
-from webapp.reckon.plans import plan_words
+from webapp.reckon.sentences import joint_entries
+from webapp.reckon.sentences.plan_rows import plan_words
 from webapp.reckon.typed.lengths import show_length
 from webapp.reckon.walk.bar_steps import READING_NAMES
 from webapp.reckon.walk.hold_points import FIT_UP_TICKS, TITLES
@@ -89,8 +89,8 @@ def what_it_is(entry: Row, numbers: dict[str, int]) -> str:
 
 def step_and_field(body: Row) -> str:
     """Step and field of a reading or a pick."""
-    if logged.is_logged_here(body):
-        return str(logged.what(body))
+    if joint_entries.is_logged_here(body):
+        return str(joint_entries.what(body))
     field = body["field"]
     known = LINK_NAMES if body["step"] == "drag_link" else READING_NAMES
     words = known.get(field, FIELD_WORDS.get(field, field.replace("_", " ")))
@@ -123,8 +123,8 @@ def value_of(entry: Row, unit: str) -> str:
     """What the entry holds, in words; what was reckoned in the unit in use."""
     body = entry["body"]
     match entry["kind"]:
-        case "reading" | "pick" if logged.is_logged_here(body):
-            return str(logged.value(body))
+        case "reading" | "pick" if joint_entries.is_logged_here(body):
+            return str(joint_entries.value(body))
         case "reading":
             sign = "−" if body["value"] < 0 else ""
             return sign + show_length(abs(body["value"]), body["unit"])

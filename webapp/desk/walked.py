@@ -3,9 +3,9 @@
 from typing import Any
 
 from webapp.desk.findings import Look, Round
-from webapp.reckon import told
 from webapp.reckon.checks.clearance import LOCKS, PLACES
 from webapp.reckon.log.fold import of_kind, standing
+from webapp.reckon.sentences import joint_answers
 from webapp.reckon.typed.dial import show_dial
 from webapp.reckon.typed.lengths import show_length
 from webapp.reckon.words_joints import (
@@ -58,7 +58,7 @@ def play_table(this: Round, read: list[Row]) -> Row:
     by_field = latest(read, "play", "joint", "field")
     sheet = {each["joint"]: each for each in this.sheet["play"]}
     return {
-        "says": told.play_told(found),
+        "says": joint_answers.play_told(found),
         "rows": [joint_row(each, by_field, sheet[each["joint"]]) for each in found["joints"]],
     }
 
@@ -108,7 +108,7 @@ def clearance_tables(found: Row, read: list[Row]) -> Row:
     """A grid of travel states and locks for each pair, and what they come to."""
     cells = latest(read, "clearance", "between", "state", "lock")
     return {
-        "says": told.clearance_told(found),
+        "says": joint_answers.clearance_told(found),
         "locks": list(LOCK_NAMES.values()),
         "pairs": [grid(each, cells) for each in found["pairs"]],
     }
@@ -118,7 +118,7 @@ def grid(pair: Row, cells: Cells) -> Row:
     """One pair: its name, a row of gaps for each travel state, and how many places were checked."""
     name = key_of(pair["between"])
     return {
-        "name": told.capital(pair_words(pair["between"])),
+        "name": joint_answers.capital(pair_words(pair["between"])),
         "state": pair["state"],
         "checked": f"{PLACES - len(pair['unchecked'])} of {PLACES} checked",
         "rows": [
@@ -146,7 +146,7 @@ def torque_table(this: Round, read: list[Row]) -> Row:
     found = this.findings["torque"]
     due = this.sheet.get("recheck")
     return {
-        "says": told.torque_told(found),
+        "says": joint_answers.torque_told(found),
         "rows": [
             fastener_row(each, bodies.get((each["fastener"],), {})) for each in found["fasteners"]
         ],
@@ -159,7 +159,7 @@ def fastener_row(found: Row, body: Row) -> Row:
     rubber = "rubber bush, weight on the springs" if body.get("on_springs") else ""
     how = [ENDS.get(body.get("end") or ""), THREADS.get(body.get("thread") or ""), rubber]
     return {
-        "name": told.capital(found["fastener"]),
+        "name": joint_answers.capital(found["fastener"]),
         "figure": body.get("figure") or "",
         "shows": show_torque(found["nm"]) if found["nm"] is not None else "",
         "also": body.get("also_figure") or "",
@@ -167,7 +167,7 @@ def fastener_row(found: Row, body: Row) -> Row:
         "source": body.get("source") or "",
         "tool": body.get("tool") or "",
         "moved": moved_words(found),
-        "why": [told.capital(says) for says in found["why"]],
+        "why": [joint_answers.capital(says) for says in found["why"]],
     }
 
 

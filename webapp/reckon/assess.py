@@ -1,6 +1,5 @@
 """A sheet goes in, its findings come out: the one door to the arithmetic."""
 
-from .answer import answer
 from .checks.bump_steer import steer, wheel
 from .checks.centering import basis, centring
 from .checks.clearance import clearance
@@ -12,7 +11,8 @@ from .checks.torque import torque
 from .checks.track_bar import bar_arc, bar_change
 from .checks.what_if import what_if, what_if_held
 from .log.fold import HOUSE_LIMITS
-from .rows import numbers
+from .sentences.answer import answer
+from .sentences.number_rows import numbers
 from .sheet import faults
 from .typed.lengths import show_amount
 from .words import said

@@ -1,6 +1,6 @@
 /** The rounds of a job side by side: what was found, what is left, and the numbers that changed. */
 
-import {answer, side_by_side as sideBySide, words as terms} from '../reckon.js';
+import {answer, compared_rounds as comparedRounds, words as terms} from '../reckon.js';
 import {draw as drawHistory} from '../figures/history.js';
 import {fromFindings} from '../figures/interval.js';
 import {h, runs} from '../dom.js';
@@ -27,13 +27,13 @@ function table(rows, [first, last]) {
 }
 
 function numbers(job, rounds) {
-  const changed = table(sideBySide.changed_numbers(...rounds.map((round) => job.findings(round))), rounds);
+  const changed = table(comparedRounds.changed_numbers(...rounds.map((round) => job.findings(round))), rounds);
   return changed && h('details', {}, h('summary', {}, 'Numbers that changed'), changed);
 }
 
 // What both rounds measured beside the centring.
 function beside(job, rounds) {
-  return table(sideBySide.measured_twice(...rounds.map((round) => sideBySide.beside_centring(job.sheet(round), job.findings(round), job.units))), rounds);
+  return table(comparedRounds.measured_twice(...rounds.map((round) => comparedRounds.beside_centring(job.sheet(round), job.findings(round), job.units))), rounds);
 }
 
 /** The first and the last measured round side by side; null where there are no two to compare. */

@@ -1,6 +1,6 @@
 /** One fastener of the torque step: its figure, how it was turned, and in a recheck whether it moved. */
 
-import {torque_figures as torqueFigures, logged, told, torque, words_joints as asks} from '../reckon.js';
+import {torque_figures as torqueFigures, joint_entries as jointEntries, joint_answers as jointAnswers, torque, words_joints as asks} from '../reckon.js';
 import {Draft} from './rounds.js';
 import {drawBolt} from '../figures/measurejoint.js';
 import {h} from '../dom.js';
@@ -24,7 +24,7 @@ function saidFigure({value, tolerance, then_deg: then}) {
 
 function bolted(title, {before, here}) {
   const known = here ?? before;
-  return [h('h2', {}, title), known && h('p', {class: 'ask'}, `${here ? 'Kept' : 'Carried over'}: ${logged.value(known)}`)];
+  return [h('h2', {}, title), known && h('p', {class: 'ask'}, `${here ? 'Kept' : 'Carried over'}: ${jointEntries.value(known)}`)];
 }
 
 async function padOf(app, key, options) {
@@ -40,15 +40,15 @@ export async function figuring(app, job, round, row, given) {
   const key = `${job.job}|${round}|${STEP}|${row.fastener}`;
   const next = (figure, typed) => app.redraw({phase: 'how', given: {...given, figure: {...figure, typed}, key}});
   const pad = await padOf(app, key, () => ({keeps: [['Next: how it was turned', next]]}));
-  const moved = row.here?.moved && [h('p', {class: 'notice'}, `${told.capital(row.fastener)}: ${torque.MOVED}`),
+  const moved = row.here?.moved && [h('p', {class: 'notice'}, `${jointAnswers.capital(row.fastener)}: ${torque.MOVED}`),
     h('button', {type: 'button', onclick: () => app.redraw({phase: 'check'})}, 'Say again whether it moved')];
   const same = row.before?.figure && h('button', {type: 'button', onclick: () => { pad.text = row.before.figure; }}, `As carried over: ${row.before.figure}`);
-  return {parts: [bolted(told.capital(row.fastener), row), moved, h('p', {class: 'ask'}, asks.ASK_FIGURE), drawBolt(usual(job, round, row).end), same, pad.element], measuring: true, focus: pad.input, refresh: async () => {}};
+  return {parts: [bolted(jointAnswers.capital(row.fastener), row), moved, h('p', {class: 'ask'}, asks.ASK_FIGURE), drawBolt(usual(job, round, row).end), same, pad.element], measuring: true, focus: pad.input, refresh: async () => {}};
 }
 
 function radios(name, legend, options, chosen, abreast = true) {
   return h('fieldset', {}, h('legend', {}, legend), h('div', {class: abreast ? 'picks abreast' : 'picks'}, Object.entries(options).map(([value, text]) =>
-    h('label', {class: 'pick'}, h('input', {type: 'radio', name, value, checked: value === chosen}), told.capital(text)))));
+    h('label', {class: 'pick'}, h('input', {type: 'radio', name, value, checked: value === chosen}), jointAnswers.capital(text)))));
 }
 
 function written(name, label, value, suggestions = []) {
@@ -121,7 +121,7 @@ export async function describing(app, job, round, row, given) {
     picture, radios('end', 'Which end was turned', asks.ENDS, known.end), radios('thread', 'Thread', asks.THREADS, known.thread),
     parts.source.element, parts.ticks.element, tool.element, parts.also.element,
     h('div', {class: 'bottom row-buttons'}, h('button', {type: 'button', onclick: () => app.redraw({phase: null})}, 'Figure'), h('button', {class: 'main'}, `Keep ${row.fastener}`)));
-  return {parts: [h('h2', {}, told.capital(row.fastener)), h('p', {class: 'answer'}, h('em', {}, saidFigure(given.figure))), form], lit: true, refresh: async () => {}};
+  return {parts: [h('h2', {}, jointAnswers.capital(row.fastener)), h('p', {class: 'answer'}, h('em', {}, saidFigure(given.figure))), form], lit: true, refresh: async () => {}};
 }
 
 /** In a recheck: whether the fastener moved, and the value found. */
@@ -134,5 +134,5 @@ export async function checking(app, job, round, row) {
     await app.redraw({bolt: null, phase: null});
   };
   const pad = await padOf(app, key, (draft) => ({empty: true, placeholder: 'value found', keeps: [['It moved', keep(true, draft)], ['It did not move', keep(false, draft)]]}));
-  return {parts: [bolted(told.capital(row.fastener), row), h('p', {class: 'ask'}, asks.ASK_CHECK), drawBolt(usual(job, round, row).end), pad.element], measuring: true, focus: pad.input, refresh: async () => {}};
+  return {parts: [bolted(jointAnswers.capital(row.fastener), row), h('p', {class: 'ask'}, asks.ASK_CHECK), drawBolt(usual(job, round, row).end), pad.element], measuring: true, focus: pad.input, refresh: async () => {}};
 }

@@ -1,6 +1,6 @@
 /** One joint of the play step: its readings, what is loose, its limits and its repair choices. */
 
-import {dial, told, words_joints as asks} from '../reckon.js';
+import {dial, joint_answers as jointAnswers, words_joints as asks} from '../reckon.js';
 import {cautionList} from './findings.js';
 import {Draft} from './rounds.js';
 import {drawJoint} from '../figures/measurejoint.js';
@@ -105,7 +105,7 @@ function loosePicks(app, job, round, joint) {
 function saysBox(found) {
   if (!found) return null;
   const choices = found.repairs.map(({says}) => says);
-  return h('ul', {class: 'says'}, found.why.filter((says) => !choices.includes(says)).map((says) => h('li', {}, told.capital(says))));
+  return h('ul', {class: 'says'}, found.why.filter((says) => !choices.includes(says)).map((says) => h('li', {}, jointAnswers.capital(says))));
 }
 
 function repairBox(found) {

@@ -1,6 +1,6 @@
 /** Speaks each reading as it is kept, with the phone's own voice and without the network. */
 
-import {spoken} from '../reckon.js';
+import {speech} from '../reckon.js';
 
 /** An English voice that lives on this phone, British where there is one; null when there is none. */
 export function ownVoice() {
@@ -48,7 +48,7 @@ export class ReadBack {
   async tell(entries) {
     if (!this.on || !ownVoice()) return;
     const row = await this.#store.vehicle(entries[0].vehicle);
-    const words = entries.map((entry) => spoken.said_of(entry, row?.units ?? entry.body.unit ?? 'mm')).filter(Boolean);
+    const words = entries.map((entry) => speech.said_of(entry, row?.units ?? entry.body.unit ?? 'mm')).filter(Boolean);
     if (words.length) say(words.join('. '));
   }
 }

@@ -1,7 +1,7 @@
 /** Clearance: pair by pair a grid of travel states and locks, one or two touches a cell. */
 
 import {cautionList} from '../parts/findings.js';
-import {clearance, lengths, logged, told, steps, words_joints as asks} from '../reckon.js';
+import {clearance, lengths, joint_entries as jointEntries, joint_answers as jointAnswers, steps, words_joints as asks} from '../reckon.js';
 import {isOpen, nextButton, stepScreen} from '../parts/step.js';
 import {Draft} from '../parts/rounds.js';
 import {h, runs} from '../dom.js';
@@ -42,7 +42,7 @@ function pairRow(app, job, round, pair) {
   const found = foundOf(job, round, pair);
   const where = found?.at ? asks.place_words(found.at.state, found.at.lock) : '';
   return h('li', {}, h('button', {type: 'button', class: 'row', onclick: () => app.redraw({phase: 'pair', pair})},
-    h('b', {}, told.capital(asks.pair_words(pair))), found ? h('span', {}, leastWords(found)) : h('span', {class: 'soft'}, 'not checked'),
+    h('b', {}, jointAnswers.capital(asks.pair_words(pair))), found ? h('span', {}, leastWords(found)) : h('span', {class: 'soft'}, 'not checked'),
     found && [h('span', {class: 'soft'}, where), h('span', {class: 'soft'}, `${PLACES.length - found.unchecked.length} of ${PLACES.length}`)]));
 }
 
@@ -50,7 +50,7 @@ function overview(app, job, round) {
   const found = job.findings(round).clearance;
   const naming = ownName('Another pair', ['One part', 'The other part'], (one, other) => app.redraw({phase: 'pair', pair: [one, other]}));
   return {parts: [
-    staleNotice(job, round, STEP), found && h('p', {class: 'answer'}, runs(told.clearance_told(found))),
+    staleNotice(job, round, STEP), found && h('p', {class: 'answer'}, runs(jointAnswers.clearance_told(found))),
     h('ul', {class: 'rows'}, pairsOf(job, round).map((pair) => pairRow(app, job, round, pair))), isOpen(job) && naming,
     cautionList(steps.CAUTIONS[STEP]), h('div', {class: 'bottom row-buttons'}, nextButton(app, job, round, STEP))],
   busy: () => naming.open};
@@ -83,7 +83,7 @@ function cellWords(entry) {
 function cell(app, job, round, pair, place, now) {
   const entry = entryAt(job, round, pair, place);
   const old = entry !== null && job.isOvertaken(entry, STEP);
-  const said = entry ? `${logged.value(entry.body)}${old ? ', before the change' : ''}` : 'not checked';
+  const said = entry ? `${jointEntries.value(entry.body)}${old ? ', before the change' : ''}` : 'not checked';
   const here = now && now.state === place.state && now.lock === place.lock;
   return h('td', {}, h('button', {type: 'button', class: `cell${here ? ' now' : ''}${old ? ' overtaken' : ''}`, disabled: !isOpen(job), 'aria-pressed': here ? 'true' : 'false',
     'aria-label': `${asks.place_words(place.state, place.lock)}: ${said}`, onclick: () => app.redraw({phase: 'pair', pair, cell: place})}, cellWords(entry)));
@@ -134,7 +134,7 @@ function doneButtons(app) {
 async function onePair(app, job, round, pair, cell, gap) {
   const found = foundOf(job, round, pair);
   const now = isOpen(job) ? cell ?? nextPlace(job, round, pair) : null;
-  const head = [h('h2', {}, told.capital(asks.pair_words(pair))), !now && found && h('p', {class: 'answer'}, clearance.says_of(found))];
+  const head = [h('h2', {}, jointAnswers.capital(asks.pair_words(pair))), !now && found && h('p', {class: 'answer'}, clearance.says_of(found))];
   if (!now) return {parts: [head, grid(app, job, round, pair, null), doneButtons(app)]};
   const ask = h('p', {class: 'ask'}, asks.ask_gap(pair, now.state, now.lock));
   if (!gap) return {parts: [head, grid(app, job, round, pair, now), ask, h('div', {class: 'bottom'}, marks(app, job, round, pair, now, false))], measuring: true, refresh: async () => {}};

@@ -4,13 +4,13 @@ import {age, heardWords, heldWords} from '../parts/frame.js';
 import {BUILD} from '../entries.js';
 import {connectionParts} from '../parts/connection.js';
 import {h} from '../dom.js';
-import {logged} from '../reckon.js';
+import {joint_entries as jointEntries} from '../reckon.js';
 import {entriesInWords, missingWords} from '../parts/missing.js';
 import {findVoice} from '../parts/readback.js';
 import {photoWords} from '../parts/photos.js';
 
 function kindWords(record) {
-  if (logged.is_logged_here(record.body)) return `${logged.what(record.body)}, ${logged.value(record.body)}`;
+  if (jointEntries.is_logged_here(record.body)) return `${jointEntries.what(record.body)}, ${jointEntries.value(record.body)}`;
   if (record.kind === 'photo') return `photo of ${photoWords(record.body)}`;
   return `${record.kind.replace('_', ' ')}${record.typed ? ` ${record.typed}` : ''}`;
 }

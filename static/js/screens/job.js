@@ -1,6 +1,6 @@
 /** A job: its steps, its rounds side by side in words, and every entry that it holds. */
 
-import {changes, fold, hold_points as holdPoints, logged, plans, steps, bar_steps as barSteps, link_steps as linkSteps, words as terms} from '../reckon.js';
+import {changes, fold, hold_points as holdPoints, joint_entries as jointEntries, plan_rows as planRows, steps, bar_steps as barSteps, link_steps as linkSteps, words as terms} from '../reckon.js';
 import {answerLine} from '../parts/findings.js';
 import {askReason, typedWords} from '../parts/readings.js';
 import {beforeAfter} from '../parts/compare.js';
@@ -34,7 +34,7 @@ function fieldWords({step, field}) {
 
 function said(entry, units) {
   const {body} = entry;
-  if (logged.is_logged_here(body)) return `${logged.what(body)}, ${logged.value(body)}`;
+  if (jointEntries.is_logged_here(body)) return `${jointEntries.what(body)}, ${jointEntries.value(body)}`;
   const value = (each) => (typeof each === 'object' ? Object.values(each).join(' ') : String(each));
   return {
     job: () => 'job opened',
@@ -47,7 +47,7 @@ function said(entry, units) {
     hand_in: () => (body.reason ? `handed in incomplete: ${body.reason}` : 'handed in'),
     decision: () => `${terms.JOB_STATES[body.verdict]}${body.reason ? `: ${body.reason}` : ''}`,
     change: () => `change: ${changes.change_words(body, units)}`,
-    plan: () => `plan: ${body.name}, ${plans.plan_words(body, units)}`,
+    plan: () => `plan: ${body.name}, ${planRows.plan_words(body, units)}`,
     pass_over: () => `${holdPoints.TITLES[body.hold_point].toLowerCase()} passed over: ${body.reason}`,
   }[entry.kind]?.() ?? entry.kind;
 }

@@ -4,7 +4,7 @@ import {cautionList, numbersBox} from '../parts/findings.js';
 import {isOpen, nextButton, stepScreen} from '../parts/step.js';
 import {entering, foundOf, oneJoint, readingOf, shownReading, STEP} from '../parts/joint.js';
 import {h, runs} from '../dom.js';
-import {lengths, rows, told, steps, words_joints as asks} from '../reckon.js';
+import {lengths, number_rows as numberRows, joint_answers as jointAnswers, steps, words_joints as asks} from '../reckon.js';
 import {loadJob} from '../model.js';
 import {ownName} from '../parts/ownname.js';
 import {staleNotice} from '../parts/work.js';
@@ -34,7 +34,7 @@ function overview(app, job, round) {
   const own = (joint) => app.redraw({joint, field: null, phase: null});
   const naming = ownName('Another joint', ['What the joint is called'], own);
   return {parts: [
-    staleNotice(job, round, STEP), found && h('p', {class: 'answer'}, runs(told.play_told(found))), found && numbersBox(rows.part_rows('play', found)),
+    staleNotice(job, round, STEP), found && h('p', {class: 'answer'}, runs(jointAnswers.play_told(found))), found && numbersBox(numberRows.part_rows('play', found)),
     h('ul', {class: 'rows'}, jointsOf(job, round).map((each) => jointRow(app, job, round, each))),
     isOpen(job) && naming, cautionList(steps.CAUTIONS[STEP]),
     h('div', {class: 'bottom row-buttons'}, nextButton(app, job, round, STEP))],

@@ -3,7 +3,7 @@
 import {cautionList} from '../parts/findings.js';
 import {checking, figuring, describing, isRecheck} from '../parts/fastener.js';
 import {isOpen, nextButton, stepScreen} from '../parts/step.js';
-import {fold, joints_of_round as jointsOfRound, logged, told, steps, words_joints as asks} from '../reckon.js';
+import {fold, joints_of_round as jointsOfRound, joint_entries as jointEntries, joint_answers as jointAnswers, steps, words_joints as asks} from '../reckon.js';
 import {h, runs} from '../dom.js';
 import {loadJob} from '../model.js';
 import {ownName} from '../parts/ownname.js';
@@ -32,8 +32,8 @@ function fastenerRow(app, job, round, row) {
   const lacks = row.here && foundOf(job, round, row.fastener)?.why[0];
   const tone = row.here?.moved ? 'word-outside' : 'soft';
   return h('li', {}, h('button', {type: 'button', class: 'row', disabled: !isOpen(job), onclick: () => app.redraw({bolt: row.fastener, phase: null})},
-    h('b', {}, told.capital(row.fastener)), h('span', {class: tone}, stateWords(row, round)),
-    shown && h('span', {class: 'soft wide'}, logged.value(shown)), lacks && h('span', {class: 'word-outside wide'}, told.capital(lacks))));
+    h('b', {}, jointAnswers.capital(row.fastener)), h('span', {class: tone}, stateWords(row, round)),
+    shown && h('span', {class: 'soft wide'}, jointEntries.value(shown)), lacks && h('span', {class: 'word-outside wide'}, jointAnswers.capital(lacks))));
 }
 
 function overview(app, job, round) {
@@ -41,7 +41,7 @@ function overview(app, job, round) {
   const naming = ownName('Another fastener', ['What the fastener is called'], (bolt) => app.redraw({bolt, phase: null}));
   const due = recheckForm(app, job, round);
   return {parts: [
-    staleNotice(job, round, STEP), found && h('p', {class: 'answer'}, runs(told.torque_told(found))),
+    staleNotice(job, round, STEP), found && h('p', {class: 'answer'}, runs(jointAnswers.torque_told(found))),
     h('ul', {class: 'rows'}, rowsOf(job, round).map((row) => fastenerRow(app, job, round, row))),
     isOpen(job) && naming, due, h('p', {class: 'soft'}, asks.NEVER_DERIVED), cautionList(steps.CAUTIONS[STEP]),
     h('div', {class: 'bottom row-buttons'}, nextButton(app, job, round, STEP))],

@@ -5,7 +5,7 @@ import {draw as drawTravel, caption} from '../figures/travel.js';
 import {h} from '../dom.js';
 import {isOpen, stepHead} from '../parts/step.js';
 import {loadJob} from '../model.js';
-import {drag_link as dragLink, fold, plans as reckonPlans, bump_steer as bumpSteer, track_bar as trackBar, what_if as whatIf, words as terms} from '../reckon.js';
+import {drag_link as dragLink, fold, plan_rows as planRows, bump_steer as bumpSteer, track_bar as trackBar, what_if as whatIf, words as terms} from '../reckon.js';
 
 const LOWEST = -50;
 const HIGHEST = 150;
@@ -14,7 +14,7 @@ const HIGHEST = 150;
 const TICKS = {mm: 1, in: 25.4 / 16};
 
 function travelWords(travel, units) {
-  return travel ? `${reckonPlans.size_words(travel, units)} of ${travel > 0 ? 'bump' : 'droop'}` : 'At ride height';
+  return travel ? `${planRows.size_words(travel, units)} of ${travel > 0 ? 'bump' : 'droop'}` : 'At ride height';
 }
 
 function steerWords(value) {
@@ -53,7 +53,7 @@ class Linkage {
   /** Reckons the plan that the sliders stand at, and draws all of it. */
   reckonPlan() {
     this.then = this.isPlanned ? whatIf.plan_found(this.sheet.track_bar, this.link, this.plan) : null;
-    const rows = this.then ? reckonPlans.plan_rows(this.today, this.then, this.job.units) : [];
+    const rows = this.then ? planRows.plan_rows(this.today, this.then, this.job.units) : [];
     this.compared.replaceChildren(...(rows.length ? [compareTable(rows)] : [h('p', {class: 'soft'}, 'Move a slider to compare a plan with today.')]));
     this.moveTo(this.travel);
   }
@@ -107,7 +107,7 @@ function capital(text) {
 
 function planSliders(linkage) {
   const moves = Object.entries(whatIf.MOVES).filter(([move]) => linkage.link || !['pitman_down', 'link_axle_end_up'].includes(move));
-  return moves.map(([move, name]) => slider(capital(name), linkage.job.units, {min: LOWEST, max: HIGHEST, value: linkage.plan[move] ?? 0, text: reckonPlans.set_words,
+  return moves.map(([move, name]) => slider(capital(name), linkage.job.units, {min: LOWEST, max: HIGHEST, value: linkage.plan[move] ?? 0, text: planRows.set_words,
     onInput: (value) => { linkage.plan[move] = value; linkage.reckonPlan(); }}));
 }
 

@@ -2,7 +2,7 @@
 
 from ..checks.clearance import clearance
 from ..checks.torque import torque
-from ..told import capital, unchecked_words
+from ..sentences.joint_answers import capital, unchecked_words
 from ..words_joints import joint_title
 
 BAR_ENDS = ["frame end", "axle end"]

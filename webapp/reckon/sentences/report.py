@@ -1,6 +1,6 @@
 """Findings as text for people: the answer, its numbers, what each plan would give, and why."""
 
-from .plans import plan_rows
+from .plan_rows import plan_rows
 
 
 def report(findings: dict, unit: str) -> str:

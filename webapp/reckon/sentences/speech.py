@@ -2,13 +2,13 @@
 
 import math
 
-from .checks.steering_wheel import position_words
-from .checks.torque import out_of_nm
-from .logged import is_logged_here, what
-from .numbers import is_number, trimmed
-from .typed.length_grammar import INCH
-from .typed.lengths import inches_of
-from .typed.torque_figures import parse_torque
+from ..checks.steering_wheel import position_words
+from ..checks.torque import out_of_nm
+from ..numbers import is_number, trimmed
+from ..typed.length_grammar import INCH
+from ..typed.lengths import inches_of
+from ..typed.torque_figures import parse_torque
+from .joint_entries import is_logged_here, what
 
 ONES = [
     "nought",

@@ -1,8 +1,8 @@
 """Two rounds side by side: which of their numbers changed, and what both measured."""
 
-from .checks.steering_wheel import position_words
-from .numbers import mean
-from .typed.lengths import show_amount
+from ..checks.steering_wheel import position_words
+from ..numbers import mean
+from ..typed.lengths import show_amount
 
 WORST = "Worst over the travel"
 # Of the numbers behind the answer, those that say how the axle steers.

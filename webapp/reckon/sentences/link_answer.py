@@ -1,9 +1,9 @@
 """What the drag link's step comes to: its answer in runs, its numbers, and what stands behind."""
 
+from ..numbers import THIN, fixed
+from ..words import degrees, joined, side_of
 from .answer import wheel_then
-from .numbers import THIN, fixed
-from .rows import PARTS, part_rows
-from .words import degrees, joined, side_of
+from .number_rows import PARTS, part_rows
 
 LINK_PARTS = ["steer", "wheel", "toe", "square", "steering"]
 SEEN_DEG = 0.005

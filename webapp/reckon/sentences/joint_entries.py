@@ -1,9 +1,9 @@
 """What an entry of play, clearance or torque says on the log: what it is about, and its value."""
 
-from .numbers import THIN, trimmed
-from .typed.dial import show_dial
-from .typed.lengths import show_length
-from .words_joints import (
+from ..numbers import THIN, trimmed
+from ..typed.dial import show_dial
+from ..typed.lengths import show_length
+from ..words_joints import (
     ENDS,
     LOOSE_NAMES,
     PLAY_NAMES,

@@ -1,0 +1,1 @@
+"""The only place that makes words, from values and codes."""
