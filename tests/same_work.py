@@ -2,7 +2,6 @@
 
 from hypothesis import strategies as st
 from same_entries import BODIES, entries
-from webapp.reckon.steps.steps import places
 
 from webapp.reckon.assess import assess
 from webapp.reckon.log.changes import CHANGES
@@ -10,6 +9,7 @@ from webapp.reckon.log.fold import fold_job
 from webapp.reckon.log.sheet_of_round import sheet_for
 from webapp.reckon.log.stale import stale
 from webapp.reckon.sentences.compared_rounds import beside_centring
+from webapp.reckon.walk.steps import places
 from webapp.shoplog.work import LINK_READINGS
 
 IDS = st.integers(0, 14).map(lambda number: f"e-{number}")

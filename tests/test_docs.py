@@ -8,15 +8,15 @@ import re
 from pathlib import Path
 
 import pytest
-from webapp.reckon.steps.bar_steps import READING_NAMES
-from webapp.reckon.steps.link_steps import LINK_NAMES, TOE_NAMES
-from webapp.reckon.steps.steps import STEPS
 
 from webapp import __version__
 from webapp.command import main
 from webapp.reckon.fields import RULES
-from webapp.reckon.words import JOB_STATES, ROUND_WORDS, VERDICTS
-from webapp.reckon.words_joints import LOCK_NAMES, STATE_NAMES
+from webapp.reckon.joint_terms import LOCK_NAMES, STATE_NAMES
+from webapp.reckon.terms import JOB_STATES, ROUND_WORDS, VERDICTS
+from webapp.reckon.walk.bar_steps import READING_NAMES
+from webapp.reckon.walk.link_steps import LINK_NAMES, TOE_NAMES
+from webapp.reckon.walk.steps import STEPS
 from webapp.shoplog.joints import READING_OPTIONAL, READING_REQUIRED, STEP_PICKS
 from webapp.shoplog.kinds import PICKS, READINGS, REQUIRED
 

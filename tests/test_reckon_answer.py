@@ -7,7 +7,7 @@ from reckon_kit import SAMPLE, changed
 
 from webapp.reckon.assess import assess
 from webapp.reckon.sentences.answer import before_after
-from webapp.reckon.words import joined, plus_minus, said, toward, turns_words, way_of
+from webapp.reckon.terms import joined, plus_minus, said, toward, turns_words, way_of
 
 BAR_ONLY = changed(SAMPLE, drag_link=None, play=None, clearance=None, toe=None, wheelbase=None)
 

@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from reckon_kit import SAMPLE, entry
-from webapp.reckon.steps.steps import missing, next_after, places
 
 from webapp.reckon.log.changes import ASKS, CHANGES, change_words, length_of_turns, parse_turns
 from webapp.reckon.log.stale import REOPENS, SINCE, reopened_words, stale
+from webapp.reckon.walk.steps import missing, next_after, places
 
 TURNS = [
     ("3 1/2", 3.5),

@@ -2,12 +2,12 @@
 
 import pytest
 from reckon_kit import LIMITS, SAMPLE, changed, entry
-from webapp.reckon.steps.hold_points import STATES, TITLES, hold_points
 
 from webapp.reckon.assess import assess
 from webapp.reckon.log.fold import fold_job
 from webapp.reckon.log.last_accepted import previous_of, with_before
 from webapp.reckon.log.sheet_of_round import sheet_for
+from webapp.reckon.walk.hold_points import STATES, TITLES, hold_points
 
 OPENED = entry("o", "job", {"axle": "front", "round": "as_found"})
 CENTRED = changed(

@@ -2,17 +2,9 @@
 
 import pytest
 from reckon_kit import SAMPLE, changed, entry
-from webapp.reckon.steps.steps import missing, next_after, places
 
 from webapp.reckon.assess import assess
-from webapp.reckon.log.accepted import accepted_patch
-from webapp.reckon.log.joints_of_round import fasteners
-from webapp.reckon.log.sheet_of_round import sheet_for
-from webapp.reckon.sentences.joint_answers import clearance_told, play_told, torque_told
-from webapp.reckon.sentences.joint_entries import is_logged_here, value, what
-from webapp.reckon.sheet import faults
-from webapp.reckon.words import said
-from webapp.reckon.words_joints import (
+from webapp.reckon.joint_terms import (
     CAUTIONS,
     JOINTS,
     PLAY_ASKS,
@@ -21,6 +13,14 @@ from webapp.reckon.words_joints import (
     joint_title,
     recheck_words,
 )
+from webapp.reckon.log.accepted import accepted_patch
+from webapp.reckon.log.joints_of_round import fasteners
+from webapp.reckon.log.sheet_of_round import sheet_for
+from webapp.reckon.sentences.joint_answers import clearance_told, play_told, torque_told
+from webapp.reckon.sentences.joint_entries import is_logged_here, value, what
+from webapp.reckon.sheet import faults
+from webapp.reckon.terms import said
+from webapp.reckon.walk.steps import missing, next_after, places
 
 LIMITS = {"offset": 3.0, "repeat": 1.5, "face_u": 0.5}
 OPENED = entry("job", "job", {"axle": "front", "round": "as_found", "about": ""})

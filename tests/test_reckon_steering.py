@@ -4,7 +4,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from reckon_kit import SAMPLE, changed, mirrored
-from webapp.reckon.steps.link_steps import (
+
+from webapp.reckon.assess import assess
+from webapp.reckon.checks.drag_link import linkage, root_of
+from webapp.reckon.checks.steering_wheel import change_for, position_words, sits_words, steering
+from webapp.reckon.sentences.compared_rounds import beside_centring, changed_numbers, measured_twice
+from webapp.reckon.sentences.link_answer import link_answer, link_numbers, link_why
+from webapp.reckon.terms import said
+from webapp.reckon.walk.link_steps import (
     LINK_ASKS,
     READING_ASKS,
     STEP_NAMES,
@@ -13,13 +20,6 @@ from webapp.reckon.steps.link_steps import (
     missing_link,
     parse_ratio,
 )
-
-from webapp.reckon.assess import assess
-from webapp.reckon.checks.drag_link import linkage, root_of
-from webapp.reckon.checks.steering_wheel import change_for, position_words, sits_words, steering
-from webapp.reckon.sentences.compared_rounds import beside_centring, changed_numbers, measured_twice
-from webapp.reckon.sentences.link_answer import link_answer, link_numbers, link_why
-from webapp.reckon.words import said
 
 LINK = {
     "frame_end": "left",

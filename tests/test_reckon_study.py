@@ -17,7 +17,7 @@ from webapp.reckon.checks.gauge_rr import (
     what_helps,
 )
 from webapp.reckon.checks.second_reading import compare, trials_of
-from webapp.reckon.words import said
+from webapp.reckon.terms import said
 
 OFFSETS = st.floats(-20, 20).map(lambda value: round(value, 2))
 

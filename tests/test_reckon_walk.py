@@ -1,8 +1,10 @@
 """The walk: what each step asks for, what is missing, how far each step is."""
 
 from reckon_kit import SAMPLE, changed
-from webapp.reckon.steps.bar_steps import LEVER_NAMES, READING_ASKS, READING_NAMES
-from webapp.reckon.steps.steps import (
+
+from webapp.reckon.log.links_of_round import BAR_READINGS
+from webapp.reckon.walk.bar_steps import LEVER_NAMES, READING_ASKS, READING_NAMES
+from webapp.reckon.walk.steps import (
     CAUTIONS,
     STEPS,
     ask_centring,
@@ -11,8 +13,6 @@ from webapp.reckon.steps.steps import (
     missing,
     places,
 )
-
-from webapp.reckon.log.links_of_round import BAR_READINGS
 
 
 def says(sheet, step):

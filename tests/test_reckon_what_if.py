@@ -23,7 +23,7 @@ from webapp.reckon.checks.what_if import (
     what_if,
     worst_for,
 )
-from webapp.reckon.search import least_between, least_sharply
+from webapp.reckon.minimum import least_between, least_sharply
 
 BAR, LINK = SAMPLE["track_bar"], SAMPLE["drag_link"]
 FULL = {**BAR, "frame_end_from_centre": 420, "axle_tube_height": 400, "rail_height": 700}

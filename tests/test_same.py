@@ -110,7 +110,7 @@ def findings_of(part):
 CASES += [
     ("steps.missing", [JOINT_SHEETS]),
     ("assess.assess", [JOINT_SHEETS]),
-    *((f"told.{part}_told", [findings_of(part)]) for part in USUAL),
+    *((f"joint_answers.{part}_told", [findings_of(part)]) for part in USUAL),
     *WORK,
 ]
 

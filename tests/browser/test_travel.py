@@ -13,7 +13,7 @@ from webapp.reckon.checks.drag_link import linkage
 from webapp.reckon.checks.track_bar import shift_at
 from webapp.reckon.checks.what_if import plan_found, what_if
 from webapp.reckon.sentences.plan_rows import plan_rows
-from webapp.reckon.words import toward
+from webapp.reckon.terms import toward
 
 pytestmark = pytest.mark.browser
 

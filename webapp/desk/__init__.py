@@ -30,7 +30,7 @@ from webapp.desk import (  # noqa: E402
     words,
 )
 from webapp.desk.shop import current_person  # noqa: E402
-from webapp.reckon.words import JOB_STATES, ROUND_WORDS, VERDICTS  # noqa: E402
+from webapp.reckon.terms import JOB_STATES, ROUND_WORDS, VERDICTS  # noqa: E402
 
 __all__ = ["bp", "decide", "errors", "jobs", "limits", "missing", "pending", "tags", "vehicles"]
 __all__ += [

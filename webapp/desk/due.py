@@ -12,8 +12,8 @@ from webapp.desk.shop import the_log
 from webapp.desk.vehicles import the_start
 from webapp.desk.words import counted, day
 from webapp.door.address import canonical
+from webapp.reckon.joint_terms import recheck_words
 from webapp.reckon.log.due import ASKS
-from webapp.reckon.words_joints import recheck_words
 
 Row = dict[str, Any]
 

@@ -13,7 +13,7 @@ from webapp.reckon.assess import JUDGED, assess
 from webapp.reckon.log import fold, sheet_of_round
 from webapp.reckon.sentences.answer import before_after
 from webapp.reckon.sheet import faults
-from webapp.reckon.words import ROUND_WORDS, VERDICTS, plus_minus, side_of
+from webapp.reckon.terms import ROUND_WORDS, VERDICTS, plus_minus, side_of
 
 Row = dict[str, Any]
 

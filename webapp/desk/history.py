@@ -9,8 +9,8 @@ from webapp.reckon.checks.uncertainty import READ_TO
 from webapp.reckon.log.changes import CHANGES
 from webapp.reckon.log.fold import of_kind, standing
 from webapp.reckon.numbers import deviation, mean
+from webapp.reckon.terms import FACES, plus_minus
 from webapp.reckon.typed.length_grammar import INCH
-from webapp.reckon.words import FACES, plus_minus
 
 Row = dict[str, Any]
 

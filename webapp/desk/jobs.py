@@ -21,9 +21,9 @@ from webapp.reckon.log.fold import of_kind, standing
 from webapp.reckon.log.readings import readings_of as taken
 from webapp.reckon.log.sheet_of_round import latest_readings
 from webapp.reckon.log.stale import changes_of
+from webapp.reckon.terms import ROUND_WORDS, STANDINGS, TICK_WORDS
 from webapp.reckon.typed.lengths import show_length, show_limit
 from webapp.reckon.walk.steps import CAUTIONS
-from webapp.reckon.words import ROUND_WORDS, STANDINGS, TICK_WORDS
 
 Row = dict[str, Any]
 

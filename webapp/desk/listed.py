@@ -7,7 +7,7 @@ from flask import render_template, request
 from webapp.desk import bp
 from webapp.desk.shop import people, the_log
 from webapp.desk.vehicles import the_start
-from webapp.reckon.words import JOB_STATES
+from webapp.reckon.terms import JOB_STATES
 
 Row = dict[str, Any]
 

@@ -6,9 +6,9 @@ from webapp.desk.findings import Look
 from webapp.desk.holds import points_of
 from webapp.desk.words import counted
 from webapp.reckon.log import fold
+from webapp.reckon.terms import ROUND_WORDS
 from webapp.reckon.typed.lengths import show_mm
 from webapp.reckon.walk.hold_points import pair_name
-from webapp.reckon.words import ROUND_WORDS
 
 Row = dict[str, Any]
 

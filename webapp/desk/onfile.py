@@ -5,10 +5,10 @@ from typing import Any
 from webapp.desk.words import adjuster_words, day
 from webapp.reckon.log import fold
 from webapp.reckon.numbers import trimmed
+from webapp.reckon.terms import FACES, plus_minus
 from webapp.reckon.typed.lengths import show_length
 from webapp.reckon.walk.bar_steps import READING_NAMES
 from webapp.reckon.walk.link_steps import LINK_NAMES, lead_words
-from webapp.reckon.words import FACES, plus_minus
 
 Row = dict[str, Any]
 

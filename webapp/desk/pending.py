@@ -12,7 +12,7 @@ from webapp.desk.odd import KINDS, oddities
 from webapp.desk.second import comparisons
 from webapp.desk.shop import build, people, the_log
 from webapp.desk.words import counted, span
-from webapp.reckon.words import ROUND_WORDS
+from webapp.reckon.terms import ROUND_WORDS
 
 Row = dict[str, Any]
 

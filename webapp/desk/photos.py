@@ -7,7 +7,7 @@ from flask import Response, request
 from webapp.desk import bp
 from webapp.desk.shop import the_log
 from webapp.reckon.log.fold import of_kind, standing
-from webapp.reckon.words import PHOTO_WORDS
+from webapp.reckon.terms import PHOTO_WORDS
 from webapp.shoplog import NotFound
 
 Row = dict[str, Any]

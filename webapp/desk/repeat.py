@@ -20,7 +20,7 @@ from webapp.reckon.checks.gauge_rr import (
 )
 from webapp.reckon.checks.second_reading import compare, trials_of
 from webapp.reckon.log import fold
-from webapp.reckon.words import FACES, METHODS
+from webapp.reckon.terms import FACES, METHODS
 
 Row = dict[str, Any]
 Key = tuple[str, str, tuple[str, ...]]

@@ -11,12 +11,12 @@ from webapp.reckon.log.changes import CHANGES, amounts_words
 from webapp.reckon.numbers import trimmed
 from webapp.reckon.sentences import joint_entries
 from webapp.reckon.sentences.plan_rows import plan_words
+from webapp.reckon.terms import FACES, METHODS, PHOTO_WORDS, ROUND_WORDS, STANDINGS, TICK_WORDS
 from webapp.reckon.typed.lengths import show_length
 from webapp.reckon.walk.bar_steps import READING_NAMES
 from webapp.reckon.walk.hold_points import FIT_UP_TICKS, TITLES
 from webapp.reckon.walk.link_steps import STEP_NAMES as LINK_NAMES
 from webapp.reckon.walk.steps import STEPS
-from webapp.reckon.words import FACES, METHODS, PHOTO_WORDS, ROUND_WORDS, STANDINGS, TICK_WORDS
 
 Row = dict[str, Any]
 

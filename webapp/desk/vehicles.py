@@ -15,7 +15,7 @@ from webapp.desk.record import AXLES, parts_of
 from webapp.desk.shop import people, the_log
 from webapp.desk.write import Draft, NotWritten, write
 from webapp.reckon.log.tags import current_tag, replaced_words
-from webapp.reckon.words import JOB_STATES
+from webapp.reckon.terms import JOB_STATES
 
 Row = dict[str, Any]
 

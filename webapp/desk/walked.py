@@ -4,11 +4,7 @@ from typing import Any
 
 from webapp.desk.findings import Look, Round
 from webapp.reckon.checks.clearance import LOCKS, PLACES
-from webapp.reckon.log.fold import of_kind, standing
-from webapp.reckon.sentences import joint_answers
-from webapp.reckon.typed.dial import show_dial
-from webapp.reckon.typed.lengths import show_length
-from webapp.reckon.words_joints import (
+from webapp.reckon.joint_terms import (
     ENDS,
     LOCK_NAMES,
     LOOSE_NAMES,
@@ -20,6 +16,10 @@ from webapp.reckon.words_joints import (
     recheck_words,
     show_torque,
 )
+from webapp.reckon.log.fold import of_kind, standing
+from webapp.reckon.sentences import joint_answers
+from webapp.reckon.typed.dial import show_dial
+from webapp.reckon.typed.lengths import show_length
 
 Row = dict[str, Any]
 Cells = dict[tuple[str, ...], Row]

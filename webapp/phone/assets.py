@@ -21,7 +21,7 @@ KEPT = frozenset({"js", "css", "icons"})
 APP = "js/app.js"
 RECKON = "js/reckon.js"
 # Parts of the arithmetic that only the desk or the command line asks for.
-ELSEWHERE = frozenset({"due", "filed", "repeat", "report", "study"})
+ELSEWHERE = frozenset({"accepted", "due", "gauge_rr", "report", "second_reading"})
 TYPES = {
     ".css": "text/css; charset=utf-8",
     ".html": "text/html; charset=utf-8",

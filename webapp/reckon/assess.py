@@ -14,8 +14,8 @@ from .log.fold import HOUSE_LIMITS
 from .sentences.answer import answer
 from .sentences.number_rows import numbers
 from .sheet import faults
+from .terms import said
 from .typed.lengths import show_amount
-from .words import said
 
 JUDGED = ["inside", "outside", "too_close"]
 SAID_BY_THEMSELVES = [

@@ -8,8 +8,8 @@ from .checks.clearance import LOCKS, STATES, TOUCHING
 from .checks.play import LOOSE, OF
 from .checks.torque import ENDS, THREADS, UNITS_IN_NM
 from .checks.what_if import MOVES
+from .terms import FACES, METHODS, STANDINGS
 from .typed.length_grammar import LONGEST
-from .words import FACES, METHODS, STANDINGS
 
 SIDES = ["left", "right"]
 ADJUSTERS = ["one_end", "both_ends", "fixed"]

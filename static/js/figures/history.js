@@ -1,7 +1,7 @@
 /** The history of a vehicle's offset: one interval a line below its words, the newest first, on one scale. */
 
 import {corners, drawing, line, round, s, words} from '../dom.js';
-import {words as terms} from '../reckon.js';
+import {terms} from '../reckon.js';
 
 const WIDTH = 328;
 const ROW = 50;

@@ -4,7 +4,7 @@
  */
 
 import {corners, drawing, line, lines, round, s, words} from '../dom.js';
-import {words as terms} from '../reckon.js';
+import {terms} from '../reckon.js';
 
 const WIDTH = 328;
 

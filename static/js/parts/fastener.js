@@ -1,6 +1,6 @@
 /** One fastener of the torque step: its figure, how it was turned, and in a recheck whether it moved. */
 
-import {torque_figures as torqueFigures, joint_entries as jointEntries, joint_answers as jointAnswers, torque, words_joints as asks} from '../reckon.js';
+import {torque_figures as torqueFigures, joint_entries as jointEntries, joint_answers as jointAnswers, torque, joint_terms as asks} from '../reckon.js';
 import {Draft} from './rounds.js';
 import {drawBolt} from '../figures/measurejoint.js';
 import {h} from '../dom.js';

@@ -1,6 +1,6 @@
 /** One joint of the play step: its readings, what is loose, its limits and its repair choices. */
 
-import {dial, joint_answers as jointAnswers, words_joints as asks} from '../reckon.js';
+import {dial, joint_answers as jointAnswers, joint_terms as asks} from '../reckon.js';
 import {cautionList} from './findings.js';
 import {Draft} from './rounds.js';
 import {drawJoint} from '../figures/measurejoint.js';

@@ -1,6 +1,6 @@
 /** The photos of a job, as far as this phone holds them. */
 
-import {fold, words as terms} from '../reckon.js';
+import {fold, terms} from '../reckon.js';
 import {h} from '../dom.js';
 
 /** What a photo is of, in words. */

@@ -3,7 +3,7 @@
 import {h} from '../dom.js';
 import {isOpen} from './step.js';
 import {likeBefore, replacingLike} from './like.js';
-import {words_joints as asks} from '../reckon.js';
+import {joint_terms as asks} from '../reckon.js';
 
 const USUAL = {in: {distance: 500, unit: 'mi'}, mm: {distance: 800, unit: 'km'}};
 

@@ -8,7 +8,7 @@ import {lengthField, numberField} from '../parts/fields.js';
 import {loadJob} from '../model.js';
 import {changeButton, movedBox, staleNotice} from '../parts/work.js';
 import {nextSide, SideReader} from '../parts/rounds.js';
-import {steps, words as terms} from '../reckon.js';
+import {steps, terms} from '../reckon.js';
 
 const STEP = 'centring';
 const A_SIDE = 2;

@@ -1,6 +1,6 @@
 /** Change: what was done, what that reopens, and what is on the log already. */
 
-import {changes, lengths, stale, steps, words as terms} from '../reckon.js';
+import {changes, lengths, stale, steps, terms} from '../reckon.js';
 import {askReason} from '../parts/readings.js';
 import {cautionList} from '../parts/findings.js';
 import {changesOf, nextRoundButton, staleNotice} from '../parts/work.js';

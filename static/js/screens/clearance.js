@@ -1,7 +1,7 @@
 /** Clearance: pair by pair a grid of travel states and locks, one or two touches a cell. */
 
 import {cautionList} from '../parts/findings.js';
-import {clearance, lengths, joint_entries as jointEntries, joint_answers as jointAnswers, steps, words_joints as asks} from '../reckon.js';
+import {clearance, lengths, joint_entries as jointEntries, joint_answers as jointAnswers, steps, joint_terms as asks} from '../reckon.js';
 import {isOpen, nextButton, stepScreen} from '../parts/step.js';
 import {Draft} from '../parts/rounds.js';
 import {h, runs} from '../dom.js';

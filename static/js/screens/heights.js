@@ -3,7 +3,7 @@
 import {cautionList, foldedCautions} from '../parts/findings.js';
 import {isOpen, nextButton, replacing, stepScreen} from '../parts/step.js';
 import {draw as drawMeasure} from '../figures/measure.js';
-import {fold, steps, words as terms} from '../reckon.js';
+import {fold, steps, terms} from '../reckon.js';
 import {h} from '../dom.js';
 import {loadJob} from '../model.js';
 import {nextSide, SideReader} from '../parts/rounds.js';

@@ -4,7 +4,7 @@ import {answersTo, byName, codeIn, holds} from '../parts/find.js';
 import {draw as drawInterval} from '../figures/interval.js';
 import {h, line, s} from '../dom.js';
 import {inIosTab, installHelp} from '../parts/install.js';
-import {fold, words as terms} from '../reckon.js';
+import {fold, terms} from '../reckon.js';
 
 // So many rows fill the screen; the others follow once it is painted.
 const AT_ONCE = 4;

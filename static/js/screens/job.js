@@ -1,6 +1,6 @@
 /** A job: its steps, its rounds side by side in words, and every entry that it holds. */
 
-import {changes, fold, hold_points as holdPoints, joint_entries as jointEntries, plan_rows as planRows, steps, bar_steps as barSteps, link_steps as linkSteps, words as terms} from '../reckon.js';
+import {changes, fold, hold_points as holdPoints, joint_entries as jointEntries, plan_rows as planRows, steps, bar_steps as barSteps, link_steps as linkSteps, terms} from '../reckon.js';
 import {answerLine} from '../parts/findings.js';
 import {askReason, typedWords} from '../parts/readings.js';
 import {beforeAfter} from '../parts/compare.js';

@@ -7,7 +7,7 @@ import {madeAt} from '../entries.js';
 import {photoGallery} from '../parts/photos.js';
 import {sha256} from '../sha256.js';
 import {shrink} from '../parts/picture.js';
-import {fold, words as terms} from '../reckon.js';
+import {fold, terms} from '../reckon.js';
 
 function choices(chosen) {
   return h('fieldset', {}, h('legend', {}, 'A photo of'), h('div', {class: 'picks abreast'}, Object.entries(terms.PHOTO_WORDS).map(([value, text]) =>

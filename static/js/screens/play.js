@@ -4,7 +4,7 @@ import {cautionList, numbersBox} from '../parts/findings.js';
 import {isOpen, nextButton, stepScreen} from '../parts/step.js';
 import {entering, foundOf, oneJoint, readingOf, shownReading, STEP} from '../parts/joint.js';
 import {h, runs} from '../dom.js';
-import {lengths, number_rows as numberRows, joint_answers as jointAnswers, steps, words_joints as asks} from '../reckon.js';
+import {lengths, number_rows as numberRows, joint_answers as jointAnswers, steps, joint_terms as asks} from '../reckon.js';
 import {loadJob} from '../model.js';
 import {ownName} from '../parts/ownname.js';
 import {staleNotice} from '../parts/work.js';

@@ -3,7 +3,7 @@
 import {cautionList} from '../parts/findings.js';
 import {checking, figuring, describing, isRecheck} from '../parts/fastener.js';
 import {isOpen, nextButton, stepScreen} from '../parts/step.js';
-import {fold, joints_of_round as jointsOfRound, joint_entries as jointEntries, joint_answers as jointAnswers, steps, words_joints as asks} from '../reckon.js';
+import {fold, joints_of_round as jointsOfRound, joint_entries as jointEntries, joint_answers as jointAnswers, steps, joint_terms as asks} from '../reckon.js';
 import {h, runs} from '../dom.js';
 import {loadJob} from '../model.js';
 import {ownName} from '../parts/ownname.js';

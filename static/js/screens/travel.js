@@ -5,7 +5,7 @@ import {draw as drawTravel, caption} from '../figures/travel.js';
 import {h} from '../dom.js';
 import {isOpen, stepHead} from '../parts/step.js';
 import {loadJob} from '../model.js';
-import {drag_link as dragLink, fold, plan_rows as planRows, bump_steer as bumpSteer, track_bar as trackBar, what_if as whatIf, words as terms} from '../reckon.js';
+import {drag_link as dragLink, fold, plan_rows as planRows, bump_steer as bumpSteer, track_bar as trackBar, what_if as whatIf, terms} from '../reckon.js';
 
 const LOWEST = -50;
 const HIGHEST = 150;

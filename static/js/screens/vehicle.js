@@ -6,7 +6,7 @@ import {h} from '../dom.js';
 import {loadVehicle} from '../model.js';
 import {uuid} from '../entries.js';
 import {setUpHelp} from '../parts/install.js';
-import {fold, tags, words as terms, words_joints as asks} from '../reckon.js';
+import {fold, tags, terms, joint_terms as asks} from '../reckon.js';
 
 function facts(record) {
   const side = record.driving_side === 'right' ? 'right-hand drive' : 'left-hand drive';

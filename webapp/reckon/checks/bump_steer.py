@@ -6,10 +6,10 @@ end on the side of the bar's frame end is the higher one, so that equal angles a
 
 import math
 
+from ..minimum import least_sharply
 from ..numbers import THIN, fixed
-from ..search import least_sharply
+from ..terms import degrees, side_of, turns_words, way_of
 from ..typed.lengths import show_mm
-from ..words import degrees, side_of, turns_words, way_of
 from .drag_link import (
     FIELDS,
     link_change_for,

@@ -9,9 +9,9 @@ import math
 
 from ..log.fold import TICKS
 from ..numbers import deviation, fixed, mean, signed, spread, trimmed
+from ..terms import FACES, TICK_WORDS, other, side_of, sign_of
 from ..typed.length_grammar import INCH
 from ..typed.lengths import show_amount, show_length, show_limit, show_step
-from ..words import FACES, TICK_WORDS, other, side_of, sign_of
 
 TOLERANCE = 1e-9
 READINGS_A_SIDE = 2

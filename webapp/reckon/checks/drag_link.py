@@ -14,7 +14,7 @@ Of these the one nearest zero, measured round the circle, is always sign(Î²) (|Î
 
 import math
 
-from ..words import sign_of
+from ..terms import sign_of
 from .track_bar import LEAST_RUN
 
 NEEDED = {

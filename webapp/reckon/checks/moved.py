@@ -5,8 +5,8 @@ sideways shift, a logged change of the bar's length moves the axle along; the re
 """
 
 from ..numbers import mean
+from ..terms import side_of, sign_of, toward
 from ..typed.lengths import show_amount
-from ..words import side_of, sign_of, toward
 from .track_bar import missing_of, out_of_reach, rise_of, run_of
 from .uncertainty import combined, reading_u
 

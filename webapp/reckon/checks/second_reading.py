@@ -6,8 +6,8 @@ of that.
 
 import math
 
+from ..terms import plus_minus, side_of
 from ..typed.lengths import show_amount
-from ..words import plus_minus, side_of
 from .centering import TOLERANCE
 
 JUDGED = ["inside", "outside", "too_close"]

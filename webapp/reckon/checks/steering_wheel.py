@@ -11,8 +11,8 @@ would make it.
 
 import math
 
+from ..terms import degrees, side_of, turns_words, way_of
 from ..typed.lengths import show_amount
-from ..words import degrees, side_of, turns_words, way_of
 from .drag_link import linkage, missing_of_link
 from .track_bar import direction_of, nearest_turns, per_turn, step_of
 

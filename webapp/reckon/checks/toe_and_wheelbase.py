@@ -2,8 +2,8 @@
 
 import math
 
+from ..terms import degrees
 from ..typed.lengths import show_mm
-from ..words import degrees
 from .uncertainty import reading_u
 
 TOE_NEEDED = {

@@ -9,7 +9,7 @@ positive, mm.
 import math
 
 from ..numbers import near_half_up
-from ..words import sign_of
+from ..terms import sign_of
 from .uncertainty import combined, shares_of
 
 NEEDED = {

@@ -7,9 +7,9 @@ they are, so bump travel grows by as much as droop travel shrinks.
 
 import math
 
-from ..search import least_between
+from ..minimum import least_between
+from ..terms import sign_of
 from ..typed.lengths import show_amount
-from ..words import sign_of
 from .bump_steer import bar_angle, link_angle, not_reckoned, steer_in_travel
 from .drag_link import link_run, linkage, root_of
 from .track_bar import arc_of, missing_of, out_of_reach, rise_of, run_of

@@ -1,10 +1,10 @@
 """Changes: what can be done to a vehicle in a job, in words, and what it does to a length."""
 
 from ..checks.track_bar import per_turn
+from ..terms import turns_words, way_of
 from ..typed.angles import turns_of, words_of
 from ..typed.lengths import show_amount
 from ..typed.tokens import refused
-from ..words import turns_words, way_of
 
 # What was done, as it is picked.
 CHANGES = {

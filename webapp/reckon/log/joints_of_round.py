@@ -1,6 +1,6 @@
 """Play, clearance and torque of a round as parts of its sheet, and what of them goes on file."""
 
-from ..words_joints import FASTENERS, JOINTS
+from ..joint_terms import FASTENERS, JOINTS
 from .fold import ROUNDS, of_kind
 from .readings import coarsest, last_pick, readings_of
 

@@ -5,7 +5,7 @@ read again, and each place at which parts were held apart before.
 """
 
 from ..checks.clearance import pair_name
-from ..words_joints import FASTENERS, JOINTS
+from ..joint_terms import FASTENERS, JOINTS
 from .fold import of_kind
 
 BAR_ENDS = {"frame": "frame end", "axle": "axle end"}

@@ -1,7 +1,7 @@
 """The answer: what a colleague would say on seeing the findings, first of all in one sentence."""
 
+from ..terms import degrees, joined, other, side_of, toward, turns_words, way_of
 from ..typed.lengths import show_amount, show_limit
-from ..words import degrees, joined, other, side_of, toward, turns_words, way_of
 
 SMALL = 0.05
 RIM_SEEN = 0.5

@@ -1,8 +1,8 @@
 """What play, clearance and torque come to, each in one sentence in runs (see words)."""
 
+from ..joint_terms import joint_title, pair_words, place_words
+from ..terms import degrees, joined
 from ..typed.lengths import show_mm
-from ..words import degrees, joined
-from ..words_joints import joint_title, pair_words, place_words
 
 NOT_SAFE = "Nothing found is not the same as safe."
 

@@ -1,9 +1,6 @@
 """What an entry of play, clearance or torque says on the log: what it is about, and its value."""
 
-from ..numbers import THIN, trimmed
-from ..typed.dial import show_dial
-from ..typed.lengths import show_length
-from ..words_joints import (
+from ..joint_terms import (
     ENDS,
     LOOSE_NAMES,
     PLAY_NAMES,
@@ -14,6 +11,9 @@ from ..words_joints import (
     recheck_words,
     show_torque,
 )
+from ..numbers import THIN, trimmed
+from ..typed.dial import show_dial
+from ..typed.lengths import show_length
 
 STEPS = ["play", "clearance", "torque"]
 TITLES = {"play": "Play", "clearance": "Clearance", "torque": "Torque"}

@@ -1,7 +1,7 @@
 """What the drag link's step comes to: its answer in runs, its numbers, and what stands behind."""
 
 from ..numbers import THIN, fixed
-from ..words import degrees, joined, side_of
+from ..terms import degrees, joined, side_of
 from .answer import wheel_then
 from .number_rows import PARTS, part_rows
 

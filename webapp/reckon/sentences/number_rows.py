@@ -1,8 +1,8 @@
 """The numbers behind the answer, as rows of a name and what it shows."""
 
 from ..numbers import THIN, fixed, signed, trimmed
+from ..terms import degrees, plus_minus, side_of, toward, turns_words, way_of
 from ..typed.lengths import show_amount
-from ..words import degrees, plus_minus, side_of, toward, turns_words, way_of
 
 # Key, title and kind of each row of a part, in the order of the screen.
 PARTS: dict = {

@@ -2,8 +2,8 @@
 
 from ..checks.what_if import MOVES
 from ..numbers import MINUS, THIN, fixed, signed
+from ..terms import degrees, side_of
 from ..typed.lengths import show_amount, show_inches, show_limit
-from ..words import degrees, side_of
 
 # Key, title and how the values are shown, in the order of the screen.
 PLAN_ROWS: list = [

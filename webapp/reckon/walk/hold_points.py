@@ -8,7 +8,7 @@ from ..checks.steering_wheel import sits_words
 from ..log.fold import last_of, of_kind, standing
 from ..log.redone import is_redone, place_of, places_asked
 from ..log.stale import SINCE, changes_of, reopens, stale
-from ..words import toward
+from ..terms import toward
 
 TITLES = {"final_welding": "Before final welding", "road": "Before the road"}
 STATES = {"open": "open", "passed_over": "passed over by the lead", "clear": "nothing open"}

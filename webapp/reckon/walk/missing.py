@@ -2,8 +2,8 @@
 
 from ..checks.clearance import clearance
 from ..checks.torque import torque
+from ..joint_terms import joint_title
 from ..sentences.joint_answers import capital, unchecked_words
-from ..words_joints import joint_title
 
 BAR_ENDS = ["frame end", "axle end"]
 

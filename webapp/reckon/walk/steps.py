@@ -2,9 +2,9 @@
 
 from ..checks.centering import READINGS_A_SIDE
 from ..checks.track_bar import missing_of
+from ..joint_terms import CAUTIONS as JOINT_CAUTIONS
 from ..log.fold import TICKS
-from ..words import FACES, METHODS, TICK_WORDS
-from ..words_joints import CAUTIONS as JOINT_CAUTIONS
+from ..terms import FACES, METHODS, TICK_WORDS
 from .link_steps import link_begun, missing_link
 from .missing import missing_clearance, missing_play, missing_torque
 
