@@ -21,8 +21,8 @@ from webapp.keeping.rotation import kept
 from webapp.shoplog import BadBackup, LogInUse, LogTooNew, NotFound, ShopLog
 from webapp.shoplog.carry import bring_in, export
 from webapp.shoplog.checkup import awaited_photos, check_all
-from webapp.shoplog.photofiles import hash_of
-from webapp.shoplog.whole import growing
+from webapp.shoplog.files.atomic import growing
+from webapp.shoplog.files.photo_files import hash_of
 
 NOW = datetime(2026, 11, 25, 12, tzinfo=UTC)
 
@@ -479,7 +479,7 @@ def test_f50_on_a_full_disk_what_became_of_the_last_backup_stays_as_it_was_noted
 ):
     backups.make(log_folder, [tmp_path / "to"], NOW)
     before = backups.last(log_folder)
-    monkeypatch.setattr("webapp.shoplog.whole.os.fsync", full)
+    monkeypatch.setattr("webapp.shoplog.files.atomic.os.fsync", full)
 
     assert run("backup", "--data", log_folder, "--to", tmp_path / "to") == 1
 

@@ -8,7 +8,7 @@ from entries import JOB, VEHICLE
 from phones import Phone
 from pictures import jpeg, name_of
 
-from webapp.shoplog.photos import MOST_BYTES
+from webapp.shoplog.files.photos import MOST_BYTES
 
 
 @pytest.fixture

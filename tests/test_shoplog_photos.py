@@ -7,8 +7,8 @@ import pytest
 from pictures import frame, jpeg, name_of, segment
 
 from webapp.shoplog import LogFull, NotFound
-from webapp.shoplog.jpeg import BadJpeg, size_of
-from webapp.shoplog.photos import MOST_BYTES, BadPhoto
+from webapp.shoplog.files.jpeg import BadJpeg, size_of
+from webapp.shoplog.files.photos import MOST_BYTES, BadPhoto
 
 
 def test_a_photo_comes_back_as_it_was_sent(shop):

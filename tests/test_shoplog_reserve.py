@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from webapp.door import health
-from webapp.shoplog import reserve
+from webapp.shoplog.files import reserve
 
 TESTS = Path(__file__).parent
 # A disk of its own for one process and whoever it starts, gone with them.

@@ -8,7 +8,7 @@ from playwright.sync_api import Page, expect
 from shop_pages import until
 from yard import TAG, put_in_the_yard
 
-from webapp.shoplog.photofiles import photo_files
+from webapp.shoplog.files.photo_files import photo_files
 
 pytestmark = pytest.mark.browser
 

@@ -11,7 +11,7 @@ from playwright.sync_api import Page, Route, expect
 from shop_pages import ShopPage, until
 from yard import TAG, put_in_the_yard
 
-from webapp.shoplog.jpeg import size_of
+from webapp.shoplog.files.jpeg import size_of
 
 pytestmark = pytest.mark.browser
 PHOTOS = "**/log/photos/*"

@@ -30,7 +30,7 @@ from webapp.keeping import backups
 from webapp.phone.assets import static_folder
 from webapp.shoplog import ShopLog
 from webapp.shoplog.checkup import awaited_photos, check_all
-from webapp.shoplog.photofiles import PHOTOS, photo_files
+from webapp.shoplog.files.photo_files import PHOTOS, photo_files
 
 DAY_MS = 24 * 3600 * 1000
 NAMES = ("Dana Thrupp", "Fenn Garrowby")

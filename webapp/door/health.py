@@ -11,8 +11,8 @@ from flask import current_app
 
 from webapp.door.here import the_log
 from webapp.shoplog.connection import VERSION, WAL_ALARM, sqlite_warning
+from webapp.shoplog.files.reserve import LEAST_FREE, way_out
 from webapp.shoplog.quick import QuickCheck
-from webapp.shoplog.reserve import LEAST_FREE, way_out
 
 Row = dict[str, Any]
 

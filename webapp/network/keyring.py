@@ -16,7 +16,7 @@ from cryptography.hazmat.primitives.asymmetric import ec
 
 from webapp.network import authority
 from webapp.network.serving import Keys
-from webapp.shoplog.whole import growing
+from webapp.shoplog.files.atomic import growing
 
 
 class BadKeys(Exception):

@@ -18,8 +18,9 @@ from webapp.network.settled import HTTPS, SETTLED, address_for, helper_port, par
 from webapp.network.terminal import qr
 from webapp.network.trust import Trust, trust_server
 from webapp.network.upkeep import Given, OwnMade, Upkeep
-from webapp.shoplog import LogError, ShopLog, reserve
+from webapp.shoplog import LogError, ShopLog
 from webapp.shoplog.connection import sqlite_warning
+from webapp.shoplog.files import reserve
 from webapp.shoplog.plainly import plainly
 
 IS_DEMO = "{folder} holds a demo. A shop starts on a folder of its own: choose another with --data."

@@ -6,7 +6,7 @@ from webapp.door import csrf
 from webapp.door.here import the_log
 from webapp.door.refusals import refuse
 from webapp.phone.exchange import reply
-from webapp.shoplog.photos import MOST_BYTES, TOO_LARGE, BadPhoto
+from webapp.shoplog.files.photos import MOST_BYTES, TOO_LARGE, BadPhoto
 
 bp = Blueprint("photos", __name__, url_prefix="/log/photos")
 

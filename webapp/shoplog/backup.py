@@ -11,9 +11,9 @@ from pathlib import Path
 from webapp.shoplog import chain
 from webapp.shoplog.connection import FILE, Store, connect, look_into, must_be_ours
 from webapp.shoplog.errors import BadBackup, LogDamaged, LogTooNew, in_our_words
-from webapp.shoplog.folderlock import FolderLock
-from webapp.shoplog.photofiles import copy_photos
-from webapp.shoplog.whole import BESIDE, copy_whole_file, flush_folder, growing
+from webapp.shoplog.files.atomic import BESIDE, copy_whole_file, flush_folder, growing
+from webapp.shoplog.files.folder_lock import FolderLock
+from webapp.shoplog.files.photo_files import copy_photos
 
 # How many seconds to wait for somebody else who has the file open.
 PATIENCE = 5.0

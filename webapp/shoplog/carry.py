@@ -20,11 +20,11 @@ from webapp.shoplog import chain
 from webapp.shoplog.connection import look_into
 from webapp.shoplog.entries import Refused, canonical, checked, from_row
 from webapp.shoplog.errors import BadBackup, LogFull, LogTooNew, NotFound
+from webapp.shoplog.files.atomic import growing, put_whole
+from webapp.shoplog.files.photo_files import HASH, PHOTOS, hash_of, photo_files
 from webapp.shoplog.log import SET_ASIDE, ShopLog
 from webapp.shoplog.people import utc_now
-from webapp.shoplog.photofiles import HASH, PHOTOS, hash_of, photo_files
 from webapp.shoplog.returned import bring_over
-from webapp.shoplog.whole import growing, put_whole
 
 VERSION = 1
 LINES = "log.jsonl"

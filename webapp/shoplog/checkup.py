@@ -6,7 +6,7 @@ from pathlib import Path
 
 from webapp.shoplog import chain, numbers
 from webapp.shoplog.connection import look_into
-from webapp.shoplog.photofiles import photo_faults, photo_files
+from webapp.shoplog.files.photo_files import photo_faults, photo_files
 
 # Targets of strikes, replacements and decisions may be on their way, so they are not looked at.
 ORPHANS = """

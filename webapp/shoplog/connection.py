@@ -25,9 +25,9 @@ from webapp.shoplog.errors import (
     in_a_sentence,
     in_our_words,
 )
-from webapp.shoplog.folderlock import FolderLock
+from webapp.shoplog.files.atomic import let_go
+from webapp.shoplog.files.folder_lock import FolderLock
 from webapp.shoplog.schema import migrations
-from webapp.shoplog.whole import let_go
 
 FILE = "shop.db"
 WAL_CAP = 16 * 1024 * 1024

@@ -20,8 +20,8 @@ from webapp.shoplog.entries import (
     canonical,
     checked,
 )
+from webapp.shoplog.files.photos import Photos
 from webapp.shoplog.people import NO_PHONE, found, utc_now, utc_text
-from webapp.shoplog.photos import Photos
 from webapp.shoplog.records import Records
 from webapp.shoplog.rules import must_be_allowed
 from webapp.shoplog.values import is_id

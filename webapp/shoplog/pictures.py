@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from typing import Any
 
-from webapp.shoplog.photofiles import HASH
-from webapp.shoplog.photos import MOST_BYTES, MOST_PIXELS
+from webapp.shoplog.files.photo_files import HASH
+from webapp.shoplog.files.photos import MOST_BYTES, MOST_PIXELS
 from webapp.shoplog.values import Rule, or_null, text
 
 

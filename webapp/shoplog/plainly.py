@@ -3,8 +3,8 @@
 import errno
 from pathlib import Path
 
-from webapp.shoplog import reserve
 from webapp.shoplog.errors import FULL_THERE, LogError, LogFull
+from webapp.shoplog.files import reserve
 
 NO_RIGHT = {errno.EACCES, errno.EPERM, errno.EROFS}
 NO_ROOM = {errno.ENOSPC, errno.EDQUOT, errno.EFBIG}

@@ -5,7 +5,7 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 
-from webapp.shoplog.whole import copy_whole_file, hash_of_file
+from webapp.shoplog.files.atomic import copy_whole_file, hash_of_file
 
 PHOTOS = "photos"
 HASH = re.compile(r"[0-9a-f]{64}")

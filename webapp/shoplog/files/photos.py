@@ -7,9 +7,9 @@ import uuid
 from pathlib import Path
 
 from webapp.shoplog.errors import FULL, LogError, LogFull, NotFound
-from webapp.shoplog.jpeg import BadJpeg, size_of
-from webapp.shoplog.photofiles import HASH, PHOTOS
-from webapp.shoplog.whole import put_in_place
+from webapp.shoplog.files.atomic import put_in_place
+from webapp.shoplog.files.jpeg import BadJpeg, size_of
+from webapp.shoplog.files.photo_files import HASH, PHOTOS
 
 MOST_BYTES = 3 * 1024 * 1024
 MOST_PIXELS = 1600

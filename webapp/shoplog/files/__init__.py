@@ -1,0 +1,1 @@
+"""Photos and other files beside the log: atomic writes, locks, reserves."""
