@@ -17,8 +17,8 @@ from webapp.reckon.terms import JOB_STATES, ROUND_WORDS, VERDICTS
 from webapp.reckon.walk.bar_steps import READING_NAMES
 from webapp.reckon.walk.link_steps import LINK_NAMES, TOE_NAMES
 from webapp.reckon.walk.steps import STEPS
-from webapp.shoplog.joints import READING_OPTIONAL, READING_REQUIRED, STEP_PICKS
-from webapp.shoplog.kinds import PICKS, READINGS, REQUIRED
+from webapp.shoplog.rules.joint_rules import READING_OPTIONAL, READING_REQUIRED, STEP_PICKS
+from webapp.shoplog.rules.kinds import PICKS, READINGS, REQUIRED
 
 ROOT = Path(__file__).parent.parent
 DOCS = ROOT / "docs"

@@ -17,8 +17,8 @@ from test_shoplog_reserve import SMALL_DISK, TESTS, small_disks
 
 from webapp.command import main
 from webapp.shoplog import ShopLog, backup
-from webapp.shoplog.carry import export
 from webapp.shoplog.connection import FILE
+from webapp.shoplog.export_import import export
 
 NOBODY = 65534
 

@@ -19,8 +19,8 @@ from webapp.keeping import backups
 from webapp.keeping.commands import add_schedule, schedule_of
 from webapp.keeping.rotation import kept
 from webapp.shoplog import BadBackup, LogInUse, LogTooNew, NotFound, ShopLog
-from webapp.shoplog.carry import bring_in, export
 from webapp.shoplog.checkup import awaited_photos, check_all
+from webapp.shoplog.export_import import bring_in, export
 from webapp.shoplog.files.atomic import growing
 from webapp.shoplog.files.photo_files import hash_of
 

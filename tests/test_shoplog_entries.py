@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from webapp.shoplog import entries
-from webapp.shoplog.kinds import PICKS, READINGS
+from webapp.shoplog.rules.kinds import PICKS, READINGS
 
 PHONE = "11111111-2222-4333-8444-555555555555"
 

@@ -113,7 +113,7 @@ def test_a_blank_tag_leads_nowhere_until_it_is_scanned(shop):
 
 
 def test_tags_are_found_without_reading_the_whole_log(shop):
-    from webapp.shoplog.families import TAG_LINES
+    from webapp.shoplog.views.merged_vehicles import TAG_LINES
 
     with shop.reading() as db:
         [plan] = [row["detail"] for row in db.execute(f"EXPLAIN QUERY PLAN {TAG_LINES}")]

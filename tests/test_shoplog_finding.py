@@ -45,7 +45,7 @@ def test_a_note_that_was_struck_is_found_no_more_until_it_stands_again(shop, cre
 
 
 def test_a_batch_that_fails_leaves_nothing_to_be_found(shop, crew, monkeypatch):
-    monkeypatch.setattr("webapp.shoplog.finding.keep_notes", lambda *_: 1 / 0)
+    monkeypatch.setattr("webapp.shoplog.views.search_index.keep_notes", lambda *_: 1 / 0)
     with pytest.raises(ZeroDivisionError):
         shop.append(crew.phone, [patch(crew.phone, {"name": "Grey hauler"})])
 

@@ -11,9 +11,9 @@ from sqlite_utils import Database
 from webapp.shoplog import ShopLog
 from webapp.shoplog.backup import back_up, restore
 from webapp.shoplog.checkup import check_all
-from webapp.shoplog.numbers import MOST_RANGES, made_and_here
-from webapp.shoplog.returned import bring_over
+from webapp.shoplog.handed_back import bring_over
 from webapp.shoplog.schema import migrations
+from webapp.shoplog.views.missing_numbers import MOST_RANGES, made_and_here
 
 
 @pytest.fixture(scope="module")

@@ -7,8 +7,8 @@ import pytest
 from entries import new_id
 
 from webapp.shoplog import NotFound, ShopLog
-from webapp.shoplog.numbers import made_and_here
 from webapp.shoplog.people import utc_now
+from webapp.shoplog.views.missing_numbers import made_and_here
 
 
 def in_minutes(minutes):

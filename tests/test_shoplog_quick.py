@@ -12,7 +12,7 @@ from servers import PATIENCE
 
 from webapp.door import health
 from webapp.shoplog import connection
-from webapp.shoplog.quick import QuickCheck
+from webapp.shoplog.quick_check import QuickCheck
 
 
 def spoil(path):
@@ -61,7 +61,7 @@ def test_a_file_that_is_no_database_any_more_is_damaged(path):
 
 
 def test_a_look_that_takes_too_long_is_given_up_and_is_no_alarm(path, monkeypatch):
-    monkeypatch.setattr("webapp.shoplog.quick.STEPS", 10)
+    monkeypatch.setattr("webapp.shoplog.quick_check.STEPS", 10)
 
     state, says = looked(path, patience=-1.0)
 

@@ -6,8 +6,8 @@ from entries import hire, make_entry, stored_ids, verdicts
 from webapp.door.credentials import new_code, pair
 from webapp.shoplog import ShopLog
 from webapp.shoplog.backup import back_up, restore
-from webapp.shoplog.numbers import made_and_here
-from webapp.shoplog.returned import hand_back, seal, seal_key
+from webapp.shoplog.handed_back import hand_back, seal, seal_key
+from webapp.shoplog.views.missing_numbers import made_and_here
 
 
 @pytest.fixture

@@ -19,7 +19,7 @@ def create_app(config: Mapping[str, Any]) -> "Flask":
 
     from webapp import desk, door, phone
     from webapp.shoplog import ShopLog
-    from webapp.shoplog.quick import QuickCheck
+    from webapp.shoplog.quick_check import QuickCheck
 
     app = Flask(__name__, static_folder=None, template_folder=None)
     app.config.from_mapping(DEMO=False, MAX_CONTENT_LENGTH=MOST_BODY_BYTES)

@@ -16,11 +16,12 @@ from pathlib import Path
 
 from webapp import sample
 from webapp.sample.shop import Shop
-from webapp.shoplog import ShopLog, chain, numbers
+from webapp.shoplog import ShopLog, chain
 from webapp.shoplog.connection import FILE, open_writer
 from webapp.shoplog.entries import content_hash
 from webapp.shoplog.log import COLUMNS, INSERT
-from webapp.shoplog.projections import MARK_RECENT, RECENT_JOBS
+from webapp.shoplog.views import missing_numbers
+from webapp.shoplog.views.projections import MARK_RECENT, RECENT_JOBS
 
 UUID = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-4[0-9a-f]{3}-[0-9a-f]{4}-[0-9a-f]{12}")
 NO_OTHERS = "SELECT id FROM jobs WHERE vehicle = ? AND state = 'accepted'"
@@ -70,7 +71,7 @@ def extend(folder: Path, total: int) -> int:
             copier.copy_some(total)
             db.execute("COMMIT")
         db.execute("BEGIN")
-        numbers.rebuild(db)
+        missing_numbers.rebuild(db)
         db.execute("COMMIT")
         db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
     return copier.seq

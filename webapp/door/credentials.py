@@ -11,7 +11,7 @@ from typing import Any
 
 from webapp.door.refusals import refuse
 from webapp.shoplog import NotFound, ShopLog
-from webapp.shoplog.values import is_id
+from webapp.shoplog.rules.values import is_id
 
 Row = dict[str, Any]
 

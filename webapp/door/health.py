@@ -12,7 +12,7 @@ from flask import current_app
 from webapp.door.here import the_log
 from webapp.shoplog.connection import VERSION, WAL_ALARM, sqlite_warning
 from webapp.shoplog.files.reserve import LEAST_FREE, way_out
-from webapp.shoplog.quick import QuickCheck
+from webapp.shoplog.quick_check import QuickCheck
 
 Row = dict[str, Any]
 

@@ -16,9 +16,9 @@ from typing import Any, NamedTuple, Self
 from webapp.keeping.rotation import kept, moment_of, stamp_of
 from webapp.shoplog import BadBackup, NotFound
 from webapp.shoplog.backup import back_up_folder, restore
+from webapp.shoplog.error_text import plainly
 from webapp.shoplog.files.atomic import copy_whole_file, growing
 from webapp.shoplog.files.photo_files import copy_photos, photo_faults
-from webapp.shoplog.plainly import plainly
 
 PREFIX = "axlewright-"
 ENDING = ".db"

@@ -70,7 +70,7 @@ def in_words(run: Callable[[argparse.Namespace], int]) -> Callable[[argparse.Nam
     def said(given: argparse.Namespace) -> int:
         from webapp.network.place import BadPlace
         from webapp.shoplog import LogError
-        from webapp.shoplog.plainly import plainly
+        from webapp.shoplog.error_text import plainly
 
         try:
             return run(given)
@@ -228,9 +228,9 @@ def export_options(parser: argparse.ArgumentParser) -> None:
 
 def export(given: argparse.Namespace) -> int:
     """Write the export and say what it holds."""
-    from webapp.shoplog import carry
+    from webapp.shoplog import export_import
 
-    entries = carry.export(data_of(given), given.target)
+    entries = export_import.export(data_of(given), given.target)
     print(f"{given.target}: {entries} entries.")
     return 0
 
@@ -244,14 +244,14 @@ def import_options(parser: argparse.ArgumentParser) -> None:
 
 def bring_in(given: argparse.Namespace) -> int:
     """Bring an export in and say what became of its entries."""
-    from webapp.shoplog import carry, unsent
+    from webapp.shoplog import export_import, unsent
 
     if given.source.suffix == ".jsonl":
         answers = unsent.bring_in_unsent(given.source, data_to_write(given))
         show([answer["reason"] for answer in answers if answer["reason"]], sys.stdout)
         said = Counter(answer["verdict"] for answer in answers)
     else:
-        said = carry.bring_in(given.source, data_to_write(given))
+        said = export_import.bring_in(given.source, data_to_write(given))
     print(f"{said['stored']} entries were added; {said['already']} were there already.")
     for verdict in ("differs", "refused"):
         if said[verdict]:

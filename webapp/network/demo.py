@@ -17,7 +17,7 @@ from webapp.network.serving import serve
 from webapp.network.terminal import qr
 from webapp.sample import load
 from webapp.shoplog import LogError, ShopLog
-from webapp.shoplog.plainly import plainly
+from webapp.shoplog.error_text import plainly
 
 HERE_ONLY = """The QR code works on this computer only.
 To let a phone on the same network in: axlewright demo --host 0.0.0.0"""

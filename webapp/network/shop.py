@@ -20,8 +20,8 @@ from webapp.network.trust import Trust, trust_server
 from webapp.network.upkeep import Given, OwnMade, Upkeep
 from webapp.shoplog import LogError, ShopLog
 from webapp.shoplog.connection import sqlite_warning
+from webapp.shoplog.error_text import plainly
 from webapp.shoplog.files import reserve
-from webapp.shoplog.plainly import plainly
 
 IS_DEMO = "{folder} holds a demo. A shop starts on a folder of its own: choose another with --data."
 MOVED = """The shop's address was {before}.

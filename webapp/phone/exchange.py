@@ -10,7 +10,8 @@ from webapp.door import csrf
 from webapp.door.health import cert_expires
 from webapp.door.here import the_log, the_phone
 from webapp.door.refusals import refuse
-from webapp.shoplog import ShopLog, numbers, returned
+from webapp.shoplog import ShopLog, handed_back
+from webapp.shoplog.views import missing_numbers
 
 bp = Blueprint("exchange", __name__, url_prefix="/log")
 
@@ -29,7 +30,7 @@ def init_app(app: Flask) -> None:
     csrf.exempt(bp)
     app.register_blueprint(bp)
     # Made before the first backup, so that a restored shop knows its own seals.
-    returned.seal_key(app.extensions["shoplog"])
+    handed_back.seal_key(app.extensions["shoplog"])
 
 
 @bp.post("/push")
@@ -50,11 +51,11 @@ def pull() -> Response:
     most = min(_number("most", MOST_PULLED), MOST_PULLED)
     page = log.pull(_number("since", 0), max(most, 1), _number("recent_until", 0))
     people = {row["id"]: {"name": row["name"], "role": row["role"]} for row in log.people()}
-    own, key = the_phone()["id"], returned.seal_key(log)
+    own, key = the_phone()["id"], handed_back.seal_key(log)
     for entry in page["entries"]:
         # What a phone made itself it can offer again without the shop's word for it.
         if entry["phone"] != own:
-            entry["seal"] = returned.seal(key, entry)
+            entry["seal"] = handed_back.seal(key, entry)
     return reply(**page, people=people)
 
 
@@ -65,7 +66,7 @@ def hand_back() -> Response:
     log = the_log()
     if asked.get("server_id") != log.server_id:
         refuse(409, "other_shop", OTHER_SHOP)
-    answers = returned.hand_back(log, _entries(asked), _names(asked))
+    answers = handed_back.hand_back(log, _entries(asked), _names(asked))
     return reply(batch_id=asked["batch_id"], answers=answers, high_water=log.high_water())
 
 
@@ -73,7 +74,7 @@ def hand_back() -> Response:
 def missing() -> Response:
     """The phones of this phone's person with entries that never arrived, itself left out."""
     phone, log = the_phone(), the_log()
-    rows = numbers.made_and_here(log, phone["person"])
+    rows = missing_numbers.made_and_here(log, phone["person"])
     shown = ("id", "name", "made", "here", "missing", "ranges", "pending_count")
     found = [{name: row[name] for name in shown} for row in rows if row["missing"]]
     others = [row for row in found if row["id"] != phone["id"]]

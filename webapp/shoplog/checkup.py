@@ -4,9 +4,10 @@ import sqlite3
 from collections.abc import Iterator
 from pathlib import Path
 
-from webapp.shoplog import chain, numbers
+from webapp.shoplog import chain
 from webapp.shoplog.connection import look_into
 from webapp.shoplog.files.photo_files import photo_faults, photo_files
+from webapp.shoplog.views import missing_numbers
 
 # Targets of strikes, replacements and decisions may be on their way, so they are not looked at.
 ORPHANS = """
@@ -41,7 +42,7 @@ def number_faults(db: sqlite3.Connection) -> list[str]:
     return [
         f"The running numbers kept of phone {phone} are not those of its entries, so what the desk "
         "says is missing may be wrong. An export, imported into a new folder, has them right."
-        for phone in numbers.wrong(db)
+        for phone in missing_numbers.wrong(db)
     ]
 
 

@@ -9,8 +9,8 @@ from collections.abc import Mapping
 from datetime import datetime
 from typing import Any, NamedTuple
 
-from webapp.shoplog.kinds import REQUIRED, body_faults
-from webapp.shoplog.values import ROUND, Rule, is_id, or_null, text
+from webapp.shoplog.rules.kinds import REQUIRED, body_faults
+from webapp.shoplog.rules.values import ROUND, Rule, is_id, or_null, text
 
 Entry = dict[str, Any]
 

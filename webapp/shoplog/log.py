@@ -8,7 +8,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any, TypedDict
 
-from webapp.shoplog import chain, projections
+from webapp.shoplog import chain
 from webapp.shoplog.access import Access
 from webapp.shoplog.entries import (
     ADDED,
@@ -22,9 +22,10 @@ from webapp.shoplog.entries import (
 )
 from webapp.shoplog.files.photos import Photos
 from webapp.shoplog.people import NO_PHONE, found, utc_now, utc_text
-from webapp.shoplog.records import Records
-from webapp.shoplog.rules import must_be_allowed
-from webapp.shoplog.values import is_id
+from webapp.shoplog.permissions import must_be_allowed
+from webapp.shoplog.rules.values import is_id
+from webapp.shoplog.views import projections
+from webapp.shoplog.views.queries import Records
 
 DIFFERS = (
     "The log already holds an entry with this id and other content. The first one stands; "

@@ -4,11 +4,11 @@ import json
 import sqlite3
 from typing import Any
 
-from webapp.shoplog import finding, projections
 from webapp.shoplog.connection import WAL_ALARM, Store, sqlite_warning
 from webapp.shoplog.entries import Entry, from_row
 from webapp.shoplog.errors import NotFound
-from webapp.shoplog.families import chief_of
+from webapp.shoplog.views import projections, search_index
+from webapp.shoplog.views.merged_vehicles import chief_of
 
 Row = dict[str, Any]
 
@@ -130,7 +130,7 @@ class Records(Store):
         fits = ["true"] if retired is None else ["retired = :retired"]
         match = None
         if search.strip():
-            match = finding.match_of(search, "vehicle")
+            match = search_index.match_of(search, "vehicle")
             fits.append(f"id IN ({MATCHING})")
         query = f"""SELECT * FROM vehicles WHERE {" AND ".join(fits)}
             ORDER BY retired, name, id LIMIT :most OFFSET :start"""
@@ -150,7 +150,7 @@ class Records(Store):
     def find(self, search: str, most: int) -> list[Row]:
         """Vehicles, jobs and notes with these words: {kind, vehicle, job, text}, newest first."""
         with self.reading() as db:
-            return finding.found(db, search, most)
+            return search_index.found(db, search, most)
 
     def due(self, start: int = 0, most: int = -1) -> list[Row]:
         """What is to be checked again, by its day, those that have a distance alone at the end."""

@@ -17,7 +17,7 @@ from webapp.shoplog.entries import Entry, Refused, canonical, checked, content_h
 from webapp.shoplog.errors import NotFound
 from webapp.shoplog.log import Answer, Batch, ShopLog, answer_for
 from webapp.shoplog.people import utc_now
-from webapp.shoplog.values import is_id
+from webapp.shoplog.rules.values import is_id
 
 KEY = "seal_key"
 NO_SEAL = "This shop never had this entry: its seal is not the shop's."

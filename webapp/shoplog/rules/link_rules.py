@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from webapp.reckon.log import links_of_round
 from webapp.reckon.log.changes import CHANGES, WAYS
 from webapp.reckon.walk.hold_points import FIT_UP_TICKS, TITLES
-from webapp.shoplog.values import (
+from webapp.shoplog.rules.values import (
     NUMBER,
     OBJECT,
     POSITIVE,

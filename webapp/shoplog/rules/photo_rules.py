@@ -5,7 +5,7 @@ from typing import Any
 
 from webapp.shoplog.files.photo_files import HASH
 from webapp.shoplog.files.photos import MOST_BYTES, MOST_PIXELS
-from webapp.shoplog.values import Rule, or_null, text
+from webapp.shoplog.rules.values import Rule, or_null, text
 
 
 def from_one_to(most: int) -> Rule:

@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from datetime import date
 from typing import Any
 
-from webapp.shoplog.values import (
+from webapp.shoplog.rules.values import (
     NUMBER,
     POSITIVE,
     UNIT,

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from webapp.reckon.log.links_of_round import BAR_READINGS
-from webapp.shoplog.joints import (
+from webapp.shoplog.rules.joint_rules import (
     READING_FAULTS,
     READING_OPTIONAL,
     READING_REQUIRED,
@@ -15,8 +15,10 @@ from webapp.shoplog.joints import (
     is_date,
     is_remeasure,
 )
-from webapp.shoplog.pictures import PHOTO, PHOTO_OPTIONAL
-from webapp.shoplog.values import (
+from webapp.shoplog.rules.link_rules import CHANGE, LINK_PICKS, LINK_READINGS, PASS_OVER, SEEN_OPEN
+from webapp.shoplog.rules.link_rules import TICKS as FIT_UP_TICKS
+from webapp.shoplog.rules.photo_rules import PHOTO, PHOTO_OPTIONAL
+from webapp.shoplog.rules.values import (
     CODE,
     ID,
     NUMBER,
@@ -35,14 +37,6 @@ from webapp.shoplog.values import (
     or_null,
     text,
 )
-from webapp.shoplog.work import (
-    CHANGE,
-    LINK_PICKS,
-    LINK_READINGS,
-    PASS_OVER,
-    SEEN_OPEN,
-)
-from webapp.shoplog.work import TICKS as FIT_UP_TICKS
 
 FACE = one_of("hub", "rotor", "knuckle", "tyre")
 

@@ -10,9 +10,9 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from webapp.reckon.log import due, fold
-from webapp.shoplog import finding, numbers
 from webapp.shoplog.entries import Entry, from_row
-from webapp.shoplog.families import bears_on_tags, chief_of, family_of, follow_tags
+from webapp.shoplog.views import missing_numbers, search_index
+from webapp.shoplog.views.merged_vehicles import bears_on_tags, chief_of, family_of, follow_tags
 
 # How many of a vehicle's jobs a phone that starts afresh is given, whatever their state.
 RECENT_JOBS = 6
@@ -55,7 +55,7 @@ INSERT INTO due VALUES (:vehicle, :axle, :what, :date, :distance, :unit, :since,
 
 def keep_up(db: sqlite3.Connection, stored: Sequence[Entry]) -> None:
     """Bring the projections up to date with entries that were just stored."""
-    numbers.keep_up(db, stored)
+    missing_numbers.keep_up(db, stored)
     if any(map(bears_on_tags, stored)):
         make_one(db, follow_tags(db))
     vehicles: dict[str, bool] = {}
@@ -91,7 +91,7 @@ def rebuild(db: sqlite3.Connection) -> None:
     """Make every projection afresh from the entries, within the caller's transaction."""
     for table in ("vehicles", "jobs", "words", "due"):
         db.execute(f"DELETE FROM {table}")
-    numbers.rebuild(db)
+    missing_numbers.rebuild(db)
     follow_tags(db)
     for vehicle in ids(db, "vehicle"):
         save_vehicle(db, vehicle)
@@ -155,8 +155,8 @@ def save_job(db: sqlite3.Connection, job: str) -> None:
     }
     db.execute(SAVE_JOB, row)
     db.execute(MARK_RECENT, {"vehicle": vehicle, "most": RECENT_JOBS})
-    finding.keep(db, "job", job, vehicle, job, folded["about"])
-    finding.keep_notes(db, entries, vehicle, job)
+    search_index.keep(db, "job", job, vehicle, job, folded["about"])
+    search_index.keep_notes(db, entries, vehicle, job)
 
 
 def who_and_when(step: str, entry: Entry | None) -> dict[str, Any]:
@@ -175,8 +175,8 @@ def save_vehicle(db: sqlite3.Connection, vehicle: str) -> None:
     entries = entries_of_vehicle(db, chief)
     record = {**fold.fold_vehicle(entries), "id": chief}
     db.execute(SAVE_VEHICLE, vehicle_row(record))
-    finding.keep_vehicle(db, record)
-    finding.keep_notes(db, entries, chief, None)
+    search_index.keep_vehicle(db, record)
+    search_index.keep_notes(db, entries, chief, None)
     if chief != vehicle:
         db.execute("DELETE FROM vehicles WHERE id = ?", [vehicle])
         db.execute("DELETE FROM words WHERE key = ?", [vehicle])

@@ -1,0 +1,1 @@
+"""What an entry of each kind must look like."""

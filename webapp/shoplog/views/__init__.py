@@ -1,0 +1,1 @@
+"""What the pages read of the log: projections and queries."""
