@@ -8,7 +8,7 @@ from page_forms import forms_of
 
 from webapp import create_app
 from webapp.command import main
-from webapp.door import keys, passphrases
+from webapp.door import passphrases, secret_key
 from webapp.door.sign_in import signer
 from webapp.door.throttle import MOST_OF_SOURCE
 from webapp.shoplog import ShopLog
@@ -110,17 +110,17 @@ def test_f42_a_key_that_is_changed_gently_keeps_sessions_forms_and_known_browser
 
 
 def test_the_key_before_counts_for_thirty_days_and_never_after_a_leak(shop):
-    first = keys.keys_of(shop, NOW)
-    keys.change(shop, keep_sessions=True, now=NOW)
-    second = keys.keys_of(shop, NOW + timedelta(days=29))
+    first = secret_key.keys_of(shop, NOW)
+    secret_key.change(shop, keep_sessions=True, now=NOW)
+    second = secret_key.keys_of(shop, NOW + timedelta(days=29))
 
     assert second[0] == first[0] != second[1]
-    assert keys.keys_of(shop, NOW + timedelta(days=31)) == second[1:]
+    assert secret_key.keys_of(shop, NOW + timedelta(days=31)) == second[1:]
 
-    keys.change(shop, keep_sessions=False, now=NOW)
-    assert len(keys.keys_of(shop, NOW)) == 1
-    assert not set(keys.keys_of(shop, NOW)) & {*first, *second}
-    assert second[1] not in shop.fact(keys.BEFORE)
+    secret_key.change(shop, keep_sessions=False, now=NOW)
+    assert len(secret_key.keys_of(shop, NOW)) == 1
+    assert not set(secret_key.keys_of(shop, NOW)) & {*first, *second}
+    assert second[1] not in shop.fact(secret_key.BEFORE)
 
 
 def test_no_key_is_changed_where_there_is_no_shop_or_its_service_runs(service, tmp_path, capsys):

@@ -6,8 +6,8 @@ import socket
 import pytest
 
 from webapp import create_app
-from webapp.door import own, passphrases
-from webapp.door.own import is_this_computer
+from webapp.door import localhost, passphrases
+from webapp.door.localhost import is_this_computer
 from webapp.door.throttle import MOST_OF_PERSON, MOST_OF_SOURCE
 from webapp.network.reach import lan_address
 
@@ -19,7 +19,7 @@ OWN = {ipaddress.ip_address("192.0.2.20"), ipaddress.ip_address("2001:db8::20")}
 @pytest.fixture
 def here(monkeypatch):
     """This computer on two networks of documentation."""
-    monkeypatch.setattr(own, "own_addresses", lambda: OWN)
+    monkeypatch.setattr(localhost, "own_addresses", lambda: OWN)
 
 
 @pytest.mark.parametrize(
@@ -53,7 +53,7 @@ def test_a_system_that_does_not_tell_its_addresses_leaves_the_loopback(monkeypat
     def refuse():
         raise OSError
 
-    monkeypatch.setattr(own.ifaddr, "get_adapters", refuse)
+    monkeypatch.setattr(localhost.ifaddr, "get_adapters", refuse)
 
     assert is_this_computer("127.0.0.1")
     assert not is_this_computer("192.0.2.20")

@@ -11,8 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from webapp import create_app
-from webapp.door.packing import LEAST_BYTES
-from webapp.door.tokens import hidden, shown
+from webapp.door.compression import LEAST_BYTES
+from webapp.door.csrf import hidden, shown
 
 TOKEN = re.compile(r'name="csrf_token" value="([^"]+)"')
 PACKED = {"Accept-Encoding": "gzip, deflate"}

@@ -6,7 +6,7 @@ import pytest
 from page_forms import forms_of
 
 from webapp import create_app
-from webapp.door import once, passphrases
+from webapp.door import one_time_links, passphrases
 from webapp.door.credentials import new_code
 from webapp.door.throttle import MOST_KEYS, MOST_OF_PERSON, MOST_OF_SOURCE, WINDOW, Throttle
 from webapp.door.throttle import limits_of_try as limits
@@ -190,7 +190,7 @@ def fresh(tmp_path):
 
 
 def first_lead(app, **typed):
-    key = once.make(app.extensions["shoplog"].folder, once.SET_UP)
+    key = one_time_links.make(app.extensions["shoplog"].folder, one_time_links.SET_UP)
     data = {"key": key, "name": "Ulf Karsby", "passphrase": PASSPHRASE, "again": PASSPHRASE}
     client = app.test_client()
     return client, client.post("/door/link", data={**data, **typed})
@@ -209,7 +209,7 @@ def test_the_set_up_link_makes_the_first_lead_and_opens_once(fresh):
 
 def test_a_set_up_link_opens_nothing_once_a_lead_can_come_in(app, log):
     before = log.people()
-    key = once.make(log.folder, once.SET_UP)
+    key = one_time_links.make(log.folder, one_time_links.SET_UP)
 
     shown = app.test_client().get(f"/door/link?key={key}")
     client, used = first_lead(app)
@@ -251,24 +251,26 @@ def test_a_key_that_opens_nothing_is_refused(client, key):
 
 def test_a_link_for_a_passphrase_ends_after_half_an_hour(app, log, monkeypatch):
     [lead] = [row for row in log.people() if row["role"] == "lead"]
-    monkeypatch.setattr(once, "LASTS", -once.LASTS)
+    monkeypatch.setattr(one_time_links, "LASTS", -one_time_links.LASTS)
 
-    key = once.make(log.folder, once.PASSPHRASE, lead["id"])
+    key = one_time_links.make(log.folder, one_time_links.PASSPHRASE, lead["id"])
 
     assert app.test_client().get(f"/door/link?key={key}").status_code == 400
 
 
 def test_only_the_last_link_for_a_person_opens(log):
-    first, second = (once.make(log.folder, once.PASSPHRASE, "someone") for _ in range(2))
+    first, second = (
+        one_time_links.make(log.folder, one_time_links.PASSPHRASE, "someone") for _ in range(2)
+    )
 
-    assert once.find(log.folder, first) is None
-    assert once.find(log.folder, second) is not None
+    assert one_time_links.find(log.folder, first) is None
+    assert one_time_links.find(log.folder, second) is not None
 
 
 def test_a_new_passphrase_signs_out_everywhere_else(app, client, log):
     come_in(client)
     [lead] = [row for row in log.people() if row["role"] == "lead"]
-    key = once.make(log.folder, once.PASSPHRASE, lead["id"])
+    key = one_time_links.make(log.folder, one_time_links.PASSPHRASE, lead["id"])
     new = "tin lorry pale moth"
 
     other = app.test_client()

@@ -16,7 +16,7 @@ import pytest
 from secure import PATIENCE, SecureShop
 from servers import free_port
 
-from webapp.door import once
+from webapp.door import one_time_links
 from webapp.network import authority, keyring, shop
 from webapp.network.keyring import Keyring
 from webapp.network.shop import Wanted
@@ -393,15 +393,15 @@ def test_a_set_up_link_is_made_until_a_lead_can_come_in(tmp_path):
         looked_at = shop.looked_at(log, wanted(tmp_path))
         first = shop.settled(log, looked_at).set_up_key
         second = shop.settled(log, looked_at).set_up_key
-        assert once.find(tmp_path, first) is None
-        assert once.find(tmp_path, second)["purpose"] == once.SET_UP
+        assert one_time_links.find(tmp_path, first) is None
+        assert one_time_links.find(tmp_path, second)["purpose"] == one_time_links.SET_UP
         lead = log.add_person("Orla Bexwick", "lead")["id"]
-        lost = once.make(tmp_path, once.PASSPHRASE, lead)
+        lost = one_time_links.make(tmp_path, one_time_links.PASSPHRASE, lead)
         log.set_passphrase(lead, "scrypt$a$b")
 
         assert shop.settled(log, looked_at).set_up_key is None
-        assert once.find(tmp_path, second) is None
-        assert once.find(tmp_path, lost)["person"] == lead
+        assert one_time_links.find(tmp_path, second) is None
+        assert one_time_links.find(tmp_path, lost)["person"] == lead
 
 
 def test_a_lost_passphrase_gets_a_link_beside_the_running_service(tmp_path, capsys):
@@ -413,7 +413,7 @@ def test_a_lost_passphrase_gets_a_link_beside_the_running_service(tmp_path, caps
 
     said = capsys.readouterr().out
     key = re.search(r"https://axlewright.local:8700/door/link\?key=(\S+)", said)[1]
-    assert once.find(tmp_path, key)["person"] == person["id"]
+    assert one_time_links.find(tmp_path, key)["person"] == person["id"]
 
 
 @pytest.mark.parametrize("name", ["Dana Thrupp", "Nobody"])

@@ -11,7 +11,7 @@ from wtforms.validators import DataRequired, Length, ValidationError
 from webapp.desk import bp
 from webapp.desk.forms import stripped
 from webapp.desk.shop import build, current_person, the_log
-from webapp.door import once
+from webapp.door import one_time_links
 from webapp.door.address import canonical
 
 Row = dict[str, Any]
@@ -85,7 +85,7 @@ def change_person(person: str) -> AnyResponse:
 def new_passphrase(person: str) -> str:
     """The page with a link that opens once, with which this lead chooses a passphrase."""
     row = the_log().person(person)
-    key = once.make(the_log().folder, once.PASSPHRASE, person)
+    key = one_time_links.make(the_log().folder, one_time_links.PASSPHRASE, person)
     address = f"{canonical()}{url_for('door.link', key=key)}"
     return person_page(row, person_form(person, formdata=None, data=row), link=address)
 

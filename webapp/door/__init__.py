@@ -2,11 +2,11 @@
 
 from flask import Flask
 
-from webapp.door import guard, keys, links, packing, pages, refusals, sign_in
+from webapp.door import compression, guard, links, pages, refusals, secret_key, sign_in
 from webapp.door.blueprint import bp
-from webapp.door.here import current_person, the_log
+from webapp.door.csrf import HiddenTokens
+from webapp.door.current import current_person, the_log
 from webapp.door.throttle import Throttle
-from webapp.door.tokens import HiddenTokens
 
 csrf = HiddenTokens()
 
@@ -15,7 +15,7 @@ def init_app(app: Flask) -> None:
     """Put the door before every other part of the service."""
     log = app.extensions["shoplog"]
     over_tls = str(app.config.get("ADDRESS") or "").startswith("https:")
-    *before, key = keys.keys_of(log)
+    *before, key = secret_key.keys_of(log)
     app.config.from_mapping(
         SECRET_KEY=key,
         SECRET_KEY_FALLBACKS=before,
@@ -24,7 +24,7 @@ def init_app(app: Flask) -> None:
         # With this prefix browsers take the cookie from nobody but this very host, over TLS.
         SESSION_COOKIE_NAME="__Host-axlewright" if over_tls else "axlewright",
         SESSION_COOKIE_SECURE=over_tls,
-        PERMANENT_SESSION_LIFETIME=keys.STILL_COUNTS,
+        PERMANENT_SESSION_LIFETIME=secret_key.STILL_COUNTS,
         # The desk's pages lengthen a session; the app's page, which phones keep, sets no cookie.
         SESSION_REFRESH_EACH_REQUEST=False,
         SESSION_COOKIE_HTTPONLY=True,
@@ -38,7 +38,7 @@ def init_app(app: Flask) -> None:
     app.url_map.merge_slashes = False
     app.before_request(guard.let_in)
     app.after_request(guard.add_headers)
-    app.after_request(packing.pack)
+    app.after_request(compression.pack)
     refusals.init_app(app)
     csrf.init_app(app)
     csrf.exempt(pages.pair)

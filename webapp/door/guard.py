@@ -7,7 +7,7 @@ from werkzeug.wrappers import Response as AnyResponse
 
 from webapp.door.address import lead_there
 from webapp.door.credentials import phone_by
-from webapp.door.here import the_log, the_person
+from webapp.door.current import the_log, the_person
 from webapp.door.refusals import refuse
 from webapp.door.roles import ANYONE, LEAD, PHONE, who_may
 

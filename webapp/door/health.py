@@ -9,7 +9,7 @@ from typing import Any
 from cryptography import x509
 from flask import current_app
 
-from webapp.door.here import the_log
+from webapp.door.current import the_log
 from webapp.shoplog.connection import VERSION, WAL_ALARM, sqlite_warning
 from webapp.shoplog.files.reserve import LEAST_FREE, way_out
 from webapp.shoplog.quick_check import QuickCheck

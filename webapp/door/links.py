@@ -5,9 +5,9 @@ from typing import NamedTuple
 from flask import render_template, request
 from werkzeug.wrappers import Response
 
-from webapp.door import once, passphrases
+from webapp.door import one_time_links, passphrases
 from webapp.door.blueprint import bp, on_to
-from webapp.door.here import Row, sign_in, the_log
+from webapp.door.current import Row, sign_in, the_log
 from webapp.door.refusals import refuse
 
 USED_UP = (
@@ -48,7 +48,7 @@ def use_link() -> Response:
     if fault is not None:
         return Response(form(opened, name, fault), 400, content_type="text/html; charset=utf-8")
     digest = passphrases.hash_of(passphrase)
-    if not once.use_up(the_log().folder, opened.key):
+    if not one_time_links.use_up(the_log().folder, opened.key):
         refuse(400, "used_up", USED_UP)
     person = opened.person or the_log().add_person(name, "lead")
     the_log().set_passphrase(person["id"], digest)
@@ -58,10 +58,10 @@ def use_link() -> Response:
 
 def the_link(key: str) -> Opened:
     """The link that this key opens; refuses where there is none."""
-    found = once.find(the_log().folder, key)
+    found = one_time_links.find(the_log().folder, key)
     if found is None:
         refuse(400, "used_up", USED_UP)
-    if found["purpose"] == once.SET_UP and the_log().has_lead():
+    if found["purpose"] == one_time_links.SET_UP and the_log().has_lead():
         refuse(400, "set_up_already", SET_UP_ALREADY)
     person = the_log().person(found["person"]) if found["person"] else None
     return Opened(key, found["purpose"], person)

@@ -7,8 +7,8 @@ from werkzeug.wrappers import Response
 
 from webapp.door import credentials
 from webapp.door.blueprint import bp, on_to
+from webapp.door.current import Row, sign_in, sign_out, the_log, the_person
 from webapp.door.health import health as the_health
-from webapp.door.here import Row, sign_in, sign_out, the_log, the_person
 from webapp.door.refusals import SAYS, refuse
 from webapp.door.throttle import Throttle
 from webapp.shoplog import NotFound, OtherPerson

@@ -9,8 +9,8 @@ from werkzeug.wrappers import Response
 
 from webapp.door import passphrases
 from webapp.door.blueprint import bp, on_to
-from webapp.door.here import Row, current_person, sign_out, the_log
-from webapp.door.here import sign_in as begin_session
+from webapp.door.current import Row, current_person, sign_out, the_log
+from webapp.door.current import sign_in as begin_session
 from webapp.door.pages import door_page
 from webapp.door.refusals import OLD_FORM, SAYS, answer
 from webapp.door.throttle import Throttle, limits_of_try

@@ -9,7 +9,7 @@ import threading
 import time
 from collections.abc import Callable
 
-from webapp.door.own import is_this_computer
+from webapp.door.localhost import is_this_computer
 
 WINDOW = 15 * 60.0
 MOST_OF_SOURCE = 10

@@ -3,7 +3,7 @@
 import sys
 from pathlib import Path
 
-from webapp.door import keys
+from webapp.door import secret_key
 from webapp.network.place import usual_folder
 from webapp.shoplog import LogError, ShopLog
 
@@ -19,7 +19,7 @@ def run(folder: Path | None, keep_sessions: bool) -> int:
         # Opening a log makes one where there is none.
         ShopLog.glance(place)
         with ShopLog(place) as log:
-            keys.change(log, keep_sessions)
+            secret_key.change(log, keep_sessions)
     except (LogError, OSError) as error:
         print(error, file=sys.stderr)
         return 1

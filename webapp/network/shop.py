@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import NamedTuple
 from urllib.parse import urlsplit
 
-from webapp.door import once
+from webapp.door import one_time_links
 from webapp.network import authority, kept, keyring
 from webapp.network.keyring import BadKeys, Keyring
 from webapp.network.naming import Naming
@@ -144,9 +144,9 @@ def settled(log: ShopLog, shop: Shop) -> Shop:
         log.set_settings({SETTLED: shop.address})
     if log.has_lead():
         # Of a start before a backup with a lead in it was put back.
-        once.forget(log.folder, once.SET_UP)
+        one_time_links.forget(log.folder, one_time_links.SET_UP)
         return shop
-    return shop._replace(set_up_key=once.make(log.folder, once.SET_UP))
+    return shop._replace(set_up_key=one_time_links.make(log.folder, one_time_links.SET_UP))
 
 
 def host_of(shop: Shop) -> str:
@@ -224,7 +224,7 @@ def passphrase(folder: Path | None, name: str) -> int:
     place = folder or usual_folder()
     try:
         person, address = looked_up(place, name)
-        key = once.make(place, once.PASSPHRASE, person)
+        key = one_time_links.make(place, one_time_links.PASSPHRASE, person)
     except CannotStart as error:
         print(error, file=sys.stderr)
         return 1

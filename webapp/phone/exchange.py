@@ -7,8 +7,8 @@ from typing import Any
 from flask import Blueprint, Flask, Response, current_app, jsonify, request
 
 from webapp.door import csrf
+from webapp.door.current import the_log, the_phone
 from webapp.door.health import cert_expires
-from webapp.door.here import the_log, the_phone
 from webapp.door.refusals import refuse
 from webapp.shoplog import ShopLog, handed_back
 from webapp.shoplog.views import missing_numbers

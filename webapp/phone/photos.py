@@ -3,7 +3,7 @@
 from flask import Blueprint, Flask, Response, request
 
 from webapp.door import csrf
-from webapp.door.here import the_log
+from webapp.door.current import the_log
 from webapp.door.refusals import refuse
 from webapp.phone.exchange import reply
 from webapp.shoplog.files.photos import MOST_BYTES, TOO_LARGE, BadPhoto
