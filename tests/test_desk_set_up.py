@@ -4,7 +4,7 @@ import pytest
 from desk_kit import at_desk, text_of
 
 from webapp.desk import health
-from webapp.keeping import backups
+from webapp.maintenance import backups
 
 CHOSEN = {"name": "Bexwick and Daughters", "units": "in", "driving_side": "right"}
 LIMITS = {"offset": "1/8 in", "repeat": "1.5 mm", "face_u": "0.5"}

@@ -15,9 +15,9 @@ from entries import hire, make_entry, new_id, stored_ids
 from servers import free_port
 
 from webapp.command import main
-from webapp.keeping import backups
-from webapp.keeping.commands import add_schedule, schedule_of
-from webapp.keeping.rotation import kept
+from webapp.maintenance import backups
+from webapp.maintenance.commands import add_schedule, schedule_of
+from webapp.maintenance.rotation import kept
 from webapp.shoplog import BadBackup, LogInUse, LogTooNew, NotFound, ShopLog
 from webapp.shoplog.checkup import awaited_photos, check_all
 from webapp.shoplog.export_import import bring_in, export

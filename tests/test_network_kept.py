@@ -6,7 +6,7 @@ import pytest
 from servers import free_port
 
 from webapp.command import main
-from webapp.keeping import backups
+from webapp.maintenance import backups
 from webapp.network import authority, kept, shop
 from webapp.network.keyring import Keyring
 from webapp.shoplog import ShopLog

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from webapp import __version__
-from webapp.keeping.commands import add_commands
+from webapp.maintenance.commands import add_commands
 from webapp.network.commands import add_serving, port
 from webapp.reckon.assess import assess
 from webapp.reckon.sentences.report import report

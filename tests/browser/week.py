@@ -26,7 +26,7 @@ from playwright.sync_api import Playwright, TimeoutError, sync_playwright
 from servers import Server
 
 from webapp.door.credentials import new_code
-from webapp.keeping import backups
+from webapp.maintenance import backups
 from webapp.phone.assets import static_folder
 from webapp.shoplog import ShopLog
 from webapp.shoplog.checkup import awaited_photos, check_all

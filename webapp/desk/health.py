@@ -14,7 +14,7 @@ from webapp.desk.missing import backup_says
 from webapp.desk.shop import build, the_log
 from webapp.door.address import canonical
 from webapp.door.health import health as the_health
-from webapp.keeping import backups
+from webapp.maintenance import backups
 
 Row = dict[str, Any]
 

@@ -8,7 +8,7 @@ from flask import render_template
 from webapp.desk import bp
 from webapp.desk.shop import build, people, phones, the_log
 from webapp.desk.words import counted, span
-from webapp.keeping import backups
+from webapp.maintenance import backups
 from webapp.shoplog.views.missing_numbers import made_and_here
 
 Row = dict[str, Any]

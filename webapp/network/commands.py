@@ -4,7 +4,7 @@ import argparse
 from pathlib import Path
 from typing import Any
 
-from webapp.keeping.commands import add_schedule, schedule_of
+from webapp.maintenance.commands import add_schedule, schedule_of
 
 AS_WRITTEN = argparse.RawDescriptionHelpFormatter
 ABOUT_SERVE = """Run the shop's own service, for phones and for the desk, until it is told to stop.

@@ -13,7 +13,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any, NamedTuple, Self
 
-from webapp.keeping.rotation import kept, moment_of, stamp_of
+from webapp.maintenance.rotation import kept, moment_of, stamp_of
 from webapp.shoplog import BadBackup, NotFound
 from webapp.shoplog.backup import back_up_folder, restore
 from webapp.shoplog.error_text import plainly

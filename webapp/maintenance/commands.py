@@ -118,7 +118,7 @@ def backup_options(parser: argparse.ArgumentParser) -> None:
 
 def backup(given: argparse.Namespace) -> int:
     """Make a backup and say where it is."""
-    from webapp.keeping import backups
+    from webapp.maintenance import backups
 
     data = data_of(given)
     made = backups.make(data, backup_folders(data, given.to, given.also))
@@ -158,7 +158,7 @@ def hours(text: str) -> float:
 
 def schedule_of(given: argparse.Namespace) -> contextlib.AbstractContextManager[object]:
     """The backups that are made while its block runs."""
-    from webapp.keeping import backups
+    from webapp.maintenance import backups
 
     if not given.backup_every:
         return contextlib.nullcontext()
@@ -169,7 +169,7 @@ def schedule_of(given: argparse.Namespace) -> contextlib.AbstractContextManager[
 
 def backup_folders(data: Path, to: Path | None, also: Path | None) -> list[Path]:
     """The folders that a backup goes into."""
-    from webapp.keeping.backups import usual_place
+    from webapp.maintenance.backups import usual_place
 
     return [to or usual_place(data), *([also] if also else [])]
 
@@ -183,7 +183,7 @@ def restore_options(parser: argparse.ArgumentParser) -> None:
 
 def restore(given: argparse.Namespace) -> int:
     """Put a backup back and say what happens next."""
-    from webapp.keeping import backups
+    from webapp.maintenance import backups
 
     data = data_to_write(given)
     epoch = backups.put_back(given.backup, data)
