@@ -9,7 +9,7 @@ from webapp import create_app
 from webapp.door import localhost, passphrases
 from webapp.door.localhost import is_this_computer
 from webapp.door.throttle import MOST_OF_PERSON, MOST_OF_SOURCE
-from webapp.network.reach import lan_address
+from webapp.network.ports import lan_address
 
 PASSPHRASE = "seven cold bolts ring"
 ADDRESS = "https://192.0.2.20:8700"

@@ -14,7 +14,7 @@ from servers import PATIENCE, Server, free_port
 
 from webapp.network import demo
 from webapp.network.demo import prepare, welcome
-from webapp.network.reach import CannotStart, lan_address, must_be_free
+from webapp.network.ports import CannotStart, lan_address, must_be_free
 from webapp.shoplog import ShopLog
 
 ON_LINUX = pytest.mark.skipif("sys.platform != 'linux'", reason="finds the worker in /proc")

@@ -7,7 +7,7 @@ from servers import free_port
 
 from webapp.command import main
 from webapp.maintenance import backups
-from webapp.network import authority, kept, shop
+from webapp.network import authority, saved_options, shop
 from webapp.network.keyring import Keyring
 from webapp.shoplog import ShopLog
 
@@ -134,11 +134,11 @@ def test_certificate_and_key_go_together(serve, given, capsys):
 def test_what_is_kept_travels_with_a_log_and_is_read_of_no_other_folder(serve, tmp_path):
     serve("--helper-port", str(free_port()))
     with ShopLog(tmp_path / "shop") as log:
-        names = {name for name in log.settings() if name.startswith(kept.PREFIX)}
+        names = {name for name in log.settings() if name.startswith(saved_options.PREFIX)}
 
     assert names == {"shop_serve_host", "shop_serve_helper_port"}
-    assert kept.before(tmp_path / "nowhere") == {}
-    assert kept.before(tmp_path / "Dropbox") == {}
+    assert saved_options.before(tmp_path / "nowhere") == {}
+    assert saved_options.before(tmp_path / "Dropbox") == {}
 
 
 def test_every_option_that_serve_has_is_kept_but_the_folder(capsys):
@@ -148,4 +148,4 @@ def test_every_option_that_serve_has_is_kept_but_the_folder(capsys):
 
     # Address and port are kept as the shop's one address.
     others = {"data", "address", "port"}
-    assert options - others == {name.replace("_", "-") for name in kept.KEPT}
+    assert options - others == {name.replace("_", "-") for name in saved_options.KEPT}

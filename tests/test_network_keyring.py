@@ -11,9 +11,9 @@ from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
 from cryptography.x509.verification import PolicyBuilder, Store, VerificationError
 
-from webapp.network import authority, keyring, upkeep
+from webapp.network import authority, keyring, renewal
 from webapp.network.keyring import BadKeys, Keyring
-from webapp.network.upkeep import Given, OwnMade, Upkeep
+from webapp.network.renewal import Given, OwnMade, Upkeep
 
 NOW = datetime(2026, 11, 25, 10, tzinfo=UTC)
 HOSTS = ["axlewright.local", "192.168.1.20"]
@@ -187,7 +187,7 @@ class Spoken:
 
 def test_f29_a_new_address_is_announced_put_into_the_certificate_and_loaded(tmp_path, monkeypatch):
     found = [["192.168.1.20"], ["192.168.1.20"], ["192.168.1.35"]]
-    monkeypatch.setattr(upkeep, "lan_addresses", lambda: found.pop(0))
+    monkeypatch.setattr(renewal, "lan_addresses", lambda: found.pop(0))
     ring, spoken, moved, loads = Keyring(tmp_path), Spoken(), [], []
     keep = Upkeep(OwnMade(ring, "", "axlewright.local"), spoken, moved.append)
 
@@ -209,7 +209,7 @@ def test_trouble_with_the_certificate_does_not_end_the_upkeep(tmp_path, monkeypa
             self.looks += 1
             raise OSError("no space left")
 
-    monkeypatch.setattr(upkeep, "EVERY_SECONDS", 0.01)
+    monkeypatch.setattr(renewal, "EVERY_SECONDS", 0.01)
     troubled = Troubled()
     keep = Upkeep(troubled, None, lambda _: None)
     keep.start(lambda: None)

@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 
 from webapp.command import main
-from webapp.network import place
-from webapp.network.place import BadPlace, must_be_local, sync_folder, type_at, usual_folder
+from webapp.network import data_folder
+from webapp.network.data_folder import BadPlace, must_be_local, sync_folder, type_at, usual_folder
 
 MOUNTS = "\n".join(
     [
@@ -39,18 +39,18 @@ MACS = "\n".join(
     ],
 )
 def test_f49_the_disk_of_a_folder_is_the_nearest_mount(folder, kind):
-    assert type_at(Path(folder), place.linux_mounts(MOUNTS)) == kind
+    assert type_at(Path(folder), data_folder.linux_mounts(MOUNTS)) == kind
 
 
 def test_f49_a_macs_network_drive_is_known():
-    mounts = place.macs_mounts(MACS)
+    mounts = data_folder.macs_mounts(MACS)
 
     assert type_at(Path("/Volumes/shop/log"), mounts) == "smbfs"
     assert type_at(Path("/Users/lead"), mounts) == "apfs"
 
 
 def test_f49_a_folder_on_a_network_drive_is_refused(tmp_path, monkeypatch):
-    monkeypatch.setattr(place, "is_remote", lambda folder: True)
+    monkeypatch.setattr(data_folder, "is_remote", lambda folder: True)
     with pytest.raises(BadPlace, match="on a network drive"):
         must_be_local(tmp_path)
 
@@ -65,7 +65,7 @@ def test_f49_a_folder_that_a_cloud_service_copies_is_refused(tmp_path, name):
 
 @pytest.mark.parametrize("folder", ["/media/sf_shop/log", "/mnt/c/shop"])
 def test_f49_what_a_virtual_computers_host_shares_is_no_disk_of_it(folder):
-    assert type_at(Path(folder), place.linux_mounts(MOUNTS)) in place.NETWORK_TYPES
+    assert type_at(Path(folder), data_folder.linux_mounts(MOUNTS)) in data_folder.NETWORK_TYPES
 
 
 @pytest.mark.parametrize("name", ["Box", "MEGA", "Sync"])

@@ -68,7 +68,7 @@ def in_words(run: Callable[[argparse.Namespace], int]) -> Callable[[argparse.Nam
     """The command with its failures as one sentence on standard error and exit code 1."""
 
     def said(given: argparse.Namespace) -> int:
-        from webapp.network.place import BadPlace
+        from webapp.network.data_folder import BadPlace
         from webapp.shoplog import LogError
         from webapp.shoplog.error_text import plainly
 
@@ -85,7 +85,7 @@ def in_words(run: Callable[[argparse.Namespace], int]) -> Callable[[argparse.Nam
 
 def data_of(given: argparse.Namespace) -> Path:
     """The data folder that is meant."""
-    from webapp.network.place import usual_folder
+    from webapp.network.data_folder import usual_folder
 
     folder: Path = given.data or usual_folder()
     return folder
@@ -93,7 +93,7 @@ def data_of(given: argparse.Namespace) -> Path:
 
 def data_to_write(given: argparse.Namespace) -> Path:
     """The data folder that is meant, where a log may be; else BadPlace."""
-    from webapp.network.place import must_be_local
+    from webapp.network.data_folder import must_be_local
 
     folder = data_of(given)
     must_be_local(folder)

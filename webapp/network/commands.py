@@ -143,12 +143,12 @@ def port(text: str) -> int:
 def run_serve(given: argparse.Namespace, parser: argparse.ArgumentParser) -> int:
     """Serve until stopped; the exit code."""
     # Fetched here so that `assess` opens no sockets and needs no Flask.
-    from webapp.network import kept, shop
+    from webapp.network import saved_options, shop
 
-    if not kept.go_together(given):
+    if not saved_options.go_together(given):
         parser.error("--certificate and --key go together")
-    print(kept.reminder(given), end="")
-    told = kept.recall(given)
+    print(saved_options.reminder(given), end="")
+    told = saved_options.recall(given)
     reach = (given.address, given.port, given.helper_port)
     wanted = shop.Wanted(given.data, given.host, *reach, given.certificate, given.key, told)
     with schedule_of(given):

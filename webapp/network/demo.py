@@ -4,8 +4,8 @@ import sys
 import tempfile
 from pathlib import Path
 
-from webapp.network.place import BadPlace, must_be_local
-from webapp.network.reach import (
+from webapp.network.data_folder import BadPlace, must_be_local
+from webapp.network.ports import (
     ANY_HOST,
     THIS_COMPUTER,
     CannotStart,

@@ -4,7 +4,7 @@ import sys
 from pathlib import Path
 
 from webapp.door import secret_key
-from webapp.network.place import usual_folder
+from webapp.network.data_folder import usual_folder
 from webapp.shoplog import LogError, ShopLog
 
 DONE = "Sessions are signed with a new key from the next start of the service on."

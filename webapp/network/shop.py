@@ -8,16 +8,16 @@ from typing import NamedTuple
 from urllib.parse import urlsplit
 
 from webapp.door import one_time_links
-from webapp.network import authority, kept, keyring
+from webapp.network import authority, keyring, saved_options
+from webapp.network.data_folder import BadPlace, must_be_local, usual_folder
 from webapp.network.keyring import BadKeys, Keyring
-from webapp.network.naming import Naming
-from webapp.network.place import BadPlace, must_be_local, usual_folder
-from webapp.network.reach import CannotStart, in_address, lan_address, lan_addresses, must_be_free
+from webapp.network.mdns import Naming
+from webapp.network.ports import CannotStart, in_address, lan_address, lan_addresses, must_be_free
+from webapp.network.renewal import Given, OwnMade, Upkeep
 from webapp.network.serving import Keys, describe, serve
-from webapp.network.settled import HTTPS, SETTLED, address_for, helper_port, parts_of
+from webapp.network.shop_address import HTTPS, SETTLED, address_for, helper_port, parts_of
 from webapp.network.terminal import qr
 from webapp.network.trust import Trust, trust_server
-from webapp.network.upkeep import Given, OwnMade, Upkeep
 from webapp.shoplog import LogError, ShopLog
 from webapp.shoplog.connection import sqlite_warning
 from webapp.shoplog.error_text import plainly
@@ -84,7 +84,7 @@ def _run(wanted: Wanted, folder: Path) -> int:
     with ShopLog(folder) as log:
         shop, port, keys, watched, trust = prepared(log, wanted)
         reserve.set_aside(folder)
-    kept.keep(folder, wanted.keep)
+    saved_options.keep(folder, wanted.keep)
     print(welcome(shop, trust), flush=True)
     config = {"DATA": folder.resolve(), "ADDRESS": shop.address, "LOG": True}
     config["CERTIFICATE"] = keys.certificate

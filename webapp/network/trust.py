@@ -17,7 +17,7 @@ from jinja2 import Environment
 
 from webapp.network.authority import common_name, fingerprint
 from webapp.network.keyring import read
-from webapp.network.reach import family_of, in_address
+from webapp.network.ports import family_of, in_address
 
 MOST_AT_ONCE = 24
 PATIENCE = 10.0

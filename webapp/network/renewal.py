@@ -7,8 +7,8 @@ from typing import Protocol
 
 from webapp.network.authority import utc_now
 from webapp.network.keyring import Keyring, matches
-from webapp.network.naming import Naming
-from webapp.network.reach import lan_addresses
+from webapp.network.mdns import Naming
+from webapp.network.ports import lan_addresses
 from webapp.network.serving import Keys
 
 EVERY_SECONDS = 15.0

@@ -4,7 +4,7 @@ import ipaddress
 import re
 from urllib.parse import urlsplit
 
-from webapp.network.reach import CannotStart, in_address
+from webapp.network.ports import CannotStart, in_address
 
 USUAL_HOST = "axlewright.local"
 USUAL_PORT = 8700

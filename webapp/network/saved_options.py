@@ -5,7 +5,7 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
-from webapp.network.place import BadPlace, must_be_local, usual_folder
+from webapp.network.data_folder import BadPlace, must_be_local, usual_folder
 from webapp.shoplog import LogError, ShopLog
 
 PREFIX = "shop_serve_"
