@@ -3,7 +3,7 @@
 from datetime import UTC, datetime
 
 from webapp.door import health
-from webapp.network.keyring import Keyring
+from webapp.network.certificates.keyring import Keyring
 
 NOW = datetime(2026, 11, 25, 10, tzinfo=UTC)
 

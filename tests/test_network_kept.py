@@ -7,8 +7,9 @@ from servers import free_port
 
 from webapp.command import main
 from webapp.maintenance import backups
-from webapp.network import authority, saved_options, shop
-from webapp.network.keyring import Keyring
+from webapp.network import saved_options, shop
+from webapp.network.certificates import authority
+from webapp.network.certificates.keyring import Keyring
 from webapp.shoplog import ShopLog
 
 NAME = "log.bexwick.example"

@@ -11,8 +11,9 @@ from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
 from cryptography.x509.verification import PolicyBuilder, Store, VerificationError
 
-from webapp.network import authority, keyring, renewal
-from webapp.network.keyring import BadKeys, Keyring
+from webapp.network import renewal
+from webapp.network.certificates import authority, keyring
+from webapp.network.certificates.keyring import BadKeys, Keyring
 from webapp.network.renewal import Given, OwnMade, Upkeep
 
 NOW = datetime(2026, 11, 25, 10, tzinfo=UTC)

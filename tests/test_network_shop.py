@@ -17,8 +17,9 @@ from secure import PATIENCE, SecureShop
 from servers import free_port
 
 from webapp.door import one_time_links
-from webapp.network import authority, keyring, shop
-from webapp.network.keyring import Keyring
+from webapp.network import shop
+from webapp.network.certificates import authority, keyring
+from webapp.network.certificates.keyring import Keyring
 from webapp.network.shop import Wanted
 from webapp.shoplog import ShopLog
 

@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 
 import pytest
 
-from webapp.network.keyring import Keyring
+from webapp.network.certificates.keyring import Keyring
 from webapp.shoplog import LogBusy, LogFull
 
 

@@ -5,8 +5,8 @@ import threading
 from collections.abc import Callable
 from typing import Protocol
 
-from webapp.network.authority import utc_now
-from webapp.network.keyring import Keyring, matches
+from webapp.network.certificates.authority import utc_now
+from webapp.network.certificates.keyring import Keyring, matches
 from webapp.network.mdns import Naming
 from webapp.network.ports import lan_addresses
 from webapp.network.serving import Keys

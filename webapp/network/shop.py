@@ -8,16 +8,17 @@ from typing import NamedTuple
 from urllib.parse import urlsplit
 
 from webapp.door import one_time_links
-from webapp.network import authority, keyring, saved_options
+from webapp.network import saved_options
+from webapp.network.certificates import authority, keyring
+from webapp.network.certificates.keyring import BadKeys, Keyring
+from webapp.network.certificates.trust import Trust, trust_server
 from webapp.network.data_folder import BadPlace, must_be_local, usual_folder
-from webapp.network.keyring import BadKeys, Keyring
 from webapp.network.mdns import Naming
 from webapp.network.ports import CannotStart, in_address, lan_address, lan_addresses, must_be_free
 from webapp.network.renewal import Given, OwnMade, Upkeep
 from webapp.network.serving import Keys, describe, serve
 from webapp.network.shop_address import HTTPS, SETTLED, address_for, helper_port, parts_of
 from webapp.network.terminal import qr
-from webapp.network.trust import Trust, trust_server
 from webapp.shoplog import LogError, ShopLog
 from webapp.shoplog.connection import sqlite_warning
 from webapp.shoplog.error_text import plainly

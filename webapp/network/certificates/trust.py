@@ -15,8 +15,8 @@ from urllib.parse import urlsplit
 from cryptography.hazmat.primitives import serialization
 from jinja2 import Environment
 
-from webapp.network.authority import common_name, fingerprint
-from webapp.network.keyring import read
+from webapp.network.certificates.authority import common_name, fingerprint
+from webapp.network.certificates.keyring import read
 from webapp.network.ports import family_of, in_address
 
 MOST_AT_ONCE = 24

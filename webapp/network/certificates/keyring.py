@@ -14,7 +14,7 @@ from cryptography import x509
 from cryptography.hazmat.primitives import serialization
 from cryptography.hazmat.primitives.asymmetric import ec
 
-from webapp.network import authority
+from webapp.network.certificates import authority
 from webapp.network.serving import Keys
 from webapp.shoplog.files.atomic import growing
 
