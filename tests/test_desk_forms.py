@@ -9,7 +9,7 @@ from page_forms import forms_of
 from phones import Phone, asking
 
 from webapp import create_app
-from webapp.desk import old_form
+from webapp.desk import expired_form
 from webapp.door.credentials import new_code
 
 POSTS = [
@@ -160,7 +160,7 @@ def test_f41_every_form_of_the_desk_that_takes_text_is_among_them(guarded):
     pressed = {"end_access", "new_passphrase", "pairing", "part", "replace_tag", "retire", "revoke"}
 
     assert posts == {f"desk.{name}" for name in [*TYPED, *pressed]}
-    assert TYPED.keys() == old_form.CHECK_FOR_THEMSELVES | old_form.ON_A_VEHICLES_PAGE
+    assert TYPED.keys() == expired_form.CHECK_FOR_THEMSELVES | expired_form.ON_A_VEHICLES_PAGE
 
 
 def test_f41_a_button_with_an_old_token_does_nothing_and_says_so(guarded, guarded_lead, long_job):

@@ -5,8 +5,8 @@ from datetime import date, timedelta
 import pytest
 from desk_kit import at_desk, decision_form, handed_in, text_of
 
-from webapp.desk.findings import limits_before
-from webapp.desk.words import day
+from webapp.desk.formats import day
+from webapp.desk.jobs.look import limits_before
 
 
 def set_to(lead, name, value, reason="long trailers", since=""):

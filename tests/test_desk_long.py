@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from reckon_kit import SAMPLE, changed
 from same_sheets import good_sheets, spoilt_sheets
 
-from webapp.desk.findings import Round, placed
-from webapp.desk.past import Past
+from webapp.desk.jobs.look import Round, placed
+from webapp.desk.jobs.past import Past
 from webapp.reckon import assess as reckon
 from webapp.reckon.assess import assess
 from webapp.reckon.log import fold

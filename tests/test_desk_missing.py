@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 
 from desk_kit import text_of
 
-from webapp.desk.missing import backup_says, held_says, numbers_in_words
+from webapp.desk.shop.missing import backup_says, held_says, numbers_in_words
 from webapp.maintenance import backups
 
 NOW = datetime(2026, 11, 25, 12, tzinfo=UTC)

@@ -8,8 +8,8 @@ from datetime import UTC, date, datetime, timedelta
 import pytest
 from desk_kit import GRID, VEHICLE, Job, at_desk, handed_in, text_of
 
-from webapp.desk.calendar import calendar
-from webapp.desk.export import COLUMNS, plain
+from webapp.desk.shop.export import COLUMNS, plain
+from webapp.desk.vehicles.calendar import calendar
 
 
 def filed(phone, **more):

@@ -3,7 +3,7 @@
 import pytest
 from desk_kit import at_desk, text_of
 
-from webapp.desk import health
+from webapp.desk.shop import health
 from webapp.maintenance import backups
 
 CHOSEN = {"name": "Bexwick and Daughters", "units": "in", "driving_side": "right"}

@@ -6,8 +6,8 @@ import numpy
 import pytest
 from desk_kit import GRID, QR, VEHICLE, Job, at_desk, drawn_qr, qr_texts, seen, text_of
 
-from webapp.desk.codes import LETTERS
-from webapp.desk.labels import Grid, name_lines
+from webapp.desk.tags.codes import LETTERS
+from webapp.desk.tags.labels import Grid, name_lines
 
 CODE = re.compile(rf"[{LETTERS}]{{4}}-[{LETTERS}]{{4}}")
 

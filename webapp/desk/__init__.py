@@ -1,51 +1,25 @@
 """The lead's pages: what waits for review, jobs, vehicles, tags, limits, people, the shop."""
 
-from flask import Blueprint
+from webapp.desk import errors, expired_form, formats
+from webapp.desk.blueprint import bp
+from webapp.desk.context import current_person
+from webapp.desk.jobs import decide, gauge_rr, lists, pass_over, pending, photos
+from webapp.desk.jobs import page as job
+from webapp.desk.shop import export, health, limits, missing, pairing, people, search, set_up
+from webapp.desk.tags import page as tags
+from webapp.desk.vehicles import due, manage
+from webapp.desk.vehicles import page as vehicle
+from webapp.reckon.terms import JOB_STATES, ROUND_WORDS, VERDICTS
 
-bp = Blueprint("desk", __name__, url_prefix="/desk", template_folder="templates")
+__all__ = ["bp"]
 
-# The pages register their views on the blueprint as they are imported.
-from webapp.desk import (  # noqa: E402
-    decide,
-    due,
-    errors,
-    export,
-    health,
-    jobs,
-    limits,
-    listed,
-    missing,
-    old_form,
-    pairing,
-    passing,
-    pending,
-    people,
-    photos,
-    record,
-    repeat,
-    search,
-    set_up,
-    tags,
-    vehicles,
-    words,
-)
-from webapp.desk.shop import current_person  # noqa: E402
-from webapp.reckon.terms import JOB_STATES, ROUND_WORDS, VERDICTS  # noqa: E402
-
-__all__ = ["bp", "decide", "errors", "jobs", "limits", "missing", "pending", "tags", "vehicles"]
-__all__ += [
-    "due",
-    "export",
-    "listed",
-    "old_form",
-    "pairing",
-    "passing",
-    "people",
-    "photos",
-    "record",
-    "repeat",
-    "search",
-    "set_up",
+# Each page registers its views on the blueprint as it is imported.
+PAGES = [
+    *(decide, gauge_rr, job, lists, pass_over, pending, photos),
+    *(due, manage, vehicle),
+    *(tags,),
+    *(export, health, limits, missing, pairing, people, search, set_up),
+    *(errors, expired_form),
 ]
 
 IN_TEMPLATES = {
@@ -56,5 +30,5 @@ IN_TEMPLATES = {
     "service_warnings": health.warnings,
 }
 bp.app_context_processor(lambda: IN_TEMPLATES)
-for writing in (words.day, words.shop_time, words.when, words.when_exactly):
+for writing in (formats.day, formats.shop_time, formats.when, formats.when_exactly):
     bp.add_app_template_filter(writing)

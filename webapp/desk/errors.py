@@ -4,7 +4,7 @@ from flask import Response, make_response, render_template
 from werkzeug.exceptions import HTTPException, NotFound
 
 from webapp import shoplog
-from webapp.desk import bp
+from webapp.desk.blueprint import bp
 
 TITLES = {400: "This could not be taken", 404: "Not in the log", 405: "Not in the log"}
 SAYS = {

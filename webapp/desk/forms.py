@@ -28,7 +28,7 @@ from wtforms.validators import (
 )
 from wtforms.widgets import CheckboxInput, ListWidget, TextInput
 
-from webapp.desk.words import day
+from webapp.desk.formats import day
 from webapp.reckon.typed.lengths import parse_length
 from webapp.reckon.walk.steps import STEPS
 

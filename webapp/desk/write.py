@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
-from webapp.desk.shop import build, current_person, the_log
+from webapp.desk.context import build, current_person, the_log
 
 Draft = dict[str, Any]
 

@@ -1,0 +1,31 @@
+"""The curves of a job through the travel, as its last round left them, for drawing."""
+
+from typing import Any
+
+from webapp.desk.jobs.look import Look
+
+Row = dict[str, Any]
+
+
+def curves(look: Look) -> list[Row]:
+    """The shift of the axle and the steer through the travel: {title, unit, data}, none unknown."""
+    found = look.last.findings
+    arc, steer = found.get("bar_arc") or {}, found.get("steer") or {}
+    parts = [
+        ("Sideways shift through the travel", "mm", arc.get("curve")),
+        ("Bump steer through the travel", "°", steer.get("curve")),
+    ]
+    return [
+        {
+            "title": title,
+            "unit": look.unit if unit == "mm" else unit,
+            "data": {
+                "curves": [{"points": points, "kind": "curve-now"}],
+                "unit": unit,
+                "units": look.unit,
+                "says": f"{title}, {look.last.title}",
+            },
+        }
+        for title, unit, points in parts
+        if points
+    ]

@@ -1,0 +1,157 @@
+"""What a lead should look at twice before accepting a job: kinds to filter by, and sentences."""
+
+from typing import Any, NamedTuple
+
+from webapp.desk.formats import counted
+from webapp.desk.jobs.hold_points import points_of
+from webapp.desk.jobs.look import Look
+from webapp.reckon.log import fold
+from webapp.reckon.terms import ROUND_WORDS
+from webapp.reckon.typed.lengths import show_mm
+from webapp.reckon.walk.hold_points import pair_name
+
+Row = dict[str, Any]
+
+# Kind to its title, in the order in which a lead wants to know.
+KINDS = {
+    "outside": "Outside the limit",
+    "too_close": "Too close to call",
+    "no_verdict": "No verdict",
+    "sum": "Sum differs",
+    "differ": "The two readings do not agree",
+    "tight": "Gap under the limit",
+    "passed_over": "Hold point passed over",
+    "open": "Hold point open",
+    "incomplete": "Incomplete",
+    "under_way": "Second reading not handed in yet",
+    "same_second": "Second reading by the same person",
+    "same_person": "Measured by who did the work",
+    "doubt": "Doubtful readings",
+    "late": "Came in later",
+}
+
+
+class Odd(NamedTuple):
+    """One odd thing: its kind and a sentence."""
+
+    kind: str
+    says: str
+
+
+def oddities(look: Look, pairs: list[Row]) -> list[Odd]:
+    """Everything odd about the job and its pairs of readings, the gravest kind first."""
+    readable = not any("faults" in each.findings for each in look.rounds)
+    points = points_of(look) if readable else []
+    found = [
+        *verdicts(look),
+        *seconds(pairs),
+        *tight_gaps(look),
+        *passed_over(points),
+        *still_open(points),
+        *incomplete(look),
+        *same_person(look),
+        *doubts(look),
+        *late(look),
+    ]
+    order = list(KINDS)
+    return sorted(found, key=lambda odd: order.index(odd.kind))
+
+
+def verdicts(look: Look) -> list[Odd]:
+    """An axle that is not inside, and sides whose sum differs; the answer says by how much."""
+    found, says = look.last.centring, []
+    if found.get("sum_state") == "differs":
+        says.append(Odd("sum", "The sum of the sides differs from the vehicle's own."))
+    if found.get("state") in ("outside", "too_close", "no_verdict"):
+        says.append(Odd(found["state"], f"{KINDS[found['state']]}, {look.last.title}."))
+    return says
+
+
+def seconds(pairs: list[Row]) -> list[Odd]:
+    """Second readings that do not agree, are under way, or are nobody else's."""
+    found = [each for each in pairs if each["state"] in ("differ", "under_way")]
+    says = [Odd(each["state"], each["says"]) for each in found]
+    alone = [each["says"] for each in pairs if each["state"] == "same_person"]
+    by_others = [each for each in pairs if each["state"] != "under_way" and not each["same"]]
+    return says + ([Odd("same_second", alone[0])] if alone and not by_others else [])
+
+
+def tight_gaps(look: Look) -> list[Odd]:
+    """The pairs whose least gap is under the house limit, as the last sweep found them."""
+    swept = [each.findings["clearance"] for each in look.rounds if each.findings.get("clearance")]
+    pairs = swept[-1]["pairs"] if swept else []
+    return [
+        Odd("tight", f"{pair_name(pair)}: {show_mm(pair['least'])}, under the house limit.")
+        for pair in pairs
+        if pair["state"] == "tight"
+    ]
+
+
+def passed_over(points: list[Row]) -> list[Odd]:
+    """The hold points that a lead passed over, with the reason."""
+    return [
+        Odd("passed_over", f"{point['title']} passed over: {point['passed']['body']['reason']}")
+        for point in points
+        if point["state"] == "passed_over"
+    ]
+
+
+def still_open(points: list[Row]) -> list[Odd]:
+    """Hold points of a handed-in job that are open for other reasons than the axle's place."""
+    return [
+        Odd("open", f"{point['title']}: {each['says']}")
+        for point in points
+        for each in point["open"]
+        if point["state"] == "open" and each["step"] not in ("centring", "heights")
+    ]
+
+
+def incomplete(look: Look) -> list[Odd]:
+    """What was not measured, and what the hand-in listed as missing with its reason."""
+    says = [Odd("incomplete", fault["says"]) for fault in look.last.findings.get("faults", [])]
+    if look.last.verdict == "not measured":
+        says.append(Odd("incomplete", "No centring was measured in the last round."))
+    hand_in = look.job["hand_in"]
+    if hand_in is not None and hand_in["body"]["missing"]:
+        things = counted(len(hand_in["body"]["missing"]), "thing")
+        reason = hand_in["body"]["reason"] or "no reason"
+        says.append(Odd("incomplete", f"Handed in with {things} missing: {reason}"))
+    return says
+
+
+def same_person(look: Look) -> list[Odd]:
+    """Whether whoever did the work also measured what it came to, with nobody beside them."""
+    stand = fold.standing(look.entries)
+    workers = {entry["person"] for entry in fold.of_kind(stand, "change")}
+    last = [e for e in fold.of_kind(stand, "reading") if e["round"] == look.last.name]
+    measured = {e["person"] for e in last if e["body"]["step"] == "centring"}
+    if not workers or not measured or measured - workers:
+        return []
+    title = ROUND_WORDS[look.last.name]
+    return [Odd("same_person", f"Whoever did the work also measured the round {title}.")]
+
+
+def doubts(look: Look) -> list[Odd]:
+    """What makes the last round's verdict doubtful and is not in its answer already."""
+    answered = look.last.findings.get("says", "")
+    settle = look.last.centring.get("settle")
+    whys = [why for why in look.last.centring.get("why", []) if why not in answered]
+    kind = "incomplete" if look.last.centring.get("state") == "incomplete" else "doubt"
+    return [Odd(kind, why) for why in whys if why != settle]
+
+
+def late(look: Look) -> list[Odd]:
+    """What came after the hand-in."""
+    hand_in = look.job["hand_in"]
+    entries = [] if hand_in is None else late_entries(look.entries, hand_in)
+    if not entries:
+        return []
+    came = counted(len(entries), "entry", "entries")
+    return [Odd("late", f"{came} came in after the hand-in.")]
+
+
+def late_entries(entries: list[Row], hand_in: Row) -> list[Row]:
+    """What reached the log after the hand-in; decisions and hold points are the lead's."""
+    after = [entry for entry in entries if entry["seq"] > hand_in["seq"]]
+    leads = {e["id"] for kind in ("decision", "pass_over") for e in fold.of_kind(after, kind)}
+    return [e for e in after if e["id"] not in leads and e["body"].get("target") not in leads]

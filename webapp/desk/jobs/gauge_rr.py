@@ -1,0 +1,124 @@
+"""How well we repeat: gauge R&R per face, method and two people, from second readings."""
+
+from collections import defaultdict
+from typing import Any
+
+from flask import render_template
+
+from webapp.desk.blueprint import bp
+from webapp.desk.context import people, the_log
+from webapp.desk.formats import counted
+from webapp.desk.jobs.look import Look, Round, Shelf, limits_before
+from webapp.desk.jobs.second_reading import hands_of, round_pair
+from webapp.reckon.checks.gauge_rr import (
+    FEWEST_VEHICLES,
+    balanced,
+    conclusion,
+    good_to,
+    own_scatter,
+    study,
+)
+from webapp.reckon.checks.second_reading import compare, trials_of
+from webapp.reckon.log import fold
+from webapp.reckon.terms import FACES, METHODS
+
+Row = dict[str, Any]
+Key = tuple[str, str, tuple[str, ...]]
+Cells = tuple[list[float], list[float]]
+
+MOST_PAIRS = 120
+
+
+@bp.route("/repeat")
+def repeat() -> str:
+    """Each face, method and two people with their study, and the pairs that it rests on."""
+    rows, shelf = the_log().seconds(most=MOST_PAIRS), Shelf()
+    pairs = [pair for row in rows if (pair := pair_of(row, shelf))]
+    return render_template(
+        "desk/repeat.html", studies=studies(pairs), pairs=[shown(pair) for pair in pairs]
+    )
+
+
+def pair_of(row: Row, shelf: Shelf) -> Row | None:
+    """A second reading with the first, where two people measured alike; None otherwise."""
+    if row["state"] in ("open", "sent_back"):
+        return None
+    first, second = shelf.look_at(the_log().job(row["second_of"])), shelf.look_at(row)
+    one, two = round_pair(first, second)
+    hands = [hands_of(first, one), hands_of(second, two)]
+    alike = [how_measured(one), how_measured(two)]
+    apart = len(hands[0]) == len(hands[1]) == 1 and hands[0] != hands[1]
+    if not apart or None in alike or alike[0] != alike[1]:
+        return None
+    return {"first": first, "second": second, "rounds": (one, two), "how": alike[0],
+            "hands": (hands[0][0], hands[1][0])}  # fmt: skip
+
+
+def how_measured(this: Round) -> tuple[str, str] | None:
+    """Face and method of a round whose centring has a verdict, or None."""
+    part = this.sheet.get("centring")
+    if part is None or this.interval is None:
+        return None
+    return part["face"], part["method"]
+
+
+def studies(pairs: list[Row]) -> list[Row]:
+    """One study for each face, method and two people."""
+    groups: dict[Key, list[Row]] = defaultdict(list)
+    for pair in pairs:
+        groups[(*pair["how"], tuple(sorted(pair["hands"])))].append(pair)
+    return [studied(key, each) for key, each in sorted(groups.items())]
+
+
+def studied(key: Key, pairs: list[Row]) -> Row:
+    """The study of one group; without one, why there is none yet."""
+    face, method, hands = key
+    names = people()
+    found = {
+        "face": FACES.get(face, face),
+        "method": METHODS.get(method, method),
+        "hands": [names.get(each, "somebody unknown") for each in hands],
+        "vehicles": len(pairs),
+    }
+    cells = [cells_of(pair, hands) for pair in pairs]
+    usable = [cell for cell in cells if min(map(len, cell)) >= 2]
+    if len(usable) < FEWEST_VEHICLES:
+        lacking = counted(FEWEST_VEHICLES - len(usable), "more vehicle")
+        return {**found, "says": f"{lacking} measured by both, twice a side, makes a study."}
+    return {**found, **numbers(balanced([list(cell) for cell in usable]), pairs)}
+
+
+def cells_of(pair: Row, hands: tuple[str, ...]) -> Cells:
+    """The offsets of both people on one vehicle, in the order of the group's people."""
+    by_hand = {
+        hand: trials_of(each.sheet)
+        for hand, each in zip(pair["hands"], pair["rounds"], strict=True)
+    }
+    return by_hand[hands[0]], by_hand[hands[1]]
+
+
+def numbers(table: list[list[list[float]]], pairs: list[Row]) -> Row:
+    """The study's numbers, and what it means for the limit of today."""
+    found = study(table)
+    limit = fold.fold_limits(limits_before(the_log().limit_entries(), None))["offset"]
+    read_to = max(each.sheet["centring"]["read_to"] for pair in pairs for each in pair["rounds"])
+    return {
+        "found": found,
+        "own": [own_scatter(table, person) for person in range(len(table[0]))],
+        "good_to": good_to(found, found["trials"]),
+        "answer": conclusion(found, limit, read_to, "mm"),
+    }
+
+
+def shown(pair: Row) -> Row:
+    """One pair as a line of the page."""
+    names, (one, two) = people(), pair["rounds"]
+    look: Look = pair["first"]
+    return {
+        "name": look.vehicle["name"],
+        "axle": look.job["axle"],
+        "first": look.row["id"],
+        "second": pair["second"].row["id"],
+        "hands": [names.get(each, "somebody unknown") for each in pair["hands"]],
+        "answer": compare(one.findings, two.findings, look.unit)["answer"],
+    }

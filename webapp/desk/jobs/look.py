@@ -1,0 +1,191 @@
+"""A job as the lead looks at it: rounds with sheets and findings, limits and record."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from functools import cached_property
+from typing import Any
+
+from webapp.desk.context import the_log
+from webapp.desk.formats import day
+from webapp.desk.jobs.past import Past
+from webapp.reckon.assess import JUDGED, assess
+from webapp.reckon.log import fold, sheet_of_round
+from webapp.reckon.sentences.answer import before_after
+from webapp.reckon.sheet import faults
+from webapp.reckon.terms import ROUND_WORDS, VERDICTS, plus_minus, side_of
+
+Row = dict[str, Any]
+
+
+# What neither says where the axle sits nor what its bar does about that. The plans and raises of a
+# drag link take most of a sheet's time, and no list of jobs shows them.
+BESIDES = (
+    "drag_link", "plans", "before", "play", "clearance", "torque", "steering", "toe", "wheelbase",
+)  # fmt: skip
+
+
+def placed(sheet: Row) -> Row:
+    """The findings of a sheet about centring and bar alone; faults are those of the whole sheet."""
+    wrong = faults(sheet)
+    few = {key: part for key, part in sheet.items() if key not in BESIDES}
+    found: Row = {"faults": wrong} if wrong else assess(few)
+    return found
+
+
+@dataclass
+class Round:
+    """One round of a job: its name, and what stands recorded; the rest is reckoned when asked."""
+
+    name: str
+    entries: list[Row]
+    record: Row
+    limits: Row
+
+    @cached_property
+    def sheet(self) -> Row:
+        """The round as a sheet."""
+        found: Row = sheet_of_round.sheet_for(self.entries, self.name, self.record, self.limits)
+        return found
+
+    @cached_property
+    def findings(self) -> Row:
+        """What the arithmetic says of the sheet."""
+        found: Row = assess(self.sheet)
+        return found
+
+    @cached_property
+    def placed(self) -> Row:
+        """What it says of centring and bar, without the rest where nobody asked for that yet."""
+        return self.findings if "findings" in self.__dict__ else placed(self.sheet)
+
+    @property
+    def title(self) -> str:
+        """The round's name as the screens write it."""
+        return ROUND_WORDS[self.name]
+
+    @property
+    def centring(self) -> Row:
+        """The centring findings, empty where nothing was measured."""
+        found: Row = self.placed.get("centring") or {}
+        return found
+
+    @property
+    def verdict(self) -> str:
+        """The verdict in words; what a sheet that cannot be read comes to as well."""
+        if "faults" in self.placed:
+            return "not readable"
+        return VERDICTS[self.centring["state"]] if self.centring else "not measured"
+
+    @property
+    def interval(self) -> Row | None:
+        """What the interval figure draws, or None without an offset."""
+        found = self.centring
+        if found.get("offset") is None:
+            return None
+        keys = ("offset", "expanded", "limit", "state")
+        after = (self.placed.get("bar_change") or {}).get("leftover")
+        shown = after if found["state"] in ("outside", "too_close") else None
+        return {**{key: found[key] for key in keys}, "after": shown, "unit": self.sheet["units"]}
+
+
+@dataclass
+class Look:
+    """A job as it stands in the log; `row` and `vehicle` are the log's rows.
+
+    `shelf` is where jobs to be looked at beside this one are found.
+    """
+
+    row: Row
+    vehicle: Row
+    entries: list[Row]
+    job: Row
+    record: Row
+    limits: Row
+    rounds: list[Round]
+    shelf: "Shelf"
+
+    @property
+    def last(self) -> Round:
+        """The last round."""
+        return self.rounds[-1]
+
+    @property
+    def unit(self) -> str:
+        """The unit in which this vehicle is measured."""
+        return str(self.record.get("units", "mm"))
+
+    def judged(self) -> Round | None:
+        """The last round whose centring has a verdict."""
+        found = [each for each in self.rounds if each.centring.get("state") in JUDGED]
+        return found[-1] if found else None
+
+    @property
+    def changed(self) -> list[str]:
+        """What changed between first and last round, in runs; empty when there is only one."""
+        if len(self.rounds) < 2:
+            return []
+        runs: list[str] = before_after(self.rounds[0].findings, self.last.findings, self.unit)
+        return runs
+
+
+class Shelf:
+    """What the jobs on one page have in common, read once: house limits, vehicles, their pasts."""
+
+    def __init__(self, vehicles: Iterable[Row] = ()) -> None:
+        """A shelf for one page; `vehicles` are rows that it has read already."""
+        self.pasts = {row["id"]: Past(row) for row in vehicles}
+
+    @cached_property
+    def limit_entries(self) -> list[Row]:
+        """The house limits and what crosses them out."""
+        return the_log().limit_entries()
+
+    def past(self, vehicle: str) -> Past:
+        """One vehicle, or NotFound."""
+        if vehicle not in self.pasts:
+            self.pasts[vehicle] = Past(the_log().vehicle(vehicle))
+        return self.pasts[vehicle]
+
+    def look_at(self, row: Row) -> Look:
+        """The job of this row with its findings, under the limits and record that held for it."""
+        past = self.past(row["vehicle"])
+        entries = the_log().entries_of_job(row["id"])
+        folded = fold.fold_job(entries)
+        record = past.record_at(folded, entries)
+        limits = fold.fold_limits(limits_before(self.limit_entries, folded["decision"]))
+        rounds = [Round(name, entries, record, limits) for name in folded["rounds"]]
+        return Look(row, past.row, entries, folded, record, limits, rounds, self)
+
+
+def look_at(job: str) -> Look:
+    """The job with its findings, or NotFound."""
+    return Shelf().look_at(the_log().job(job))
+
+
+def limits_before(entries: list[Row], decision: Row | None) -> list[Row]:
+    """The limit entries that were in force when the job was decided; those of today until it is."""
+    on = decision["made_at"][:10] if decision else date.today().isoformat()
+    return fold.in_force([entry for entry in entries if fold.precedes(entry, decision)], on)
+
+
+def points_of(look: Look) -> list[Row]:
+    """The job's judged rounds as points of a history and lines of its table, oldest first."""
+    judged = [each for each in look.rounds if each.centring.get("state") in JUDGED]
+    return [
+        {
+            **{key: each.centring[key] for key in ("offset", "expanded", "limit", "state")},
+            "label": each.title,
+            "at": day(look.row["opened_at"]),
+            "job": look.row["id"],
+            "shows": sided(each.centring, look.unit),
+        }
+        for each in judged
+    ]
+
+
+def sided(found: Row, unit: str) -> str:
+    """An offset with its uncertainty and its side."""
+    text = plus_minus(abs(found["offset"]), found["expanded"], unit)
+    side = side_of(found["offset"])
+    return text if side == "neither" else f"{text}, {side}"

@@ -1,0 +1,176 @@
+"""A job's page: its rounds side by side, every entry, and the decision."""
+
+from typing import Any
+
+from flask import render_template
+
+from webapp.desk.blueprint import bp
+from webapp.desk.context import current_person, people, the_log
+from webapp.desk.formats import day
+from webapp.desk.forms import DecisionForm
+from webapp.desk.jobs.curves import curves
+from webapp.desk.jobs.flags import oddities
+from webapp.desk.jobs.hold_points import hold_lines, with_moved
+from webapp.desk.jobs.joint_tables import walked
+from webapp.desk.jobs.log_rows import log_rows
+from webapp.desk.jobs.look import Look, Round, limits_before, look_at
+from webapp.desk.jobs.photos import photo_rows
+from webapp.desk.jobs.second_reading import comparisons, is_asked
+from webapp.reckon.log.changes import change_words
+from webapp.reckon.log.fold import of_kind, standing
+from webapp.reckon.log.readings import readings_of as taken
+from webapp.reckon.log.sheet_of_round import latest_readings
+from webapp.reckon.log.stale import changes_of
+from webapp.reckon.terms import ROUND_WORDS, STANDINGS, TICK_WORDS
+from webapp.reckon.typed.lengths import show_length, show_limit
+from webapp.reckon.walk.steps import CAUTIONS
+
+Row = dict[str, Any]
+
+OWN_JOB = (
+    "You opened, measured or handed in this job yourself, so another lead decides about it: "
+    "a person's own readings are looked at by somebody else."
+)
+OWN_KINDS = ("job", "reading", "tick", "pick", "change", "hand_in")
+LIMIT_NAMES = {
+    "offset": "Offset, each way",
+    "repeat": "Repeat, one side",
+    "face_u": "Each face",
+    "clearance": "Clearance, at least",
+}
+
+
+@bp.route("/jobs/<job>")
+def job(job: str) -> str:
+    """The job's page."""
+    look = look_at(job)
+    return render_template("desk/job.html", **job_page(look, DecisionForm(formdata=None)))
+
+
+def job_page(look: Look, form: DecisionForm, refusal: str | None = None) -> Row:
+    """What the job's template needs; `refusal` says why a decision was not taken."""
+    form.last_seq.data = look.row["last_seq"]
+    with_moved(look)
+    pairs = comparisons(look)
+    return {
+        "look": look,
+        "rounds": [round_box(each, look) for each in look.rounds],
+        "odd": oddities(look, pairs),
+        "curves": curves(look),
+        "seconds": pairs,
+        "beside": beside(look),
+        "changes": change_lines(look),
+        "holds": hold_lines(look),
+        "rows": log_rows(look.entries, look.unit),
+        "notes": notes(look),
+        "photos": photo_rows(look.entries),
+        "limits": limit_lines(look),
+        "names": people(),
+        "cautions": [says for step in ("track_bar", "hand_in") for says in CAUTIONS[step]],
+        "form": form,
+        "second_asked": is_asked(look),
+        "refusal": refusal,
+        "own": OWN_JOB if is_own(look) else None,
+    }
+
+
+def is_own(look: Look) -> bool:
+    """Whether whoever is signed in worked on the job while the shop has others to decide."""
+    me = current_person()["id"]
+    mine = [e for e in look.entries if e["person"] == me and is_work(e)]
+    return bool(mine) and len(the_log().people()) > 1
+
+
+def is_work(entry: Row) -> bool:
+    """Whether an entry is work on a job; asking for a second reading is none."""
+    return entry["kind"] in OWN_KINDS and entry["body"].get("second_of") is None
+
+
+def beside(look: Look) -> Row:
+    """The jobs that wait before and after this one, by their ids, and how many wait."""
+    waiting = [row["id"] for row in the_log().jobs(state="pending")]
+    if look.row["id"] not in waiting:
+        return {"count": len(waiting), "place": None, "before": None, "after": None}
+    place = waiting.index(look.row["id"])
+    return {
+        "count": len(waiting),
+        "place": place + 1,
+        "before": waiting[place - 1] if place else None,
+        "after": waiting[place + 1] if place + 1 < len(waiting) else None,
+    }
+
+
+def round_box(this: Round, look: Look) -> Row:
+    """One round with its drawing and what was read."""
+    drawn = {**this.sheet, "rail_width": look.record.get("rail_width")}
+    return {
+        "round": this,
+        "across": {"sheet": drawn, "findings": this.findings},
+        "sides": {side: readings_of(look, this, side) for side in ("left", "right")},
+        "state": how_it_stood(this.sheet),
+        "walked": walked(look, this),
+    }
+
+
+def readings_of(look: Look, this: Round, side: str) -> Row:
+    """What a verdict of a round rests on, on one side: heights and distances, as typed."""
+    stand = standing(look.entries)
+    here = [entry for entry in stand if entry["round"] == this.name]
+    found = {"heights": taken(here, "heights"), "centring": latest_readings(stand, this.name)}
+    return {
+        step: [as_typed(entry) for entry in entries if entry["body"]["field"] == side]
+        for step, entries in found.items()
+    }
+
+
+def as_typed(entry: Row) -> str:
+    """A reading in the unit it was read in."""
+    return str(show_length(entry["body"]["value"], entry["body"]["unit"]))
+
+
+def how_it_stood(sheet: Row) -> str:
+    """What the vehicle stood on and what of the preparation was ticked, in words."""
+    stood = STANDINGS.get(sheet["standing"], "standing not recorded")
+    ticked = [TICK_WORDS[name].lower() for name, on in sheet["ready"].items() if on]
+    return ", ".join([stood, *(ticked or ["nothing ticked"])])
+
+
+def change_lines(look: Look) -> list[Row]:
+    """The changes that stand: what was done, after which round, and by whom."""
+    units = look.record.get("units", "mm")
+    return [
+        {
+            "says": change_words(entry["body"], units),
+            "after": ROUND_WORDS.get(entry["round"], "no round"),
+            "by": entry["person"],
+        }
+        for entry in changes_of(look.entries)
+    ]
+
+
+def notes(look: Look) -> list[Row]:
+    """The notes that stand."""
+    return of_kind(standing(look.entries), "note")
+
+
+def limit_lines(look: Look) -> list[Row]:
+    """Each limit that the findings used, with where it comes from."""
+    names = people()
+    in_force = limits_before(look.shelf.limit_entries, look.job["decision"])
+    set_by = {entry["body"]["name"]: entry for entry in of_kind(standing(in_force), "limit")}
+    return [
+        {
+            "name": LIMIT_NAMES[name],
+            "shows": show_limit(value, look.unit),
+            "source": source_of(set_by.get(name), names),
+        }
+        for name, value in look.limits.items()
+    ]
+
+
+def source_of(entry: Row | None, names: dict[str, str]) -> str:
+    """Who set a house limit, when and why; as delivered when nobody did."""
+    if entry is None:
+        return "House limit, as delivered."
+    who = names.get(entry["person"], "somebody unknown")
+    return f"House limit, set by {who} on {day(entry['made_at'])}: {entry['body']['reason']}"

@@ -1,0 +1,64 @@
+"""A vehicle as the jobs on one page found it, its entries read once however many jobs there are."""
+
+from bisect import bisect_left
+from functools import cached_property
+from typing import Any
+
+from webapp.desk.context import the_log
+from webapp.reckon.log import fold
+
+Row = dict[str, Any]
+
+
+class Past:
+    """One vehicle: its row, and its record at each of its jobs."""
+
+    def __init__(self, row: Row) -> None:
+        """A past of the vehicle with this row of the log."""
+        self.row = row
+
+    @cached_property
+    def entries(self) -> list[Row]:
+        """The entries about the vehicle itself, those of its jobs left out."""
+        return the_log().entries_of_vehicle(self.row["id"])
+
+    def record_at(self, folded: Row, entries: list[Row]) -> Row:
+        """The record as a folded job found it; `entries` are the job's own."""
+        # What a job puts on file stands behind a decision about it. Without any decision, struck
+        # ones too, the record found is the one that the log keeps folded.
+        if not fold.of_kind(entries, "decision"):
+            return dict(self.row["record"])
+        found = self.before(folded)
+        return fold.record_at(self.entries, folded) if found is None else found
+
+    def before(self, folded: Row) -> Row | None:
+        """The record before a job's decision, where everything before it stands as it was laid."""
+        decision = folded["decision"]
+        if self.layers is None or decision is None:
+            return None
+        place = bisect_left(self.entries, decision["seq"], key=seq_of)
+        own = [e for e in self.entries[:place] if e["body"].get("from_job") == folded["job"]]
+        return None if own else self.layers[place]
+
+    @cached_property
+    def layers(self) -> list[Row] | None:
+        """The record under each of the entries and over the last, all laid in one pass.
+
+        None where an entry crosses another out, or where several records are one vehicle: what
+        stands at a decision has to be seen for that decision by itself there.
+        """
+        seqs = [seq_of(entry) for entry in self.entries]
+        crossing = any(fold.crossed_out_by(entry) is not None for entry in self.entries)
+        merged = len({entry["vehicle"] for entry in self.entries}) > 1
+        if crossing or merged or seqs != sorted(seqs):
+            return None
+        found = [fold.fold_vehicle([])]
+        for entry in self.entries:
+            so_far = {**entry, "kind": "vehicle", "id": "so far", "body": found[-1]}
+            found.append(fold.fold_vehicle([so_far, entry]))
+        return found
+
+
+def seq_of(entry: Row) -> int:
+    """The place of an entry in the log."""
+    return int(entry["seq"])

@@ -1,0 +1,50 @@
+"""The photos of a job, as its page shows them."""
+
+from typing import Any
+
+from flask import Response, request
+
+from webapp.desk.blueprint import bp
+from webapp.desk.context import the_log
+from webapp.reckon.log.fold import of_kind, standing
+from webapp.reckon.terms import PHOTO_WORDS
+from webapp.shoplog import NotFound
+
+Row = dict[str, Any]
+
+# A picture and nothing else, whatever a browser may take its bytes for.
+POLICY = "default-src 'none'; sandbox"
+
+
+@bp.route("/photos/<name>")
+def photo(name: str) -> Response:
+    """One photo; its bytes never change, as its name is their hash."""
+    answer = Response(the_log().photos.path(name).read_bytes(), mimetype="image/jpeg")
+    answer.set_etag(name)
+    answer.make_conditional(request)
+    answer.headers["Content-Security-Policy"] = POLICY
+    answer.headers["Cache-Control"] = "private, max-age=31536000, immutable"
+    return answer
+
+
+def photo_rows(entries: list[Row]) -> list[Row]:
+    """The photos that stand, each with what it is of and whether its bytes have arrived."""
+    return [
+        {**entry["body"], **said_of(entry), "here": is_here(entry["body"]["sha256"])}
+        for entry in of_kind(standing(entries), "photo")
+    ]
+
+
+def said_of(entry: Row) -> Row:
+    """Who took it, when, and the words for what it shows."""
+    body = entry["body"]
+    words = PHOTO_WORDS.get(body["of"], body["of"])
+    return {"words": words, "person": entry["person"], "made_at": entry["made_at"]}
+
+
+def is_here(name: str) -> bool:
+    """Whether the shop has the photo, and not just word of it."""
+    try:
+        return the_log().photos.path(name).is_file()
+    except NotFound:
+        return False

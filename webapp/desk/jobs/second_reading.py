@@ -1,0 +1,108 @@
+"""Second readings: asked for at the desk, measured by somebody else, and compared."""
+
+import uuid
+from typing import Any
+
+from webapp.desk.context import people, the_log
+from webapp.desk.jobs.look import Look, Round, sided
+from webapp.desk.write import Draft
+from webapp.reckon.checks.second_reading import compare
+from webapp.reckon.log import fold
+
+Row = dict[str, Any]
+
+MOST_SHOWN = 3
+ASKED_ALREADY = "A second reading of this job is asked for already, and not handed in yet."
+NOT_WAITED = (
+    "A second reading of this job is asked for and not handed in yet. Wait for it, "
+    "or tick that you accept the job without it."
+)
+# How a pair of readings stands, in words for a list; a pair that cannot be compared says nothing.
+STATES = {
+    "under_way": "A second reading is asked for and not handed in yet.",
+    "agree": "The second reading agrees.",
+    "differ": "The two readings do not agree.",
+    "same_person": "Both readings are by the same person, so nobody else has measured yet.",
+    "unknown": "The second reading cannot be compared.",
+}
+
+
+def draft_of(look: Look) -> Draft:
+    """The opening of a job that measures the last round of this one again."""
+    body = {
+        "axle": look.job["axle"],
+        "round": look.last.name,
+        "about": f"Second reading: {look.job['about'] or look.job['axle'] + ' axle'}"[:500],
+        "second_of": look.row["id"],
+    }
+    place = {"vehicle": look.row["vehicle"], "job": str(uuid.uuid4()), "round": look.last.name}
+    return {"kind": "job", "body": body, **place}
+
+
+def is_asked(look: Look) -> bool:
+    """Whether a second reading of this job is under way."""
+    return any(row["state"] in ("open", "sent_back") for row in the_log().seconds(look.row["id"]))
+
+
+def comparisons(look: Look) -> list[Row]:
+    """Each pair of readings that this job is one of, compared; those under way just named."""
+    first = look.job["second_of"]
+    if first is not None:
+        return [compared(look.shelf.look_at(the_log().job(first)), look, here="second")]
+    rows = the_log().seconds(look.row["id"], most=MOST_SHOWN)
+    return [compared(look, look.shelf.look_at(row), here="first") for row in rows]
+
+
+def compared(first: Look, second: Look, here: str) -> Row:
+    """A pair: where the other one is, how the two stand, what they come to."""
+    pair = round_pair(first, second)
+    both = set(hands_of(first, pair[0])) & set(hands_of(second, pair[1]))
+    found = compare(pair[0].findings, pair[1].findings, first.unit)
+    state = state_of(second, both, found["state"])
+    return {
+        "other": second.row["id"] if here == "first" else first.row["id"],
+        "here": here,
+        "state": state,
+        "says": STATES[state],
+        # One person agrees with themselves more easily than two people with one another.
+        "answer": found["answer"] if state in ("agree", "differ", "unknown") else [],
+        "same": sorted(people().get(each, "somebody unknown") for each in both),
+        "points": [] if state == "under_way" else points_of(first, second, pair),
+    }
+
+
+def state_of(second: Look, both: set[str], compared_as: str) -> str:
+    """How a pair stands; `both` are those who took readings of either."""
+    if second.job["state"] in ("open", "sent_back"):
+        return "under_way"
+    return "same_person" if both and compared_as == "agree" else compared_as
+
+
+def round_pair(first: Look, second: Look) -> tuple[Round, Round]:
+    """The second reading's last round, and the first one's round of that name or its last."""
+    repeated = second.last
+    named = [each for each in first.rounds if each.name == repeated.name]
+    return (named or [first.last])[0], repeated
+
+
+def hands_of(look: Look, this: Round) -> list[str]:
+    """Who took the readings of the centring that stand in a round."""
+    readings = fold.of_kind(fold.standing(look.entries), "reading")
+    own = [e for e in readings if e["round"] == this.name and e["body"]["step"] == "centring"]
+    return list(dict.fromkeys(e["person"] for e in own))
+
+
+def points_of(first: Look, second: Look, pair: tuple[Round, Round]) -> list[Row]:
+    """Both results as points of one figure and lines of its table."""
+    names = people()
+    keys = ("offset", "expanded", "limit", "state")
+    return [
+        {
+            **{key: this.centring[key] for key in keys},
+            "label": ", ".join(names.get(hand, "?") for hand in hands_of(look, this)),
+            "at": title,
+            "shows": sided(this.centring, look.unit),
+        }
+        for title, look, this in (("first", first, pair[0]), ("second", second, pair[1]))
+        if this.interval is not None
+    ]

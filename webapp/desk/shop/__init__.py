@@ -1,0 +1,1 @@
+"""The lead's pages about the shop itself."""

@@ -1,0 +1,153 @@
+"""The house limits: what each does, who set it and why, and a form to set it anew."""
+
+from datetime import date
+from typing import Any
+
+from flask import abort, flash, make_response, redirect, render_template, url_for
+from werkzeug.wrappers import Response as AnyResponse
+
+from webapp.desk.blueprint import bp
+from webapp.desk.context import people, the_log
+from webapp.desk.formats import day
+from webapp.desk.forms import LimitForm
+from webapp.desk.write import NotWritten, write
+from webapp.reckon.log import fold
+from webapp.reckon.typed.lengths import show_limit
+
+Row = dict[str, Any]
+
+# What each limit does, and the bounds in mm within which a shop can set it.
+EXPLAINED: dict[str, Row] = {
+    "offset": {
+        "title": "Offset",
+        "does": "How far the axle's middle may sit from the frame's middle, each way. "
+        "Inside, outside and too close to call are judged against it.",
+        "least": 0.5,
+        "most": 50.0,
+    },
+    "repeat": {
+        "title": "Repeat",
+        "does": "How far readings of one side may lie apart. "
+        "Beyond it the side does not repeat, and play is looked for first.",
+        "least": 0.1,
+        "most": 25.0,
+    },
+    "face_u": {
+        "title": "Face",
+        "does": "How uncertain each face is that the tape starts from, as one standard "
+        "uncertainty. A larger one makes the interval wider and more readings too close to call.",
+        "least": 0.05,
+        "most": 10.0,
+    },
+    "clearance": {
+        "title": "Clearance",
+        "does": "The least gap between two parts. A smaller one is tight; "
+        "without this limit a gap is recorded and not judged.",
+        "least": 0.5,
+        "most": 100.0,
+    },
+}
+
+
+@bp.route("/limits")
+def limits() -> str:
+    """The house limits with their history."""
+    return limits_page()
+
+
+@bp.route("/limits/<name>", methods=["POST"])
+def set_limit(name: str) -> AnyResponse:
+    """Set one limit from today or another day on."""
+    if name not in EXPLAINED:
+        abort(404)
+    form = limit_form(name)
+    if form.validate() and written(name, form):
+        return redirect(url_for("desk.limits"), 303)
+    return make_response(limits_page({name: form}), 400)
+
+
+def written(name: str, form: LimitForm) -> bool:
+    """Whether the log took the limit; its reason stands at the value when it did not."""
+    body = {"name": name, "value": form.mm, "reason": form.reason.data}
+    on = "from here on"
+    if form.since.data not in (None, date.today()):
+        body["from"] = form.since.data.isoformat()
+        on = f"from {day(body['from'])} on"
+    try:
+        write([{"kind": "limit", "body": body, "typed": form.value.data}])
+    except NotWritten as error:
+        form.value.errors = [str(error)]
+        return False
+    flash(f"{EXPLAINED[name]['title']} is {show_limit(form.mm, 'mm')} {on}.")
+    return True
+
+
+def limit_form(name: str, **options: Any) -> LimitForm:
+    """The form of one limit, which knows its bounds."""
+    form = LimitForm(prefix=name, **options)
+    form.least, form.most = EXPLAINED[name]["least"], EXPLAINED[name]["most"]
+    of_name = limits_named(the_log().limit_entries(), name)
+    counting = fold.last_of(fold.in_force(of_name, date.today().isoformat()))
+    if counting is not None:
+        form.earliest = date.fromisoformat(began(counting))
+    return form
+
+
+def limits_named(entries: list[Row], name: str) -> list[Row]:
+    """Every setting of one limit that stands."""
+    stand = fold.of_kind(fold.standing(entries), "limit")
+    return [entry for entry in stand if entry["body"]["name"] == name]
+
+
+def began(entry: Row) -> str:
+    """The day from which a setting counts."""
+    return str(entry["body"].get("from") or entry["made_at"][:10])
+
+
+def ahead(entries: list[Row], name: str) -> list[str]:
+    """What a limit will be from which day on; a later setting takes the place of earlier ones."""
+    found: list[Row] = []
+    for entry in limits_named(entries, name):
+        found = [each for each in found if began(each) < began(entry)] + [entry]
+    today = date.today().isoformat()
+    return [
+        f"{show_limit(each['body']['value'], 'mm')} from {day(began(each))} on"
+        for each in found
+        if (each["body"].get("from") or "") > today
+    ]
+
+
+def limits_page(typed: dict[str, LimitForm] | None = None) -> str:
+    """The page, with a form in which somebody typed already kept as it is."""
+    entries = the_log().limit_entries()
+    today = date.today().isoformat()
+    values, names = fold.fold_limits(fold.in_force(entries, today)), people()
+    stands = {entry["id"] for entry in fold.standing(entries)}
+    boxes = [
+        {
+            **about,
+            "name": name,
+            "shows": show_limit(values[name], "mm") if name in values else "not set",
+            "ahead": ahead(entries, name),
+            "form": (typed or {}).get(name) or limit_form(name, formdata=None),
+            "history": history_of(entries, name, stands, names),
+        }
+        for name, about in EXPLAINED.items()
+    ]
+    return render_template("desk/limits.html", boxes=boxes, delivered=fold.HOUSE_LIMITS)
+
+
+def history_of(entries: list[Row], name: str, stands: set[str], names: dict[str, str]) -> list[Row]:
+    """Every setting of one limit, the latest first."""
+    return [
+        {
+            "shows": show_limit(entry["body"]["value"], "mm"),
+            "who": names.get(entry["person"], "somebody unknown"),
+            "at": entry["made_at"],
+            "reason": entry["body"]["reason"],
+            "from": entry["body"].get("from"),
+            "stands": entry["id"] in stands,
+        }
+        for entry in reversed(fold.of_kind(entries, "limit"))
+        if entry["body"]["name"] == name
+    ]

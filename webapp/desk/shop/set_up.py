@@ -1,0 +1,137 @@
+"""The shop's set-up: its name, the units it measures in, where drivers sit, its first limits."""
+
+from typing import Any
+
+from flask import flash, make_response, redirect, render_template, url_for
+from flask_wtf import FlaskForm
+from werkzeug.wrappers import Response as AnyResponse
+from wtforms import Field, RadioField, StringField
+from wtforms.validators import DataRequired, Length, ValidationError
+
+from webapp.desk.blueprint import bp
+from webapp.desk.context import current_person, the_log
+from webapp.desk.forms import SIDES, UNITS, stripped
+from webapp.desk.shop.health import how_it_fares
+from webapp.desk.shop.limits import EXPLAINED
+from webapp.desk.write import NotWritten, write
+from webapp.door.address import canonical
+from webapp.reckon.log import fold
+from webapp.reckon.typed.lengths import parse_length, show_limit
+
+REASON = "Chosen when the shop was set up."
+# The limits that a shop has from the start; the others it sets when it wants them.
+ASKED = tuple(fold.HOUSE_LIMITS)
+
+
+class SetUpForm(FlaskForm):
+    """What the shop chooses of itself."""
+
+    name = StringField(
+        "Name of the shop",
+        filters=[stripped],
+        validators=[
+            DataRequired("Give the shop a name: phones and paper show it."),
+            Length(max=50, message="Keep the name under 50 characters."),
+        ],
+    )
+    units = RadioField("New vehicles are measured in", choices=UNITS, default="mm")
+    driving_side = RadioField("In new vehicles the driver sits on the", choices=SIDES)
+
+
+class LimitsForm(FlaskForm):
+    """The three house limits, asked for once; later they are set one by one, with a reason."""
+
+    offset = StringField("Offset, mm or in", filters=[stripped])
+    repeat = StringField("Repeat, mm or in", filters=[stripped])
+    face_u = StringField("Face, mm or in", filters=[stripped])
+
+    def validate_offset(self, field: Field) -> None:
+        """A length within its bounds."""
+        within(field)
+
+    def validate_repeat(self, field: Field) -> None:
+        """A length within its bounds."""
+        within(field)
+
+    def validate_face_u(self, field: Field) -> None:
+        """A length within its bounds."""
+        within(field)
+
+
+def within(field: Field) -> None:
+    """Nothing when the field holds a length within its limit's bounds; else ValidationError."""
+    found, about = parse_length(field.data, "mm"), EXPLAINED[field.name]
+    if not found["ok"]:
+        raise ValidationError(found["says"])
+    if not about["least"] <= found["value"] <= about["most"]:
+        raise ValidationError(
+            f"This limit lies between {about['least']:g} and {about['most']:g} mm."
+        )
+
+
+@bp.route("/set-up")
+def set_up() -> str:
+    """The shop as it is set up, and how its service fares."""
+    return page(SetUpForm(formdata=None, data=chosen()), limits_form(formdata=None))
+
+
+@bp.route("/set-up", methods=["POST"])
+def change_set_up() -> AnyResponse:
+    """Keep what was chosen."""
+    form, limits = SetUpForm(), limits_form()
+    sound = [each.validate() for each in (form, limits) if each is not None]
+    if not all(sound) or not (limits is None or written(limits)):
+        return make_response(page(form, limits), 400)
+    names = ("name", "units", "driving_side")
+    the_log().set_settings({f"shop_{name}": form[name].data for name in names})
+    flash(f"{form.name.data}: kept.")
+    first = limits is not None
+    return redirect(url_for("desk.people" if first else "desk.set_up"), 303)
+
+
+def chosen() -> dict[str, str]:
+    """What the shop chose before, without the `shop_` of the settings' names."""
+    usual = {"driving_side": "left"}
+    kept = {name.removeprefix("shop_"): value for name, value in the_log().settings().items()}
+    return {**usual, **kept}
+
+
+def limits_form(**options: Any) -> LimitsForm | None:
+    """The form for the limits until the shop has set one; afterwards None."""
+    entries = the_log().limit_entries()
+    if entries:
+        return None
+    usual = {name: show_limit(value, "mm") for name, value in fold.fold_limits(entries).items()}
+    return LimitsForm(data=usual, **options)
+
+
+def written(form: LimitsForm) -> bool:
+    """Whether the log took the limits; its reason stands at the first when it did not."""
+    values = {name: parse_length(form[name].data, "mm")["value"] for name in ASKED}
+    drafts = [
+        {
+            "kind": "limit",
+            "body": {"name": name, "value": value, "reason": REASON},
+            "typed": form[name].data,
+        }
+        for name, value in values.items()
+    ]
+    try:
+        write(drafts)
+    except NotWritten as error:
+        form.offset.errors = [str(error)]
+        return False
+    return True
+
+
+def page(form: SetUpForm, limits: LimitsForm | None) -> str:
+    """The page with the forms as typed."""
+    return render_template(
+        "desk/set_up.html",
+        form=form,
+        limits=limits,
+        asked={name: EXPLAINED[name] for name in ASKED},
+        address=canonical(),
+        person=current_person(),
+        all_well=how_it_fares()["all_well"],
+    )

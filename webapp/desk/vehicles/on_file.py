@@ -1,0 +1,85 @@
+"""What is on file about a vehicle, with the job or the person that each of it came from."""
+
+from typing import Any
+
+from webapp.desk.formats import adjuster_words, day
+from webapp.reckon.log import fold
+from webapp.reckon.numbers import trimmed
+from webapp.reckon.terms import FACES, plus_minus
+from webapp.reckon.typed.lengths import show_length
+from webapp.reckon.walk.bar_steps import READING_NAMES
+from webapp.reckon.walk.link_steps import LINK_NAMES, lead_words
+
+Row = dict[str, Any]
+
+
+def on_file(entries: list[Row], names: dict[str, str]) -> list[Row]:
+    """Groups of lines with one source each: {lines: [(name, shows)], source, job}."""
+    filed = fold.filed_in(fold.standing(entries))
+    unit = filed["units"]["value"] if "units" in filed else "mm"
+    groups = [
+        (lines(axle, cell["value"], unit), cell["entry"])
+        for key, lines in BY_AXLE.items()
+        for axle, cell in (filed[key]["keys"] if key in filed else {}).items()
+    ]
+    groups += [
+        ([(name, show_length(filed[key]["value"], unit))], filed[key]["entry"])
+        for key, name in WIDTHS.items()
+        if key in filed and filed[key]["value"] is not None
+    ]
+    return [group_of(lines, entry, names) for lines, entry in groups if lines]
+
+
+def group_of(lines: list[tuple[str, str]], entry: Row, names: dict[str, str]) -> Row:
+    """The lines that one entry filed, with that entry in words."""
+    who, job = names.get(entry["person"], "somebody unknown"), entry["body"].get("from_job")
+    verb = "Accepted" if job else "Filed"
+    return {"lines": lines, "source": f"{verb} by {who}, {day(entry['made_at'])}", "job": job}
+
+
+def bar_lines(axle: str, bar: Row, unit: str) -> list[tuple[str, str]]:
+    """The track bar of an axle as it is on file, value by value."""
+    lines = [("frame end", bar["frame_end"])] if bar.get("frame_end") else []
+    for field, name in READING_NAMES.items():
+        if bar.get(field) is not None:
+            sign = "−" if bar[field] < 0 else ""
+            lines.append((name.lower(), sign + show_length(abs(bar[field]), unit)))
+    if bar.get("adjuster"):
+        lines.append(("adjuster", adjuster_words(bar["adjuster"])))
+    return [(f"{axle.capitalize()} axle: {name}", shows) for name, shows in lines]
+
+
+def link_lines(axle: str, link: Row, unit: str) -> list[tuple[str, str]]:
+    """The drag link of an axle as it is on file, value by value."""
+    return [
+        (f"Drag link, {axle}: {LINK_NAMES[field].lower()}", link_value(field, link[field], unit))
+        for field in LINK_NAMES
+        if link.get(field) is not None
+    ]
+
+
+def link_value(field: str, value: Any, unit: str) -> str:
+    """One value of a drag link in words."""
+    if field == "adjuster":
+        return adjuster_words(value)
+    if field == "fore_aft":
+        return str(lead_words(value, unit, None))
+    if field == "ratio":
+        return f"{trimmed(value, 2)} : 1"
+    return value if isinstance(value, str) else str(show_length(abs(value), unit))
+
+
+def sum_lines(axle: str, faces: Row, unit: str) -> list[tuple[str, str]]:
+    """The known sum of the sides of an axle, per face."""
+    return [
+        (
+            f"Sum of the sides, {axle}, {FACES.get(face, face)}",
+            plus_minus(known["sum"], 2 * known["u"], unit),
+        )
+        for face, known in faces.items()
+    ]
+
+
+# What is on file per axle, and how its lines are made of an axle and a unit.
+BY_AXLE = {"track_bars": bar_lines, "drag_links": link_lines, "known_sums": sum_lines}
+WIDTHS = {"rail_width": "Rails, outside", "track": "Track"}

@@ -1,0 +1,152 @@
+"""The vehicles: list with search, one vehicle's history and file, and the forms that write it."""
+
+import uuid
+from typing import Any
+
+from flask import flash, make_response, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response as AnyResponse
+
+from webapp.desk.blueprint import bp
+from webapp.desk.context import people, the_log
+from webapp.desk.forms import VehicleForm
+from webapp.desk.jobs.look import Look, Shelf, points_of
+from webapp.desk.vehicles.history import over_time
+from webapp.desk.vehicles.manage import AXLES, parts_of
+from webapp.desk.vehicles.on_file import on_file
+from webapp.desk.write import Draft, NotWritten, write
+from webapp.reckon.log.tags import current_tag, replaced_words
+from webapp.reckon.terms import JOB_STATES
+
+Row = dict[str, Any]
+
+# A page of the list, and the jobs whose findings a vehicle's page reckons.
+MOST_LISTED = 40
+MOST_JOBS = 24
+FIELDS = ("name", "units", "driving_side", "note")
+
+
+@bp.route("/vehicles")
+def vehicles() -> str:
+    """The vehicles that fit the search, each with its last finding, tags and last job."""
+    search = request.args.get("q", "").strip()
+    retired, start = request.args.get("retired") == "yes", the_start()
+    found = the_log().vehicles(search, retired, start, MOST_LISTED + 1)
+    shelf = Shelf(found)
+    return render_template(
+        "desk/vehicles.html",
+        search=search,
+        retired=retired,
+        lines=[vehicle_line(row, shelf) for row in found[:MOST_LISTED]],
+        start=start,
+        following=start + MOST_LISTED if len(found) > MOST_LISTED else None,
+    )
+
+
+def the_start() -> int:
+    """How many lines of a list the address leaves out."""
+    return min(max(0, request.args.get("from", 0, type=int)), 2**31)
+
+
+def vehicle_line(row: Row, shelf: Shelf) -> Row:
+    """One line of the list."""
+    jobs = the_log().jobs(vehicle=row["id"], most=1)
+    look = shelf.look_at(jobs[0]) if jobs else None
+    state = JOB_STATES[jobs[0]["state"]] if jobs else None
+    return {"vehicle": row, "look": look, "state": state}
+
+
+@bp.route("/vehicles/<vehicle>")
+def vehicle(vehicle: str) -> str:
+    """One vehicle: history, what is on file, jobs, tags, and the form."""
+    return vehicle_page(vehicle)
+
+
+@bp.route("/vehicles/<vehicle>", methods=["POST"])
+def change_vehicle(vehicle: str) -> AnyResponse:
+    """Write what the form changed."""
+    row, form = the_log().vehicle(vehicle), VehicleForm()
+    if not form.validate():
+        return make_response(vehicle_page(vehicle, form), 400)
+    patch = patch_of(row["record"], form)
+    if not patch:
+        flash("Nothing was changed.")
+    elif not written([{"kind": "vehicle", "vehicle": vehicle, "body": patch}], form):
+        return make_response(vehicle_page(vehicle, form), 400)
+    else:
+        flash("Kept in the log: " + ", ".join(key.replace("_", " ") for key in patch) + ".")
+    return redirect(url_for("desk.vehicle", vehicle=vehicle), 303)
+
+
+@bp.route("/vehicles/new")
+def new_vehicle() -> str:
+    """The form for a vehicle that the log does not know."""
+    return render_template(
+        "desk/new_vehicle.html", form=VehicleForm(formdata=None, data=shops_own())
+    )
+
+
+@bp.route("/vehicles/new", methods=["POST"])
+def add_vehicle() -> AnyResponse:
+    """Put a new vehicle on file."""
+    form = VehicleForm()
+    vehicle = str(uuid.uuid4())
+    body = {key: form[key].data for key in FIELDS}
+    if form.validate() and written([{"kind": "vehicle", "vehicle": vehicle, "body": body}], form):
+        flash(f"{form.name.data} is on file. Print a tag for it next.")
+        return redirect(url_for("desk.vehicle", vehicle=vehicle), 303)
+    return make_response(render_template("desk/new_vehicle.html", form=form), 400)
+
+
+def shops_own() -> Row:
+    """What a new vehicle is measured in and where its driver sits, as the shop set itself up."""
+    chosen = the_log().settings()
+    named = {"units": "shop_units", "driving_side": "shop_driving_side"}
+    return {field: chosen[name] for field, name in named.items() if name in chosen}
+
+
+def written(drafts: list[Draft], form: VehicleForm) -> bool:
+    """Whether the log took the drafts; its reason stands at the name when it did not."""
+    try:
+        write(drafts)
+    except NotWritten as error:
+        form.name.errors = [str(error)]
+        return False
+    return True
+
+
+def patch_of(record: Row, form: VehicleForm) -> Row:
+    """What the form says differently from the record."""
+    on_record = {"units": "mm", "driving_side": "left", "note": "", **record}
+    return {key: form[key].data for key in FIELDS if form[key].data != on_record.get(key)}
+
+
+def vehicle_page(vehicle: str, form: VehicleForm | None = None) -> str:
+    """The page, with what was typed where a form is given."""
+    log, start = the_log(), the_start()
+    row = log.vehicle(vehicle)
+    shelf = Shelf([row])
+    entries = shelf.past(row["id"]).entries
+    jobs = log.jobs(vehicle=row["id"], start=start, most=MOST_JOBS + 1)
+    looks = [shelf.look_at(job) for job in jobs[:MOST_JOBS]]
+    return render_template(
+        "desk/vehicle.html",
+        vehicle=row,
+        looks=looks,
+        following=start + MOST_JOBS if len(jobs) > MOST_JOBS else None,
+        histories=histories(looks),
+        over_time=over_time(looks),
+        on_file=on_file(entries, people()),
+        parts=parts_of(entries, row["id"]),
+        current=current_tag(row["record"]),
+        replaced={code: replaced_words(row["record"], code) for code in row["tags"]},
+        axles=AXLES,
+        form=form or VehicleForm(formdata=None, data=row["record"]),
+    )
+
+
+def histories(looks: list[Look]) -> list[Row]:
+    """Per axle, the points of its history, newest first."""
+    found: dict[str, list[Row]] = {}
+    for look in looks:
+        found.setdefault(look.job["axle"], []).extend(reversed(points_of(look)))
+    return [{"axle": axle, "points": points} for axle, points in found.items() if points]
