@@ -17,13 +17,13 @@ MAY_IMPORT = {
     "shoplog": {"reckon"},
     "door": {"shoplog"},
     "phone": {"reckon", "shoplog", "door"},
-    "desk": {"reckon", "shoplog", "door", "phone.shell", "keeping.backups"},
+    "desk": {"reckon", "shoplog", "door", "phone.shell", "maintenance.backups"},
     "sample": {"reckon", "shoplog"},
-    "keeping": {"shoplog", "network.place"},
-    "network": {"create_app", "door", "keeping", "sample", "shoplog"},
+    "maintenance": {"shoplog", "network.data_folder"},
+    "network": {"create_app", "door", "maintenance", "sample", "shoplog"},
     # The factory and the command put the parts together.
     "__init__": {"desk", "door", "phone", "shoplog"},
-    "command": {"__version__", "keeping", "network", "reckon", "schema"},
+    "command": {"__version__", "maintenance", "network", "reckon", "schema"},
     "schema": {"reckon"},
 }
 ARITHMETIC_MAY_IMPORT = {"math"}

@@ -113,7 +113,7 @@ def copy(tmp_path):
 
 def test_f18_any_change_makes_another_build(copy):
     builds = [Shell(copy).build]
-    for name in ["sw.js", "manifest.webmanifest", "js/entries.js"]:
+    for name in ["sw.js", "manifest.webmanifest", "js/store/entries.js"]:
         path = copy / name
         path.write_text(path.read_text("utf-8") + "\nconst more = 1;\n", "utf-8")
         builds.append(Shell(copy).build)

@@ -2,8 +2,8 @@
 
 import {assess, fold, hold_points as holdPoints, sheet_of_round as sheetOfRound, last_accepted as lastAccepted, stale, tags} from './reckon.js';
 import {fromFindings} from './figures/interval.js';
-import {inOrder} from './records.js';
-import {madeAt} from './entries.js';
+import {inOrder} from './store/records.js';
+import {madeAt} from './store/entries.js';
 
 const JUDGED = ['inside', 'outside', 'too_close'];
 

@@ -24,8 +24,8 @@ VEHICLE = "11111111-1111-4111-8111-111111111111"
 
 # What the page does with the store, without a module that would have to be fetched by itself: a
 # phone keeps the joined app only, and a build that it still uses may be gone from the shop.
-HAND = """import * as store from './store.js';
-import * as entries from './entries.js';
+HAND = """import * as store from './store/store.js';
+import * as entries from './store/entries.js';
 globalThis.use = async (name) => ({store, entries})[name];
 globalThis.phoneStore = store.open;
 """
@@ -92,7 +92,8 @@ NUDGE = "document.dispatchEvent(new Event('visibilitychange'))"
 def hand() -> str:
     """HAND and the modules that it needs, as one script to be run in the page."""
     folder = static_folder()
-    texts = {f"js/{path.name}": path.read_text("utf-8") for path in (folder / "js").glob("*.js")}
+    paths = (folder / "js").rglob("*.js")
+    texts = {path.relative_to(folder).as_posix(): path.read_text("utf-8") for path in paths}
     script = joined({**texts, "js/hand.js": HAND}, "js/hand.js")
     # A script that is evaluated has no address of its own; its build is that of the page's app.
     return script.replace(SCRIPT_ADDRESS, "document.querySelector('script[src]').src")

@@ -6,10 +6,10 @@ const PHONE = '33333333-3333-4333-8333-333333333333';
 
 globalThis.use = (name) => import(`/shell/${globalThis.testBuild}/js/${name}.js`);
 
-globalThis.phoneStore = async () => (await use('store')).open();
+globalThis.phoneStore = async () => (await use('store/store')).open();
 
 globalThis.reading = async (value, vehicle = VEHICLE) => {
-  const {makeEntry} = await use('entries');
+  const {makeEntry} = await use('store/entries');
   const phone = (await (await phoneStore()).fact('phone'))?.id ?? PHONE;
   const body = {step: 'heights', field: 'left', value, unit: 'mm', read_to: 1};
   return makeEntry({kind: 'reading', vehicle, job: JOB, round: 'as_found', body, typed: `${value}`}, {phone, build: 'test'});
@@ -38,7 +38,7 @@ globalThis.unsentIds = async () => (await (await phoneStore()).unsent()).map(({i
 
 /** Begins exchanging with the shop; every state that the state line would show is kept in `states`. */
 globalThis.meetShop = async (options = {}) => {
-  const {startShop} = await use('shop');
+  const {startShop} = await use('sync/shop');
   globalThis.states = [];
   const onState = (state) => states.push(state);
   globalThis.shop = startShop(await phoneStore(), {onState, ...options});

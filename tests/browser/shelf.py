@@ -50,7 +50,7 @@ class Shelf(ThreadingHTTPServer):
 
     def worker(self) -> bytes:
         """The worker's text behind the two lines that name this build and its assets."""
-        assets = sorted(file.relative_to(STATIC) for file in (STATIC / "js").glob("*.js"))
+        assets = sorted(file.relative_to(STATIC) for file in (STATIC / "js").rglob("*.js"))
         shell = json.dumps([f"/shell/{self.build}/{asset.as_posix()}" for asset in assets])
         head = f"const BUILD = {json.dumps(self.build)};\nconst SHELL = {shell};\n"
         return head.encode() + (STATIC / "sw.js").read_bytes()

@@ -158,7 +158,7 @@ def test_a_phone_killed_in_the_middle_of_a_reading(launch, shop_of_one, tmp_path
 # Settles once the text being typed is a draft on disk.
 DRAFT_IS_KEPT = """async (text) => {
   const app = document.querySelector('script[src]').src;
-  const store = await (await import(app.replace('app.js', 'store.js'))).open();
+  const store = await (await import(app.replace('app.js', 'store/store.js'))).open();
   const written = async () => (await store.drafts()).some((draft) => draft.text === text);
   while (!await written()) await new Promise((go) => setTimeout(go, 20));
 }"""

@@ -426,7 +426,7 @@ def test_f13_a_gap_being_typed_comes_back_after_the_app_was_killed(hands):
 # Settles once the text being typed is a draft on disk.
 DRAFT_IS_KEPT = """async (text) => {
   const app = document.querySelector('script[src]').src;
-  const store = await (await import(app.replace('app.js', 'store.js'))).open();
+  const store = await (await import(app.replace('app.js', 'store/store.js'))).open();
   const written = async () => (await store.drafts()).some((draft) => draft.text === text);
   while (!await written()) await new Promise((go) => setTimeout(go, 20));
 }"""

@@ -282,7 +282,7 @@ def test_f11_no_step_with_a_photo_waits_for_anything() -> None:
     from shelf import STATIC
     from test_store_faults import steps_of_transactions
 
-    text = (STATIC / "js" / "photos.js").read_text("utf-8")
+    text = (STATIC / "js" / "store" / "photos.js").read_text("utf-8")
 
     assert len(steps_of_transactions(text)) >= 2
     assert not [step for step in steps_of_transactions(text) if "await" in step]

@@ -18,7 +18,7 @@ def counts(page: Page) -> dict:
 def test_f58_ids_are_made_without_random_uuid(page: Page) -> None:
     made = page.evaluate("""async () => {
       Object.defineProperty(crypto, 'randomUUID', {value: undefined});
-      const {uuid} = await use('entries');
+      const {uuid} = await use('store/entries');
       const ids = Array.from({length: 100000}, () => uuid());
       const good = /^[0-9a-f]{8}-[0-9a-f]{4}-4[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/;
       return [new Set(ids).size, ids.filter((id) => !good.test(id))];
@@ -29,7 +29,7 @@ def test_f58_ids_are_made_without_random_uuid(page: Page) -> None:
 def test_f58_without_any_randomness_no_id_is_made(page: Page) -> None:
     says = page.evaluate("""async () => {
       Object.defineProperty(globalThis, 'crypto', {value: undefined});
-      const {uuid} = await use('entries');
+      const {uuid} = await use('store/entries');
       try { return uuid(); } catch (error) { return error.message; }
     }""")
     assert says == "This browser cannot make ids, so nothing can be kept."
@@ -51,7 +51,7 @@ def test_made_at_carries_the_offset_of_the_phone(
     page = context.new_page()
     page.goto(f"{shelf.origin}/blank")
 
-    made = "use('entries').then(({madeAt}) => madeAt(new Date('2026-11-25T09:42:07.120Z')))"
+    made = "use('store/entries').then(({madeAt}) => madeAt(new Date('2026-11-25T09:42:07.120Z')))"
 
     assert page.evaluate(made) == text
     context.close()

@@ -279,8 +279,8 @@ def steps_of_transactions(text: str) -> list[str]:
 
 
 def test_f11_no_step_of_a_transaction_waits_for_anything() -> None:
-    store = (STATIC / "js" / "store.js").read_text(encoding="utf-8")
-    database = (STATIC / "js" / "database.js").read_text(encoding="utf-8")
+    store = (STATIC / "js" / "store" / "store.js").read_text(encoding="utf-8")
+    database = (STATIC / "js" / "store" / "database.js").read_text(encoding="utf-8")
     transact = database[database.index("function transact") : database.index("/** One connection")]
 
     assert len(steps_of_transactions(store)) > 5

@@ -190,7 +190,7 @@ def test_a_word_of_eight_letters_is_searched_before_it_is_taken_for_a_code(new_h
 
 
 def test_the_id_of_a_tags_vehicle_comes_from_its_code_alone(page):
-    made = page.evaluate("use('entries').then(({vehicleOfTag}) => vehicleOfTag('K7RM-4TQX'))")
+    made = page.evaluate("use('store/entries').then(({vehicleOfTag}) => vehicleOfTag('K7RM-4TQX'))")
     digest = bytearray(hashlib.sha256(b"axlewright tag K7RM-4TQX").digest()[:16])
     digest[6] = digest[6] & 0x0F | 0x80
     digest[8] = digest[8] & 0x3F | 0x80
@@ -203,7 +203,7 @@ def test_hashes_are_those_of_everybody_else(page):
     given += [b"x" * size for size in (55, 56, 63, 64, 65)]
     made = page.evaluate(
         """async (all) => {
-          const {sha256} = await use('sha256');
+          const {sha256} = await use('store/sha256');
           return all.map((each) => sha256(Uint8Array.from(each)));
         }""",
         [list(each) for each in given],

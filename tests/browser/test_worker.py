@@ -60,7 +60,7 @@ def test_every_asset_of_the_shell_is_there_without_the_network(
     context.set_offline(True)
 
     statuses = page.evaluate("""async () => {
-      const names = ['store', 'database', 'shop', 'entries', 'worker'];
+      const names = ['store/store', 'store/database', 'sync/shop', 'store/entries', 'worker'];
       const paths = names.map((name) => `/shell/${testBuild}/js/${name}.js`);
       return Promise.all(paths.map((path) => fetch(path).then(({status}) => status)));
     }""")
@@ -95,7 +95,9 @@ def test_f17_a_page_of_the_build_before_keeps_its_assets(
 
     other.wait_for_function("updates.includes('changed')")
     context.set_offline(True)
-    assert other.evaluate("fetch('/shell/build-a/js/shop.js').then(({status}) => status)") == 200
+    assert (
+        other.evaluate("fetch('/shell/build-a/js/sync/shop.js').then(({status}) => status)") == 200
+    )
 
 
 def test_old_builds_are_dropped_but_for_the_one_before(page: Page, shelf: Shelf) -> None:
@@ -120,7 +122,7 @@ def test_old_builds_are_dropped_but_for_the_one_before(page: Page, shelf: Shelf)
         pytest.param(FOREIGN, id="foreign page"),
     ],
 )
-@pytest.mark.parametrize("path", ["/app", "/shell/build-b/js/store.js"])
+@pytest.mark.parametrize("path", ["/app", "/shell/build-b/js/store/store.js"])
 def test_f18_f20_a_build_that_does_not_come_whole_is_not_taken(
     page: Page, context: BrowserContext, shelf: Shelf, path: str, answer: tuple
 ) -> None:

@@ -59,7 +59,7 @@ def path_from(name: str, path: str) -> str:
 
 
 def variable(name: str) -> str:
-    """What holds a module's exports: `$js_parts_step` for js/parts/step.js."""
+    """What holds a module's exports: `$js_parts_step` for js/parts/measure/step.js."""
     return "$" + re.sub(r"\W", "_", name.removesuffix(".js"))
 
 

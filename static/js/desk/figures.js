@@ -4,7 +4,7 @@ import * as across from '../figures/across.js';
 import * as curve from '../figures/curve.js';
 import * as history from '../figures/history.js';
 import * as interval from '../figures/interval.js';
-import * as over from '../figures/over.js';
+import * as over from '../figures/over_time.js';
 
 const FIGURES = {across, curve, history, interval, over};
 

@@ -1,7 +1,7 @@
 /** A short picture of what to measure, from where to where, with the side in hand lit. */
 
 import {across, arrow, bolt, foreAft, fromBehind} from './arrow.js';
-import {dragLink} from './measurelink.js';
+import {dragLink} from './measure_link.js';
 import {line, picture, s, words} from '../dom.js';
 
 function sideWord(x, y, side, lit) {

@@ -2,8 +2,8 @@
 
 import {h} from '../dom.js';
 import {head, heldWords} from '../parts/frame.js';
-import {entriesInWords} from '../parts/missing.js';
-import {throwAway} from '../database.js';
+import {entriesInWords} from '../parts/answer/missing.js';
+import {throwAway} from '../store/database.js';
 
 const REMEMBERED = 'axlewright held';
 

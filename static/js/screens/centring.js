@@ -1,13 +1,13 @@
 /** Centring: at least two readings a side from one face, and the answer as the last one goes in. */
 
-import {answerLine, cautionList, findingsView, foldedCautions} from '../parts/findings.js';
-import {isOpen, nextButton, replacing, standingEntry, stepScreen} from '../parts/step.js';
+import {answerLine, cautionList, findingsView, foldedCautions} from '../parts/answer/findings.js';
+import {isOpen, nextButton, replacing, standingEntry, stepScreen} from '../parts/measure/step.js';
 import {draw as drawMeasure} from '../figures/measure.js';
 import {h} from '../dom.js';
-import {lengthField, numberField} from '../parts/fields.js';
+import {lengthField, numberField} from '../parts/measure/fields.js';
 import {loadJob} from '../model.js';
-import {changeButton, movedBox, staleNotice} from '../parts/work.js';
-import {nextSide, SideReader} from '../parts/rounds.js';
+import {changeButton, movedBox, staleNotice} from '../parts/measure/changes.js';
+import {nextSide, SideReader} from '../parts/measure/side_reader.js';
 import {steps, terms} from '../reckon.js';
 
 const STEP = 'centring';

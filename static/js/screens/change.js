@@ -1,10 +1,10 @@
 /** Change: what was done, what that reopens, and what is on the log already. */
 
 import {changes, lengths, stale, steps, terms} from '../reckon.js';
-import {askReason} from '../parts/readings.js';
-import {cautionList} from '../parts/findings.js';
-import {changesOf, nextRoundButton, staleNotice} from '../parts/work.js';
-import {isOpen, nextButton, stepScreen} from '../parts/step.js';
+import {askReason} from '../parts/measure/readings.js';
+import {cautionList} from '../parts/answer/findings.js';
+import {changesOf, nextRoundButton, staleNotice} from '../parts/measure/changes.js';
+import {isOpen, nextButton, stepScreen} from '../parts/measure/step.js';
 import {h} from '../dom.js';
 import {loadJob} from '../model.js';
 

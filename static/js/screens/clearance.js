@@ -1,16 +1,16 @@
 /** Clearance: pair by pair a grid of travel states and locks, one or two touches a cell. */
 
-import {cautionList} from '../parts/findings.js';
+import {cautionList} from '../parts/answer/findings.js';
 import {clearance, lengths, joint_entries as jointEntries, joint_answers as jointAnswers, steps, joint_terms as asks} from '../reckon.js';
-import {isOpen, nextButton, stepScreen} from '../parts/step.js';
-import {Draft} from '../parts/rounds.js';
+import {isOpen, nextButton, stepScreen} from '../parts/measure/step.js';
+import {Draft} from '../parts/measure/side_reader.js';
 import {h, runs} from '../dom.js';
-import {likeBefore, replacingLike} from '../parts/like.js';
+import {likeBefore, replacingLike} from '../parts/measure/same_entry.js';
 import {loadJob} from '../model.js';
 import {lockMark, stateMark} from '../figures/places.js';
-import {ownName} from '../parts/ownname.js';
-import {staleNotice} from '../parts/work.js';
-import {TapePad, tapeFor} from '../parts/tapepad.js';
+import {ownName} from '../parts/measure/own_name.js';
+import {staleNotice} from '../parts/measure/changes.js';
+import {TapePad, tapeFor} from '../parts/measure/tape_pad.js';
 
 const STEP = 'clearance';
 const STATES = Object.keys(asks.STATE_NAMES);

@@ -1,12 +1,12 @@
 /** Ride height: what the vehicle stands on, the five ticks, then the height at each side. */
 
-import {cautionList, foldedCautions} from '../parts/findings.js';
-import {isOpen, nextButton, replacing, stepScreen} from '../parts/step.js';
+import {cautionList, foldedCautions} from '../parts/answer/findings.js';
+import {isOpen, nextButton, replacing, stepScreen} from '../parts/measure/step.js';
 import {draw as drawMeasure} from '../figures/measure.js';
 import {fold, steps, terms} from '../reckon.js';
 import {h} from '../dom.js';
 import {loadJob} from '../model.js';
-import {nextSide, SideReader} from '../parts/rounds.js';
+import {nextSide, SideReader} from '../parts/measure/side_reader.js';
 
 const STEP = 'heights';
 

@@ -1,13 +1,13 @@
 /** What this phone holds that the shop does not have, and how the two get on. */
 
 import {age, heardWords, heldWords} from '../parts/frame.js';
-import {BUILD} from '../entries.js';
-import {connectionParts} from '../parts/connection.js';
+import {BUILD} from '../store/entries.js';
+import {connectionParts} from '../parts/answer/connection.js';
 import {h} from '../dom.js';
 import {joint_entries as jointEntries} from '../reckon.js';
-import {entriesInWords, missingWords} from '../parts/missing.js';
-import {findVoice} from '../parts/readback.js';
-import {photoWords} from '../parts/photos.js';
+import {entriesInWords, missingWords} from '../parts/answer/missing.js';
+import {findVoice} from '../parts/device/speech.js';
+import {photoWords} from '../parts/device/gallery.js';
 
 function kindWords(record) {
   if (jointEntries.is_logged_here(record.body)) return `${jointEntries.what(record.body)}, ${jointEntries.value(record.body)}`;

@@ -3,7 +3,7 @@
 import {answersTo, byName, codeIn, holds} from '../parts/find.js';
 import {draw as drawInterval} from '../figures/interval.js';
 import {h, line, s} from '../dom.js';
-import {inIosTab, installHelp} from '../parts/install.js';
+import {inIosTab, installHelp} from '../parts/device/install.js';
 import {fold, terms} from '../reckon.js';
 
 // So many rows fill the screen; the others follow once it is painted.

@@ -1,7 +1,7 @@
 /** In place of every screen that takes something in, where nothing is to be kept. */
 
 import {h} from '../dom.js';
-import {setUpHelp} from '../parts/install.js';
+import {setUpHelp} from '../parts/device/install.js';
 
 /** The screen; `code` is the tag that was scanned, if any. */
 export async function show(app, {code = null}) {

@@ -1,14 +1,14 @@
 /** A job: its steps, its rounds side by side in words, and every entry that it holds. */
 
 import {changes, fold, hold_points as holdPoints, joint_entries as jointEntries, plan_rows as planRows, steps, bar_steps as barSteps, link_steps as linkSteps, terms} from '../reckon.js';
-import {answerLine} from '../parts/findings.js';
-import {askReason, typedWords} from '../parts/readings.js';
-import {beforeAfter} from '../parts/compare.js';
-import {closedWords, isOpen, placesOf, stepHead} from '../parts/step.js';
+import {answerLine} from '../parts/answer/findings.js';
+import {askReason, typedWords} from '../parts/measure/readings.js';
+import {beforeAfter} from '../parts/answer/compare.js';
+import {closedWords, isOpen, placesOf, stepHead} from '../parts/measure/step.js';
 import {h} from '../dom.js';
-import {holdPointBoxes, movedBox, nextRoundButton, staleNotice} from '../parts/work.js';
+import {holdPointBoxes, movedBox, nextRoundButton, staleNotice} from '../parts/measure/changes.js';
 import {loadJob} from '../model.js';
-import {photoGallery, photoWords} from '../parts/photos.js';
+import {photoGallery, photoWords} from '../parts/device/gallery.js';
 
 const STRIKABLE = ['reading', 'note', 'change', 'photo', 'plan'];
 

@@ -2,7 +2,7 @@
 
 import {h} from '../dom.js';
 import {heldWords} from '../parts/frame.js';
-import {pair} from '../shop.js';
+import {pair} from '../sync/shop.js';
 
 async function join(app, code) {
   try {

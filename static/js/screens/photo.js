@@ -1,12 +1,12 @@
 /** A photo of a joint, a contact or a weld: kept on this phone as it is taken, and sent when the shop is near. */
 
-import {closedWords, isOpen, stepHead} from '../parts/step.js';
+import {closedWords, isOpen, stepHead} from '../parts/measure/step.js';
 import {h} from '../dom.js';
 import {loadJob} from '../model.js';
-import {madeAt} from '../entries.js';
-import {photoGallery} from '../parts/photos.js';
-import {sha256} from '../sha256.js';
-import {shrink} from '../parts/picture.js';
+import {madeAt} from '../store/entries.js';
+import {photoGallery} from '../parts/device/gallery.js';
+import {sha256} from '../store/sha256.js';
+import {shrink} from '../parts/device/camera_picture.js';
 import {fold, terms} from '../reckon.js';
 
 function choices(chosen) {

@@ -1,13 +1,13 @@
 /** Play: joint by joint what moves, what it comes to at axle and steering wheel, and what repairs it. */
 
-import {cautionList, numbersBox} from '../parts/findings.js';
-import {isOpen, nextButton, stepScreen} from '../parts/step.js';
-import {entering, foundOf, oneJoint, readingOf, shownReading, STEP} from '../parts/joint.js';
+import {cautionList, numbersBox} from '../parts/answer/findings.js';
+import {isOpen, nextButton, stepScreen} from '../parts/measure/step.js';
+import {entering, foundOf, oneJoint, readingOf, shownReading, STEP} from '../parts/measure/joint.js';
 import {h, runs} from '../dom.js';
 import {lengths, number_rows as numberRows, joint_answers as jointAnswers, steps, joint_terms as asks} from '../reckon.js';
 import {loadJob} from '../model.js';
-import {ownName} from '../parts/ownname.js';
-import {staleNotice} from '../parts/work.js';
+import {ownName} from '../parts/measure/own_name.js';
+import {staleNotice} from '../parts/measure/changes.js';
 
 /** The joints of this round: the usual ones, then those of other names. */
 function jointsOf(job, round, named) {

@@ -1,6 +1,6 @@
 /** Scanning a tag inside the app, with the code to be typed always beside it. */
 
-import {canScan, Scanner} from '../parts/scanner.js';
+import {canScan, Scanner} from '../parts/device/scanner.js';
 import {codeIn} from '../parts/find.js';
 import {h} from '../dom.js';
 

@@ -1,9 +1,9 @@
 /** A tag that leads nowhere yet: what it is put on, made here, with or without the network. */
 
 import {byName} from '../parts/find.js';
-import {Draft} from '../parts/rounds.js';
+import {Draft} from '../parts/measure/side_reader.js';
 import {h} from '../dom.js';
-import {vehicleOfTag} from '../entries.js';
+import {vehicleOfTag} from '../store/entries.js';
 
 const UNITS = [['in', 'inches'], ['mm', 'millimetres']];
 const SIDES = [['left', 'left'], ['right', 'right']];

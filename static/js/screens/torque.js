@@ -1,14 +1,14 @@
 /** Torque: fastener by fastener the maker's figure and how it was turned, and when it is checked again. */
 
-import {cautionList} from '../parts/findings.js';
-import {checking, figuring, describing, isRecheck} from '../parts/fastener.js';
-import {isOpen, nextButton, stepScreen} from '../parts/step.js';
+import {cautionList} from '../parts/answer/findings.js';
+import {checking, figuring, describing, isRecheck} from '../parts/measure/fastener.js';
+import {isOpen, nextButton, stepScreen} from '../parts/measure/step.js';
 import {fold, joints_of_round as jointsOfRound, joint_entries as jointEntries, joint_answers as jointAnswers, steps, joint_terms as asks} from '../reckon.js';
 import {h, runs} from '../dom.js';
 import {loadJob} from '../model.js';
-import {ownName} from '../parts/ownname.js';
-import {recheckForm} from '../parts/recheck.js';
-import {staleNotice} from '../parts/work.js';
+import {ownName} from '../parts/measure/own_name.js';
+import {recheckForm} from '../parts/measure/recheck.js';
+import {staleNotice} from '../parts/measure/changes.js';
 
 const STEP = 'torque';
 

@@ -3,7 +3,7 @@
 import {draw as drawCurve} from '../figures/curve.js';
 import {draw as drawTravel, caption} from '../figures/travel.js';
 import {h} from '../dom.js';
-import {isOpen, stepHead} from '../parts/step.js';
+import {isOpen, stepHead} from '../parts/measure/step.js';
 import {loadJob} from '../model.js';
 import {drag_link as dragLink, fold, plan_rows as planRows, bump_steer as bumpSteer, track_bar as trackBar, what_if as whatIf, terms} from '../reckon.js';
 

@@ -1,11 +1,11 @@
 /** One vehicle: where its axle sat last, its history, its jobs, and the opening of a job. */
 
-import {answerLine} from '../parts/findings.js';
+import {answerLine} from '../parts/answer/findings.js';
 import {draw as drawHistory} from '../figures/history.js';
 import {h} from '../dom.js';
 import {loadVehicle} from '../model.js';
-import {uuid} from '../entries.js';
-import {setUpHelp} from '../parts/install.js';
+import {uuid} from '../store/entries.js';
+import {setUpHelp} from '../parts/device/install.js';
 import {fold, tags, terms, joint_terms as asks} from '../reckon.js';
 
 function facts(record) {

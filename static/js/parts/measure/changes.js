@@ -1,7 +1,7 @@
 /** What goes with the work itself: changes, what they overtook, what moved the axle, hold points. */
 
-import {fold, hold_points as holdPoints} from '../reckon.js';
-import {h, runs} from '../dom.js';
+import {fold, hold_points as holdPoints} from '../../reckon.js';
+import {h, runs} from '../../dom.js';
 import {isOpen, replacing} from './step.js';
 
 const COMPARED = ['explained', 'changed', 'unexplained'];

@@ -1,6 +1,6 @@
 /** A name of one's own, for a joint, a part or a fastener that the list does not have. */
 
-import {h} from '../dom.js';
+import {h} from '../../dom.js';
 
 /** A folded form with one field or more; `onName` gets what was written in each. */
 export function ownName(summary, labels, onName) {

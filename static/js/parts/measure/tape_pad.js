@@ -3,8 +3,8 @@
  * mark on a drawn inch of tape, millimetres by digits or on a drawn centimetre, anything by typing.
  */
 
-import {h, line, round, s, words} from '../dom.js';
-import {lengths} from '../reckon.js';
+import {h, line, round, s, words} from '../../dom.js';
+import {lengths} from '../../reckon.js';
 import {Pad} from './pad.js';
 
 const INCH = 25.4;

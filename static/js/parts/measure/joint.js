@@ -1,13 +1,13 @@
 /** One joint of the play step: its readings, what is loose, its limits and its repair choices. */
 
-import {dial, joint_answers as jointAnswers, joint_terms as asks} from '../reckon.js';
-import {cautionList} from './findings.js';
-import {Draft} from './rounds.js';
-import {drawJoint} from '../figures/measurejoint.js';
-import {h} from '../dom.js';
+import {dial, joint_answers as jointAnswers, joint_terms as asks} from '../../reckon.js';
+import {cautionList} from '../answer/findings.js';
+import {Draft} from './side_reader.js';
+import {drawJoint} from '../../figures/measure_joint.js';
+import {h} from '../../dom.js';
 import {isOpen} from './step.js';
 import {KeyPad} from './keypad.js';
-import {likeBefore, replacingLike} from './like.js';
+import {likeBefore, replacingLike} from './same_entry.js';
 import {limitsForm} from './limits.js';
 
 export const STEP = 'play';

@@ -1,20 +1,20 @@
 /** Track bar: its ends, length, heights and adjuster; then what to turn, and its arc. */
 
-import {cautionList, findingsView} from '../parts/findings.js';
-import {changeButton, staleNotice} from '../parts/work.js';
-import {isOpen, nextButton, stepScreen, travelButton} from '../parts/step.js';
+import {cautionList, findingsView} from '../parts/answer/findings.js';
+import {changeButton, staleNotice} from '../parts/measure/changes.js';
+import {isOpen, nextButton, stepScreen, travelButton} from '../parts/measure/step.js';
 import {draw as drawMeasure} from '../figures/measure.js';
 import {links_of_round as linksOfRound, steps, bar_steps as barSteps} from '../reckon.js';
 import {h} from '../dom.js';
 import {loadJob} from '../model.js';
-import {Values} from '../parts/values.js';
+import {Values} from '../parts/measure/values.js';
 
 const STEP = 'track_bar';
-const FIELDS = ['frame_end', ...bars.BAR_READINGS, 'adjuster'];
+const FIELDS = ['frame_end', ...linksOfRound.BAR_READINGS, 'adjuster'];
 
 function valuesOf(app, job, round) {
   return new Values(app, job, round, {
-    step: STEP, names: {frame_end: 'Frame end on the', adjuster: 'Adjuster', ...walkBar.READING_NAMES}, asks: barSteps.READING_ASKS,
+    step: STEP, names: {frame_end: 'Frame end on the', adjuster: 'Adjuster', ...barSteps.READING_NAMES}, asks: barSteps.READING_ASKS,
     picks: linksOfRound.BAR_PICKS, valueOf: (sheet, field) => sheet.track_bar?.[field],
   });
 }

@@ -1,6 +1,6 @@
 /** The adjuster of a bar: which ends are threaded, and how far a turn moves them. */
 
-import {h} from '../dom.js';
+import {h} from '../../dom.js';
 
 const INCH = 25.4;
 const KINDS = {one_end: 'One threaded end', both_ends: 'Opposite hands at both ends', fixed: 'Fixed length'};

@@ -1,9 +1,9 @@
 /** The rounds of a job side by side: what was found, what is left, and the numbers that changed. */
 
-import {answer, compared_rounds as comparedRounds, terms} from '../reckon.js';
-import {draw as drawHistory} from '../figures/history.js';
-import {fromFindings} from '../figures/interval.js';
-import {h, runs} from '../dom.js';
+import {answer, compared_rounds as comparedRounds, terms} from '../../reckon.js';
+import {draw as drawHistory} from '../../figures/history.js';
+import {fromFindings} from '../../figures/interval.js';
+import {h, runs} from '../../dom.js';
 
 function name(round) {
   const words = terms.ROUND_WORDS[round];

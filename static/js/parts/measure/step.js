@@ -1,10 +1,10 @@
 /** What the steps of a walk share: their title block, the places, and single-valued entries. */
 
-import {h} from '../dom.js';
-import {links_of_round as linksOfRound, fold, steps, terms} from '../reckon.js';
+import {h} from '../../dom.js';
+import {links_of_round as linksOfRound, fold, steps, terms} from '../../reckon.js';
 
 /** The values of the steps that begin with what is on file. */
-const CARRIED = {track_bar: [...bars.BAR_READINGS, ...bars.BAR_PICKS], drag_link: [...bars.LINK_READINGS, ...bars.LINK_PICKS]};
+const CARRIED = {track_bar: [...linksOfRound.BAR_READINGS, ...linksOfRound.BAR_PICKS], drag_link: [...linksOfRound.LINK_READINGS, ...linksOfRound.LINK_PICKS]};
 
 /** The title block of a step of a job. */
 export function stepHead(app, job, round, step) {

@@ -1,6 +1,6 @@
 /** Speaks each reading as it is kept, with the phone's own voice and without the network. */
 
-import {speech} from '../reckon.js';
+import {speech} from '../../reckon.js';
 
 /** An English voice that lives on this phone, British where there is one; null when there is none. */
 export function ownVoice() {

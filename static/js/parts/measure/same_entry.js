@@ -1,6 +1,6 @@
 /** Entries that stand in for one another by more than their field: a joint's, a place's, a fastener's. */
 
-import {fold} from '../reckon.js';
+import {fold} from '../../reckon.js';
 
 /** What makes two entries of a step the same reading or choice. */
 const SAME = {

@@ -1,11 +1,11 @@
 /** Values that stand once in a round: where each comes from, their rows, and how one is entered. */
 
 import {adjusterForm, adjusterWords} from './adjuster.js';
-import {Draft} from './rounds.js';
-import {h} from '../dom.js';
+import {Draft} from './side_reader.js';
+import {h} from '../../dom.js';
 import {isOpen, replacing, standingEntry} from './step.js';
-import {links_of_round as linksOfRound, fold, lengths} from '../reckon.js';
-import {TapePad, tapeFor} from './tapepad.js';
+import {links_of_round as linksOfRound, fold, lengths} from '../../reckon.js';
+import {TapePad, tapeFor} from './tape_pad.js';
 import {typedWords} from './readings.js';
 
 /**

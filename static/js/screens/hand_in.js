@@ -1,9 +1,9 @@
 /** Hand in: what is missing, what the lead will read, and the handing in. */
 
-import {answerLine, cautionList} from '../parts/findings.js';
-import {closedWords, isOpen, placesBar, placesOf, stepHead} from '../parts/step.js';
+import {answerLine, cautionList} from '../parts/answer/findings.js';
+import {closedWords, isOpen, placesBar, placesOf, stepHead} from '../parts/measure/step.js';
 import {h} from '../dom.js';
-import {holdPointBoxes} from '../parts/work.js';
+import {holdPointBoxes} from '../parts/measure/changes.js';
 import {loadJob} from '../model.js';
 import {steps} from '../reckon.js';
 

@@ -1,9 +1,9 @@
 /** Findings on the screen: the answer first, then the interval, the drawing, the numbers and why. */
 
-import {draw as drawAcross, caption} from '../figures/across.js';
-import {draw as drawInterval, fromFindings} from '../figures/interval.js';
-import {h, runs} from '../dom.js';
-import {lengths} from '../reckon.js';
+import {draw as drawAcross, caption} from '../../figures/across.js';
+import {draw as drawInterval, fromFindings} from '../../figures/interval.js';
+import {h, runs} from '../../dom.js';
+import {lengths} from '../../reckon.js';
 
 function intervalBox(findings, units, flip) {
   const data = fromFindings(findings);

@@ -1,6 +1,6 @@
 /** What the connection to the shop needs of a person: its certificate ends, it moved, it is not to be verified. */
 
-import {h} from '../dom.js';
+import {h} from '../../dom.js';
 
 const WARN_DAYS = 45;
 const DAY_MS = 86400000;

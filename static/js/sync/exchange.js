@@ -1,7 +1,7 @@
 /** One exchange with the shop: sends what it lacks, reads what is new in the log, then sends photos. */
 
-import {BUILD, uuid} from './entries.js';
-import {handedForm, wireForm} from './records.js';
+import {BUILD, uuid} from '../store/entries.js';
+import {handedForm, wireForm} from '../store/records.js';
 import {ask, heard, stranger, Trouble, trusted, VERSION} from './wire.js';
 
 const MOST_SENT = 100;

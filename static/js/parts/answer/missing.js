@@ -1,6 +1,6 @@
 /** Entries that another phone of this person made and that never arrived at the shop. */
 
-import {notice} from './frame.js';
+import {notice} from '../frame.js';
 
 /** A number of entries in words. */
 export function entriesInWords(count) {

@@ -1,7 +1,7 @@
 /** Single fields that keep what they are given, or say beside themselves what is wrong. */
 
-import {h} from '../dom.js';
-import {lengths} from '../reckon.js';
+import {h} from '../../dom.js';
+import {lengths} from '../../reckon.js';
 
 let count = 0;
 

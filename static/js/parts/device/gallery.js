@@ -1,7 +1,7 @@
 /** The photos of a job, as far as this phone holds them. */
 
-import {fold, terms} from '../reckon.js';
-import {h} from '../dom.js';
+import {fold, terms} from '../../reckon.js';
+import {h} from '../../dom.js';
 
 /** What a photo is of, in words. */
 export function photoWords({of, text}) {

@@ -1,11 +1,11 @@
 /** One fastener of the torque step: its figure, how it was turned, and in a recheck whether it moved. */
 
-import {torque_figures as torqueFigures, joint_entries as jointEntries, joint_answers as jointAnswers, torque, joint_terms as asks} from '../reckon.js';
-import {Draft} from './rounds.js';
-import {drawBolt} from '../figures/measurejoint.js';
-import {h} from '../dom.js';
+import {torque_figures as torqueFigures, joint_entries as jointEntries, joint_answers as jointAnswers, torque, joint_terms as asks} from '../../reckon.js';
+import {Draft} from './side_reader.js';
+import {drawBolt} from '../../figures/measure_joint.js';
+import {h} from '../../dom.js';
 import {KeyPad} from './keypad.js';
-import {replacingLike} from './like.js';
+import {replacingLike} from './same_entry.js';
 
 const STEP = 'torque';
 const KEYS = [

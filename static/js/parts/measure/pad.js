@@ -1,6 +1,6 @@
 /** What every pad has: a figure that keys and typing change, and what is wrong with it said at it. */
 
-import {h} from '../dom.js';
+import {h} from '../../dom.js';
 
 export class Pad {
   /**

@@ -1,9 +1,9 @@
 /** When the fasteners are to be checked again: after a distance, on a day, or both. */
 
-import {h} from '../dom.js';
+import {h} from '../../dom.js';
 import {isOpen} from './step.js';
-import {likeBefore, replacingLike} from './like.js';
-import {joint_terms as asks} from '../reckon.js';
+import {likeBefore, replacingLike} from './same_entry.js';
+import {joint_terms as asks} from '../../reckon.js';
 
 const USUAL = {in: {distance: 500, unit: 'mi'}, mm: {distance: 800, unit: 'km'}};
 

@@ -2,8 +2,8 @@
 
 import {askReason, readingsOf, sidesTable, typedWords} from './readings.js';
 import {isOpen} from './step.js';
-import {loadJob} from '../model.js';
-import {TapePad, tapeFor} from './tapepad.js';
+import {loadJob} from '../../model.js';
+import {TapePad, tapeFor} from './tape_pad.js';
 
 const DRAFT_MS = 300;
 

@@ -1,6 +1,6 @@
 /** Putting the app on the home screen: offered once where the browser can, explained where it must be. */
 
-import {h, line, s} from '../dom.js';
+import {h, line, s} from '../../dom.js';
 
 /**
  * Whether this is a browser's tab on an iPhone or iPad. What is kept in one is never seen by the app on

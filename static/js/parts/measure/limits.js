@@ -1,7 +1,7 @@
 /** The limits of a joint: the maker's with its source and the house's, never merged. */
 
-import {dial, lengths} from '../reckon.js';
-import {h} from '../dom.js';
+import {dial, lengths} from '../../reckon.js';
+import {h} from '../../dom.js';
 
 function shown(mm) {
   return mm === null || mm === undefined ? '' : dial.show_dial(mm, 'mm');

@@ -1,17 +1,17 @@
 /** Drag link: its ends, arm and adjuster, toe and wheelbase, and where the steering wheel sits. */
 
 import {angles, links_of_round as linksOfRound, link_answer as linkAnswer, steering_wheel as steeringWheel, steps, link_steps as linkSteps} from '../reckon.js';
-import {answerOf, staleNotice} from '../parts/work.js';
-import {cautionList, numbersBox} from '../parts/findings.js';
-import {isOpen, nextButton, stepScreen, travelButton} from '../parts/step.js';
+import {answerOf, staleNotice} from '../parts/measure/changes.js';
+import {cautionList, numbersBox} from '../parts/answer/findings.js';
+import {isOpen, nextButton, stepScreen, travelButton} from '../parts/measure/step.js';
 import {draw as drawMeasure} from '../figures/measure.js';
 import {draw as drawRim} from '../figures/rim.js';
 import {h} from '../dom.js';
 import {loadJob} from '../model.js';
-import {Values} from '../parts/values.js';
+import {Values} from '../parts/measure/values.js';
 
 const STEP = 'drag_link';
-const LINK = ['frame_end', ...bars.LINK_READINGS, 'arm_points', 'adjuster', 'ratio'];
+const LINK = ['frame_end', ...linksOfRound.LINK_READINGS, 'arm_points', 'adjuster', 'ratio'];
 const TOE = Object.keys(linkSteps.TOE_NAMES);
 const BASE = Object.keys(linkSteps.BASE_NAMES);
 const CLOCK = ['10', '11', '12', '1', '2'];
@@ -34,7 +34,7 @@ function wordsOf(unit) {
 function valuesOf(app, job, round) {
   return new Values(app, job, round, {
     step: STEP, names: linkSteps.STEP_NAMES, asks: linkSteps.READING_ASKS,
-    picks: [...bars.LINK_PICKS, 'wheel_deg'], valueOf, words: wordsOf(job.units),
+    picks: [...linksOfRound.LINK_PICKS, 'wheel_deg'], valueOf, words: wordsOf(job.units),
   });
 }
 

@@ -1,6 +1,6 @@
 /** The camera held on a tag: finds the code in its picture, and starts again when the camera stops. */
 
-import {h} from '../dom.js';
+import {h} from '../../dom.js';
 
 // How often a picture is looked at, and how long the camera may show nothing new.
 const LOOK_MS = 150;

@@ -1,7 +1,7 @@
 /** Kept readings, left and right side by side, and the striking of one. */
 
-import {h} from '../dom.js';
-import {fold} from '../reckon.js';
+import {h} from '../../dom.js';
+import {fold} from '../../reckon.js';
 
 const REASONS = ['Misread', 'Tape slipped or twisted', 'Wrong side or wrong face', 'Vehicle moved'];
 

@@ -1,7 +1,7 @@
 /** A pad of large keys for readings that no tape shows: a dial, a caliper, a torque as printed. */
 
-import {dial} from '../reckon.js';
-import {h} from '../dom.js';
+import {dial} from '../../reckon.js';
+import {h} from '../../dom.js';
 import {Pad} from './pad.js';
 
 const DIGITS = ['1', '2', '3', '4', '5', '6', '7', '8', '9', '0'];
