@@ -5,10 +5,10 @@ import tempfile
 from pathlib import Path
 
 import pytest
-from entries import add_people, hire
 from hypothesis import settings
-from phones import Phone, asking, asking_at
-from servers import Server
+from kit.entries import add_people, hire
+from kit.phones import Phone, asking, asking_at
+from kit.servers import Server
 
 from webapp import create_app
 from webapp.door.credentials import new_code

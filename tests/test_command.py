@@ -36,11 +36,11 @@ def test_an_empty_sheet_has_findings_that_say_so(capsys, tmp_path):
     code, out, _ = run(capsys, "assess", sheet(tmp_path, "{}"))
 
     assert code == 0
-    assert "centring" not in json.loads(out)
+    assert "centering" not in json.loads(out)
 
 
 def test_each_fault_is_one_line_that_names_the_field(capsys, tmp_path):
-    path = sheet(tmp_path, '{"axle": "middle", "centring": {"left": ["x"]}, "colour": 1}')
+    path = sheet(tmp_path, '{"axle": "middle", "centering": {"left": ["x"]}, "color": 1}')
 
     code, out, err = run(capsys, "assess", path)
 
@@ -48,7 +48,7 @@ def test_each_fault_is_one_line_that_names_the_field(capsys, tmp_path):
     assert {line.split(": ")[0] for line in err.splitlines()} == {
         "axle",
         "centering.left",
-        "colour",
+        "color",
     }
 
 

@@ -38,7 +38,7 @@ def modules():
 
 
 def imported(path, tree):
-    """The dotted names that a module imports, relative ones spelt out."""
+    """The dotted names that a module imports, relative ones spelled out."""
     package = ".".join(path.relative_to(ROOT).parts[:-1])
     for node in ast.walk(tree):
         if isinstance(node, ast.Import):

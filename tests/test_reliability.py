@@ -63,7 +63,7 @@ def test_a_row_with_tests_of_its_number_names_one_of_them():
 
 
 def test_the_figures_of_the_page_are_those_of_the_tests():
-    loss = (ROOT / "tests" / "test_power_loss.py").read_text("utf-8")
+    loss = (ROOT / "tests" / "shoplog" / "test_power_loss.py").read_text("utf-8")
 
     assert "ENTRIES, KILLS = 10_000, 200" in loss
     assert "10,000 acknowledged entries" in PAGE

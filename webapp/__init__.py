@@ -1,4 +1,4 @@
-"""Axlewright: the shop's log for centring a solid axle held by a track bar."""
+"""Axlewright: the shop's log for centering a solid axle held by a track bar."""
 
 from collections.abc import Mapping
 from pathlib import Path

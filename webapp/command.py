@@ -17,7 +17,7 @@ from webapp.reckon.sentences.report import report
 from webapp.reckon.sheet import faults
 from webapp.schema import sheet_schema
 
-ABOUT = "The shop's log for centring a solid axle held by a track bar."
+ABOUT = "The shop's log for centering a solid axle held by a track bar."
 EXAMPLES = """examples:
   axlewright serve                         run the shop's own service
   axlewright demo                          try everything on an invented shop, on this computer
@@ -35,8 +35,8 @@ A bad sheet gets one line per fault, `field: what it must be`, on standard error
 exit code 2. Nothing else is read or written, and no service is needed."""
 EXAMPLE_SHEET = """example:
   {"axle": "front", "standing": "on_wheels",
-   "ready": {"level": true, "tyres": true, "load": true, "settled": true, "straight": true},
-   "centring": {"face": "rotor", "method": "square_to_rail", "read_to": 1.5875,
+   "ready": {"level": true, "tires": true, "load": true, "settled": true, "straight": true},
+   "centering": {"face": "rotor", "method": "square_to_rail", "read_to": 1.5875,
                 "left": [214.3, 214.3], "right": [203.2, 204.0]}}
 """
 

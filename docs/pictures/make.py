@@ -16,9 +16,9 @@ sys.path[:0] = [str(ROOT), str(ROOT / "tests"), str(ROOT / "tests" / "browser")]
 
 from chrome import find_chromium, flags  # noqa: E402
 from hands import Hands  # noqa: E402
+from kit.servers import Server  # noqa: E402
 from playwright.sync_api import Browser, Locator, Page, expect, sync_playwright  # noqa: E402
-from plough_lorry import PloughLorry  # noqa: E402
-from servers import Server  # noqa: E402
+from plow_truck import Plowtruck  # noqa: E402
 from small_png import squeeze  # noqa: E402
 
 from webapp.network.demo import prepare  # noqa: E402
@@ -30,14 +30,14 @@ YARD = {"locale": "en-GB", "timezone_id": "Etc/GMT-1"}
 VEHICLE = "Field vet's 4x4 V1 Burdock"
 TAG = "DH8D-WF7R"
 SHOP = "shop-pc.test"
-ABOUT = "Caught a kerb, pulls to the right"
+ABOUT = "Caught a curb, pulls to the right"
 
 
 def main() -> None:
     """Write every picture anew."""
     with demo() as url, chromium() as browser:
         technician(browser, url)
-        lorry(browser, url)
+        truck(browser, url)
         # Under the name that phones would reach it by, as printed on tags.
         lead(browser, url.replace("127.0.0.1", SHOP))
 
@@ -90,13 +90,13 @@ class PhoneAlbum(Hands):
         self.page.emulate_media(color_scheme="light")
 
     def part(self, name: str, shown: Locator | None) -> None:
-        """The screen of the lorry's job, from a part of it or from its top."""
+        """The screen of the truck's job, from a part of it or from its top."""
         # A screen that was just kept something on is drawn once more, where it stands.
         self.page.wait_for_timeout(400)
         self.top()
         if shown:
             shown.evaluate("part => scrollTo(0, part.getBoundingClientRect().top - 90)")
-        self.light(f"lorry-{name}")
+        self.light(f"truck-{name}")
 
     def top(self) -> None:
         """Leave the place that a tap scrolled to or put the focus on."""
@@ -117,8 +117,8 @@ def technician(browser: Browser, url: str) -> None:
     context.close()
 
 
-def lorry(browser: Browser, url: str) -> None:
-    """The whole job on the plough lorry, from its blank tag, out of reach of the shop."""
+def truck(browser: Browser, url: str) -> None:
+    """The whole job on the plow truck, from its blank tag, out of reach of the shop."""
     context = browser.new_context(
         viewport=PHONE, device_scale_factor=2, has_touch=True, is_mobile=True, **YARD
     )
@@ -126,7 +126,7 @@ def lorry(browser: Browser, url: str) -> None:
     hands.come_in()
     close_notices(hands.page)
     context.set_offline(True)
-    PloughLorry(hands, hands.part).whole()
+    Plowtruck(hands, hands.part).whole()
     context.close()
 
 
@@ -163,11 +163,11 @@ def as_found(hands: PhoneAlbum) -> None:
     expect(page.get_by_role("button", name="Keep right 1", exact=True)).to_be_visible()
     hands.read("8 1/2")
     hands.light("heights")
-    hands.press("Next: centring")
+    hands.press("Next: centering")
     for reading in ("9 7/8", "9 7/8", "10 7/16"):
         hands.read(reading)
     hands.enter("10 7/16")
-    hands.light("centring")
+    hands.light("centering")
     hands.keep_button.click()
     expect(page.locator(".answer").first).to_contain_text("turns out")
     see_at_the_shop(hands)
@@ -224,7 +224,7 @@ def as_left(hands: PhoneAlbum) -> None:
     hands.press("Next: heights")
     for reading in ("8 7/16", "8 1/2"):
         hands.read(reading)
-    hands.press("Next: centring")
+    hands.press("Next: centering")
     for reading in ("10 3/16", "10 3/16", "10 1/8", "10 1/8"):
         hands.read(reading)
     hands.press("Next: track bar")
@@ -259,7 +259,7 @@ def out_of_reach(hands: PhoneAlbum) -> None:
     expect(page.locator(".rows a").first).to_be_visible()
     hands.open_tag("RJC2-8C65")
     page.get_by_role("link", name="Pulls on the causeway").click()
-    hands.press("Go on: centring")
+    hands.press("Go on: centering")
     for reading in ("10 11/16", "10 3/4"):
         hands.read(reading)
     expect(hands.state).to_contain_text("on this phone only")

@@ -1,4 +1,4 @@
-"""Makes screenshots small: one byte a pixel with a palette of the 256 colours that matter most.
+"""Makes screenshots small: one byte a pixel with a palette of the 256 colors that matter most.
 
 A page of the browser reads the picture, so that no library is needed for that.
 """
@@ -10,9 +10,9 @@ from typing import Any
 
 from playwright.sync_api import Page
 
-COLOURS = 256
+COLORS = 256
 
-# The picture's pixels as indexes into its most frequent colours; the rest take the nearest one.
+# The picture's pixels as indexes into its most frequent colors; the rest take the nearest one.
 INDEX = """
 async ({png, most}) => {
   const blob = await (await fetch(`data:image/png;base64,${png}`)).blob();
@@ -23,22 +23,22 @@ async ({png, most}) => {
   const pixels = context.getImageData(0, 0, width, height).data;
   const counts = new Map();
   for (let at = 0; at < pixels.length; at += 4) {
-    const colour = pixels[at] << 16 | pixels[at + 1] << 8 | pixels[at + 2];
-    counts.set(colour, (counts.get(colour) ?? 0) + 1);
+    const color = pixels[at] << 16 | pixels[at + 1] << 8 | pixels[at + 2];
+    counts.set(color, (counts.get(color) ?? 0) + 1);
   }
   const byCount = [...counts].sort((a, b) => b[1] - a[1] || a[0] - b[0]);
-  const palette = byCount.slice(0, most).map(([colour]) => colour);
-  const places = new Map(palette.map((colour, place) => [colour, place]));
-  const parts = (colour) => [colour >> 16, colour >> 8 & 255, colour & 255];
+  const palette = byCount.slice(0, most).map(([color]) => color);
+  const places = new Map(palette.map((color, place) => [color, place]));
+  const parts = (color) => [color >> 16, color >> 8 & 255, color & 255];
   const far = (a, b) =>
     parts(a).reduce((sum, part, index) => sum + (part - parts(b)[index]) ** 2, 0);
-  const nearest = (colour) => palette.reduce((best, each, place) =>
-    far(each, colour) < far(palette[best], colour) ? place : best, 0);
-  for (const [colour] of byCount.slice(most)) places.set(colour, nearest(colour));
+  const nearest = (color) => palette.reduce((best, each, place) =>
+    far(each, color) < far(palette[best], color) ? place : best, 0);
+  for (const [color] of byCount.slice(most)) places.set(color, nearest(color));
   let text = '';
   for (let at = 0; at < pixels.length; at += 4) {
-    const colour = pixels[at] << 16 | pixels[at + 1] << 8 | pixels[at + 2];
-    text += String.fromCharCode(places.get(colour));
+    const color = pixels[at] << 16 | pixels[at + 1] << 8 | pixels[at + 2];
+    text += String.fromCharCode(places.get(color));
   }
   return {width, height, palette: palette.flatMap(parts), pixels: btoa(text)};
 }
@@ -47,7 +47,7 @@ async ({png, most}) => {
 
 def squeeze(reader: Page, png: bytes) -> bytes:
     """The same picture as a smaller PNG; `reader` is a page of no matter what."""
-    asked = {"png": base64.b64encode(png).decode(), "most": COLOURS}
+    asked = {"png": base64.b64encode(png).decode(), "most": COLORS}
     return written(reader.evaluate(INDEX, asked))
 
 

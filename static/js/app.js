@@ -19,7 +19,7 @@ import * as home from './screens/home.js';
 import * as vehicle from './screens/vehicle.js';
 import * as job from './screens/job.js';
 import * as heights from './screens/heights.js';
-import * as centring from './screens/centring.js';
+import * as centering from './screens/centering.js';
 import * as trackBar from './screens/track_bar.js';
 import * as dragLink from './screens/drag_link.js';
 import * as change from './screens/change.js';
@@ -45,7 +45,7 @@ const SCREENS = [
   [/^#\/vehicle\/([^/]+)$/, vehicle, ['id']],
   [/^#\/job\/([^/]+)\/([^/]+)$/, job, ['id', 'round']],
   [/^#\/job\/([^/]+)\/([^/]+)\/heights$/, heights, ['id', 'round']],
-  [/^#\/job\/([^/]+)\/([^/]+)\/centring$/, centring, ['id', 'round']],
+  [/^#\/job\/([^/]+)\/([^/]+)\/centering$/, centering, ['id', 'round']],
   [/^#\/job\/([^/]+)\/([^/]+)\/track_bar$/, trackBar, ['id', 'round']],
   [/^#\/job\/([^/]+)\/([^/]+)\/drag_link$/, dragLink, ['id', 'round']],
   [/^#\/job\/([^/]+)\/([^/]+)\/play$/, play, ['id', 'round']],

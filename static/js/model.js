@@ -94,7 +94,7 @@ export class Job {
 
   // Only a measured axle can have been moved by anything.
   #compared(sheet, round) {
-    return sheet.centring ? lastAccepted.with_before(sheet, this.earlier, this.entries, round) : sheet;
+    return sheet.centering ? lastAccepted.with_before(sheet, this.earlier, this.entries, round) : sheet;
   }
 
   /** The last accepted round of this axle before this job, {sheet, findings}, or null. */
@@ -127,7 +127,7 @@ export class Job {
 
   /** The last round in which the axle was judged, or null. */
   lastJudged() {
-    return this.rounds.findLast((round) => JUDGED.includes(this.findings(round).centring?.state)) ?? null;
+    return this.rounds.findLast((round) => JUDGED.includes(this.findings(round).centering?.state)) ?? null;
   }
 }
 
@@ -150,7 +150,7 @@ export class Vehicle {
   /** Points of the history figure, newest first; jobs sent back or still open are part of it. */
   history(most = 12) {
     const points = this.unsealed.flatMap((job) => job.rounds
-      .filter((round) => JUDGED.includes(job.findings(round).centring?.state))
+      .filter((round) => JUDGED.includes(job.findings(round).centering?.state))
       .map((round) => ({...fromFindings(job.findings(round)), round, at: dayOf(job, round)})));
     return points.reverse().slice(0, most);
   }

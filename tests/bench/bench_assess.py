@@ -1,6 +1,6 @@
 """How long the findings of a full sheet take, beside a plain loop on the same computer.
 
-Run it by itself: `python tests/bench/bench_assess.py`. The budget is 5 ms on a workshop PC, where
+Run it by itself: `python tests/bench/bench_assess.py`. The budget is 5 ms on a shop PC, where
 the loop (100,000 additions) takes about 5 ms; so the ratio may be at most 1.
 """
 

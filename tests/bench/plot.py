@@ -27,8 +27,8 @@ def plot(curves: dict[str, Curve], across: str, up: str) -> str:
     """The picture of curves given as points (x, y), both above 0."""
     points = [point for curve in curves.values() for point in curve]
     at = scale(points)
-    coloured = zip(curves.values(), LINES, strict=False)
-    lines = [drawn(curve, at, colour) for curve, colour in coloured]
+    colored = zip(curves.values(), LINES, strict=False)
+    lines = [drawn(curve, at, color) for curve, color in colored]
     parts = [*grid(points, at), *lines, *labels(curves, at), *titles(across, up)]
     size = f'viewBox="0 0 {WIDTH} {HEIGHT}" font-family="sans-serif" font-size="13"'
     ground = f'<rect width="{WIDTH}" height="{HEIGHT}" fill="#fffefa"/>'
@@ -68,24 +68,24 @@ def grid(points: Curve, at) -> list[str]:
     return parts
 
 
-def drawn(curve: Curve, at, colour: str) -> str:
+def drawn(curve: Curve, at, color: str) -> str:
     """One curve with its points."""
     places = [at(*point) for point in curve]
     path = " ".join(f"{x},{y}" for x, y in places)
-    dots = "".join(f'<circle cx="{x}" cy="{y}" r="3" fill="{colour}"/>' for x, y in places)
-    return f'<polyline points="{path}" fill="none" stroke="{colour}" stroke-width="2"/>{dots}'
+    dots = "".join(f'<circle cx="{x}" cy="{y}" r="3" fill="{color}"/>' for x, y in places)
+    return f'<polyline points="{path}" fill="none" stroke="{color}" stroke-width="2"/>{dots}'
 
 
 def labels(curves: dict[str, Curve], at) -> list[str]:
     """The names at the ends of the curves, moved apart where they would touch."""
     ends = [
-        (at(*curve[-1]), name, colour)
-        for (name, curve), colour in zip(curves.items(), LINES, strict=False)
+        (at(*curve[-1]), name, color)
+        for (name, curve), color in zip(curves.items(), LINES, strict=False)
     ]
     parts, free = [], -math.inf
-    for (x, y), name, colour in sorted(ends, key=lambda end: end[0][1]):
+    for (x, y), name, color in sorted(ends, key=lambda end: end[0][1]):
         free = max(y + 4, free + CLOSE)
-        parts.append(text(x + 10, round(free, 1), name, "start", colour))
+        parts.append(text(x + 10, round(free, 1), name, "start", color))
     return parts
 
 
@@ -97,12 +97,12 @@ def titles(across: str, up: str) -> list[str]:
     ]
 
 
-def line(x1: float, y1: float, x2: float, y2: float, colour: str, width: float) -> str:
+def line(x1: float, y1: float, x2: float, y2: float, color: str, width: float) -> str:
     """A straight line."""
     ends = f'x1="{x1}" y1="{y1}" x2="{x2}" y2="{y2}"'
-    return f'<line {ends} stroke="{colour}" stroke-width="{width}"/>'
+    return f'<line {ends} stroke="{color}" stroke-width="{width}"/>'
 
 
-def text(x: float, y: float, words: str, anchor: str, colour: str = "#3a3f44") -> str:
+def text(x: float, y: float, words: str, anchor: str, color: str = "#3a3f44") -> str:
     """Words on the picture."""
-    return f'<text x="{x}" y="{y}" text-anchor="{anchor}" fill="{colour}">{escape(words)}</text>'
+    return f'<text x="{x}" y="{y}" text-anchor="{anchor}" fill="{color}">{escape(words)}</text>'

@@ -5,8 +5,8 @@ import sqlite3
 from contextlib import closing
 from pathlib import Path
 
-from entries import hire, make_entry
 from figures import side_by_side
+from kit.entries import hire, make_entry
 
 from webapp.shoplog import ShopLog
 from webapp.shoplog.connection import FILE, durability

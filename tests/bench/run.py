@@ -42,7 +42,7 @@ from shop_bench import running  # noqa: E402
 
 PAGE = ROOT / "docs" / "performance.md"
 PICTURES = ROOT / "docs" / "pictures"
-KEPT = HERE / "torque_figures.json"
+KEPT = HERE / "figures.json"
 BEGIN, END = "[//]: # (measured: begin)", "[//]: # (measured: end)"
 PHONES = 20
 OLD = "none yet"

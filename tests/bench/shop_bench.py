@@ -15,8 +15,8 @@ from typing import Any
 from urllib.parse import urlencode
 
 from figures import ms, peak_mb, side_by_side
-from phones import Phone, Reply
-from servers import Server
+from kit.phones import Phone, Reply
+from kit.servers import Server
 from service import EMPTY
 
 from webapp.door.credentials import new_code

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from chrome import flags
-from pictures import name_of
+from kit.pictures import name_of
 from playwright.sync_api import Error, Page, Playwright
 
 from webapp.phone.assets import static_folder
@@ -131,7 +131,7 @@ class BadPhone:
         self.open(path)
 
     def pair(self, code: str) -> None:
-        """Switch it on for the first time, by a pairing code; it is somebody's afterwards."""
+        """Switch it on for the first time, by a pairing code; it is somebody's afterward."""
         self.switch_on(f"/app#pair={code}")
         self.page.wait_for_function(PAIRED)
         self.page.evaluate("navigator.serviceWorker.ready.then(() => true)")

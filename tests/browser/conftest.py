@@ -9,7 +9,8 @@ import pytest
 from badproxy import BadProxy
 from chrome import find_chromium, flags, prepare
 from hands import Hands
-from phones import Phone
+from kit.phones import Phone
+from kit.servers import Server
 from playwright.sync_api import (
     Browser,
     BrowserContext,
@@ -19,7 +20,6 @@ from playwright.sync_api import (
     expect,
     sync_playwright,
 )
-from servers import Server
 from shelf import Shelf, serving
 from shop_pages import ShopPage
 from yard import put_in_the_yard

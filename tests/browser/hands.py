@@ -2,7 +2,7 @@
 
 from playwright.sync_api import Locator, Page, expect
 
-TICKS = ("Floor level", "Tyres equal", "Usual load", "Settled", "Wheels straight")
+TICKS = ("Floor level", "Tires equal", "Usual load", "Settled", "Wheels straight")
 # The drag link of the vehicle in the yard, by the names of its rows.
 LINK = {
     "Link length": "905 mm",
@@ -94,12 +94,12 @@ class Hands:
         expect(self.page.get_by_role("button", name=asked, exact=True)).to_have_count(0)
 
     def type_the_last_reading(self, about: str = "") -> None:
-        """Open a job and measure it up to the last reading of its centring, typed and not kept."""
+        """Open a job and measure it up to the last reading of its centering, typed and not kept."""
         self.open_job(about)
         self.make_ready()
         for reading in ("8 3/4", "8 5/8"):
             self.read(reading)
-        self.press("Next: centring")
+        self.press("Next: centering")
         for reading in ("8 7/16", "8 7/16", "8"):
             self.read(reading)
         self.enter("8 1/16")

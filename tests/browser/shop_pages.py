@@ -5,9 +5,9 @@ from collections.abc import Callable
 from typing import Any
 
 from chrome import prepare
-from phones import Phone
+from kit.phones import Phone
+from kit.servers import Server
 from playwright.sync_api import BrowserContext, Page, Request, Route
-from servers import Server
 
 TICK_MS = 300
 PUSH = "**/log/push"

@@ -1,4 +1,4 @@
-"""Short bad weeks; `python tests/bad_week.py --actions 400` lives through a long one."""
+"""A bad week in short; `python tests/browser/run_bad_week.py` lives through a long one."""
 
 import os
 

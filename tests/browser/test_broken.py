@@ -1,29 +1,12 @@
 """A store that is damaged for good: nothing is given up without being told what it costs."""
 
 import pytest
-from phones import Phone
+from kit.phones import Phone
 from playwright.sync_api import Page, expect
+from pretending import DAMAGED
 from shop_pages import ShopPage
 
 pytestmark = pytest.mark.browser
-
-DAMAGED = """
-  globalThis.thrownAway = 0;
-  const realDelete = IDBFactory.prototype.deleteDatabase;
-  IDBFactory.prototype.deleteDatabase = function (...values) {
-    sessionStorage.setItem('thrown away', 'yes');
-    return realDelete.apply(this, values);
-  };
-  const realOpen = IDBFactory.prototype.open;
-  IDBFactory.prototype.open = function (...values) {
-    if (!sessionStorage.getItem('damaged') || sessionStorage.getItem('thrown away')) {
-      return realOpen.apply(this, values);
-    }
-    const asked = {error: new DOMException('No backing store', 'UnknownError')};
-    setTimeout(() => asked.onerror(), 0);
-    return asked;
-  };
-"""
 
 
 @pytest.fixture

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from chrome import find_chromium
+from kit.servers import Server
 from legible import bad_labels
 from playwright.sync_api import Browser, Page, expect
-from servers import Server
 
 from webapp.sample import load
 from webapp.shoplog import ShopLog
@@ -294,9 +294,9 @@ def test_labels_print_at_their_size(browser: Browser, desk: Desk) -> None:
 
     box = page.locator(".label-sheet").bounding_box()
     assert box is not None
-    millimetre = 96 / 25.4
+    millimeter = 96 / 25.4
     assert (box["width"], box["height"]) == pytest.approx(
-        (210 * millimetre, 297 * millimetre), abs=1
+        (210 * millimeter, 297 * millimeter), abs=1
     )
     assert (box["x"], box["y"]) == pytest.approx((0, 0), abs=1)
     page.context.close()

@@ -4,12 +4,12 @@ import re
 from collections.abc import Iterator
 
 import pytest
-from desk_kit import Job
 from hands import Hands
 from inspector import PHONE, Inspector
+from kit.desk_pages import Job
 from playwright.sync_api import Browser, expect
+from pretending import DAMAGED
 from shelf import STATIC
-from test_broken import DAMAGED
 from yard import LINK, RECORD, TAG, VEHICLE
 
 pytestmark = pytest.mark.browser
@@ -17,14 +17,14 @@ pytestmark = pytest.mark.browser
 # Where each visit goes, and words that show that the screen has come. `job` was measured and
 # logged; `fit_up` and `recheck` were opened for that round; `closed` is being measured again.
 VISITS = {
-    "vehicles": ("#/", "Plough 3"),
+    "vehicles": ("#/", "Plow 3"),
     "what this phone holds": ("#/held", "Try the shop again"),
     "pairing": ("#/join", "Pairing code"),
     "pairing, with the code of an address": ("#pair=ABCD-EFGH", "Pairing code"),
     "vehicle": (f"#/vehicle/{VEHICLE}", "Go on with"),
     "job": ("#/job/{job}/as_found", "Everything logged"),
     "ride height": ("#/job/{job}/as_found/heights", "Underside of the frame"),
-    "centring": ("#/job/{job}/as_found/centring", "The axle sits"),
+    "centering": ("#/job/{job}/as_found/centering", "The axle sits"),
     "track bar": ("#/job/{job}/as_found/track_bar", "Bump travel"),
     "drag link": ("#/job/{job}/as_found/drag_link", "Steering ratio"),
     "play": ("#/job/{job}/as_found/play", "Another joint"),
@@ -53,7 +53,7 @@ BOLT = {
     "fastener": "frame-end bolt",
     "value": 118,
     "figure": "118 N·m",
-    "source": "workshop manual, page 12",
+    "source": "shop manual, page 12",
     "end": "bolt",
     "thread": "dry",
 }
@@ -93,7 +93,7 @@ class Yard:
         self.second = Job(phone, VEHICLE)
         body = {"axle": "front", "round": "as_found", "about": "Second reading"}
         self.second.write("job", {**body, "second_of": self.closed.id}, round="as_found")
-        self.measured = self.job("as_found", "caught a kerb")
+        self.measured = self.job("as_found", "caught a curb")
         self.measured.in_round("reading", BOLT)
         self.places = {"job": self.measured.id, "closed": self.closed.id, "second": self.second.id}
         for each in ("fit_up", "recheck"):

@@ -1,16 +1,13 @@
 """Search, reading back, the screen kept lit, and the app on the home screen."""
 
 import pytest
-from entries import new_id
 from hands import Hands, wait_for
+from kit.entries import new_id
 from playwright.sync_api import expect
+from pretending import IPHONE
 from yard import TAG, VEHICLE
 
 pytestmark = pytest.mark.browser
-IPHONE = (
-    "Mozilla/5.0 (iPhone; CPU iPhone OS 18_1 like Mac OS X) AppleWebKit/605.1.15 "
-    "(KHTML, like Gecko) Version/18.1 Mobile/15E148 Safari/604.1"
-)
 # The phone's own voice, as far as the app can tell; `said` is what it was given to speak.
 VOICE = """(own) => {
   globalThis.said = [];
@@ -78,9 +75,9 @@ def test_the_search_finds_vehicles_tags_and_notes_without_the_network(hands, sho
     expect(hands.page.get_by_text("job open")).to_be_visible()
     hands.page.context.set_offline(True)
     search = hands.page.get_by_role("searchbox")
-    for text in ("plough", TAG[:4].lower(), "3 plou"):
+    for text in ("plow", TAG[:4].lower(), "3 plou"):
         search.fill(text)
-        expect(hands.page.get_by_role("link", name="Plough 3")).to_have_count(1)
+        expect(hands.page.get_by_role("link", name="Plow 3")).to_have_count(1)
     search.fill("crack hair")
     expect(hands.page.locator(".found a")).to_have_count(1)
     hands.page.get_by_role("link", name="Hairline crack, left").click()
@@ -198,11 +195,11 @@ def test_installing_is_offered_once_when_the_job_of_a_first_reading_is_left(hand
     hands.page.goto(heights)
     hands.page.reload()
     hands.page.evaluate(OFFER)
-    hands.press("Next: centring")
+    hands.press("Next: centering")
     hands.read("8")
     hands.press("Back")
     hands.press("Back")
-    expect(hands.page.get_by_role("heading", level=1)).to_have_text("Plough 3")
+    expect(hands.page.get_by_role("heading", level=1)).to_have_text("Plow 3")
 
     expect(offer).to_have_count(0)
 

@@ -5,8 +5,8 @@ from itertools import product
 
 import pytest
 from chrome import prepare
+from kit.worked_sheets import SAMPLE, changed
 from legible import bad_labels
-from reckon_kit import SAMPLE, changed
 
 from webapp.reckon.assess import assess
 
@@ -49,9 +49,9 @@ def draw(browser, real_server):
     context.close()
 
 
-def centred(**parts):
+def centered(**parts):
     """The sample's sheet with its axle in the middle, so that nothing is drawn enlarged."""
-    return changed(SAMPLE, centring={"left": [208, 208], "right": [208, 208]}, **parts)
+    return changed(SAMPLE, centering={"left": [208, 208], "right": [208, 208]}, **parts)
 
 
 def run(link):
@@ -63,7 +63,7 @@ def run(link):
 
 
 def test_bar_and_drag_link_are_drawn_to_one_scale(draw):
-    page = draw(centred())
+    page = draw(centered())
     bar, link = SAMPLE["track_bar"], SAMPLE["drag_link"]
 
     across, up = page.evaluate(REACH, "bar")

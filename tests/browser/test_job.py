@@ -1,8 +1,8 @@
 """The technician's whole job on the phone's own screens, with the network and without it."""
 
 import pytest
-from entries import new_id
 from hands import ABORTING, Hands
+from kit.entries import new_id
 from playwright.sync_api import expect
 from yard import TAG, expected_answer
 
@@ -23,7 +23,7 @@ def measure(hands, about="bar rebuilt"):
     hands.make_ready()
     hands.read("8 3/4")
     hands.read("8 5/8")
-    hands.press("Next: centring")
+    hands.press("Next: centering")
     for reading in ("8 7/16", "8 7/16", "8", "8 1/16"):
         hands.read(reading)
 
@@ -78,7 +78,7 @@ def test_the_whole_job_with_the_network(hands, shop_of_one):
 
 
 def test_the_whole_job_from_a_cold_start_without_the_network(hands, shop_of_one):
-    """One visit is enough: the tag opens, the job is done, and the shop gets it afterwards."""
+    """One visit is enough: the tag opens, the job is done, and the shop gets it afterward."""
     hands.come_in()
     context = hands.page.context
     hands.page.close()
@@ -126,7 +126,7 @@ def test_the_phone_learns_what_the_lead_decides(hands, desk):
 def open_at_the_desk(desk):
     """From what waits to the job of the vehicle."""
     desk.goto(desk.url.split("/desk")[0] + "/desk")
-    desk.get_by_role("link", name="Plough 3").click()
+    desk.get_by_role("link", name="Plow 3").click()
     expect(desk.locator(".answer").first).to_contain_text("The axle sits")
 
 
@@ -149,7 +149,7 @@ def test_a_phone_killed_in_the_middle_of_a_reading(launch, shop_of_one, tmp_path
     page.goto(address)
     expect(page.locator(".pad-figure")).to_have_value("8 5/8")
     Hands(page, server.url).press("Keep right 1")
-    expect(page.get_by_text("Next: centring")).to_be_visible()
+    expect(page.get_by_text("Next: centering")).to_be_visible()
     expect(page.locator(".state")).to_contain_text("All is at the shop")
     readings = [entry["typed"] for entry in the_job(phone) if entry["kind"] == "reading"]
     assert readings == ["8 3/4", "8 5/8"]
@@ -242,7 +242,7 @@ def test_a_long_list_of_vehicles_comes_whole_and_stays_where_it_was_scrolled_to(
     hands.come_in()
     rows = hands.page.locator(".found li")
     expect(rows).to_have_count(41)
-    assert rows.locator("b").all_inner_texts() == [*names, "Plough 3"]
+    assert rows.locator("b").all_inner_texts() == [*names, "Plow 3"]
     rows.last.scroll_into_view_if_needed()
     scrolled = hands.page.evaluate("scrollY")
     assert scrolled > 1000
@@ -330,7 +330,7 @@ def test_readings_far_apart_are_doubted_beside_the_answer(hands):
     hands.make_ready()
     for height in ("8 3/4", "8 5/8"):
         hands.read(height)
-    hands.press("Next: centring")
+    hands.press("Next: centering")
     for reading in ("8 7/16", "8 7/16", "8", "8 3/16"):
         hands.read(reading)
     doubt = hands.page.get_by_text("The right does not repeat").first
@@ -359,7 +359,7 @@ def test_whoever_picks_a_face_stays_at_the_choices(hands):
     hands.come_in()
     hands.open_tag(TAG)
     hands.open_job()
-    hands.step("Centring")
+    hands.step("Centering")
     hands.page.locator(".settings summary").click()
     hands.page.get_by_label("knuckle face").click()
     asked = hands.page.locator(".settings summary")

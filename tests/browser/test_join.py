@@ -3,7 +3,7 @@
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from hands import Hands
-from pictures import jpeg, name_of
+from kit.pictures import jpeg, name_of
 from playwright.sync_api import Page, expect
 from shop_pages import until
 from yard import TAG, put_in_the_yard

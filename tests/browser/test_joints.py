@@ -7,7 +7,7 @@ from playwright.sync_api import expect
 from yard import TAG
 
 pytestmark = pytest.mark.browser
-SOURCE = "workshop manual, page 12"
+SOURCE = "shop manual, page 12"
 
 
 @pytest.fixture
@@ -215,7 +215,7 @@ def test_contact_takes_one_touch_a_place_and_any_place_two(hands):
 def test_a_place_read_again_replaces_what_was_there(hands):
     """One gap stands a place; the first stays in the log."""
     hands.step("Clearance")
-    hands.open_pair("Tyre to frame")
+    hands.open_pair("Tire to frame")
     sweep(hands, "Touches")
     expect(hands.place("at ride height, left lock")).to_have_text("touches")
     hands.place("at ride height, left lock").click()
@@ -413,12 +413,12 @@ def test_every_entry_of_the_three_steps_is_a_line_of_the_log(hands):
 def test_f13_a_gap_being_typed_comes_back_after_the_app_was_killed(hands):
     """The text is a draft of that place alone."""
     hands.step("Clearance")
-    hands.open_pair("Tyre to frame")
+    hands.open_pair("Tire to frame")
     hands.press("Gap")
     hands.page.locator(".pad-figure").fill("1 3/4")
     hands.page.evaluate(DRAFT_IS_KEPT, "1 3/4")
     hands.page.reload()
-    hands.open_pair("Tyre to frame")
+    hands.open_pair("Tire to frame")
     hands.press("Gap")
     expect(hands.page.locator(".pad-figure")).to_have_value("1 3/4")
 

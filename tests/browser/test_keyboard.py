@@ -1,4 +1,4 @@
-"""A plain check of the centring without touching the glass: keys alone, and always seen where."""
+"""A plain check of the centering without touching the glass: keys alone, and always seen where."""
 
 import re
 
@@ -139,7 +139,7 @@ def test_a_plain_check_is_made_by_the_keyboard_alone(keys: Keys) -> None:
     make_ready(keys)
     read(keys, "8 3/4")
     read(keys, "8 5/8")
-    keys.button("Next: centring")
+    keys.button("Next: centering")
     expect(page.locator(".pad-figure")).to_be_focused()
     keys.go_to(page.locator(".settings > summary"), "Shift+Tab")
     keys.press("Enter")

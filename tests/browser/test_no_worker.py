@@ -4,10 +4,10 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from entries import new_id
-from phones import Phone, asking
+from kit.entries import new_id
+from kit.phones import Phone, asking
+from kit.secure import SecureShop
 from playwright.sync_api import Browser, Page, expect
-from secure import SecureShop
 from yard import TAG, VEHICLE, put_in_the_yard
 
 from webapp import create_app
@@ -52,7 +52,7 @@ def test_f53_without_a_trusted_certificate_nothing_is_taken_in_and_it_says_what_
 ) -> None:
     band = page.locator(".notice", has_text=UNKEPT)
     expect(band).to_contain_text("Until it does, nothing is taken in.")
-    page.get_by_role("link", name="Plough 3").click()
+    page.get_by_role("link", name="Plow 3").click()
     expect(page.get_by_role("heading", name="Set this phone up first")).to_be_visible()
     expect(page.get_by_text("Open a job")).to_have_count(0)
 
@@ -66,7 +66,7 @@ def test_f53_without_a_trusted_certificate_nothing_is_taken_in_and_it_says_what_
 
 
 def test_f53_what_is_written_all_the_same_is_refused_in_words(page: Page) -> None:
-    page.get_by_role("link", name="Plough 3").click()
+    page.get_by_role("link", name="Plow 3").click()
     page.get_by_role("link", name="wanders").click()
     page.get_by_text("Write a note").click()
     page.get_by_label("Note").fill("grease")

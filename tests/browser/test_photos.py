@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from hands import Hands
-from pictures import jpeg, name_of, segment
+from kit.pictures import jpeg, name_of, segment
 from playwright.sync_api import Page, Route, expect
 from shop_pages import ShopPage, until
 from yard import TAG, put_in_the_yard
@@ -27,7 +27,7 @@ PICTURE = """async ([width, height]) => {
     reader.readAsDataURL(blob);
   });
 }"""
-EXIF = segment(0xE1, b"Exif\0\0II*\0 47.37 N 8.54 E of a workshop")
+EXIF = segment(0xE1, b"Exif\0\0II*\0 47.37 N 8.54 E of a shop")
 
 
 def picture(page: Page, width: int = 4000, height: int = 3000) -> dict:
@@ -90,7 +90,7 @@ def test_a_photo_taken_offline_reaches_the_lead_small_and_without_the_cameras_no
     [file] = files(server.folder)
     body = file.read_bytes()
     assert (size_of(body), file.stem) == ((1600, 1200), name_of(body))
-    assert b"workshop" not in body
+    assert b"shop" not in body
     [entry] = [each for each in phone.pull().json["entries"] if each["kind"] == "photo"]
     assert entry["body"] == {
         "sha256": file.stem,
@@ -121,7 +121,7 @@ def test_what_is_no_picture_is_told_and_nothing_is_kept(hands):
     expect(hands.state).to_contain_text("All is at the shop")
 
 
-def test_f14_a_photo_cut_off_on_its_way_arrives_once_afterwards(hands, real_server):
+def test_f14_a_photo_cut_off_on_its_way_arrives_once_afterward(hands, real_server):
     server, phone = real_server
     # A request that nobody goes on with stays under way until the page is closed.
     hands.page.route(PHOTOS, lambda route: None)
@@ -280,7 +280,7 @@ def test_a_store_from_before_there_were_photos_keeps_what_is_in_it(page: Page) -
 
 def test_f11_no_step_with_a_photo_waits_for_anything() -> None:
     from shelf import STATIC
-    from test_store_faults import steps_of_transactions
+    from store_text import steps_of_transactions
 
     text = (STATIC / "js" / "store" / "photos.js").read_text("utf-8")
 

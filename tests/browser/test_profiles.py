@@ -4,7 +4,7 @@ import json
 from pathlib import Path
 
 import pytest
-from phones import Phone
+from kit.phones import Phone
 from playwright.sync_api import Page
 from shop_pages import ALL_SENT, ShopPage, until
 

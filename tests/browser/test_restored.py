@@ -3,7 +3,7 @@
 from pathlib import Path
 
 import pytest
-from phones import Phone, asking_at
+from kit.phones import Phone, asking_at
 from shop_pages import ALL_SENT, ShopPage, until
 
 from webapp.door.credentials import new_code

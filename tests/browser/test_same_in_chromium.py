@@ -3,10 +3,11 @@
 import json
 
 import pytest
-from engine import ANSWER
 from hypothesis import strategies as st
+from kit.engine import ANSWER
+from kit.same_cases import CASES, compared
+from kit.same_work import TOGETHER
 from playwright.sync_api import Page
-from test_same import CASES, TOGETHER, compared
 
 from webapp.phone.compiler.compile import compile_script, reckon_texts
 

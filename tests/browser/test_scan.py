@@ -86,7 +86,7 @@ def test_a_tag_opens_its_vehicle_whatever_address_it_was_printed_under(phone_at,
     expect(page.get_by_text("Hold the camera on the square of the tag.")).to_be_visible()
     page.evaluate("(text) => { seen = text; }", text)
 
-    expect(page.get_by_role("heading", name="Plough 3")).to_be_visible()
+    expect(page.get_by_role("heading", name="Plow 3")).to_be_visible()
     wait_for(page, f"{LIVE} === 0")
 
 
@@ -96,7 +96,7 @@ def test_another_square_is_told_from_a_tag(phone_at):
     expect(page.get_by_text("That square is not a tag of the shop.")).to_be_visible()
 
     page.evaluate("(tag) => { seen = tag; }", TAG)
-    expect(page.get_by_role("heading", name="Plough 3")).to_be_visible()
+    expect(page.get_by_role("heading", name="Plow 3")).to_be_visible()
 
 
 @pytest.mark.parametrize("fault", BROKEN)
@@ -111,7 +111,7 @@ def test_f56_the_typed_code_opens_the_vehicle_where_scanning_fails(phone_at, fau
     page.get_by_label("Tag code").fill(TAG.replace("-", " ").lower())
     page.get_by_role("button", name="Open", exact=True).click()
 
-    expect(page.get_by_role("heading", name="Plough 3")).to_be_visible()
+    expect(page.get_by_role("heading", name="Plow 3")).to_be_visible()
 
 
 def test_f57_the_camera_rests_while_the_app_is_hidden_and_starts_again(phone_at):
@@ -123,7 +123,7 @@ def test_f57_the_camera_rests_while_the_app_is_hidden_and_starts_again(phone_at)
 
     wait_for(page, f"{LIVE} === 1")
     page.evaluate("(tag) => { seen = tag; }", TAG)
-    expect(page.get_by_role("heading", name="Plough 3")).to_be_visible()
+    expect(page.get_by_role("heading", name="Plow 3")).to_be_visible()
 
 
 @pytest.mark.parametrize("how", ["stop()", "dispatchEvent(new Event('ended'))"])
@@ -136,7 +136,7 @@ def test_f57_a_camera_that_goes_black_is_started_again(phone_at, how):
     wait_for(page, f"streams.length > 1 && {LIVE} === 1")
     expect(page.get_by_label("Tag code")).to_be_visible()
     page.evaluate("(tag) => { seen = tag; }", TAG)
-    expect(page.get_by_role("heading", name="Plough 3")).to_be_visible()
+    expect(page.get_by_role("heading", name="Plow 3")).to_be_visible()
 
 
 def test_leaving_the_screen_turns_the_camera_off(phone_at):

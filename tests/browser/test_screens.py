@@ -4,8 +4,8 @@ import pytest
 from hands import Hands
 from inspector import Inspector
 from playwright.sync_api import expect
+from pretending import IPHONE
 from shelf import STATIC
-from test_extras import IPHONE
 from yard import TAG, put_in_the_yard
 
 pytestmark = pytest.mark.browser
@@ -93,14 +93,14 @@ def test_the_screen_in_a_tab_of_an_iphone(browser, real_server, theme):
 
 
 def measure(hands, inspector):
-    """The centring screens."""
-    hands.press("Next: centring")
+    """The centering screens."""
+    hands.press("Next: centering")
     hands.page.locator(".settings summary").click()
-    inspector.look("centring, face and method")
+    inspector.look("centering, face and method")
     hands.page.locator(".settings summary").click()
     hands.page.locator(".pad-figure").fill("21/4")
     hands.keep_button.click()
-    inspector.look("centring, asked back")
+    inspector.look("centering, asked back")
     hands.page.locator(".pad-figure").fill("")
     for reading in ("8 7/16", "8 7/16", "8", "8 1/16"):
         hands.read(reading)
@@ -181,7 +181,7 @@ def change(hands, inspector):
     inspector.look("job, stale")
     hands.page.get_by_role("link", name="Begin round: as left").click()
     expect(hands.page.get_by_text("front axle, as left")).to_be_visible()
-    hands.page.get_by_role("link", name="Centring").first.click()
+    hands.page.get_by_role("link", name="Centering").first.click()
     for reading in ("8 1/4", "8 1/4", "8 1/4", "8 1/4"):
         hands.read(reading)
     hands.press("Back")
@@ -210,7 +210,7 @@ def hand_in(hands, inspector):
     expect(hands.page.get_by_text("holds nothing of that vehicle")).to_be_visible()
     inspector.look("unknown vehicle")
     hands.page.evaluate("location.hash = '#/'")
-    hands.page.get_by_role("searchbox").fill("no such lorry")
+    hands.page.get_by_role("searchbox").fill("no such truck")
     inspector.look("nothing found")
 
 
@@ -286,7 +286,7 @@ def torque(hands, inspector):
     hands.torqued("At the bolt", "Locking compound", "")
     inspector.look("torque, how and gate")
     hands.page.get_by_label("The weight is on the springs").check()
-    hands.torqued("At the bolt", "Locking compound", "workshop manual")
+    hands.torqued("At the bolt", "Locking compound", "shop manual")
     hands.page.locator("summary", has_text="When to check again").click()
     inspector.look("torque, begun")
 

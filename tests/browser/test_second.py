@@ -1,7 +1,7 @@
 """A second reading on the phone: the first one is hidden until it is handed in."""
 
 import pytest
-from desk_kit import Job
+from kit.desk_pages import Job
 from playwright.sync_api import expect
 from yard import TAG, VEHICLE
 
@@ -69,5 +69,5 @@ def test_a_tag_that_was_replaced_opens_the_vehicle_and_says_so(hands):
     expect(hands.page.get_by_text(f"This tag was replaced by {fresh}.")).to_be_visible()
     hands.page.goto(f"{hands.url}/app#/")
     hands.open_tag(fresh)
-    expect(hands.page.get_by_role("heading", name="Plough 3")).to_be_visible()
+    expect(hands.page.get_by_role("heading", name="Plow 3")).to_be_visible()
     expect(hands.page.get_by_text("This tag was replaced")).to_have_count(0)

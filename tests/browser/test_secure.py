@@ -7,9 +7,9 @@ are never ignored.
 from pathlib import Path
 
 import pytest
-from desk_kit import qr_texts
+from kit.desk_pages import qr_texts
+from kit.secure import NAME, SecureShop
 from playwright.sync_api import BrowserContext, Error, Page, Playwright, expect
-from secure import NAME, SecureShop
 from trusting import at_home, trust
 
 pytestmark = pytest.mark.browser

@@ -27,7 +27,7 @@ def test_long_readings_do_not_push_the_keep_button_aside(hands):
     """The longest readings that a tape in 16ths gives, on both sides, and one under way."""
     hands.read("10 11/16")
     hands.read("10 13/16")
-    hands.press("Next: centring")
+    hands.press("Next: centering")
     hands.read("20 11/16")
     hands.read("20 13/16")
     hands.enter("20 15/16")
@@ -53,7 +53,7 @@ def test_the_first_caution_is_seen_while_readings_are_taken_and_leads_to_the_oth
     expect(hands.keep_button).to_be_in_viewport(ratio=1)
     hands.keep_button.click()
     hands.read("8 5/8")
-    hands.press("Next: centring")
+    hands.press("Next: centering")
     for reading in ("8 7/16", "8 7/16"):
         expect(hands.keep_button).to_be_in_viewport(ratio=1)
         hands.read(reading)

@@ -60,7 +60,7 @@ def measured(hands: Hands) -> str:
     for reading in ("8 3/4", "8 5/8"):
         hands.read(reading)
         expect(hands.state).to_contain_text("All is at the shop")
-    hands.press("Next: centring")
+    hands.press("Next: centering")
     for reading in ("8 7/16", "8 7/16", "8", "8 1/16"):
         hands.read(reading)
         expect(hands.state).to_contain_text("All is at the shop")
@@ -84,7 +84,7 @@ def test_nothing_shifts_as_readings_are_kept_and_arrive(hands: Hands) -> None:
 def test_nothing_shifts_as_a_job_is_opened(hands: Hands) -> None:
     """The job, its answer and the vehicles, each opened anew at its address."""
     job = measured(hands)
-    for address in (f"#/job/{job}/as_found/centring", f"#/job/{job}/as_found", "#/"):
+    for address in (f"#/job/{job}/as_found/centering", f"#/job/{job}/as_found", "#/"):
         hands.page.goto(f"{hands.url}/app{address}")
         hands.page.reload()
         expect(hands.state).to_contain_text("Heard just now")
@@ -98,7 +98,7 @@ def test_nothing_shifts_as_news_comes_from_the_shop(hands: Hands, shop_of_one) -
     log = hands.page.locator("summary", has_text="Everything logged")
     before = log.inner_text()
     phone = shop_of_one[1]
-    body = {"step": "centring", "field": "left", "value": 214.0, "unit": "mm", "read_to": 1.0}
+    body = {"step": "centering", "field": "left", "value": 214.0, "unit": "mm", "read_to": 1.0}
     place = {"vehicle": VEHICLE, "job": job, "round": "as_found", "typed": "214"}
     phone.push(
         phone.entry("reading", {**body, "face": "rotor", "method": "square_to_rail"}, **place)

@@ -1,6 +1,5 @@
 """The phone's own storage when disks fill and connections drop."""
 
-import re
 import shutil
 import subprocess
 from collections.abc import Callable, Iterator
@@ -10,6 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import BrowserContext, Page
 from shelf import STATIC, Shelf
+from store_text import steps_of_transactions
 
 pytestmark = pytest.mark.browser
 
@@ -264,18 +264,6 @@ def test_f11_slow_work_before_keeping_does_not_lose_the_entry(page: Page) -> Non
       await store.keep([entry]);
     }""")
     assert counts(page)["onPhoneOnly"] == 1
-
-
-def steps_of_transactions(text: str) -> list[str]:
-    """The bodies of the functions that are handed to a transaction."""
-    bodies = []
-    for found in re.finditer(r"\(transaction\) => \{", text):
-        depth, end = 1, found.end()
-        while depth:
-            depth += {"{": 1, "}": -1}.get(text[end], 0)
-            end += 1
-        bodies.append(text[found.end() : end])
-    return bodies
 
 
 def test_f11_no_step_of_a_transaction_waits_for_anything() -> None:

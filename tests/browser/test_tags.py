@@ -4,7 +4,7 @@ import hashlib
 import uuid
 
 import pytest
-from entries import new_id
+from kit.entries import new_id
 from playwright.sync_api import Page, expect
 from yard import TAG
 
@@ -60,7 +60,7 @@ def test_a_blank_tag_becomes_a_vehicle_without_the_network(new_hands, shop_of_on
     hands.press("Make this vehicle")
     expect(hands.page.get_by_text("Give it the name that the shop calls it by.")).to_be_visible()
     hands.page.get_by_label("What the shop calls it").fill("Beet trailer")
-    hands.page.get_by_text("millimetres").click()
+    hands.page.get_by_text("millimeters").click()
     hands.page.get_by_text("right", exact=True).click()
     hands.page.get_by_text("rear", exact=True).click()
     hands.press("Make this vehicle")
@@ -99,7 +99,7 @@ def test_a_blank_tag_begins_with_the_units_and_the_side_that_the_shop_chose(
     hands.page.context.set_offline(True)
     hands.open_tag(BLANK)
 
-    expect(hands.page.get_by_label("millimetres")).to_be_checked()
+    expect(hands.page.get_by_label("millimeters")).to_be_checked()
     expect(hands.page.get_by_label("right", exact=True)).to_be_checked()
 
 
@@ -124,12 +124,12 @@ def test_a_tag_that_the_shop_gave_away_meanwhile_leads_both_jobs_to_its_vehicle(
 ):
     hands, phone = new_hands(), shop_of_one[1]
     hands.page.context.set_offline(True)
-    lorry = new_id()
+    truck = new_id()
     opened = {"axle": "front", "round": "as_found", "about": "lean"}
     phone.push(
-        phone.entry("vehicle", {"name": "Late tender", "units": "mm"}, vehicle=lorry),
-        phone.entry("tag", {"code": BLANK}, vehicle=lorry),
-        phone.entry("job", opened, vehicle=lorry, job=new_id()),
+        phone.entry("vehicle", {"name": "Late tender", "units": "mm"}, vehicle=truck),
+        phone.entry("tag", {"code": BLANK}, vehicle=truck),
+        phone.entry("job", opened, vehicle=truck, job=new_id()),
     )
     make_vehicle(hands, "tender?", "play")
     be_heard(hands)
@@ -146,9 +146,9 @@ def test_a_blank_tag_goes_on_a_vehicle_that_is_here_already(new_hands, shop_of_o
     hands = new_hands()
     hands.open_tag(BLANK)
     hands.page.get_by_text("Put it on a known vehicle").click()
-    hands.page.get_by_role("combobox").select_option(label=f"Plough 3, {TAG}")
+    hands.page.get_by_role("combobox").select_option(label=f"Plow 3, {TAG}")
     hands.press(f"Put {BLANK} on it")
-    expect(hands.page.get_by_role("heading", name="Plough 3")).to_be_visible()
+    expect(hands.page.get_by_role("heading", name="Plow 3")).to_be_visible()
     be_heard(hands)
 
     [put] = in_shop(shop_of_one[1], "tag")

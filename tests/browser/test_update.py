@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 from hands import ABORTING
-from phones import Phone, asking_at
+from kit.phones import Phone, asking_at
+from kit.servers import Server
 from playwright.sync_api import Browser, Page, expect
-from servers import Server
 
 from webapp.door.credentials import new_code
 from webapp.phone.assets import static_folder

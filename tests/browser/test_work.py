@@ -24,7 +24,7 @@ def measured(hands, readings):
     hands.make_ready()
     hands.read("8 3/4")
     hands.read("8 5/8")
-    hands.press("Next: centring")
+    hands.press("Next: centering")
     for reading in readings:
         hands.read(reading)
 
@@ -88,9 +88,9 @@ def test_a_change_makes_findings_stale_and_the_next_round_clears_them(hands):
     """The turns come from the answer; what they overtook is said until it is measured again."""
     turned(hands)
     expect(hands.page.locator(".stale-notice")).to_contain_text(
-        "Measure the centring again: the track bar was turned since then."
+        "Measure the centering again: the track bar was turned since then."
     )
-    expect(hands.page.locator(".places .stale")).to_have_text("Centring")
+    expect(hands.page.locator(".places .stale")).to_have_text("Centering")
     [change] = entries_of(hands, "change")
     assert change["body"]["what"] == "bar_turned"
     assert change["body"]["turns"] == 3
@@ -111,8 +111,8 @@ def test_a_second_turn_in_the_same_round_is_measured_on_its_own(hands):
     hands.press("Log what was changed")
     hands.press("Log another")
     hands.log_change("Track bar turned")
-    hands.step("Centring")
-    expect(hands.page.locator(".stale-notice")).to_contain_text("Measure the centring again")
+    hands.step("Centering")
+    expect(hands.page.locator(".stale-notice")).to_contain_text("Measure the centering again")
     assert hands.answer == first
     hands.press("Read again")
     expect(hands.keep_button).to_have_text("Keep left 1 of 2")
@@ -156,7 +156,7 @@ def test_rounds_stand_side_by_side_with_the_numbers_that_changed(hands):
     expect(box.get_by_role("row", name="Sides differ by")).to_contain_text("0.0")
 
 
-def test_rounds_without_centring_show_what_both_measured(hands):
+def test_rounds_without_centering_show_what_both_measured(hands):
     """Steering wheel and ride height of both stand beside each other; toe of one alone does not."""
     hands.open_job("wheel off")
     for heights, wheel in ((("8 3/4", "8 5/8"), "12 left"), (("9", "8 7/8"), "straight")):
@@ -189,7 +189,7 @@ def test_handing_in_lists_what_the_change_left_undone(hands):
     turned(hands)
     hands.step("Hand in")
     for says in (
-        "Centre the steering wheel",
+        "Center the steering wheel",
         "Check the clearance again",
         "Torque what was undone",
     ):
@@ -259,9 +259,9 @@ def accepted_at_the_desk(browser, url):
     page = browser.new_context().new_page()
     page.goto(f"{url}/door")
     page.get_by_role("button", name="lead").click()
-    page.get_by_role("link", name="Plough 3").click()
+    page.get_by_role("link", name="Plow 3").click()
     page.get_by_role("button", name="Accept").click()
-    expect(page.get_by_text("Plough 3: accepted.")).to_be_visible()
+    expect(page.get_by_text("Plow 3: accepted.")).to_be_visible()
     page.context.close()
 
 
@@ -278,7 +278,7 @@ def test_what_moved_the_axle_is_said_against_the_last_accepted_round(hands, brow
     expect(hands.page.get_by_text("Accepted by the lead.")).to_be_visible()
     hands.press("Back")
     hands.press("Back")
-    hands.open_job("caught a kerb")
+    hands.open_job("caught a curb")
     measured(hands, AS_FOUND)
     moved = hands.page.locator(".moved")
     expect(moved).to_contain_text("Since the last accepted round the axle moved")

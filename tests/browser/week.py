@@ -20,10 +20,10 @@ from typing import Any
 from bad_phone import MOVE_CLOCK, BadPhone
 from badproxy import BadProxy
 from chrome import find_chromium
-from phones import Phone, asking_at
-from pictures import jpeg
+from kit.phones import Phone, asking_at
+from kit.pictures import jpeg
+from kit.servers import Server
 from playwright.sync_api import Playwright, TimeoutError, sync_playwright
-from servers import Server
 
 from webapp.door.credentials import new_code
 from webapp.maintenance import backups

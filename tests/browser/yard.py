@@ -1,4 +1,4 @@
-"""One vehicle for the browser tests: an inch lorry whose track bar is on file."""
+"""One vehicle for the browser tests: an inch truck whose track bar is on file."""
 
 import uuid
 
@@ -12,7 +12,7 @@ BAR = {
     "frame_height": 612.0,
     "axle_height": 498.0,
     "fore_aft": 18.0,
-    "frame_end_from_centre": 431.0,
+    "frame_end_from_center": 431.0,
     "adjuster": {"kind": "one_end", "pitch": 1.5875, "step": 0.5},
     "bump": 80.0,
     "droop": 100.0,
@@ -29,7 +29,7 @@ LINK = {
     "ratio": 18,
 }
 RECORD = {
-    "name": "Plough 3",
+    "name": "Plow 3",
     "units": "in",
     "driving_side": "left",
     "face": "rotor",
@@ -50,8 +50,8 @@ def put_in_the_yard(phone):
 
 def expected_answer():
     """What the command line says of the same readings."""
-    ready = dict.fromkeys(["level", "tyres", "load", "settled", "straight"], True)
-    centring = {
+    ready = dict.fromkeys(["level", "tires", "load", "settled", "straight"], True)
+    centering = {
         "face": "rotor",
         "method": "square_to_rail",
         "left": LEFT,
@@ -63,7 +63,7 @@ def expected_answer():
         "units": "in",
         "standing": "on_wheels",
         "ready": ready,
-        "centring": centring,
+        "centering": centering,
         "track_bar": BAR,
     }
     return assess(sheet)["says"]

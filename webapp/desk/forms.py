@@ -33,7 +33,7 @@ from webapp.reckon.typed.lengths import parse_length
 from webapp.reckon.walk.steps import STEPS
 
 SIDES = [SelectChoice("left"), SelectChoice("right")]
-UNITS = [SelectChoice("mm", "millimetres"), SelectChoice("in", "inches")]
+UNITS = [SelectChoice("mm", "millimeters"), SelectChoice("in", "inches")]
 BACK_TO = [
     SelectChoice("", "the whole job"),
     *(SelectChoice(each["step"], each["title"]) for each in STEPS if each["step"] != "hand_in"),
@@ -155,7 +155,7 @@ class LimitForm(FlaskForm):
             raise ValidationError(f"This limit lies between {self.least:g} and {self.most:g} mm.")
 
 
-class Millimetres(FloatField):
+class Millimeters(FloatField):
     """A number with a decimal point or comma; what is none is refused by its bounds."""
 
     def process_formdata(self, valuelist: list[str]) -> None:
@@ -186,15 +186,15 @@ class Whole(IntegerField):
 
 
 class GridForm(FlaskForm):
-    """The grid of a label sheet, in millimetres."""
+    """The grid of a label sheet, in millimeters."""
 
     paper = SelectField("Paper", choices=PAPERS, default="a4")
     columns = Whole("Columns", default=3, validators=between(1, 8, "Columns", WHOLE))
     rows = Whole("Rows", default=7, validators=between(1, 20, "Rows", WHOLE))
-    side = Millimetres("Left and right edge, mm", default=7.25, validators=between(0, 50, "Edge"))
-    top = Millimetres("Top and bottom edge, mm", default=15.15, validators=between(0, 60, "Edge"))
-    across = Millimetres("Gap across, mm", default=2.5, validators=between(0, 20, "Gap across"))
-    down = Millimetres("Gap down, mm", default=0, validators=between(0, 20, "Gap down"))
+    side = Millimeters("Left and right edge, mm", default=7.25, validators=between(0, 50, "Edge"))
+    top = Millimeters("Top and bottom edge, mm", default=15.15, validators=between(0, 60, "Edge"))
+    across = Millimeters("Gap across, mm", default=2.5, validators=between(0, 20, "Gap across"))
+    down = Millimeters("Gap down, mm", default=0, validators=between(0, 20, "Gap down"))
     skip = Whole(
         "Labels already used",
         default=0,

@@ -57,7 +57,7 @@ def leave_everywhere() -> Response:
 
 
 def lead_called(name: str) -> Row | None:
-    """The lead of this name, however it is capitalised, or None."""
+    """The lead of this name, however it is capitalized, or None."""
     named = [row for row in the_log().people() if row["name"].casefold() == name.casefold()]
     return next((row for row in named if row["role"] == "lead"), None)
 

@@ -1,7 +1,7 @@
 """A sheet goes in, its findings come out: the one door to the arithmetic."""
 
 from .checks.bump_steer import steer, wheel
-from .checks.centering import basis, centring
+from .checks.centering import basis, centering
 from .checks.clearance import clearance
 from .checks.moved import moved
 from .checks.play import play
@@ -32,8 +32,8 @@ def assess(sheet: dict) -> dict:
     unit = sheet.get("units") or "mm"
     limits = limits_of(sheet)
     findings: dict = {}
-    if sheet.get("centring") is not None:
-        findings["centring"] = centring(sheet, limits)
+    if sheet.get("centering") is not None:
+        findings["centering"] = centering(sheet, limits)
     if sheet.get("track_bar") is not None:
         add_bar(findings, sheet["track_bar"])
     if sheet.get("drag_link") is not None:
@@ -59,8 +59,8 @@ def limits_of(sheet: dict) -> dict:
 
 
 def add_bar(findings: dict, bar: dict) -> None:
-    """Put the bar's arc, and the change that centres the axle, among the findings."""
-    found = findings.get("centring")
+    """Put the bar's arc, and the change that centers the axle, among the findings."""
+    found = findings.get("centering")
     if found is not None and found["state"] in JUDGED:
         findings["bar_change"] = bar_change(bar, found["offset"], found["expanded"] / 2)
     findings["bar_arc"] = bar_arc(bar)
@@ -71,7 +71,7 @@ def add_link(findings: dict, bar: dict | None, link: dict) -> None:
     findings["steer"] = steer(bar, link)
     change = findings.get("bar_change")
     if change is not None and change.get("move") is not None:
-        findings["wheel"] = wheel(change, link, findings["centring"]["expanded"] / 2)
+        findings["wheel"] = wheel(change, link, findings["centering"]["expanded"] / 2)
 
 
 def add_what_if(findings: dict, sheet: dict) -> None:
@@ -89,7 +89,7 @@ def add_what_if(findings: dict, sheet: dict) -> None:
 def add_others(findings: dict, sheet: dict, limits: dict) -> None:
     """Put what the remaining parts of the sheet say among the findings."""
     if sheet.get("before") is not None:
-        findings["moved"] = moved(sheet, findings.get("centring") or {})
+        findings["moved"] = moved(sheet, findings.get("centering") or {})
     if sheet.get("play") is not None:
         findings["play"] = play(sheet["play"], sheet.get("track_bar"), sheet.get("drag_link"))
     if sheet.get("clearance") is not None:
@@ -108,11 +108,11 @@ def add_others(findings: dict, sheet: dict, limits: dict) -> None:
 def why(sheet: dict, findings: dict, limits: dict, unit: str) -> list:
     """Everything that stands behind the answer, as sentences."""
     says: list = []
-    found = findings.get("centring")
+    found = findings.get("centering")
     if found is not None:
         says.extend(found["why"])
         if found.get("offset") is not None:
-            says.extend(basis(sheet["centring"], found, limits, unit))
+            says.extend(basis(sheet["centering"], found, limits, unit))
     change = findings.get("bar_change") or {}
     if change.get("improve") is not None:
         room = show_amount(change["expanded"], unit)

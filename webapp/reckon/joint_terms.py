@@ -47,7 +47,7 @@ PAIRS: list = [
     ["track bar", "sump"],
     ["track bar", "tie rod"],
     ["drag link", "track bar"],
-    ["tyre", "frame"],
+    ["tire", "frame"],
 ]
 STATE_NAMES = {
     "ride": "Ride height",
@@ -82,7 +82,7 @@ CAUTIONS = {
     ],
     "clearance": [
         "Swing lock to lock with everybody clear. Rated stands under the frame at full droop.",
-        "Look again after bigger tyres or a lift: the old stops no longer stop in time.",
+        "Look again after bigger tires or a lift: the old stops no longer stop in time.",
         "A place that was not looked at is not clear.",
     ],
     "torque": [

@@ -1,7 +1,7 @@
 """What is at fault in a bad sheet.
 
 A sheet is everything that stands recorded in one round. Parts may be missing; what is there must
-be of the right kind, so that a misspelt field or a text for a number never passes unseen.
+be of the right kind, so that a misspelled field or a text for a number never passes unseen.
 """
 
 from .fields import RULES

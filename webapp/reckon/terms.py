@@ -13,7 +13,7 @@ FACES = {
     "hub": "hub face",
     "rotor": "rotor face",
     "knuckle": "knuckle face",
-    "tyre": "tyre sidewall",
+    "tire": "tire sidewall",
 }
 METHODS = {"square_to_rail": "tape square to the rail", "plumb_bob": "plumb bob and floor"}
 STANDINGS = {
@@ -23,7 +23,7 @@ STANDINGS = {
 }
 TICK_WORDS = {
     "level": "Floor level",
-    "tyres": "Tyres equal and at pressure",
+    "tires": "Tires equal and at pressure",
     "load": "Usual load aboard",
     "settled": "Settled: rolled or bounced",
     "straight": "Wheels straight ahead",

@@ -16,7 +16,7 @@ MISSING = {
         "Right: only one reading.",
         "Track bar: nothing read.",
     ],
-    "hanging": ["The axle was hanging: no centring verdict."],
+    "hanging": ["The axle was hanging: no centering verdict."],
     "load_forgotten": ["Usual load aboard: not ticked."],
 }
 MINUTES_AT_WORK = {"bar_turned": 31, "bar_replaced": 95, "part_replaced": 70, "bracket_moved": 140}
@@ -60,7 +60,7 @@ def make_change(pen: Pen, state: State, fix: str, shown: float) -> State:
 
 
 def bar_turned(state: State, shown: float) -> tuple[State, dict[str, float]]:
-    """The bar turned by the nearest steps that would centre what was shown."""
+    """The bar turned by the nearest steps that would center what was shown."""
     wanted = truth.change_to_move(state, -shown)
     turns = truth.turns_for(state.vehicle, wanted)
     length_change = turns * truth.advance(state.vehicle)
@@ -80,7 +80,7 @@ def part_replaced(state: State, _: float) -> tuple[State, dict[str, float]]:
 
 
 def bracket_moved(state: State, shown: float) -> tuple[State, dict[str, float]]:
-    """The axle bracket moved across to centre what was shown, to the millimetre."""
+    """The axle bracket moved across to center what was shown, to the millimeter."""
     moved = -float(round(shown)) * truth.SIGN[state.vehicle.bar.frame_end]
     return truth.changed(state, bracket=moved), {"moved": moved}
 

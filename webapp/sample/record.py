@@ -7,7 +7,7 @@ from .drag_links import link_on_file
 from .tape import nearest
 from .vehicles import Adjuster, TrackBar, Vehicle
 
-BAR_LENGTHS = ["length", "frame_height", "axle_height", "fore_aft", "frame_end_from_centre"]
+BAR_LENGTHS = ["length", "frame_height", "axle_height", "fore_aft", "frame_end_from_center"]
 
 
 def adjuster_on_file(adjuster: Adjuster) -> dict[str, Any]:

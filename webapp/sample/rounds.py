@@ -11,7 +11,7 @@ from .record import adjuster_on_file
 from .tape import INCH, Mark, nearest
 from .truth import State
 
-TICKS = ["level", "tyres", "load", "settled", "straight"]
+TICKS = ["level", "tires", "load", "settled", "straight"]
 SPACER = INCH / 4
 PLUMB_DROP, PLUMB_TILT_DEG, PLUMB_HIGH_SIDE = 320.0, 0.9, "left"
 LOOSE = {"left": [0.4, -2.1, 2.2], "right": [-0.5, 2.0, -1.8]}
@@ -64,7 +64,7 @@ def measure(measuring: Measuring, *, bar: str) -> float:
     """
     if not ride_height(measuring):
         return 0.0
-    found = centring(measuring)
+    found = centering(measuring)
     if found is None:
         return 0.0
     if "short" not in measuring.odd:
@@ -91,12 +91,12 @@ def face_of(measuring: Measuring) -> str:
     return measuring.odd_one({"on_stands": "rotor"}, measuring.state.vehicle.face)
 
 
-def centring(measuring: Measuring) -> float | None:
+def centering(measuring: Measuring) -> float | None:
     """Face and method, then left and right in turn; the offset in mm that these readings show."""
     face = face_of(measuring)
     kind = {"face": face, "method": measuring.odd_one({"plumb": "plumb_bob"}, "square_to_rail")}
     for name, value in kind.items():
-        measuring.pen.pick("centring", name, value)
+        measuring.pen.pick("centering", name, value)
     pick_known_extras(measuring)
     kept: dict[str, list[Entry]] = {"left": [], "right": []}
     for turn in range(readings_a_side(measuring)):
@@ -112,11 +112,11 @@ def pick_known_extras(measuring: Measuring) -> None:
     """A spacer's thickness, or how far the lines drop and how the floor lies."""
     pen = measuring.pen
     if "spacer" in measuring.odd:
-        pen.pick("centring", "left_extra", SPACER, typed="1/4")
+        pen.pick("centering", "left_extra", SPACER, typed="1/4")
     if "plumb" in measuring.odd:
-        pen.pick("centring", "drop", PLUMB_DROP, typed="320")
-        pen.pick("centring", "tilt_deg", PLUMB_TILT_DEG, typed="0.9")
-        pen.pick("centring", "high_side", PLUMB_HIGH_SIDE)
+        pen.pick("centering", "drop", PLUMB_DROP, typed="320")
+        pen.pick("centering", "tilt_deg", PLUMB_TILT_DEG, typed="0.9")
+        pen.pick("centering", "high_side", PLUMB_HIGH_SIDE)
 
 
 def readings_a_side(measuring: Measuring) -> int:
@@ -131,7 +131,7 @@ def stops_at(measuring: Measuring, side: str, turn: int) -> bool:
     if side == "left":
         return False
     return "stops_before_right" in measuring.odd or (
-        turn == 1 and "stops_in_centring" in measuring.odd
+        turn == 1 and "stops_in_centering" in measuring.odd
     )
 
 
@@ -139,7 +139,7 @@ def read_side(measuring: Measuring, side: str, kind: dict[str, str], beside: flo
     """One reading from the face to the rail, `beside` mm beside the truth."""
     length = truth.distances(measuring.state, kind["face"])[side] + apparent(measuring, side)
     mark = measuring.mark(length + measuring.lean[side] + measuring.wobble(0.12) + beside)
-    return measuring.pen.reading("centring", side, mark, measuring.state.vehicle.tape, **kind)
+    return measuring.pen.reading("centering", side, mark, measuring.state.vehicle.tape, **kind)
 
 
 def apparent(measuring: Measuring, side: str) -> float:

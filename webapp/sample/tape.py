@@ -24,8 +24,8 @@ class Mark:
 
 SIXTEENTHS = Tape("in", INCH / 16)
 THIRTY_SECONDS = Tape("in", INCH / 32)
-MILLIMETRES = Tape("mm", 1.0)
-HALF_MILLIMETRES = Tape("mm", 0.5)
+MILLIMETERS = Tape("mm", 1.0)
+HALF_MILLIMETERS = Tape("mm", 0.5)
 
 
 def nearest(tape: Tape, length: float, hand: str) -> Mark:
@@ -35,7 +35,7 @@ def nearest(tape: Tape, length: float, hand: str) -> Mark:
         inches = Fraction(marks, round(INCH / tape.read_to))
         return Mark(write_inches(inches, hand), float(inches) * INCH)
     value = marks * tape.read_to
-    return Mark(write_millimetres(value, hand), value)
+    return Mark(write_millimeters(value, hand), value)
 
 
 INCH_HANDS = {"plain": "{} {}", "dash": "{}-{}", "mark": '{} {}"', "named": "{} {}"}
@@ -56,8 +56,8 @@ def digits(value: float) -> str:
     return f"{value:.2f}".rstrip("0").rstrip(".")
 
 
-def write_millimetres(value: float, hand: str) -> str:
-    """Millimetres bare, with their unit, as centimetres, or with a decimal comma."""
+def write_millimeters(value: float, hand: str) -> str:
+    """Millimeters bare, with their unit, as centimeters, or with a decimal comma."""
     if hand == "mark":
         return f"{digits(value / 10)} cm"
     if hand == "named":

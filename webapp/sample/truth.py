@@ -1,7 +1,7 @@
 """Where the axle really sits: geometry that the sample shop's tapes can only approach.
 
-Across the vehicle, mm from the frame's middle: the bar's frame end at `frame_end_from_centre` on
-one side, its axle end `run` nearer the other side, and the axle's middle `bracket_from_centre`
+Across the vehicle, mm from the frame's middle: the bar's frame end at `frame_end_from_center` on
+one side, its axle end `run` nearer the other side, and the axle's middle `bracket_from_center`
 back from there. A sagging spring lowers the frame end, which lengthens the run, which moves the
 axle: no offset is ever written down.
 """
@@ -27,7 +27,7 @@ class State:
 
 def as_built(vehicle: Vehicle) -> State:
     """The vehicle as its record says."""
-    return State(vehicle, vehicle.bar.length, vehicle.bracket_from_centre)
+    return State(vehicle, vehicle.bar.length, vehicle.bracket_from_center)
 
 
 def changed(state: State, *, sag: float = 0.0, bracket: float = 0.0, bar: float = 0.0) -> State:
@@ -55,7 +55,7 @@ def run(state: State) -> float:
 def offset(state: State) -> float:
     """The axle's middle from the frame's middle, mm, left positive."""
     bar = state.vehicle.bar
-    inward = bar.frame_end_from_centre + state.bracket - run(state)
+    inward = bar.frame_end_from_center + state.bracket - run(state)
     return SIGN[bar.frame_end] * inward
 
 
@@ -80,7 +80,7 @@ def bar_lengths(state: State) -> dict[str, float]:
         "frame_height": bar.frame_height - state.sag,
         "axle_height": bar.axle_height,
         "fore_aft": bar.fore_aft,
-        "frame_end_from_centre": bar.frame_end_from_centre,
+        "frame_end_from_center": bar.frame_end_from_center,
     }
 
 

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from .tape import HALF_MILLIMETRES, INCH, MILLIMETRES, SIXTEENTHS, THIRTY_SECONDS, Tape
+from .tape import HALF_MILLIMETERS, INCH, MILLIMETERS, SIXTEENTHS, THIRTY_SECONDS, Tape
 
 
 @dataclass(frozen=True)
@@ -23,7 +23,7 @@ class TrackBar:
     frame_height: float
     axle_height: float
     fore_aft: float
-    frame_end_from_centre: float
+    frame_end_from_center: float
     adjuster: Adjuster
     bump: float
     droop: float
@@ -45,7 +45,7 @@ class Vehicle:
     faces: dict[str, float]
     heights: tuple[float, float]
     bar: TrackBar
-    bracket_from_centre: float
+    bracket_from_center: float
 
 
 ROD_END = Adjuster("one_end", INCH / 18, 0.5)
@@ -55,18 +55,18 @@ HEAVY_SLEEVE = Adjuster("both_ends", 2.0)
 FIXED = Adjuster("fixed")
 
 # Key, name, note / tape, driving side, axle, usual face, rail width, track, face to face / heights
-# left and right / bar: frame end, length, bolts' heights, fore-aft, frame end from centre,
+# left and right / bar: frame end, length, bolts' heights, fore-aft, frame end from center,
 # adjuster, bump, droop; where the axle-end bracket sits.
 VEHICLES = [
     Vehicle(
-        "saltback", "Plough lorry P1 Saltback", "Plough frame off from April to October.",
-        MILLIMETRES, "right", "front", "hub", 864, 2010, {"hub": 1792, "rotor": 1664},
+        "saltback", "Plow truck P1 Saltback", "Plow frame off from April to October.",
+        MILLIMETERS, "right", "front", "hub", 864, 2010, {"hub": 1792, "rotor": 1664},
         (268, 266),
         TrackBar("right", 968, 742, 612, 24, 494, HEAVY_SLEEVE, 85, 110), 465.5,
     ),
     Vehicle(
-        "rimewalker", "Plough lorry P2 Rimewalker", "Wing plough hangs on the left.",
-        MILLIMETRES, "right", "front", "hub", 864, 2010, {"hub": 1792, "rotor": 1664},
+        "rimewalker", "Plow truck P2 Rimewalker", "Wing plow hangs on the left.",
+        MILLIMETERS, "right", "front", "hub", 864, 2010, {"hub": 1792, "rotor": 1664},
         (261, 268),
         TrackBar("right", 968, 740, 612, 24, 494, HEAVY_SLEEVE, 85, 110), 461.2,
     ),
@@ -78,7 +78,7 @@ VEHICLES = [
     ),
     Vehicle(
         "page_turner", "Mobile library L1 Page Turner", "Weighed with books: the usual load.",
-        HALF_MILLIMETRES, "right", "rear", "hub", 890, 1880, {"hub": 1655, "rotor": 1560},
+        HALF_MILLIMETERS, "right", "rear", "hub", 890, 1880, {"hub": 1655, "rotor": 1560},
         (244, 246),
         TrackBar("left", 1012, 588, 498, 12, 502, HEAVY_ROD_END, 95, 120), 505.4,
     ),
@@ -89,7 +89,7 @@ VEHICLES = [
         TrackBar("left", 914.4, 768, 622, 22, 452, HEAVY_ROD_END, 110, 130), 449.6,
     ),
     Vehicle(
-        "sandhopper", "Beach recovery 4x4 B1 Sandhopper", "Wide rims; soft tyres off the beach.",
+        "sandhopper", "Beach recovery 4x4 B1 Sandhopper", "Wide rims; soft tires off the beach.",
         THIRTY_SECONDS, "right", "front", "rotor", 736.6, 1530, {"rotor": 1272.5, "hub": 1358},
         (236, 233),
         TrackBar("right", 838.2, 612, 487, 16, 411, ROD_END, 90, 125), 418.4,
@@ -102,19 +102,19 @@ VEHICLES = [
     ),
     Vehicle(
         "emberwatch", "Forest fire tender F7 Emberwatch", "Usual load: tank full, 1,800 l.",
-        MILLIMETRES, "left", "front", "hub", 850, 1980, {"hub": 1748, "rotor": 1630},
+        MILLIMETERS, "left", "front", "hub", 850, 1980, {"hub": 1748, "rotor": 1630},
         (274, 275),
         TrackBar("left", 952, 750, 606, 20, 478, HEAVY_SLEEVE, 100, 120), 462.3,
     ),
     Vehicle(
         "long_haul", "Slipway winch truck S1 Long Haul", "Fixed bar: moves by the bracket only.",
-        MILLIMETRES, "right", "front", "hub", 878, 2040, {"hub": 1810, "rotor": 1688},
+        MILLIMETERS, "right", "front", "hub", 878, 2040, {"hub": 1810, "rotor": 1688},
         (281, 279),
         TrackBar("left", 985, 764, 641, 30, 497, FIXED, 80, 100), 484.1,
     ),
     Vehicle(
         "muddler", "Culvert crew truck C4 Muddler", "",
-        HALF_MILLIMETRES, "left", "front", "rotor", 776, 1600, {"rotor": 1349, "hub": 1441},
+        HALF_MILLIMETERS, "left", "front", "rotor", 776, 1600, {"rotor": 1349, "hub": 1441},
         (228, 230),
         TrackBar("left", 884, 596, 476, 14, 436, SLEEVE, 85, 110), 440.4,
     ),
@@ -126,13 +126,13 @@ VEHICLES = [
     ),
     Vehicle(
         "highwire", "Mast crew truck M1 Highwire", "Platform stowed when measured.",
-        MILLIMETRES, "right", "front", "hub", 846, 1940, {"hub": 1702, "rotor": 1596},
+        MILLIMETERS, "right", "front", "hub", 846, 1940, {"hub": 1702, "rotor": 1596},
         (266, 268),
         TrackBar("right", 940, 726, 600, 18, 470, HEAVY_ROD_END, 90, 115), 460.1,
     ),
     Vehicle(
         "dewpond", "Water bowser W2 Dewpond", "",
-        MILLIMETRES, "left", "front", "hub", 870, 2020, {"hub": 1780, "rotor": 1660},
+        MILLIMETERS, "left", "front", "hub", 870, 2020, {"hub": 1780, "rotor": 1660},
         (259, 261),
         TrackBar("right", 975, 733, 618, 26, 493, SLEEVE, 80, 105), 474.6,
     ),
@@ -144,7 +144,7 @@ VEHICLES = [
     ),
     Vehicle(
         "marram", "Dune fencing truck D5 Marram", "Springs reset two years ago.",
-        HALF_MILLIMETRES, "left", "front", "rotor", 784, 1610, {"rotor": 1362, "hub": 1450},
+        HALF_MILLIMETERS, "left", "front", "rotor", 784, 1610, {"rotor": 1362, "hub": 1450},
         (258, 257),
         TrackBar("left", 836, 664, 506, 16, 420, SLEEVE, 95, 120), 402.1,
     ),

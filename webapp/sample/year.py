@@ -31,7 +31,7 @@ class Story:
 TURN = ("bar_turned",)
 
 YEAR = [
-    Story("2025-11-24 08:20", "saltback", "wrenna", "Before the plough frame goes on"),
+    Story("2025-11-24 08:20", "saltback", "wrenna", "Before the plow frame goes on"),
     Story(
         "2025-11-26 09:05", "rimewalker", "dov", "First measuring of the yard's year", fixes=TURN,
         note="Nobody remembers this bar being touched. Jam nuts were rusted solid.",
@@ -71,7 +71,7 @@ YEAR = [
         note="Bar straight by eye; sleeve had walked. Jam nuts done and marked.",
     ),
     Story(
-        "2026-02-09 09:40", "rimewalker", "wrenna", "Plough caught a drain cover",
+        "2026-02-09 09:40", "rimewalker", "wrenna", "Plow caught a drain cover",
         {"bracket": -5.2},
         TURN,
         note="Frame bracket checked with dye: no crack seen.",
@@ -87,18 +87,18 @@ YEAR = [
     Story("2026-02-25 08:35", "highwire", "corvan", "Before the mast round"),
     Story("2026-03-04 11:10", "dewpond", "wrenna", "Yearly check"),
     Story(
-        "2026-03-16 08:25", "saltback", "wrenna", "After the ploughing season",
+        "2026-03-16 08:25", "saltback", "wrenna", "After the plowing season",
         {"sag": 12.0, "bracket": -3.6}, TURN, odd=("bar_measured",),
     ),
     Story(
-        "2026-03-24 13:00", "burdock", "dov", "Steering wheel off centre", {"bar": 4.4}, TURN,
+        "2026-03-24 13:00", "burdock", "dov", "Steering wheel off center", {"bar": 4.4}, TURN,
         odd=("blank_tag",),
     ),
     Story("2026-03-31 09:15", "saltback", "wrenna", "Re-check after 800 km", first="recheck"),
     Story(
         "2026-04-14 08:45", "bollard", "imke", "Taller springs fitted, 38 mm", {"sag": -38.0}, TURN,
         odd=("bar_measured",),
-        note="Drag link to be set before the road; wheel is off centre as expected.",
+        note="Drag link to be set before the road; wheel is off center as expected.",
     ),
     Story(
         "2026-04-22 10:20", "dunhopper", "dov", "Wider rims, spacer on the left",
@@ -124,7 +124,7 @@ YEAR = [
         note="Depot floor falls to the drain on the right, so lines were dropped, tilt read.",
     ),
     Story(
-        "2026-06-24 08:40", "highwire", "corvan", "Set down hard off a kerb",
+        "2026-06-24 08:40", "highwire", "corvan", "Set down hard off a curb",
         {"bracket": -3.4}, TURN,
     ),
     Story(
@@ -154,12 +154,12 @@ YEAR = [
         {"bracket": 4.8}, TURN,
     ),
     Story(
-        "2026-09-16 13:05", "dewpond", "corvan", "Tyres worn on one edge", {"bracket": 4.4}, TURN,
+        "2026-09-16 13:05", "dewpond", "corvan", "Tires worn on one edge", {"bracket": 4.4}, TURN,
         odd=("struck",),
     ),
     Story("2026-09-29 09:20", "burdock", "dov", "Half-year check", {"sag": 3.0}),
     Story(
-        "2026-10-07 08:55", "rimewalker", "wrenna", "Before the wing plough goes on",
+        "2026-10-07 08:55", "rimewalker", "wrenna", "Before the wing plow goes on",
         {"sag": 3.0},
     ),
     Story("2026-10-14 10:40", "lampblack", "imke", "Half-year check", {"sag": 2.0}),
@@ -179,7 +179,7 @@ YEAR = [
         note="Bar set for the height of today. New springs are on order.",
     ),
     Story(
-        "2026-11-12 09:45", "saltback", "wrenna", "Before the plough frame goes on",
+        "2026-11-12 09:45", "saltback", "wrenna", "Before the plow frame goes on",
         {"sag": 4.0},
     ),
     Story(
@@ -189,23 +189,23 @@ YEAR = [
     Story(
         "2026-11-18 08:30", "highwire", "corvan", "Before the winter mast round",
         {"bracket": -2.7}, ends="pending",
-        note="A finer tape would settle it; mine is the one with millimetres.",
+        note="A finer tape would settle it; mine is the one with millimeters.",
     ),
     Story(
         "2026-11-18 13:20", "emberwatch", "wrenna", "Quick look on the hoist", odd=("hanging",),
         ends="pending", reason="Hoist is needed for the ferry's truck; on its wheels on Monday.",
     ),
     Story(
-        "2026-11-19 08:40", "page_turner", "imke", "Kerb on the harbour road", {"bracket": 4.5},
+        "2026-11-19 08:40", "page_turner", "imke", "Curb on the harbour road", {"bracket": 4.5},
         TURN, ends="pending",
     ),
     Story(
-        "2026-11-19 13:50", "rimewalker", "wrenna", "Check with the wing plough on",
+        "2026-11-19 13:50", "rimewalker", "wrenna", "Check with the wing plow on",
         ends="pending",
     ),
     Story(
         "2026-11-19 14:40", "fellbell", "dov", "Half-year check", {"sag": 2.0},
-        odd=("stops_in_centring",), ends="open",
+        odd=("stops_in_centering",), ends="open",
     ),
     Story(
         "2026-11-20 09:15", "dunhopper", "dov", "Pulls on the causeway", {"bracket": -3.0},

@@ -7,7 +7,7 @@ import {corners, drawing, line, round, s, words} from '../dom.js';
 import {drag_link as dragLink} from '../reckon.js';
 
 const WIDTH = 328;
-const TYRE = 235; // mm, drawn only to place the eye
+const TIRE = 235; // mm, drawn only to place the eye
 const RAIL = {width: 70, height: 125};
 const TUBE = 40; // half the axle tube's height, mm
 const MOVE_DRAWN = 95; // an offset is enlarged to at most this, mm
@@ -29,9 +29,9 @@ function linkOf({drag_link: link}) {
 export function places({sheet, findings, rail_width: railWidth = sheet.rail_width}) {
   const bar = sheet.track_bar;
   const arc = findings.bar_arc?.state === 'known' ? findings.bar_arc : null;
-  const rails = railWidth ?? (bar?.frame_end_from_centre ? Math.max(bar.frame_end_from_centre * 2 - 60, 600) : USUAL.rails);
+  const rails = railWidth ?? (bar?.frame_end_from_center ? Math.max(bar.frame_end_from_center * 2 - 60, 600) : USUAL.rails);
   const tube = bar?.axle_tube_height ?? (bar?.axle_height ? Math.max(bar.axle_height - 70, 260) : 420);
-  const found = findings.centring;
+  const found = findings.centering;
   // Nothing is moved on readings whose sum differs.
   const advised = found?.sum_state !== 'differs';
   return {
@@ -54,7 +54,7 @@ function enlargement({offset, then}) {
 export class Board {
   constructor(at, flip) {
     this.at = at;
-    this.half = Math.max(at.out.left, at.out.right) + TYRE + 130;
+    this.half = Math.max(at.out.left, at.out.right) + TIRE + 130;
     this.scale = WIDTH / (2 * this.half);
     this.side = flip ? 1 : -1;
     this.top = Math.max(at.tube + TUBE + Math.max(at.height.left, at.height.right) + RAIL.height, at.bar?.frame_height ?? 0, at.link?.frame_height ?? 0, 2 * at.tube - 60) + 150;
@@ -92,8 +92,8 @@ export function axle(board, shift, lift = 0) {
     s('rect', {x: round(Math.min(board.x(left), board.x(right))), y: round(board.y(tube + TUBE)),
       width: round(Math.abs(board.x(left) - board.x(right))), height: round(2 * TUBE * board.scale), class: 'mass'}),
     s('circle', {cx: round(board.x(shift)), cy: round(board.y(tube)), r: round(135 * board.scale), class: 'mass'}),
-    board.box(left + TYRE / 2 + 20, lift, TYRE, 2 * low, 'line'),
-    board.box(right - TYRE / 2 - 20, lift, TYRE, 2 * low, 'line'),
+    board.box(left + TIRE / 2 + 20, lift, TIRE, 2 * low, 'line'),
+    board.box(right - TIRE / 2 - 20, lift, TIRE, 2 * low, 'line'),
     line(board.x(-board.half), board.y(lift), board.x(board.half), board.y(lift), 'fine'),
   ];
 }
@@ -101,7 +101,7 @@ export function axle(board, shift, lift = 0) {
 function ends(board, shift, lift = 0) {
   const {bar, arc, offset, rails} = board.at;
   const sign = bar.frame_end === 'left' ? 1 : -1;
-  const frameEnd = sign * (bar.frame_end_from_centre ?? rails / 2 - 20);
+  const frameEnd = sign * (bar.frame_end_from_center ?? rails / 2 - 20);
   return {from: [frameEnd, bar.frame_height], to: [frameEnd - sign * arc.run - offset + shift, bar.axle_height + lift]};
 }
 

@@ -74,7 +74,7 @@ export function draw(data, {small = false, flip = false} = {}) {
 
 /** What the figure needs from findings, or null where there is no offset. */
 export function fromFindings(findings) {
-  const found = findings?.centring;
+  const found = findings?.centering;
   if (!found || found.offset === undefined || found.offset === null) return null;
   const advised = ['outside', 'too_close'].includes(found.state) && found.sum_state !== 'differs';
   const turn = advised ? findings.bar_change?.leftover : null;

@@ -8,9 +8,9 @@ function sideWord(x, y, side, lit) {
   return words(x, y, side, lit ? 'lit' : '', 'middle');
 }
 
-const FACE_AT = {hub: 122, rotor: 116, knuckle: 110, tyre: 128};
+const FACE_AT = {hub: 122, rotor: 116, knuckle: 110, tire: 128};
 
-function centring({side, face = 'rotor', method, flip}) {
+function centering({side, face = 'rotor', method, flip}) {
   const faceAt = FACE_AT[face];
   const both = ['left', 'right'].map((each) => {
     const way = across(each, flip);
@@ -46,7 +46,7 @@ function heights({side, flip}) {
 function barMarks([fromX, fromY], [toX, toY], way) {
   const travel = (end, text, y) => [arrow(toX, toY + Math.sign(end - toY) * 8, toX, end), words(toX + way * 12, y, text, 'lit', way > 0 ? 'start' : 'end')];
   return {
-    frame_end_from_centre: [line(164, 6, 164, 106, 'axis'), line(fromX, fromY, fromX, 94, 'dots'), arrow(164, 88, fromX, 88)],
+    frame_end_from_center: [line(164, 6, 164, 106, 'axis'), line(fromX, fromY, fromX, 94, 'dots'), arrow(164, 88, fromX, 88)],
     axle_tube_height: [s('rect', {x: toX - 40, y: 76, width: 80, height: 14, class: 'mass'}), line(toX, toY + 6, toX, 83), line(toX - 48, 83, toX + 48, 83, 'axis'),
       arrow(toX + way * 26, 83, toX + way * 26, 106), words(toX + way * 56, 98, 'axle tube', 'lit', way > 0 ? 'start' : 'end')],
     rail_height: [s('rect', {x: fromX - 14, y: 3, width: 28, height: 16, class: 'shape lit'}), line(fromX, 19, fromX, fromY - 6),
@@ -73,7 +73,7 @@ function plumb() {
     words(308, 70, 'floor', '', 'end'), words(296, 98, 'tilt', 'lit', 'end')];
 }
 
-/** The picture for a `step` and its side or field, or for a setting of the centring. */
+/** The picture for a `step` and its side or field, or for a setting of the centering. */
 export function draw({step, ...what}) {
-  return picture({centring, heights, spacer, plumb, track_bar: bar, drag_link: dragLink}[step](what));
+  return picture({centering, heights, spacer, plumb, track_bar: bar, drag_link: dragLink}[step](what));
 }

@@ -5,7 +5,7 @@ import {Draft} from '../parts/measure/side_reader.js';
 import {h} from '../dom.js';
 import {vehicleOfTag} from '../store/entries.js';
 
-const UNITS = [['in', 'inches'], ['mm', 'millimetres']];
+const UNITS = [['in', 'inches'], ['mm', 'millimeters']];
 const SIDES = [['left', 'left'], ['right', 'right']];
 const AXLES = [['front', 'front'], ['rear', 'rear']];
 

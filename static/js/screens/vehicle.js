@@ -12,7 +12,7 @@ function facts(record) {
   const side = record.driving_side === 'right' ? 'right-hand drive' : 'left-hand drive';
   const ends = Object.entries(record.track_bars ?? {}).map(([axle, bar]) => `${axle} bar with its frame end on the ${bar.frame_end}`);
   const bar = ends.length ? ends.join(', ') : 'track bar not on file yet';
-  return h('p', {class: 'soft'}, [side, bar, record.units === 'in' ? 'inches' : 'millimetres'].join(', '), record.note ? h('br') : null, record.note ?? null);
+  return h('p', {class: 'soft'}, [side, bar, record.units === 'in' ? 'inches' : 'millimeters'].join(', '), record.note ? h('br') : null, record.note ?? null);
 }
 
 function jobRow(job) {

@@ -59,7 +59,7 @@ def oddities(look: Look, pairs: list[Row]) -> list[Odd]:
 
 def verdicts(look: Look) -> list[Odd]:
     """An axle that is not inside, and sides whose sum differs; the answer says by how much."""
-    found, says = look.last.centring, []
+    found, says = look.last.centering, []
     if found.get("sum_state") == "differs":
         says.append(Odd("sum", "The sum of the sides differs from the vehicle's own."))
     if found.get("state") in ("outside", "too_close", "no_verdict"):
@@ -102,7 +102,7 @@ def still_open(points: list[Row]) -> list[Odd]:
         Odd("open", f"{point['title']}: {each['says']}")
         for point in points
         for each in point["open"]
-        if point["state"] == "open" and each["step"] not in ("centring", "heights")
+        if point["state"] == "open" and each["step"] not in ("centering", "heights")
     ]
 
 
@@ -110,7 +110,7 @@ def incomplete(look: Look) -> list[Odd]:
     """What was not measured, and what the hand-in listed as missing with its reason."""
     says = [Odd("incomplete", fault["says"]) for fault in look.last.findings.get("faults", [])]
     if look.last.verdict == "not measured":
-        says.append(Odd("incomplete", "No centring was measured in the last round."))
+        says.append(Odd("incomplete", "No centering was measured in the last round."))
     hand_in = look.job["hand_in"]
     if hand_in is not None and hand_in["body"]["missing"]:
         things = counted(len(hand_in["body"]["missing"]), "thing")
@@ -124,7 +124,7 @@ def same_person(look: Look) -> list[Odd]:
     stand = fold.standing(look.entries)
     workers = {entry["person"] for entry in fold.of_kind(stand, "change")}
     last = [e for e in fold.of_kind(stand, "reading") if e["round"] == look.last.name]
-    measured = {e["person"] for e in last if e["body"]["step"] == "centring"}
+    measured = {e["person"] for e in last if e["body"]["step"] == "centering"}
     if not workers or not measured or measured - workers:
         return []
     title = ROUND_WORDS[look.last.name]
@@ -134,9 +134,9 @@ def same_person(look: Look) -> list[Odd]:
 def doubts(look: Look) -> list[Odd]:
     """What makes the last round's verdict doubtful and is not in its answer already."""
     answered = look.last.findings.get("says", "")
-    settle = look.last.centring.get("settle")
-    whys = [why for why in look.last.centring.get("why", []) if why not in answered]
-    kind = "incomplete" if look.last.centring.get("state") == "incomplete" else "doubt"
+    settle = look.last.centering.get("settle")
+    whys = [why for why in look.last.centering.get("why", []) if why not in answered]
+    kind = "incomplete" if look.last.centering.get("state") == "incomplete" else "doubt"
     return [Odd(kind, why) for why in whys if why != settle]
 
 

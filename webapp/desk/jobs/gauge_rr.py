@@ -55,8 +55,8 @@ def pair_of(row: Row, shelf: Shelf) -> Row | None:
 
 
 def how_measured(this: Round) -> tuple[str, str] | None:
-    """Face and method of a round whose centring has a verdict, or None."""
-    part = this.sheet.get("centring")
+    """Face and method of a round whose centering has a verdict, or None."""
+    part = this.sheet.get("centering")
     if part is None or this.interval is None:
         return None
     return part["face"], part["method"]
@@ -101,7 +101,7 @@ def numbers(table: list[list[list[float]]], pairs: list[Row]) -> Row:
     """The study's numbers, and what it means for the limit of today."""
     found = study(table)
     limit = fold.fold_limits(limits_before(the_log().limit_entries(), None))["offset"]
-    read_to = max(each.sheet["centring"]["read_to"] for pair in pairs for each in pair["rounds"])
+    read_to = max(each.sheet["centering"]["read_to"] for pair in pairs for each in pair["rounds"])
     return {
         "found": found,
         "own": [own_scatter(table, person) for person in range(len(table[0]))],

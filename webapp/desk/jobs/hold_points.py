@@ -44,13 +44,13 @@ def state_words(point: Row) -> str:
 
 def with_moved(look: Look) -> None:
     """Put what moved the axle since the last accepted round among the findings of each round."""
-    if not any(each.centring.get("offset") is not None for each in look.rounds):
+    if not any(each.centering.get("offset") is not None for each in look.rounds):
         return
     earlier = earlier_round(look)
     for each in look.rounds:
         sheet = last_accepted.with_before(each.sheet, earlier, look.entries, each.name)
         if sheet.get("before") is not None:
-            found = moved.moved(sheet, each.centring)
+            found = moved.moved(sheet, each.centering)
             each.findings["moved"] = found if found["state"] in COMPARED else None
 
 

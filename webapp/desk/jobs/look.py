@@ -26,7 +26,7 @@ BESIDES = (
 
 
 def placed(sheet: Row) -> Row:
-    """The findings of a sheet about centring and bar alone; faults are those of the whole sheet."""
+    """Findings of a sheet about centering and bar alone; faults are those of the whole sheet."""
     wrong = faults(sheet)
     few = {key: part for key, part in sheet.items() if key not in BESIDES}
     found: Row = {"faults": wrong} if wrong else assess(few)
@@ -56,7 +56,7 @@ class Round:
 
     @cached_property
     def placed(self) -> Row:
-        """What it says of centring and bar, without the rest where nobody asked for that yet."""
+        """What it says of centering and bar, without the rest where nobody asked for that yet."""
         return self.findings if "findings" in self.__dict__ else placed(self.sheet)
 
     @property
@@ -65,9 +65,9 @@ class Round:
         return ROUND_WORDS[self.name]
 
     @property
-    def centring(self) -> Row:
-        """The centring findings, empty where nothing was measured."""
-        found: Row = self.placed.get("centring") or {}
+    def centering(self) -> Row:
+        """The centering findings, empty where nothing was measured."""
+        found: Row = self.placed.get("centering") or {}
         return found
 
     @property
@@ -75,12 +75,12 @@ class Round:
         """The verdict in words; what a sheet that cannot be read comes to as well."""
         if "faults" in self.placed:
             return "not readable"
-        return VERDICTS[self.centring["state"]] if self.centring else "not measured"
+        return VERDICTS[self.centering["state"]] if self.centering else "not measured"
 
     @property
     def interval(self) -> Row | None:
         """What the interval figure draws, or None without an offset."""
-        found = self.centring
+        found = self.centering
         if found.get("offset") is None:
             return None
         keys = ("offset", "expanded", "limit", "state")
@@ -116,8 +116,8 @@ class Look:
         return str(self.record.get("units", "mm"))
 
     def judged(self) -> Round | None:
-        """The last round whose centring has a verdict."""
-        found = [each for each in self.rounds if each.centring.get("state") in JUDGED]
+        """The last round whose centering has a verdict."""
+        found = [each for each in self.rounds if each.centering.get("state") in JUDGED]
         return found[-1] if found else None
 
     @property
@@ -171,14 +171,14 @@ def limits_before(entries: list[Row], decision: Row | None) -> list[Row]:
 
 def points_of(look: Look) -> list[Row]:
     """The job's judged rounds as points of a history and lines of its table, oldest first."""
-    judged = [each for each in look.rounds if each.centring.get("state") in JUDGED]
+    judged = [each for each in look.rounds if each.centering.get("state") in JUDGED]
     return [
         {
-            **{key: each.centring[key] for key in ("offset", "expanded", "limit", "state")},
+            **{key: each.centering[key] for key in ("offset", "expanded", "limit", "state")},
             "label": each.title,
             "at": day(look.row["opened_at"]),
             "job": look.row["id"],
-            "shows": sided(each.centring, look.unit),
+            "shows": sided(each.centering, look.unit),
         }
         for each in judged
     ]

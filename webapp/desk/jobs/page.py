@@ -116,7 +116,7 @@ def readings_of(look: Look, this: Round, side: str) -> Row:
     """What a verdict of a round rests on, on one side: heights and distances, as typed."""
     stand = standing(look.entries)
     here = [entry for entry in stand if entry["round"] == this.name]
-    found = {"heights": taken(here, "heights"), "centring": latest_readings(stand, this.name)}
+    found = {"heights": taken(here, "heights"), "centering": latest_readings(stand, this.name)}
     return {
         step: [as_typed(entry) for entry in entries if entry["body"]["field"] == side]
         for step, entries in found.items()

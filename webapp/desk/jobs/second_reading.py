@@ -86,9 +86,9 @@ def round_pair(first: Look, second: Look) -> tuple[Round, Round]:
 
 
 def hands_of(look: Look, this: Round) -> list[str]:
-    """Who took the readings of the centring that stand in a round."""
+    """Who took the readings of the centering that stand in a round."""
     readings = fold.of_kind(fold.standing(look.entries), "reading")
-    own = [e for e in readings if e["round"] == this.name and e["body"]["step"] == "centring"]
+    own = [e for e in readings if e["round"] == this.name and e["body"]["step"] == "centering"]
     return list(dict.fromkeys(e["person"] for e in own))
 
 
@@ -98,10 +98,10 @@ def points_of(first: Look, second: Look, pair: tuple[Round, Round]) -> list[Row]
     keys = ("offset", "expanded", "limit", "state")
     return [
         {
-            **{key: this.centring[key] for key in keys},
+            **{key: this.centering[key] for key in keys},
             "label": ", ".join(names.get(hand, "?") for hand in hands_of(look, this)),
             "at": title,
-            "shows": sided(this.centring, look.unit),
+            "shows": sided(this.centering, look.unit),
         }
         for title, look, this in (("first", first, pair[0]), ("second", second, pair[1]))
         if this.interval is not None

@@ -137,7 +137,7 @@ def csv_lines(columns: list[str], rows: Iterable[Row]) -> Iterator[str]:
 
 
 def taken(written: io.StringIO) -> str:
-    """What was written so far; the buffer is empty afterwards."""
+    """What was written so far; the buffer is empty afterward."""
     text = written.getvalue()
     written.seek(0)
     written.truncate()

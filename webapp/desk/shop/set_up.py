@@ -97,7 +97,7 @@ def chosen() -> dict[str, str]:
 
 
 def limits_form(**options: Any) -> LimitsForm | None:
-    """The form for the limits until the shop has set one; afterwards None."""
+    """The form for the limits until the shop has set one; afterward None."""
     entries = the_log().limit_entries()
     if entries:
         return None

@@ -1,4 +1,4 @@
-"""A sheet of tag labels as one drawing in millimetres: QR, tag code, vehicle name."""
+"""A sheet of tag labels as one drawing in millimeters: QR, tag code, vehicle name."""
 
 import textwrap
 from dataclasses import dataclass

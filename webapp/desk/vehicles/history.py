@@ -58,9 +58,9 @@ def point(at: str, value: float, **more: Any) -> Row:
 def offsets(rounds: list[Timed]) -> Row | None:
     """The offset with its uncertainty, against the limit of today."""
     points = [
-        point(at, this.centring["offset"], expanded=this.centring["expanded"], state=state)
+        point(at, this.centering["offset"], expanded=this.centering["expanded"], state=state)
         for _, this, at in rounds
-        if (state := this.centring.get("state")) in ("inside", "outside", "too_close")
+        if (state := this.centering.get("state")) in ("inside", "outside", "too_close")
     ]
     if not points:
         return None
@@ -96,9 +96,9 @@ def sums(rounds: list[Timed]) -> list[Row]:
     """The sum of the sides, a figure for each face: it stays while parts and tape do."""
     by_face: dict[str, list[Row]] = {}
     for _, this, at in rounds:
-        if this.centring.get("sum") is not None:
-            dot = point(at, this.centring["sum"], expanded=2 * this.centring["sum_u"])
-            by_face.setdefault(this.sheet["centring"]["face"], []).append(dot)
+        if this.centering.get("sum") is not None:
+            dot = point(at, this.centering["sum"], expanded=2 * this.centering["sum_u"])
+            by_face.setdefault(this.sheet["centering"]["face"], []).append(dot)
     return [
         {
             "title": f"Sum of the sides, {FACES.get(face, face)}",

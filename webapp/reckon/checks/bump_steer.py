@@ -18,7 +18,7 @@ from .drag_link import (
     link_run,
     linkage,
     missing_of_link,
-    near_dead_centre,
+    near_dead_center,
     root_of,
     steer_at,
 )
@@ -78,7 +78,7 @@ def steer(bar: dict | None, link: dict) -> dict:
     angle = link_angle(bar, link)
     found: dict = {
         "state": "known",
-        "why": near_dead_centre(at),
+        "why": near_dead_center(at),
         "link_angle_deg": angle,
         "mismatch_deg": bar_angle(bar) - angle,
         "length_ratio": link["length"] / bar["length"],
@@ -232,7 +232,7 @@ def wheel_words(found: dict) -> list:
         + toward_deg(found["steer_deg"]) + ". " + link_words(found)
     )  # fmt: skip
     if found["rim_deg"] is not None and abs(found["rim_deg"]) > STABILITY_DEG:
-        says.append("A wheel more than 5° off centre can set off stability control.")
+        says.append("A wheel more than 5° off center can set off stability control.")
     if found["improve"] is not None:
         says.append("That steer is good to ±" + degrees(found["expanded"], 2) + ".")
     return says

@@ -1,4 +1,4 @@
-"""Is the axle centred? The offset, its uncertainty and the verdict against the limit.
+"""Is the axle centered? The offset, its uncertainty and the verdict against the limit.
 
 Letters: dL, dR mean distance from the face to the outer face of its rail, less the side's known
 extra; e = (dL - dR) / 2 the offset, left positive; S = dL + dR the sum; g what the tape was read
@@ -19,9 +19,9 @@ SUM_ALLOWANCE = 1.0
 TILT_NEEDED = "The floor's tilt was not measured, and both plumb lines lean with it."
 
 
-def centring(sheet: dict, limits: dict) -> dict:
-    """The centring findings; lengths in mm, left positive."""
-    part = sheet["centring"]
+def centering(sheet: dict, limits: dict) -> dict:
+    """The centering findings; lengths in mm, left positive."""
+    part = sheet["centering"]
     short = what_is_short(part)
     found: dict = {"state": "incomplete", "why": short, "limit": limits["offset"]}
     if len(part.get("left") or []) == 0 or len(part.get("right") or []) == 0:
@@ -57,7 +57,7 @@ def what_is_short(part: dict) -> list:
 
 def what_blocks(sheet: dict) -> list:
     """Why no verdict may be given on complete readings, as sentences."""
-    part = sheet["centring"]
+    part = sheet["centering"]
     says: list = []
     if sheet.get("standing") == "hanging":
         says.append(
@@ -192,9 +192,9 @@ def doubts(part: dict, found: dict, limits: dict) -> list:
     says = apart(part, limits["repeat"])
     if found["sum_state"] == "differs":
         says.append(found["sum_hint"])
-    if part.get("face") == "tyre":
+    if part.get("face") == "tire":
         says.append(
-            "Tyre readings are weak: spacers, wheel offset, run-out and wear are in them."
+            "Tire readings are weak: spacers, wheel offset, run-out and wear are in them."
             + " Measure from the hub or rotor when the wheels are off."
         )
     if found["tilt_shift"] != 0.0:

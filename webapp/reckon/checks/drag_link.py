@@ -27,7 +27,7 @@ NEEDED = {
 }
 FIELDS = ["length", "frame_height", "axle_height", "fore_aft", "arm"]
 ROUNDING = 1e-12
-DEAD_CENTRE_DEG = 15.0
+DEAD_CENTER_DEG = 15.0
 
 
 def missing_of_link(link: dict) -> list:
@@ -122,13 +122,13 @@ def link_change_for(link: dict, move: float) -> float | None:
     return math.sqrt(wanted * wanted + rise * rise + lead * lead) - link["length"]
 
 
-def near_dead_centre(at: dict) -> list:
+def near_dead_center(at: dict) -> list:
     """A sentence where arm and link lie almost in line, seen from above; none where they do not.
 
     The two roots then lie close together: a little move steers a lot, and either way.
     """
     lean = abs(math.degrees(math.atan2(at["y"], at["x"])))
-    if lean > DEAD_CENTRE_DEG and lean < 180 - DEAD_CENTRE_DEG:
+    if lean > DEAD_CENTER_DEG and lean < 180 - DEAD_CENTER_DEG:
         return []
     return [
         "Seen from above, steering arm and drag link lie almost in line, so a small move steers a"

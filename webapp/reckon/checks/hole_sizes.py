@@ -35,7 +35,7 @@ INCH_HOLES: list = [
     ["1 1/8 in", 28.575, 29.3687, [3.6286, 2.1167], "one"],
     ["1 1/4 in", 31.75, 32.5437, [3.6286, 2.1167], "one"],
 ]
-# Bolt diameter mm, least distance from the hole's centre to the edge mm, confidence.
+# Bolt diameter mm, least distance from the hole's center to the edge mm, confidence.
 EDGE_SOURCE = "AISC minimum edge distance, standard hole"
 EDGES: list = [
     [12.7, 19.05, "one"],

@@ -12,7 +12,7 @@ from .uncertainty import combined, reading_u
 
 
 def moved(sheet: dict, found: dict) -> dict:
-    """The finding `moved`, mm and left positive; `found` are the centring findings of today."""
+    """The finding `moved`, mm and left positive; `found` are the centering findings of today."""
     before = sheet["before"]
     why = short_of_before(sheet, found)
     if len(why) > 0:

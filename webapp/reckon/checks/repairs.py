@@ -1,6 +1,6 @@
 """Repair choices for a worn hole: what would clean it up, and what that asks for.
 
-Sizes for comparison, none a judgement of strength. The new hole is taken as centred on the worn
+Sizes for comparison, none a judgment of strength. The new hole is taken as centered on the worn
 one, so that its middle may lie half the oval nearer to the edge than before.
 """
 

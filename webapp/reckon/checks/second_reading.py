@@ -19,10 +19,10 @@ def compare(first: dict, second: dict, unit: str) -> dict:
     `state` is `agree`, `differ` or `unknown`; beside it, where both are known, `difference` (second
     less first, left positive), `expanded`, `together` and `together_expanded`, in mm.
     """
-    one = first.get("centring") or {}
-    two = second.get("centring") or {}
+    one = first.get("centering") or {}
+    two = second.get("centering") or {}
     if one.get("state") not in JUDGED or two.get("state") not in JUDGED:
-        says = "The two cannot be compared yet: both need a verdict on the centring."
+        says = "The two cannot be compared yet: both need a verdict on the centering."
         return {"state": "unknown", "answer": [says]}
     both = one["expanded"] * one["expanded"] + two["expanded"] * two["expanded"]
     found: dict = {
@@ -57,7 +57,7 @@ def told(found: dict, unit: str) -> list:
 
 def trials_of(sheet: dict) -> list:
     """The offset in mm of each pair of readings of a sheet, left and right as they were taken."""
-    part = sheet.get("centring") or {}
+    part = sheet.get("centering") or {}
     left = part.get("left") or []
     right = part.get("right") or []
     shift = (part.get("left_extra") or 0.0) - (part.get("right_extra") or 0.0)

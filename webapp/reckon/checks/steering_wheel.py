@@ -1,4 +1,4 @@
-"""The steering wheel: how far from straight it sits, and the drag-link change that centres it.
+"""The steering wheel: how far from straight it sits, and the drag-link change that centers it.
 
 Letters as for the drag link, d the steer, at ride height:
 
@@ -17,14 +17,14 @@ from .drag_link import linkage, missing_of_link
 from .track_bar import direction_of, nearest_turns, per_turn, step_of
 
 # From about here on the stability control of some vehicles reads the wheel as turned.
-CENTRED_DEG = 5.0
+CENTERED_DEG = 5.0
 
 
 def steering(part: dict, link: dict | None, unit: str) -> dict:
-    """The finding `steering`: `centred` or `off`, and what centres the wheel; degrees and mm."""
+    """The finding `steering`: `centered` or `off`, and what centers the wheel; degrees and mm."""
     wheel = part["wheel_deg"]
     found: dict = {
-        "state": "centred" if abs(wheel) < CENTRED_DEG else "off",
+        "state": "centered" if abs(wheel) < CENTERED_DEG else "off",
         "wheel_deg": wheel,
         "link_length_change": None,
         "turns": None,
@@ -39,7 +39,7 @@ def steering(part: dict, link: dict | None, unit: str) -> dict:
 
 
 def change_for(link: dict, wheel_deg: float) -> float | None:
-    """How much longer the link must be to centre a wheel that sits so far to the left, in mm."""
+    """How much longer the link must be to center a wheel that sits so far to the left, in mm."""
     ratio = link.get("ratio")
     at = linkage(link) if len(missing_of_link(link)) == 0 else None
     if at is None or ratio is None:
@@ -59,7 +59,7 @@ def turns_for(link: dict, change: float) -> float | None:
 
 
 def runs_of(found: dict, unit: str) -> list:
-    """Where the wheel sits and what centres it, in runs."""
+    """Where the wheel sits and what centers it, in runs."""
     where = ["The steering wheel sits ", position_words(found["wheel_deg"])]
     change = found["link_length_change"]
     if change is None or found["turns"] == 0 or degrees(abs(found["wheel_deg"]), 0) == "0°":
@@ -68,7 +68,7 @@ def runs_of(found: dict, unit: str) -> list:
     turns = found["turns"]
     if turns is not None:
         longer = longer + ": " + turns_words(turns) + " " + way_of(turns)
-    return where + [". Make the drag link ", longer, " to centre it."]
+    return where + [". Make the drag link ", longer, " to center it."]
 
 
 def position_words(wheel_deg: float) -> str:
@@ -87,7 +87,7 @@ def why_of(found: dict, link: dict | None) -> list:
     """What stands behind the finding, and what would make it say more, as sentences."""
     says: list = []
     if found["state"] == "off":
-        says.append("A wheel more than 5° off centre can set off stability control.")
+        says.append("A wheel more than 5° off center can set off stability control.")
     if (link or {}).get("ratio") is None:
-        says.append("Enter drag link and steering ratio to know what centres the wheel.")
+        says.append("Enter drag link and steering ratio to know what centers the wheel.")
     return says

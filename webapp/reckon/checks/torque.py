@@ -15,12 +15,12 @@ THREADS = {"dry": "dry thread", "oiled": "oiled thread", "locked": "thread-locke
 
 
 def in_nm(value: float, unit: str) -> float:
-    """A torque in newton metres."""
+    """A torque in newton meters."""
     return value * UNITS_IN_NM[unit]
 
 
 def out_of_nm(value: float, unit: str) -> float:
-    """A torque in newton metres in another unit."""
+    """A torque in newton meters in another unit."""
     return value / UNITS_IN_NM[unit]
 
 

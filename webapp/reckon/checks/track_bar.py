@@ -113,7 +113,7 @@ def nearest_turns(exact: float, step: float) -> float:
 
 
 def bar_change(bar: dict, offset: float, offset_u: float = 0.0) -> dict:
-    """What centres the axle: the findings `bar_change`, in mm and turns.
+    """What centers the axle: the findings `bar_change`, in mm and turns.
 
     `offset_u` is the standard uncertainty of the offset.
     """
@@ -146,7 +146,7 @@ def bar_change(bar: dict, offset: float, offset_u: float = 0.0) -> dict:
 
 
 def change_for(bar: dict, offset: float) -> float | None:
-    """How much longer the bar must be to centre the axle, in mm; None where no length does."""
+    """How much longer the bar must be to center the axle, in mm; None where no length does."""
     if run_of(bar, rise_of(bar)) is None:
         return None
     wanted = length_for_move(bar, -offset)
@@ -205,15 +205,15 @@ def arc_of(bar: dict) -> dict:
         "run": run,
         "rise": rise,
         "angle_deg": math.degrees(math.atan2(rise, run)),
-        "roll_centre": roll_centre(bar, run, rise),
+        "roll_center": roll_center(bar, run, rise),
     }
     found.update(travel_of(bar))
     return found
 
 
-def roll_centre(bar: dict, run: float, rise: float) -> float | None:
+def roll_center(bar: dict, run: float, rise: float) -> float | None:
     """The height at which the bar's line crosses the frame's middle, in mm; None if not known."""
-    out = bar.get("frame_end_from_centre")
+    out = bar.get("frame_end_from_center")
     if out is None:
         return None
     return bar["frame_height"] - out * rise / run

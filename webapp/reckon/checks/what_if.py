@@ -95,7 +95,7 @@ def long_enough(run: float, rise: float, lead: float) -> float:
 
 
 def plan_found(bar: dict, link: dict | None, plan: dict) -> dict:
-    """What a plan gives: lengths, angles, travel, roll centre, lever arms, steering."""
+    """What a plan gives: lengths, angles, travel, roll center, lever arms, steering."""
     then = moved_by_plan(bar, plan)
     arc = arc_of(then)
     found: dict = {
@@ -103,7 +103,7 @@ def plan_found(bar: dict, link: dict | None, plan: dict) -> dict:
         "bar_length": then["length"],
         "bar_length_change": then["length"] - bar["length"],
         "angle_deg": arc["angle_deg"],
-        "roll_centre": arc["roll_centre"],
+        "roll_center": arc["roll_center"],
         "bump_shift": arc["bump_shift"],
         "droop_shift": arc["droop_shift"],
         "sideways": sideways_of(arc["curve"]),

@@ -22,7 +22,7 @@ def accepted_patch(entries: list, record: dict, limits: dict, findings: dict) ->
             filed = dict(record.get(on_file, {}))
             filed[job["axle"]] = sheet[part]
             patch[on_file] = filed
-    found = findings.get("centring")
+    found = findings.get("centering")
     measured = (
         found is not None
         and found.get("sum") is not None
@@ -32,7 +32,7 @@ def accepted_patch(entries: list, record: dict, limits: dict, findings: dict) ->
     if found is not None and measured:
         sums = dict(record.get("known_sums", {}))
         faces = dict(sums.get(job["axle"], {}))
-        faces[sheet["centring"]["face"]] = {"sum": found["sum"], "u": found["sum_u"]}
+        faces[sheet["centering"]["face"]] = {"sum": found["sum"], "u": found["sum_u"]}
         sums[job["axle"]] = faces
         patch["known_sums"] = sums
     return patch

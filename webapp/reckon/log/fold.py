@@ -6,7 +6,7 @@ not depend on which of them arrived first.
 """
 
 ROUNDS = ["as_found", "fit_up", "as_left", "recheck"]
-TICKS = ["level", "tyres", "load", "settled", "straight"]
+TICKS = ["level", "tires", "load", "settled", "straight"]
 HOUSE_LIMITS = {"offset": 3.0, "repeat": 1.5, "face_u": 0.5}
 # On file per axle, and below that per face or joint.
 BY_TWO_KEYS = ["known_sums", "joint_limits"]
@@ -34,7 +34,7 @@ def standing(entries: list) -> list:
 def settle(entries: list, crossers: dict) -> dict:
     """Entry id to whether it stands; ids in a ring of strikes are left out, and so stand.
 
-    The last word is settled first, so one pass backwards does unless a strike precedes its target.
+    The last word is settled first, so one pass backward does unless a strike precedes its target.
     """
     stands: dict = {}
     open_ids = [each["id"] for each in entries]

@@ -23,8 +23,8 @@ def with_before(sheet: dict, earlier: dict | None, entries: list, round_name: st
     `earlier` is that round's {sheet, findings}; `entries` are those of the job of the sheet.
     """
     told = earlier or {}
-    found = (told.get("findings") or {}).get("centring") or {}
-    if sheet.get("centring") is None or found.get("offset") is None:
+    found = (told.get("findings") or {}).get("centering") or {}
+    if sheet.get("centering") is None or found.get("offset") is None:
         return sheet
     changes = changes_before(standing(entries), round_name)
     others = [each for each in changes if each["body"].get("what") not in LENGTH_ONLY]

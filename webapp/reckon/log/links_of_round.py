@@ -9,7 +9,7 @@ BAR_READINGS = [
     "frame_height",
     "axle_height",
     "fore_aft",
-    "frame_end_from_centre",
+    "frame_end_from_center",
     "bump",
     "droop",
     "axle_tube_height",
@@ -58,7 +58,7 @@ def changes_hold_to(here: list, name: str) -> int:
     """
     for index in reversed(range(len(here))):
         entry = here[index]
-        if entry["kind"] == "reading" and entry["body"]["step"] == "centring":
+        if entry["kind"] == "reading" and entry["body"]["step"] == "centering":
             return index
     return 0 if name == "as_found" else len(here)
 

@@ -29,11 +29,11 @@ def asked(finding: str, change: dict, before: list, after: list) -> dict:
     if finding == "clearance":
         return places_asked(before, after)
     if finding == "wheel":
-        says = "Centre the steering wheel and say where it sits"
+        says = "Center the steering wheel and say where it sits"
         return {"step": "drag_link", "says": says, "needed": ["wheel"], "made": wheel_said(after)}
-    made = ["centring" for each in readings(after, "centring")]
-    says = "Measure the centring again"
-    return {"step": "centring", "says": says, "needed": ["centring"], "made": made}
+    made = ["centering" for each in readings(after, "centering")]
+    says = "Measure the centering again"
+    return {"step": "centering", "says": says, "needed": ["centering"], "made": made}
 
 
 def is_redone(ask: dict) -> bool:

@@ -27,9 +27,9 @@ def sheet_for(entries: list, round_name: str, record: dict, limits: dict) -> dic
     heights = sides_of(here, "heights")
     if len(heights["left"]) + len(heights["right"]) > 0:
         sheet["heights"] = heights
-    centring = centring_of(here, latest_readings(stand, round_name), record, job["axle"])
-    if centring is not None:
-        sheet["centring"] = centring
+    centering = centering_of(here, latest_readings(stand, round_name), record, job["axle"])
+    if centering is not None:
+        sheet["centering"] = centering
     add_parts(sheet, bar_and_link(stand, round_name, record, job["axle"]))
     add_parts(sheet, steering_parts(here, record))
     add_parts(sheet, joint_parts(stand, round_name, record, job["axle"]))
@@ -91,18 +91,18 @@ def ticks_of(here: list) -> dict:
 
 
 def latest_readings(stand: list, round_name: str) -> list:
-    """The readings of the centring of a round, where it was changed since only those after that.
+    """The readings of the centering of a round, where it was changed since only those after that.
 
     Readings before and after a change are of two places of the axle, and are never mixed.
     """
-    found = [one for one in readings_of(stand, "centring") if one.get("round") == round_name]
-    again = readings_of(since_change(stand, "centring"), "centring")
+    found = [one for one in readings_of(stand, "centering") if one.get("round") == round_name]
+    again = readings_of(since_change(stand, "centering"), "centering")
     again = [one for one in again if one.get("round") == round_name]
     return again if len(again) > 0 else found
 
 
-def centring_of(here: list, found: list, record: dict, axle: str) -> dict | None:
-    """The centring part of a sheet from its readings, or None of none."""
+def centering_of(here: list, found: list, record: dict, axle: str) -> dict | None:
+    """The centering part of a sheet from its readings, or None of none."""
     if len(found) == 0:
         return None
     faces = distinct([each["body"].get("face") for each in found])
@@ -123,7 +123,7 @@ def centring_of(here: list, found: list, record: dict, axle: str) -> dict | None
         "high_side": None,
     }
     for field in ["left_extra", "right_extra", "drop", "tilt_deg", "high_side"]:
-        picked = last_pick(here, "centring", field)
+        picked = last_pick(here, "centering", field)
         if picked is not None:
             part[field] = picked
     if len(faces) > 1:

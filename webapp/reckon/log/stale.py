@@ -1,6 +1,6 @@
 """Which findings a logged change has overtaken, until they are made again.
 
-A bar change reopens centring, steering wheel and clearance; a bracket or pitman change reopens the
+A bar change reopens centering, steering wheel and clearance; a bracket or pitman change reopens the
 bump steer too. Whatever was done, its fasteners are torqued again.
 """
 
@@ -9,15 +9,15 @@ from .redone import asked, is_redone
 
 # What each change reopens besides the torque, in the order of the walk.
 REOPENS = {
-    "bar_turned": ["centring", "wheel", "clearance"],
-    "bar_replaced": ["centring", "wheel", "play", "clearance"],
-    "bracket_moved": ["centring", "bump_steer", "wheel", "clearance"],
+    "bar_turned": ["centering", "wheel", "clearance"],
+    "bar_replaced": ["centering", "wheel", "play", "clearance"],
+    "bracket_moved": ["centering", "bump_steer", "wheel", "clearance"],
     "pitman_changed": ["bump_steer", "wheel", "clearance"],
     "link_turned": ["wheel"],
-    "hole_repaired": ["centring", "wheel", "play", "clearance"],
-    "part_replaced": ["centring", "wheel", "play", "clearance"],
+    "hole_repaired": ["centering", "wheel", "play", "clearance"],
+    "part_replaced": ["centering", "wheel", "play", "clearance"],
 }
-FINDINGS = ["centring", "bump_steer", "wheel", "play", "clearance", "torque"]
+FINDINGS = ["centering", "bump_steer", "wheel", "play", "clearance", "torque"]
 ON_STEERED_AXLES = ["bump_steer", "wheel"]
 SINCE = {
     "bar_turned": "the track bar was turned",
@@ -110,7 +110,7 @@ def since_change(stand: list, finding: str) -> list:
 def reopened_words(what: str) -> str:
     """What a change of this kind reopens, in one sentence."""
     names = {
-        "centring": "centring",
+        "centering": "centering",
         "bump_steer": "bump steer",
         "wheel": "steering wheel",
         "play": "play",

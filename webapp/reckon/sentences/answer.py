@@ -9,7 +9,7 @@ RIM_SEEN = 0.5
 
 def answer(findings: dict, unit: str) -> list:
     """The answer sentence in runs (see words); empty where nothing was measured."""
-    found = findings.get("centring")
+    found = findings.get("centering")
     if found is None:
         return []
     if found["state"] == "incomplete" or found["state"] == "no_verdict":
@@ -70,7 +70,7 @@ def what_to_do(change: dict | None, found: dict, unit: str) -> list:
 
 
 def wheel_then(findings: dict, unit: str) -> list:
-    """Where the steering wheel will sit after the bar change, and what centres it; often nothing.
+    """Where the steering wheel will sit after the bar change, and what centers it; often nothing.
 
     The driver steers back what the bar change steers, so the wheel sits on the other side.
     """
@@ -88,7 +88,7 @@ def wheel_then(findings: dict, unit: str) -> list:
 
 
 def link_then(wheel: dict, unit: str) -> str:
-    """What centres the steering wheel again."""
+    """What centers the steering wheel again."""
     length = show_amount(abs(wheel["link_length_change"]), unit) + " " + wheel["direction"]
     if wheel["fixed"]:
         return "its drag link cannot be adjusted and would have to be " + length + ". Ask the lead."
@@ -112,8 +112,8 @@ def fixed_bar(change: dict, found: dict, unit: str) -> list:
 
 def before_after(before: dict, after: dict, unit: str) -> list:
     """What changed between two rounds, in runs; empty where one of them has no offset."""
-    first = before.get("centring")
-    then = after.get("centring")
+    first = before.get("centering")
+    then = after.get("centering")
     if first is None or then is None:
         return []
     if first.get("offset") is None or then.get("offset") is None:

@@ -39,7 +39,7 @@ def by_name(rows: list) -> dict:
 
 
 def measured_twice(before: dict, after: dict) -> list:
-    """What two rounds both know beside the centring: {name, before, after} rows.
+    """What two rounds both know beside the centering: {name, before, after} rows.
 
     The worst steer of a linkage that stayed as it was is no measurement, and left out.
     """
@@ -51,7 +51,7 @@ def measured_twice(before: dict, after: dict) -> list:
     return rows
 
 
-def beside_centring(sheet: dict, found: dict, unit: str) -> dict:
+def beside_centering(sheet: dict, found: dict, unit: str) -> dict:
     """Ride heights, steering wheel, toe and worst steer of a round, as far as it knows them."""
     shows = by_name(found.get("numbers") or [])
     known: dict = {}

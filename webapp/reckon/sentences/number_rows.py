@@ -36,9 +36,9 @@ PARTS: dict = {
 def numbers(findings: dict, unit: str) -> list:
     """The numbers behind the answer, as {name, shows} rows."""
     rows: list = []
-    found = findings.get("centring")
+    found = findings.get("centering")
     if found is not None and found.get("offset") is not None:
-        rows.extend(centring_rows(found, unit))
+        rows.extend(centering_rows(found, unit))
     change = findings.get("bar_change")
     if change is not None and is_advised(found, change):
         rows.extend(change_rows(change, unit))
@@ -101,7 +101,7 @@ def sided(text: str, value: float) -> str:
     return text if side == "neither" else text + ", " + side
 
 
-def centring_rows(found: dict, unit: str) -> list:
+def centering_rows(found: dict, unit: str) -> list:
     """Difference, offset and sum."""
     sum_words = {"agrees": "agrees", "differs": "differs", "unknown": "none known yet"}
     offset = plus_minus(abs(found["offset"]), found["expanded"], unit)
@@ -133,12 +133,12 @@ def change_rows(change: dict, unit: str) -> list:
 
 
 def arc_rows(arc: dict) -> list:
-    """The bar's angle, its arc and the roll centre."""
+    """The bar's angle, its arc and the roll center."""
     rows = [row("Bar angle", degrees(arc["angle_deg"], 1))]
     if arc["bump_shift"] is not None:
         rows.append(row("Shift at full bump", toward(arc["bump_shift"], "mm")))
     if arc["droop_shift"] is not None:
         rows.append(row("Shift at full droop", toward(arc["droop_shift"], "mm")))
-    if arc["roll_centre"] is not None:
-        rows.append(row("Roll centre above floor", fixed(arc["roll_centre"], 0) + THIN + "mm"))
+    if arc["roll_center"] is not None:
+        rows.append(row("Roll center above floor", fixed(arc["roll_center"], 0) + THIN + "mm"))
     return rows

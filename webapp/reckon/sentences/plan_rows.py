@@ -7,14 +7,14 @@ from ..typed.lengths import show_amount, show_inches, show_limit
 
 # Key, title and how the values are shown, in the order of the screen.
 PLAN_ROWS: list = [
-    ["bar_length_change", "Bar length to stay centred", "change"],
+    ["bar_length_change", "Bar length to stay centered", "change"],
     ["angle_deg", "Bar angle", "angle"],
     ["link_angle_deg", "Link angle", "angle"],
     ["mismatch_deg", "Bar less link", "angle"],
     ["worst_deg", "Worst steer over the travel", "steer"],
     ["sideways", "Sideways over the travel", "length"],
     ["link_length_change", "Drag link to keep straight", "change"],
-    ["roll_centre", "Roll centre", "height"],
+    ["roll_center", "Roll center", "height"],
     ["axle_lever_ratio", "Axle bracket's lever", "ratio"],
     ["frame_lever_ratio", "Frame bracket's lever", "ratio"],
 ]

@@ -34,12 +34,12 @@ ONES = [
 ]
 TENS = ["", "", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"]
 PARTS = {"quarter": 4, "eighth": 8, "sixteenth": 16, "thirty-second": 32}
-UNITS = {"in": "inches", "mm": "millimetres"}
+UNITS = {"in": "inches", "mm": "millimeters"}
 TORQUES = {
-    "N·m": "newton metres",
+    "N·m": "newton meters",
     "lbf·ft": "pound-feet",
     "lbf·in": "pound-inches",
-    "kgf·m": "kilogram metres",
+    "kgf·m": "kilogram meters",
 }
 
 
@@ -99,7 +99,7 @@ def torque_words(body: dict) -> str:
 
 def length_words(mm: float, unit: str, usual: str, typed: str) -> str:
     """A length as it was typed, with decimals or a fraction; the usual unit goes without saying."""
-    # A decimal without its unit could be millimetres.
+    # A decimal without its unit could be millimeters.
     if unit == "in" and "/" not in typed and ("." in typed or "," in typed):
         return number_words(mm / INCH, 4) + " inches"
     said = inch_words(mm) if unit == "in" else number_words(mm, 3)

@@ -6,7 +6,7 @@ from .tokens import asked, pieces_of, refused
 DEGREE_WORDS = ["°", "º", "*", "deg", "degs", "degree", "degrees"]
 MINUTE_WORDS = ["'", "min", "minute", "minutes"]
 TURN_WORDS = ["turn", "turns"]
-STRAIGHT = ["straight", "centred", "centered", "centre", "center"]
+STRAIGHT = ["straight", "centered", "centered", "center", "center"]
 FRACTIONS = {"quarter": 0.25, "half": 0.5, "full": 1.0}
 HOUR_DEG = 30.0
 MOST = 360.0

@@ -5,7 +5,7 @@ from .length_grammar import INCH, decimal
 from .lengths import parse_length
 from .tokens import asked, plain, refused
 
-UNITS = {"mm": "millimetres", "thou": "thousandths of an inch", "in": "inches"}
+UNITS = {"mm": "millimeters", "thou": "thousandths of an inch", "in": "inches"}
 THOU = INCH / 1000
 FINEST = 0.001
 DIGITS = "0123456789"

@@ -11,7 +11,7 @@ DENOMINATORS = [2, 4, 8, 16, 32, 64, 128, 10, 100]
 UNITS = {
     "mm": "mm", "cm": "cm", "m": "m", "in": "in", "inch": "in", "inches": "in",
     '"': "in", "'": "foot mark", "ft": "ft", "foot": "ft", "feet": "ft",
-    "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm",
+    "millimeter": "mm", "millimeters": "mm",
 }  # fmt: skip
 IN_MM = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": INCH, "ft": 12 * INCH}
 HALVES = {"+": 1, "strong": 1, "-": -1, "shy": -1}

@@ -1,6 +1,6 @@
 """Lengths as people write them, and as the screens show them.
 
-Inside everything is millimetres. What can be read in two ways is asked back with the choices, what
+Inside everything is millimeters. What can be read in two ways is asked back with the choices, what
 cannot be a length is refused with a sentence.
 """
 
@@ -75,7 +75,7 @@ def show_length(mm: float, unit: str) -> str:
 
 
 def show_mm(mm: float) -> str:
-    """A length in millimetres, to 0.1 mm."""
+    """A length in millimeters, to 0.1 mm."""
     return fixed(mm, 1) + THIN + "mm"
 
 
@@ -87,7 +87,7 @@ def show_limit(mm: float, unit: str) -> str:
 
 
 def show_amount(mm: float, unit: str) -> str:
-    """A reckoned length of zero or more: in inches with the millimetres behind it."""
+    """A reckoned length of zero or more: in inches with the millimeters behind it."""
     if unit != "in" or mm < 0.05:
         return show_mm(mm)
     if near_half_up(mm / INCH * 32) == 0:

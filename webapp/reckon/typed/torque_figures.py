@@ -7,8 +7,8 @@ from .tokens import asked, plain, refused
 
 # The letters of a unit alone, blanks and marks left out.
 SPELLINGS = {
-    "nm": "N·m", "newtonmetre": "N·m", "newtonmetres": "N·m", "newtonmeter": "N·m",
-    "newtonmeters": "N·m", "ftlb": "lbf·ft", "ftlbs": "lbf·ft", "ftlbf": "lbf·ft",
+    "nm": "N·m", "newtonmeter": "N·m", "newtonmeters": "N·m",
+    "ftlb": "lbf·ft", "ftlbs": "lbf·ft", "ftlbf": "lbf·ft",
     "lbft": "lbf·ft", "lbsft": "lbf·ft", "lbfft": "lbf·ft", "footpound": "lbf·ft",
     "footpounds": "lbf·ft", "poundfoot": "lbf·ft", "poundfeet": "lbf·ft", "inlb": "lbf·in",
     "inlbs": "lbf·in", "inlbf": "lbf·in", "lbin": "lbf·in", "lbsin": "lbf·in", "lbfin": "lbf·in",

@@ -5,7 +5,7 @@ from .steps import BAR_ASKS, BAR_NAMES
 
 # Nothing but the lever arms of a plan needs these: no step is incomplete without them.
 LEVER_ASKS = {
-    "axle_tube_height": "Floor to the centre of the axle tube, by the bracket of the axle end."
+    "axle_tube_height": "Floor to the center of the axle tube, by the bracket of the axle end."
     + " Only needed to compare lever arms.",
     "rail_height": "Floor to the underside of the rail, by the bracket of the frame end."
     + " Only needed to compare lever arms.",

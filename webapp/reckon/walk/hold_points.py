@@ -136,8 +136,8 @@ def open_before_road(entries: list, rounds: list) -> list:
     unit = last["sheet"].get("units") or "mm"
     overtaken = stale(entries, last["name"])
     again = [one["finding"] for one in overtaken]
-    if "centring" not in again:
-        found.extend(open_centring(rounds, unit))
+    if "centering" not in again:
+        found.extend(open_centering(rounds, unit))
     for each in overtaken:
         found.append(item(each["step"], each["says"]))
     if "wheel" not in again:
@@ -154,12 +154,12 @@ def open_before_road(entries: list, rounds: list) -> list:
     return found
 
 
-def open_centring(rounds: list, unit: str) -> list:
+def open_centering(rounds: list, unit: str) -> list:
     """What keeps the axle from being inside, as the last round that measured it found."""
-    measured = [each for each in rounds if each["findings"].get("centring") is not None]
+    measured = [each for each in rounds if each["findings"].get("centering") is not None]
     if len(measured) == 0:
-        return [item("centring", "The centring was not measured.")]
-    found = measured[len(measured) - 1]["findings"]["centring"]
+        return [item("centering", "The centering was not measured.")]
+    found = measured[len(measured) - 1]["findings"]["centering"]
     if found["state"] == "inside" and found["sum_state"] != "differs":
         return []
     if found["state"] == "outside" or found["state"] == "too_close":
@@ -167,20 +167,20 @@ def open_centring(rounds: list, unit: str) -> list:
             "outside the limit" if found["state"] == "outside" else "too close to the limit to call"
         )
         return [
-            item("centring", "The axle sits " + toward(found["offset"], unit) + ", " + how + ".")
+            item("centering", "The axle sits " + toward(found["offset"], unit) + ", " + how + ".")
         ]
     if found["state"] == "inside":
-        return [item("centring", found["sum_hint"])]
-    return [item("centring", "No verdict on the centring: " + found["why"][0])]
+        return [item("centering", found["sum_hint"])]
+    return [item("centering", "No verdict on the centering: " + found["why"][0])]
 
 
 def open_wheel(rounds: list) -> list:
-    """Whether the steering wheel was last found off centre."""
+    """Whether the steering wheel was last found off center."""
     said = [each for each in rounds if each["findings"].get("steering") is not None]
-    if len(said) == 0 or said[len(said) - 1]["findings"]["steering"]["state"] == "centred":
+    if len(said) == 0 or said[len(said) - 1]["findings"]["steering"]["state"] == "centered":
         return []
     sits = said[len(said) - 1]["findings"]["steering"]["wheel_deg"]
-    return [item("drag_link", sits_words(sits) + ". Centre it with the drag link.")]
+    return [item("drag_link", sits_words(sits) + ". Center it with the drag link.")]
 
 
 def latest(rounds: list, part: str, parts: str) -> list:

@@ -7,11 +7,11 @@ from ..typed.lengths import show_length
 from ..typed.tokens import refused
 
 LINK_ASKS = {
-    "length": "Ball centre to ball centre, along the link.",
-    "frame_height": "Floor to the centre of the ball at the pitman arm.",
-    "axle_height": "Floor to the centre of the ball at the axle end.",
+    "length": "Ball center to ball center, along the link.",
+    "frame_height": "Floor to the center of the ball at the pitman arm.",
+    "axle_height": "Floor to the center of the ball at the axle end.",
     "fore_aft": "How far the axle-end ball lies ahead of or behind the other. 0 if they are level.",
-    "arm": "Steering axis to the centre of the axle-end ball, seen from above, fore and aft.",
+    "arm": "Steering axis to the center of the axle-end ball, seen from above, fore and aft.",
 }
 LINK_NAMES = {
     "length": "Link length",
@@ -31,9 +31,9 @@ TOE_ASKS = {
 }
 TOE_NAMES = {"toe_front": "Toe ahead", "toe_rear": "Toe behind", "toe_span": "Toe span"}
 BASE_ASKS = {
-    "wheelbase_left": "Front wheel centre to rear wheel centre, left side.",
-    "wheelbase_right": "Front wheel centre to rear wheel centre, right side.",
-    "wheelbase_track": "Tyre middle to tyre middle, across the axle.",
+    "wheelbase_left": "Front wheel center to rear wheel center, left side.",
+    "wheelbase_right": "Front wheel center to rear wheel center, right side.",
+    "wheelbase_track": "Tire middle to tire middle, across the axle.",
 }
 BASE_NAMES = {
     "wheelbase_left": "Wheelbase left",
@@ -54,9 +54,9 @@ def together(parts: list) -> dict:
 READING_ASKS = together([LINK_ASKS, TOE_ASKS, BASE_ASKS])
 STEP_NAMES = together([LINK_NAMES, TOE_NAMES, BASE_NAMES, {"wheel_deg": "Steering wheel sits"}])
 STEERING_ORDER = [
-    "Centre the axle with the track bar.",
+    "Center the axle with the track bar.",
     "Set the toe.",
-    "Centre the steering wheel with the drag link.",
+    "Center the steering wheel with the drag link.",
     "Clamp, torque, road test.",
 ]
 

@@ -11,7 +11,7 @@ from .missing import missing_clearance, missing_play, missing_torque
 # The steps in the order of the walk; a screen shows them in this order.
 STEPS = [
     {"step": "heights", "title": "Ride height"},
-    {"step": "centring", "title": "Centring"},
+    {"step": "centering", "title": "Centering"},
     {"step": "track_bar", "title": "Track bar"},
     {"step": "drag_link", "title": "Drag link"},
     {"step": "play", "title": "Play"},
@@ -20,7 +20,7 @@ STEPS = [
     {"step": "torque", "title": "Torque"},
     {"step": "hand_in", "title": "Hand in"},
 ]
-# Steps that a plain check of the centring does without.
+# Steps that a plain check of the centering does without.
 ONCE_BEGUN = ["drag_link", "play", "clearance", "change", "torque"]
 # Steps in which joint after joint is looked over: one leads on to the next.
 LOOKED_OVER = ["play", "clearance", "torque"]
@@ -29,7 +29,7 @@ CAUTIONS = {
         "Chock the wheels. Only rated stands hold a vehicle, never a jack alone.",
         "Springs and a hanging axle can leap. Keep clear while the load goes on them.",
     ],
-    "centring": [
+    "centering": [
         "With a wheel off, the axle rests on rated stands. Check them before you go under.",
         "Keep fingers out of holes and brackets.",
     ],
@@ -59,11 +59,11 @@ CAUTIONS = {
     ],
 }
 BAR_ASKS = {
-    "length": "Joint centre to joint centre, along the bar.",
-    "frame_height": "Floor to the centre of the frame-end bolt.",
-    "axle_height": "Floor to the centre of the axle-end bolt.",
+    "length": "Joint center to joint center, along the bar.",
+    "frame_height": "Floor to the center of the frame-end bolt.",
+    "axle_height": "Floor to the center of the axle-end bolt.",
     "fore_aft": "How far the ends differ fore and aft. 0 if the bar lies straight across.",
-    "frame_end_from_centre": "Frame-end bolt to the middle of the frame, sideways.",
+    "frame_end_from_center": "Frame-end bolt to the middle of the frame, sideways.",
     "bump": "Up travel from ride height to the bump stop.",
     "droop": "Down travel from ride height to full droop.",
 }
@@ -72,7 +72,7 @@ BAR_NAMES = {
     "frame_height": "Frame-end height",
     "axle_height": "Axle-end height",
     "fore_aft": "Fore-aft lead",
-    "frame_end_from_centre": "Frame end to middle",
+    "frame_end_from_center": "Frame end to middle",
     "bump": "Bump travel",
     "droop": "Droop travel",
 }
@@ -83,8 +83,8 @@ def ask_heights(side: str) -> str:
     return "Underside of the frame to the top of the axle tube, " + side + " side."
 
 
-def ask_centring(face: str, method: str) -> str:
-    """What to measure for the centring."""
+def ask_centering(face: str, method: str) -> str:
+    """What to measure for the centering."""
     start = FACES.get(face, "face")
     if method == "plumb_bob":
         return start.capitalize() + " and rail dropped to the floor, measured between the marks."
@@ -109,8 +109,8 @@ def missing(sheet: dict, overtaken: list | None = None) -> list:
     found: list = []
     for says in missing_heights(sheet):
         found.append({"step": "heights", "says": says})
-    for says in missing_centring(sheet):
-        found.append({"step": "centring", "says": says})
+    for says in missing_centering(sheet):
+        found.append({"step": "centering", "says": says})
     bar = sheet.get("track_bar")
     for says in missing_of(bar if bar is not None else {}):
         found.append({"step": "track_bar", "says": says})
@@ -129,7 +129,7 @@ def to_do_again(sheet: dict, overtaken: list) -> list:
     """What has to be made again, as {step, says}; an axle not read anew lacks enough already."""
     found: list = []
     for each in overtaken:
-        if each["step"] != "centring" or sheet.get("centring") is not None:
+        if each["step"] != "centering" or sheet.get("centering") is not None:
             found.append({"step": each["step"], "says": each["says"]})
     return found
 
@@ -152,10 +152,10 @@ def missing_heights(sheet: dict) -> list:
     return says
 
 
-def missing_centring(sheet: dict) -> list:
-    """What the centring still lacks, as sentences."""
+def missing_centering(sheet: dict) -> list:
+    """What the centering still lacks, as sentences."""
     says: list = []
-    part = sheet.get("centring")
+    part = sheet.get("centering")
     for side in ["left", "right"]:
         count = 0 if part is None else len(part.get(side) or [])
         if count == 0:

@@ -38,9 +38,9 @@ from webapp.shoplog.rules.values import (
     text,
 )
 
-FACE = one_of("hub", "rotor", "knuckle", "tyre")
+FACE = one_of("hub", "rotor", "knuckle", "tire")
 
-TICKS = ("level", "tyres", "load", "settled", "straight")
+TICKS = ("level", "tires", "load", "settled", "straight")
 
 # What every reading of a length holds; steps that read otherwise have rules of their own.
 MEASURED: Mapping[str, Rule] = {"value": NUMBER, "unit": UNIT, "read_to": POSITIVE}
@@ -114,14 +114,14 @@ OPTIONAL: Mapping[str, Mapping[str, Rule]] = {
 
 READINGS: Mapping[str, tuple[str, ...]] = {
     "heights": ("left", "right"),
-    "centring": ("left", "right"),
+    "centering": ("left", "right"),
     "track_bar": tuple(BAR_READINGS),
     "drag_link": LINK_READINGS,
 }
 
 PICKS: Mapping[str, Mapping[str, Rule]] = {
     "heights": {"standing": one_of("on_wheels", "on_stands_loaded", "hanging")},
-    "centring": {
+    "centering": {
         "face": FACE,
         "method": WORD,
         "left_extra": or_null(NUMBER),

@@ -20,7 +20,7 @@ def is_id(value: Any) -> bool:
 
 
 def is_number(value: Any) -> bool:
-    """Whether this is a number of millimetres or degrees that a shop can meet."""
+    """Whether this is a number of millimeters or degrees that a shop can meet."""
     return type(value) in (int, float) and abs(value) <= FARTHEST_MM
 
 

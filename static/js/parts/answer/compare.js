@@ -12,7 +12,7 @@ function name(round) {
 
 // One scale for both, so that what is inside looks inside and smaller looks smaller.
 function intervals(job, rounds, flip) {
-  const points = rounds.map((round) => ({...fromFindings(job.findings(round)), at: name(round), label: terms.VERDICTS[job.findings(round).centring.state]}));
+  const points = rounds.map((round) => ({...fromFindings(job.findings(round)), at: name(round), label: terms.VERDICTS[job.findings(round).centering.state]}));
   return h('figure', {class: 'pairs'}, drawHistory({points}, {flip}));
 }
 
@@ -31,9 +31,9 @@ function numbers(job, rounds) {
   return changed && h('details', {}, h('summary', {}, 'Numbers that changed'), changed);
 }
 
-// What both rounds measured beside the centring.
+// What both rounds measured beside the centering.
 function beside(job, rounds) {
-  return table(comparedRounds.measured_twice(...rounds.map((round) => comparedRounds.beside_centring(job.sheet(round), job.findings(round), job.units))), rounds);
+  return table(comparedRounds.measured_twice(...rounds.map((round) => comparedRounds.beside_centering(job.sheet(round), job.findings(round), job.units))), rounds);
 }
 
 /** The first and the last measured round side by side; null where there are no two to compare. */

@@ -13,7 +13,7 @@ function intervalBox(findings, units, flip) {
 }
 
 function acrossBox(sheet, findings, record, flip, onFlip) {
-  if (findings.bar_arc?.state !== 'known' && findings.centring?.offset === undefined) return null;
+  if (findings.bar_arc?.state !== 'known' && findings.centering?.offset === undefined) return null;
   const data = {sheet, findings, rail_width: record?.rail_width};
   return h('figure', {class: 'box'}, h('h2', {}, caption(data, {flip})), drawAcross(data, {flip}),
     onFlip && h('button', {type: 'button', class: 'flip', onclick: onFlip}, flip ? 'See it from behind' : 'See it from the front'));
@@ -28,7 +28,7 @@ export function numbersBox(numbers) {
 /** The sentence, and what makes it doubtful. */
 export function answerLine(findings) {
   if (!findings.answer.length) return null;
-  const doubts = findings.centring?.unsteady ?? [];
+  const doubts = findings.centering?.unsteady ?? [];
   return [h('p', {class: 'answer', tabindex: '-1'}, runs(findings.answer)), doubts.map((says) => h('p', {class: 'notice'}, says))];
 }
 

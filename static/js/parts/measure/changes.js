@@ -9,7 +9,7 @@ const COMPARED = ['explained', 'changed', 'unexplained'];
 /** The way to log a change, where the axle's place asks for one. */
 export function changeButton(app, job, round) {
   const turns = job.findings(round).bar_change?.turns;
-  const advised = ['outside', 'too_close'].includes(job.findings(round).centring?.state) && turns !== 0;
+  const advised = ['outside', 'too_close'].includes(job.findings(round).centering?.state) && turns !== 0;
   return isOpen(job) && advised && h('button', {type: 'button', onclick: () => app.go(`#/job/${job.job}/${round}/change`)}, 'Log what was changed');
 }
 

@@ -1,6 +1,6 @@
 /**
  * The tape pad: a length entered as it is read. Inches by the whole number and then by touching the
- * mark on a drawn inch of tape, millimetres by digits or on a drawn centimetre, anything by typing.
+ * mark on a drawn inch of tape, millimeters by digits or on a drawn centimeter, anything by typing.
  */
 
 import {h, line, round, s, words} from '../../dom.js';
@@ -178,7 +178,7 @@ export class TapePad extends Pad {
     this.#nudge(by);
   }
 
-  // Digits are the whole inches (or the millimetres); the mark that was touched stays.
+  // Digits are the whole inches (or the millimeters); the mark that was touched stays.
   #digit(digit) {
     const [, whole, rest] = /^(\d*)(.*)$/s.exec(this.text);
     if (this.tape.unit === 'in' && rest.startsWith('/')) this.input.value = `${digit} ${this.text}`;

@@ -1,0 +1,158 @@
+"""Accepting a job and sending it back."""
+
+import pytest
+from kit.desk_pages import at_desk, decision_form, handed_in, text_of
+from kit.phones import Phone, asking
+
+from webapp import create_app
+from webapp.door.credentials import new_code
+
+
+@pytest.fixture
+def boss(log):
+    """The lead who is signed in."""
+    return next(row for row in log.people() if row["role"] == "lead")
+
+
+def decide(lead, job, verdict, reason="", **changed):
+    form = decision_form(lead.get(f"/desk/jobs/{job.id}"), verdict, reason)
+    return lead.post(f"/desk/jobs/{job.id}/decision", data={**form, **changed})
+
+
+def hand_in_of(log, job):
+    return next(e for e in log.entries_of_job(job.id) if e["kind"] == "hand_in")["id"]
+
+
+def test_accepting_writes_the_decision_and_what_goes_on_file(lead, phone, log, boss):
+    job = handed_in(phone, left=(204.0, 204.0), right=(203.2, 203.2))
+
+    answer = decide(lead, job, "accepted")
+
+    assert (answer.status_code, answer.location) == (303, "/desk")
+    decision, patch = at_desk(log)
+    decided = {"hand_in": hand_in_of(log, job), "verdict": "accepted", "reason": None}
+    place = (boss["id"], job.place["vehicle"])
+    assert decision == ("decision", 1, *place, job.id, decided)
+    assert patch[:5] == ("vehicle", 2, *place, None)
+    assert patch[5]["from_job"] == job.id
+    assert patch[5]["track_bars"]["front"]["length"] == 862
+    assert patch[5]["known_sums"]["front"]["rotor"]["sum"] == pytest.approx(407.2)
+    assert log.job(job.id)["state"] == "accepted"
+
+
+def test_the_next_page_says_what_was_done(lead, phone):
+    job = handed_in(phone)
+    decide(lead, job, "accepted")
+
+    says = text_of(lead.get("/desk"))
+
+    assert "Gray hauler: accepted." in says and "Nothing waits for review." in says
+
+
+def test_sending_back_writes_its_reason_and_nothing_on_file(lead, phone, log, boss):
+    job = handed_in(phone)
+
+    decide(lead, job, "sent_back", "  measure the right side again ")
+
+    reason = "measure the right side again"
+    body = {"hand_in": hand_in_of(log, job), "verdict": "sent_back", "reason": reason}
+    place = (boss["id"], job.place["vehicle"], job.id)
+    assert at_desk(log) == [("decision", 1, *place, body)]
+    assert log.job(job.id)["state"] == "sent_back"
+
+
+def test_sending_back_without_a_reason_is_refused_at_the_field(lead, phone, log):
+    answer = decide(lead, handed_in(phone), "sent_back", "  ")
+
+    assert answer.status_code == 400
+    assert 'aria-describedby="reason-fault"' in answer.text
+    assert "Say what has to be done: the technician reads this." in text_of(answer)
+    assert at_desk(log) == []
+
+
+def test_what_was_typed_is_still_there_after_a_refusal(lead, phone, log):
+    answer = decide(lead, handed_in(phone), "sent_back", "again & again" * 100)
+
+    assert answer.status_code == 400
+    assert "again &amp; again" in answer.text
+    assert "Keep the reason under 1000 characters." in text_of(answer)
+    assert at_desk(log) == []
+
+
+def test_entries_that_the_lead_has_not_seen_hold_a_decision_back(lead, phone, log):
+    job = handed_in(phone)
+    form = decision_form(lead.get(f"/desk/jobs/{job.id}"), "accepted", "looks fine")
+    job.read("centering", "right", 203.9)
+    job.send()
+
+    answer = lead.post(f"/desk/jobs/{job.id}/decision", data=form)
+
+    assert answer.status_code == 409
+    assert "1 entry came in after you opened this page." in text_of(answer)
+    assert "looks fine" in answer.text
+    assert at_desk(log) == []
+    assert (
+        lead.post(
+            f"/desk/jobs/{job.id}/decision", data=decision_form(answer, "accepted")
+        ).status_code
+        == 303
+    )
+
+
+@pytest.mark.parametrize("seen", ["", "x", "-1", "0"])
+def test_a_decision_that_saw_nothing_is_held_back(lead, phone, log, seen):
+    assert decide(lead, handed_in(phone), "accepted", last_seq=seen).status_code == 409
+    assert at_desk(log) == []
+
+
+def test_a_verdict_that_is_none_is_refused(lead, phone, log):
+    assert decide(lead, handed_in(phone), "maybe").status_code == 400
+    assert at_desk(log) == []
+
+
+def test_a_job_is_decided_once(lead, phone, log):
+    job = handed_in(phone)
+    form = decision_form(lead.get(f"/desk/jobs/{job.id}"), "sent_back", "again")
+    lead.post(f"/desk/jobs/{job.id}/decision", data=form)
+
+    answer = lead.post(f"/desk/jobs/{job.id}/decision", data=form)
+
+    assert answer.status_code == 409
+    assert "This job is not pending review any more" in text_of(answer)
+    assert len(at_desk(log)) == 1
+
+
+def test_nobody_accepts_their_own_job(lead, new_phone, log):
+    job = handed_in(new_phone("Orla Bexwick"))
+    page = lead.get(f"/desk/jobs/{job.id}")
+    last = log.job(job.id)["last_seq"]
+
+    answer = lead.post(
+        f"/desk/jobs/{job.id}/decision", data={"verdict": "accepted", "last_seq": last}
+    )
+
+    assert "so another lead decides about it" in text_of(page) and "Send back" not in page.text
+    assert answer.status_code == 409
+    assert "so another lead decides about it" in text_of(answer)
+    assert at_desk(log) == []
+
+
+@pytest.fixture
+def alone(tmp_path):
+    """A service whose shop has one person, the lead."""
+    config = {"DATA": tmp_path / "alone", "DEMO": True, "WTF_CSRF_ENABLED": False}
+    app = create_app(config)
+    app.extensions["shoplog"].add_person("Una Lonsley", "lead")
+    yield app
+    app.extensions["shoplog"].close()
+
+
+def test_in_a_shop_of_one_the_lead_accepts_their_own_job(alone):
+    log = alone.extensions["shoplog"]
+    code = new_code(log, log.people()[0]["id"])
+    job = handed_in(Phone(asking(alone.test_client()), code))
+    lead = alone.test_client()
+    lead.post("/door/demo/lead")
+
+    assert decide(lead, job, "accepted").status_code == 303
+    assert log.job(job.id)["state"] == "accepted"

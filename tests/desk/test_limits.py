@@ -1,0 +1,153 @@
+"""House limits: what they do, who set them and why, and setting them anew."""
+
+from datetime import date, timedelta
+
+import pytest
+from kit.desk_pages import at_desk, decision_form, handed_in, text_of
+
+from webapp.desk.formats import day
+from webapp.desk.jobs.look import limits_before
+
+
+def set_to(lead, name, value, reason="long trailers", since=""):
+    form = {f"{name}-value": value, f"{name}-reason": reason, f"{name}-since": since}
+    return lead.post(f"/desk/limits/{name}", data=form)
+
+
+@pytest.mark.parametrize(
+    ("name", "typed", "mm"),
+    [
+        ("offset", "2.5", 2.5),
+        ("repeat", "2 mm", 2),
+        ("face_u", "0,8 mm", 0.8),
+        ("clearance", "12", 12),
+    ],
+)
+def test_setting_a_limit_writes_it_as_typed_with_its_reason(lead, log, name, typed, mm):
+    answer = set_to(lead, name, typed)
+
+    boss = next(row for row in log.people() if row["role"] == "lead")
+    body = {"name": name, "value": mm, "reason": "long trailers"}
+    assert answer.status_code == 303
+    assert at_desk(log) == [("limit", 1, boss["id"], None, None, body)]
+    assert log.limit_entries()[0]["typed"] == typed
+
+
+def test_a_limit_may_be_typed_in_inches(lead, log):
+    set_to(lead, "offset", "1/8 in")
+
+    assert at_desk(log)[0][5]["value"] == pytest.approx(3.175)
+
+
+def test_the_page_shows_the_limit_in_force_and_its_history(lead):
+    set_to(lead, "offset", "4", "old springs")
+    set_to(lead, "offset", "2.5", "new bushes")
+
+    says = text_of(lead.get("/desk/limits"))
+
+    assert "Offset 2.5 mm How far the axle's middle may sit" in says
+    assert says.index("2.5 mm Orla Bexwick,") < says.index("4 mm Orla Bexwick,")
+    assert "new bushes" in says and "old springs" in says
+
+
+def test_limits_nobody_set_are_as_delivered(lead):
+    says = text_of(lead.get("/desk/limits"))
+
+    assert "Offset 3 mm" in says and "Repeat 1.5 mm" in says and "Face 0.5 mm" in says
+    assert says.count("As delivered. Nobody has set it yet.") == 3
+    assert "Clearance not set" in says
+
+
+@pytest.mark.parametrize(
+    ("value", "reason", "says"),
+    [
+        ("", "why", "Nothing was entered."),
+        ("4-4.5", "why", "That is a range."),
+        ("200", "why", "This limit lies between 0.5 and 50 mm."),
+        ("0.1", "why", "This limit lies between 0.5 and 50 mm."),
+        ("2.5", " ", "Say why the shop sets this limit"),
+        ("2.5", "x" * 1001, "Keep the reason under 1000 characters."),
+    ],
+)
+def test_a_bad_limit_is_refused_at_its_field_and_kept_as_typed(lead, log, value, reason, says):
+    answer = set_to(lead, "offset", value, reason)
+
+    assert answer.status_code == 400
+    assert says in text_of(answer)
+    assert f'value="{value}"' in answer.text
+    assert at_desk(log) == []
+
+
+def test_there_is_no_other_limit(lead, log):
+    assert set_to(lead, "weight", "3").status_code == 404
+    assert at_desk(log) == []
+
+
+def days_from_now(number):
+    return (date.today() + timedelta(days=number)).isoformat()
+
+
+def test_a_limit_for_a_later_day_counts_from_then_on(lead, phone, log):
+    job = handed_in(phone)
+
+    answer = set_to(lead, "offset", "8", since=days_from_now(1))
+
+    assert at_desk(log)[0][5]["from"] == days_from_now(1)
+    says = text_of(lead.get(answer.location))
+    assert f"Offset is 8 mm from {day(days_from_now(1))} on." in says
+    assert f"Offset 3 mm 8 mm from {day(days_from_now(1))} on" in says
+    held = lead.get(f"/desk/jobs/{job.id}/export.json").json
+    assert held["limits"]["offset"] == 3.0
+    assert "House limit, as delivered." in text_of(lead.get(f"/desk/jobs/{job.id}"))
+
+
+def test_a_limit_of_today_or_a_past_day_counts_at_once(lead, phone, log):
+    job = handed_in(phone)
+
+    set_to(lead, "offset", "8", since=days_from_now(-3))
+    set_to(lead, "repeat", "2", since=days_from_now(0))
+
+    held = lead.get(f"/desk/jobs/{job.id}/export.json").json["limits"]
+    assert (held["offset"], held["repeat"]) == (8, 2)
+    assert ["from" in body for *_, body in at_desk(log)] == [True, False]
+
+
+def test_a_limit_begins_no_earlier_than_the_one_before_it(lead, log):
+    set_to(lead, "offset", "8", since=days_from_now(-3))
+
+    answer = set_to(lead, "offset", "2.5", since=days_from_now(-4))
+
+    began = f"The limit of today began on {day(days_from_now(-3))}: give no earlier day."
+    assert answer.status_code == 400 and began in text_of(answer)
+    assert len(at_desk(log)) == 1
+    assert set_to(lead, "offset", "2.5", since=days_from_now(-3)).status_code == 303
+
+
+def test_a_later_setting_takes_the_place_of_one_that_has_not_begun(lead):
+    set_to(lead, "offset", "8", since=days_from_now(9))
+    set_to(lead, "offset", "5", since=days_from_now(5))
+    set_to(lead, "offset", "6", since=days_from_now(7))
+
+    says = text_of(lead.get("/desk/limits"))
+
+    ahead = f"5 mm from {day(days_from_now(5))} on 6 mm from {day(days_from_now(7))} on"
+    assert f"Offset 3 mm {ahead} How far" in says
+
+
+def test_what_is_no_day_is_refused_at_its_field(lead, log):
+    answer = set_to(lead, "offset", "8", since="soon")
+
+    assert answer.status_code == 400 and "Give a day such as 2026-12-24." in text_of(answer)
+    assert at_desk(log) == []
+
+
+def test_a_decided_job_keeps_the_limits_of_the_day_of_its_decision(lead, phone, log):
+    job = handed_in(phone)
+    set_to(lead, "offset", "8", since=days_from_now(1))
+    form = decision_form(lead.get(f"/desk/jobs/{job.id}"), "accepted")
+    lead.post(f"/desk/jobs/{job.id}/decision", data=form)
+    [decision] = [e for e in log.entries_of_job(job.id) if e["kind"] == "decision"]
+    entries = log.limit_entries()
+
+    assert limits_before(entries, decision) == []
+    assert limits_before(entries, {**decision, "made_at": f"{days_from_now(1)}T08:00"}) == entries

@@ -1,0 +1,110 @@
+"""The shop's set-up and the health of its service, at the desk."""
+
+import pytest
+from kit.desk_pages import at_desk, text_of
+
+from webapp.desk.shop import health
+from webapp.maintenance import backups
+
+CHOSEN = {"name": "Bexwick and Daughters", "units": "in", "driving_side": "right"}
+LIMITS = {"offset": "1/8 in", "repeat": "1.5 mm", "face_u": "0.5"}
+
+
+def test_the_first_set_up_keeps_name_units_side_and_limits(lead, log):
+    reply = lead.post("/desk/set-up", data={**CHOSEN, **LIMITS})
+
+    assert reply.headers["Location"] == "/desk/people"
+    assert log.settings() == {f"shop_{name}": value for name, value in CHOSEN.items()}
+    bodies = [entry[5] for entry in at_desk(log)]
+    assert [(body["name"], body["value"]) for body in bodies] == [
+        ("offset", 3.175),
+        ("repeat", 1.5),
+        ("face_u", 0.5),
+    ]
+
+
+def test_a_new_vehicle_begins_as_the_shop_chose(lead):
+    lead.post("/desk/set-up", data={**CHOSEN, **LIMITS})
+
+    page = lead.get("/desk/vehicles/new").text
+
+    assert 'checked id="units-1" name="units" type="radio" value="in"' in page
+    assert 'checked id="driving_side-1" name="driving_side" type="radio" value="right"' in page
+
+
+def test_later_the_limits_are_set_on_their_own_page_only(lead, log):
+    lead.post("/desk/set-up", data={**CHOSEN, **LIMITS})
+    before = log.high_water()
+
+    page = lead.get("/desk/set-up")
+    lead.post("/desk/set-up", data={**CHOSEN, "name": "Bexwick", **LIMITS})
+
+    assert 'name="offset"' not in page.text
+    assert log.high_water() == before
+    assert log.settings()["shop_name"] == "Bexwick"
+
+
+@pytest.mark.parametrize(
+    ("wrong", "says"),
+    [
+        ({"name": ""}, "Give the shop a name"),
+        ({"offset": "90"}, "between 0.5 and 50 mm"),
+        ({"repeat": "3/4-16"}, "thread"),
+        ({"units": "cubits"}, "Not a valid choice"),
+    ],
+)
+def test_what_is_wrong_is_said_and_nothing_is_kept(lead, log, wrong, says):
+    reply = lead.post("/desk/set-up", data={**CHOSEN, **LIMITS, **wrong})
+
+    assert reply.status_code == 400
+    assert says in text_of(reply)
+    assert log.settings() == {}
+    assert log.high_water() == 0
+
+
+def test_the_health_page_names_what_a_lead_has_to_know(lead, log):
+    page = text_of(lead.get("/desk/health"))
+
+    for words in (
+        "Certificate",
+        "Database not looked over yet",
+        "Disk",
+        "Write-ahead log",
+        "SQLite",
+        f"Epoch {log.epoch}",
+    ):
+        assert words in page
+    assert str(log.folder) in page
+
+
+def test_the_health_page_tells_of_the_last_backup(lead, log, tmp_path):
+    before = text_of(lead.get("/desk/health"))
+    backups.make(log.folder, [tmp_path / "to"])
+    after = text_of(lead.get("/desk/health"))
+
+    assert "No backup has been made yet." in before and "All is well." not in before
+    assert "The last backup was made under a minute ago." in after
+
+
+def test_the_set_up_and_the_health_page_agree_on_how_the_service_fares(
+    lead, log, tmp_path, monkeypatch
+):
+    checks = health.the_health
+    monkeypatch.setattr(health, "the_health", lambda: {**checks(), "state": "ok"})
+    pages = ("/desk/set-up", "/desk/health")
+    before = [text_of(lead.get(page)) for page in pages]
+    backups.make(log.folder, [tmp_path / "to"])
+    after = [text_of(lead.get(page)) for page in pages]
+
+    assert ["Something has to be seen to." in page for page in before] == [True, True]
+    assert ["All is well." in page for page in after] == [True, True]
+
+
+def test_what_has_to_be_seen_to_stands_on_every_page(lead, monkeypatch):
+    assert 'role="alert"' not in lead.get("/desk").text
+    full = {"says": "The disk of the shop PC is nearly full: 3 MB are free."}
+    monkeypatch.setattr(
+        health, "the_health", lambda: {"state": "warn", "epoch": 1, "checks": {"disk": full}}
+    )
+
+    assert "nearly full" in text_of(lead.get("/desk"))

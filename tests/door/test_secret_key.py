@@ -1,0 +1,133 @@
+"""The signing key is changed: a leaked one counts for nothing, another lets sessions go on."""
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from itsdangerous import BadSignature
+from kit.page_forms import forms_of
+
+from webapp import create_app
+from webapp.command import main
+from webapp.door import passphrases, secret_key
+from webapp.door.sign_in import signer
+from webapp.door.throttle import MOST_OF_SOURCE
+from webapp.shoplog import ShopLog
+
+PASSPHRASE = "seven cold bolts ring"
+NOW = datetime(2026, 11, 25, 10, tzinfo=UTC)
+
+
+class Service:
+    """A shop's own service on a folder, started and stopped."""
+
+    def __init__(self, folder):
+        self.folder = folder
+        self.log = None
+
+    def start(self, cookies=()):
+        """The service, and a browser that holds these cookies."""
+        app = create_app({"DATA": self.folder})
+        self.log = app.extensions["shoplog"]
+        browser = app.test_client()
+        for name, value, path in cookies:
+            browser.set_cookie(name, value, path=path)
+        return app, browser
+
+    def stop(self):
+        if self.log is not None:
+            self.log.close()
+        self.log = None
+
+
+@pytest.fixture
+def service(tmp_path):
+    """The service of a shop with one lead."""
+    with ShopLog(tmp_path) as log:
+        lead = log.add_person("Orla Bexwick", "lead")
+        log.set_passphrase(lead["id"], passphrases.hash_of(PASSPHRASE))
+    made = Service(tmp_path)
+    yield made
+    made.stop()
+
+
+def come_in(browser):
+    [form] = forms_of(browser.get("/door"), "/door/sign-in")
+    form |= {"name": "Orla Bexwick", "passphrase": PASSPHRASE}
+    assert browser.post("/door/sign-in", data=form).headers["Location"] == "/desk"
+
+
+def held_by(browser):
+    """The cookies of a browser."""
+    found = (("axlewright", "/"), ("axlewright-known", "/door"))
+    return [(name, browser.get_cookie(name, path=path).value, path) for name, path in found]
+
+
+def rekey(folder, *options):
+    return main(["rekey", "--data", str(folder), *options])
+
+
+def a_half_typed_vehicle(browser):
+    [form] = forms_of(browser.get("/desk/vehicles/new"), "/desk/vehicles/new")
+    return form | {"name": "Gray hauler", "units": "mm", "driving_side": "left"}
+
+
+def test_f42_a_key_that_leaked_lets_nobody_in_any_more(service, tmp_path, capsys):
+    _, browser = service.start()
+    come_in(browser)
+    cookies = held_by(browser)
+    service.stop()
+
+    assert rekey(tmp_path) == 0
+    app, browser = service.start(cookies)
+
+    assert "Every lead signs in anew." in capsys.readouterr().out
+    assert browser.get("/desk").headers["Location"] == "/door"
+    with app.app_context(), pytest.raises(BadSignature):
+        signer().loads(cookies[1][1])
+    come_in(browser)
+    assert browser.get("/desk").status_code == 200
+
+
+def test_f42_a_key_that_is_changed_gently_keeps_sessions_forms_and_known_browsers(
+    service, tmp_path
+):
+    _, browser = service.start()
+    come_in(browser)
+    form, cookies = a_half_typed_vehicle(browser), held_by(browser)
+    service.stop()
+
+    assert rekey(tmp_path, "--keep-sessions") == 0
+    app, browser = service.start(cookies)
+
+    assert app.config["SECRET_KEY_FALLBACKS"]
+    assert browser.post("/desk/vehicles/new", data=form).status_code == 303
+    assert [row["name"] for row in app.extensions["shoplog"].vehicles()] == ["Gray hauler"]
+    throttle = app.extensions["throttle"]
+    for _ in range(MOST_OF_SOURCE):
+        throttle.fail({"source this computer": MOST_OF_SOURCE})
+    browser.post("/door/leave", data={"csrf_token": form["csrf_token"]})
+    come_in(browser)
+
+
+def test_the_key_before_counts_for_thirty_days_and_never_after_a_leak(shop):
+    first = secret_key.keys_of(shop, NOW)
+    secret_key.change(shop, keep_sessions=True, now=NOW)
+    second = secret_key.keys_of(shop, NOW + timedelta(days=29))
+
+    assert second[0] == first[0] != second[1]
+    assert secret_key.keys_of(shop, NOW + timedelta(days=31)) == second[1:]
+
+    secret_key.change(shop, keep_sessions=False, now=NOW)
+    assert len(secret_key.keys_of(shop, NOW)) == 1
+    assert not set(secret_key.keys_of(shop, NOW)) & {*first, *second}
+    assert second[1] not in shop.fact(secret_key.BEFORE)
+
+
+def test_no_key_is_changed_where_there_is_no_shop_or_its_service_runs(service, tmp_path, capsys):
+    assert rekey(tmp_path / "nowhere") == 1
+    assert not (tmp_path / "nowhere").exists()
+    assert "There is no shop log in" in capsys.readouterr().err
+
+    service.start()
+    assert rekey(tmp_path) == 1
+    assert "already running" in capsys.readouterr().err

@@ -1,0 +1,348 @@
+"""Coming in at the desk: passphrases, links that open once, guessing slowed down."""
+
+import re
+
+import pytest
+from kit.page_forms import forms_of
+
+from webapp import create_app
+from webapp.door import one_time_links, passphrases
+from webapp.door.credentials import new_code
+from webapp.door.throttle import MOST_KEYS, MOST_OF_PERSON, MOST_OF_SOURCE, WINDOW, Throttle
+from webapp.door.throttle import limits_of_try as limits
+
+PASSPHRASE = "seven cold bolts ring"
+ELSEWHERE = {"REMOTE_ADDR": "192.0.2.66"}
+
+
+@pytest.fixture
+def app(tmp_path):
+    """A shop's own service, with a lead who has a passphrase and a technician who has none."""
+    app = create_app({"DATA": tmp_path / "data", "TESTING": True, "WTF_CSRF_ENABLED": False})
+    with app.extensions["shoplog"] as log:
+        lead = log.add_person("Orla Bexwick", "lead")
+        log.add_person("Dana Thrupp", "technician")
+        log.set_passphrase(lead["id"], passphrases.hash_of(PASSPHRASE))
+        yield app
+
+
+@pytest.fixture
+def log(app):
+    return app.extensions["shoplog"]
+
+
+def come_in(client, name="Orla Bexwick", passphrase=PASSPHRASE, **more):
+    return client.post("/door/sign-in", data={"name": name, "passphrase": passphrase}, **more)
+
+
+def test_f41_an_old_form_of_the_door_keeps_the_name_and_never_the_passphrase(app, client):
+    app.config["WTF_CSRF_ENABLED"] = True
+
+    reply = come_in(client)
+
+    assert reply.status_code == 400
+    [fields] = forms_of(reply, "/door/sign-in")
+    assert fields["name"] == "Orla Bexwick"
+    assert PASSPHRASE not in reply.text
+    fields["passphrase"] = PASSPHRASE
+    assert client.post("/door/sign-in", data=fields).headers["Location"] == "/desk"
+
+
+def test_the_right_passphrase_opens_the_desk(client):
+    assert come_in(client, " orla bexwick ").headers["Location"] == "/desk"
+    assert client.get("/desk").status_code == 200
+
+
+@pytest.mark.parametrize(
+    ("name", "passphrase"),
+    [
+        ("Orla Bexwick", "seven cold bolts rang"),
+        ("Orla Bexwick", ""),
+        ("Nobody Here", PASSPHRASE),
+        ("Dana Thrupp", PASSPHRASE),
+        ("", ""),
+        ("Orla Bexwick", "x" * 10_000),
+    ],
+)
+def test_a_wrong_name_and_a_wrong_passphrase_get_the_same_words(client, name, passphrase):
+    reply = come_in(client, name, passphrase)
+
+    assert reply.status_code == 400
+    assert "Name and passphrase do not belong together." in reply.text
+    assert client.get("/desk").headers["Location"] == "/door"
+
+
+def test_an_unknown_name_costs_the_same_work(client, monkeypatch):
+    derived = []
+    real = passphrases._derived
+    monkeypatch.setattr(passphrases, "_derived", lambda *of: derived.append(1) or real(*of))
+
+    come_in(client, "Nobody Here")
+    come_in(client, "Orla Bexwick", "wrong wrong wrong")
+
+    assert len(derived) == 2
+
+
+def test_the_stored_hash_is_scrypt_with_a_salt_of_its_own():
+    first, second = passphrases.hash_of(PASSPHRASE), passphrases.hash_of(PASSPHRASE)
+
+    assert first.startswith("scrypt$") and first != second
+    assert passphrases.is_right(PASSPHRASE, first)
+    assert not passphrases.is_right(PASSPHRASE, None)
+
+
+@pytest.mark.parametrize(
+    "passphrase", ["", "short", "aaaaaaaaaaaaaaaa", "Orla BexwickOrla Bexwick", "x" * 201]
+)
+def test_a_poor_passphrase_is_said_to_be_one(passphrase):
+    assert passphrases.fault_in(passphrase, "Orla Bexwick")
+
+
+def test_guessing_from_one_place_is_slowed_down(client):
+    for _ in range(MOST_OF_SOURCE):
+        assert come_in(client, passphrase="wrong wrong wrong").status_code == 400
+
+    reply = come_in(client)
+
+    assert reply.status_code == 429
+    assert 0 < int(reply.headers["Retry-After"]) <= WINDOW + 1
+
+
+def test_whoever_hammers_a_name_locks_nobody_out(app):
+    known = app.test_client()
+    come_in(known, environ_base=ELSEWHERE)
+    known.post("/door/leave")
+    for number in range(MOST_OF_PERSON // MOST_OF_SOURCE):
+        for _ in range(MOST_OF_SOURCE):
+            source = {"REMOTE_ADDR": f"192.0.2.{100 + number}"}
+            come_in(app.test_client(), passphrase="wrong wrong", environ_base=source)
+
+    stranger = come_in(app.test_client(), environ_base={"REMOTE_ADDR": "192.0.2.200"})
+    from_known_browser = come_in(known, environ_base=ELSEWHERE)
+    at_the_shop_pc = come_in(app.test_client())
+
+    assert stranger.status_code == 429
+    assert from_known_browser.status_code == at_the_shop_pc.status_code == 303
+
+
+def test_a_made_up_token_makes_no_browser_known(app):
+    client = app.test_client()
+    client.set_cookie("axlewright-known", "eyJwZXJzb24iOiJ4In0.forged", path="/door")
+
+    assert come_in(client).status_code == 303
+
+
+def test_the_count_fades_after_a_quarter_of_an_hour():
+    now = [0.0]
+    throttle = Throttle(lambda: now[0])
+    for _ in range(MOST_OF_SOURCE):
+        throttle.fail(limits("192.0.2.9", "orla", None))
+
+    assert throttle.wait(limits("192.0.2.9", "orla", None)) == WINDOW + 1
+    assert throttle.wait(limits("192.0.2.10", "orla", None)) == 0
+    now[0] = WINDOW + 1
+    assert throttle.wait(limits("192.0.2.9", "orla", None)) == 0
+
+
+def test_getting_in_clears_the_count_of_that_place():
+    throttle = Throttle(lambda: 0.0)
+    keys = limits("192.0.2.9", "orla", "token")
+    for _ in range(MOST_OF_SOURCE - 1):
+        throttle.fail(keys)
+    throttle.succeed(next(iter(keys)))
+    throttle.fail(keys)
+
+    assert throttle.wait(keys) == 0
+
+
+def test_a_flood_of_sources_is_not_kept_for_ever():
+    throttle = Throttle(lambda: 0.0)
+    for number in range(MOST_KEYS + 500):
+        throttle.fail({f"source {number}": 10})
+
+    assert len(throttle.failed) <= MOST_KEYS + 1
+
+
+def test_guessing_pairing_codes_is_slowed_down_for_the_guesser_only(client):
+    tries = [client.post("/door/pair", json={"code": f"AAAA-{n:04}"}) for n in range(21)]
+    other = client.post("/door/pair", json={"code": "AAAA-AAAA"}, environ_base=ELSEWHERE)
+
+    assert [reply.status_code for reply in tries] == [400] * 20 + [429]
+    assert tries[-1].json["error"]["code"] == "too_often"
+    assert other.status_code == 400
+
+
+def test_the_door_of_a_shop_that_is_not_set_up_points_to_the_link(tmp_path):
+    app = create_app({"DATA": tmp_path / "new"})
+    with app.extensions["shoplog"]:
+        page = app.test_client().get("/door").text
+
+    assert "not set up yet" in page
+    assert "<form" not in page
+
+
+@pytest.fixture
+def fresh(tmp_path):
+    """A shop that nobody has set up yet."""
+    app = create_app({"DATA": tmp_path / "new", "TESTING": True, "WTF_CSRF_ENABLED": False})
+    with app.extensions["shoplog"]:
+        yield app
+
+
+def first_lead(app, **typed):
+    key = one_time_links.make(app.extensions["shoplog"].folder, one_time_links.SET_UP)
+    data = {"key": key, "name": "Ulf Karsby", "passphrase": PASSPHRASE, "again": PASSPHRASE}
+    client = app.test_client()
+    return client, client.post("/door/link", data={**data, **typed})
+
+
+def test_the_set_up_link_makes_the_first_lead_and_opens_once(fresh):
+    log = fresh.extensions["shoplog"]
+
+    client, reply = first_lead(fresh)
+
+    assert reply.headers["Location"] == "/desk/set-up"
+    assert client.get("/desk/set-up").status_code == 200
+    assert [person["name"] for person in log.people()] == ["Ulf Karsby"]
+    assert list((log.folder / "links").iterdir()) == []
+
+
+def test_a_set_up_link_opens_nothing_once_a_lead_can_come_in(app, log):
+    before = log.people()
+    key = one_time_links.make(log.folder, one_time_links.SET_UP)
+
+    shown = app.test_client().get(f"/door/link?key={key}")
+    client, used = first_lead(app)
+
+    assert (shown.status_code, used.status_code) == (400, 400)
+    assert "is set up already" in shown.text and "is set up already" in used.text
+    assert client.get("/desk").headers["Location"] == "/door"
+    assert log.people() == before
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        ({"name": " "}, "Give your name"),
+        ({"again": "something else"}, "passphrases differ"),
+        ({"passphrase": "short", "again": "short"}, "at least 12"),
+    ],
+)
+def test_a_faulty_set_up_keeps_the_link_and_what_was_typed(fresh, typed, says):
+    log = fresh.extensions["shoplog"]
+
+    _, reply = first_lead(fresh, **typed)
+
+    assert reply.status_code == 400
+    assert says in reply.text
+    assert PASSPHRASE not in reply.text
+    assert log.people() == []
+    assert len(list((log.folder / "links").iterdir())) == 1
+
+
+@pytest.mark.parametrize("key", ["", "x", "../../shop", "é" * 50])
+def test_a_key_that_opens_nothing_is_refused(client, key):
+    asked = client.get("/door/link", query_string={"key": key})
+    sent = client.post("/door/link", data={"key": key, "name": "Ulf", "passphrase": PASSPHRASE})
+
+    assert asked.status_code == sent.status_code == 400
+    assert "used up, too old or mistyped" in asked.text
+
+
+def test_a_link_for_a_passphrase_ends_after_half_an_hour(app, log, monkeypatch):
+    [lead] = [row for row in log.people() if row["role"] == "lead"]
+    monkeypatch.setattr(one_time_links, "LASTS", -one_time_links.LASTS)
+
+    key = one_time_links.make(log.folder, one_time_links.PASSPHRASE, lead["id"])
+
+    assert app.test_client().get(f"/door/link?key={key}").status_code == 400
+
+
+def test_only_the_last_link_for_a_person_opens(log):
+    first, second = (
+        one_time_links.make(log.folder, one_time_links.PASSPHRASE, "someone") for _ in range(2)
+    )
+
+    assert one_time_links.find(log.folder, first) is None
+    assert one_time_links.find(log.folder, second) is not None
+
+
+def test_a_new_passphrase_signs_out_everywhere_else(app, client, log):
+    come_in(client)
+    [lead] = [row for row in log.people() if row["role"] == "lead"]
+    key = one_time_links.make(log.folder, one_time_links.PASSPHRASE, lead["id"])
+    new = "tin truck pale moth"
+
+    other = app.test_client()
+    other.post("/door/link", data={"key": key, "passphrase": new, "again": new})
+
+    assert client.get("/desk").headers["Location"] == "/door"
+    assert other.get("/desk").status_code == 200
+    assert come_in(client).status_code == 400
+    assert come_in(client, passphrase=new).status_code == 303
+
+
+def test_f42_a_session_survives_a_restart_of_browser_and_service(client):
+    cookie = come_in(client).headers["Set-Cookie"]
+
+    assert re.search(r"Expires=", cookie)
+
+
+def over_tls(tmp_path):
+    address = "https://axlewright.local:8700"
+    config = {"DATA": tmp_path / "tls", "ADDRESS": address, "WTF_CSRF_ENABLED": False}
+    return create_app(config), address
+
+
+def test_over_tls_the_session_cookie_is_for_this_host_and_tls_only(tmp_path):
+    app, address = over_tls(tmp_path)
+    with app.extensions["shoplog"] as log:
+        lead = log.add_person("Orla Bexwick", "lead")
+        log.set_passphrase(lead["id"], passphrases.hash_of(PASSPHRASE))
+        cookies = come_in(app.test_client(), base_url=address).headers.getlist("Set-Cookie")
+
+    [session] = [each for each in cookies if each.startswith("__Host-axlewright=")]
+    assert "Secure" in session and "Path=/" in session and "HttpOnly" in session
+    assert all("Secure" in each for each in cookies)
+
+
+@pytest.mark.parametrize("path", ["/", "/door", "/app", "/t/K7RM-4TQX", "/desk", "/sw.js"])
+def test_f29_f40_another_host_name_shows_only_where_the_shop_lives(tmp_path, path):
+    app, address = over_tls(tmp_path)
+    with app.extensions["shoplog"]:
+        reply = app.test_client().get(path, base_url="https://192.168.1.20:8700")
+
+    assert reply.status_code == 421
+    assert f'href="{address}/"' in reply.text
+    assert "<form" not in reply.text
+
+
+@pytest.mark.parametrize("path", ["/log/pull?since=0", "/log/missing"])
+def test_f29_under_another_host_name_a_phone_is_shown_nothing_of_the_log(tmp_path, path):
+    app, address = over_tls(tmp_path)
+    with app.extensions["shoplog"] as log:
+        headers = {"Authorization": f"Bearer {a_phones_credential(app, log, address)}"}
+        there, elsewhere = (
+            app.test_client().get(path, base_url=base, headers=headers)
+            for base in (address, "https://192.168.1.20:8700")
+        )
+
+    assert there.status_code == 200
+    assert (elsewhere.status_code, elsewhere.json["error"]["code"]) == (421, "other_address")
+    assert address in elsewhere.json["error"]["says"]
+
+
+def a_phones_credential(app, log, address):
+    person = log.add_person("Dana Thrupp", "technician")
+    asked = {"json": {"code": new_code(log, person["id"])}, "base_url": address}
+    return app.test_client().post("/door/pair", **asked).json["credential"]
+
+
+def test_f40_no_phone_is_paired_under_another_host_name(tmp_path):
+    app, address = over_tls(tmp_path)
+    with app.extensions["shoplog"]:
+        asked = {"json": {"code": "AAAA-AAAA"}, "base_url": "https://192.168.1.20:8700"}
+        reply = app.test_client().post("/door/pair", **asked)
+
+    assert (reply.status_code, reply.json["error"]["code"]) == (421, "other_address")
+    assert address in reply.json["error"]["says"]

@@ -1,0 +1,1 @@
+"""What the tests share: servers, phones, sheets, entries, and the compiled arithmetic."""

@@ -1,0 +1,124 @@
+"""What is asked of the phone and of Python, each function of the arithmetic with what it is given.
+
+Another function takes part with one line in CASES.
+"""
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from kit.engine import member, python_answer, same
+from kit.same_entries import (
+    clearances,
+    entries,
+    joint_picks,
+    limits,
+    merged_records,
+    patches,
+    plays,
+    torques,
+)
+from kit.same_sheets import good_sheets, measured_sheets, parallel_sheets, spoilt_sheets
+from kit.same_tags import spoken_entries, tag_lines
+from kit.same_work import CASES as WORK
+from kit.sheets import LIKELY, SHEETS
+from webapp.reckon.assess import assess
+from webapp.reckon.checks.what_if import MOVES
+from webapp.reckon.log.sheet_of_round import sheet_for
+
+UNITS = st.sampled_from(["in", "mm"])
+MARKS = st.sampled_from([*"0123456789 /-+.,\"'½⅜⁄″ ", "in", "mm", "cm", "ft", "shy", "strong"])
+LENGTH_TEXTS = st.lists(MARKS, max_size=9).map("".join) | st.text(max_size=8)
+ANGLE_MARKS = [*"0123456789 /.,'°*-½", "deg", "min", "o'clock", "turn", "left", "right", "half"]
+ANGLE_TEXTS = st.lists(st.sampled_from(ANGLE_MARKS), max_size=7).map(" ".join) | st.text(max_size=8)
+TORQUE_MARKS = [*"0123456789.,±+-/ '°%·", "nm", "ft", "lb", "kgf", "then", "turn"]
+TORQUE_TEXTS = st.lists(st.sampled_from(TORQUE_MARKS), max_size=9).map("".join)
+DIAL_TEXTS = st.lists(MARKS | st.just("thou"), max_size=6).map("".join)
+MM = st.floats(0, 20000).map(lambda value: round(value, 4))
+GRADUATIONS = st.sampled_from([None, 0.5, 0.79375, 1.0, 1.5875])
+ROUNDS = st.sampled_from(["as_found", "fit_up", "as_left", "recheck"])
+STEPS = st.sampled_from(["heights", "centering", "track_bar"])
+PLAN_KINDS = st.sampled_from(["change", "angle", "steer", "length", "height", "ratio"])
+PLANS = st.dictionaries(st.sampled_from([*MOVES]), st.integers(-100, 300).map(lambda mm: mm / 2))
+STATES = st.sampled_from(["open", "pending", "accepted", "sent_back"])
+
+CASES = [
+    ("lengths.parse_length", [LENGTH_TEXTS, UNITS, GRADUATIONS]),
+    ("lengths.show_length", [MM, UNITS]),
+    ("lengths.show_limit", [MM, UNITS]),
+    ("lengths.show_step", [st.floats(0.1, 10)]),
+    ("links_of_round.then_words", [LENGTH_TEXTS, st.floats(-50, 50)]),
+    (
+        "links_of_round.changed_by",
+        [entries(), st.just("as_left"), st.just({"length": 862.0}), st.just("track_bar")],
+    ),
+    ("sheet.faults", [good_sheets() | spoilt_sheets()]),
+    ("assess.assess", [good_sheets() | spoilt_sheets()]),
+    ("assess.assess", [measured_sheets()]),
+    ("assess.assess", [parallel_sheets()]),
+    ("assess.assess", [SHEETS | LIKELY]),
+    ("angles.parse_angle", [ANGLE_TEXTS]),
+    ("angles.parse_wheel", [ANGLE_TEXTS]),
+    ("torque_figures.parse_torque", [TORQUE_TEXTS, st.sampled_from(["N·m", "lbf·ft", None])]),
+    ("steps.missing", [measured_sheets() | good_sheets()]),
+    ("steps.places", [measured_sheets() | good_sheets(), STATES]),
+    ("steps.begun", [good_sheets(), STEPS]),
+    ("tags.follow", [tag_lines()]),
+    ("speech.said_of", [spoken_entries(), UNITS]),
+    ("fold.standing", [entries()]),
+    ("fold.fold_vehicle", [entries()]),
+    ("fold.fold_vehicle", [merged_records()]),
+    ("due.due_of", [merged_records()]),
+    ("fold.fold_limits", [entries()]),
+    ("fold.in_force", [entries(), st.sampled_from(["2026-12-23", "2026-12-24", "2027-01-01"])]),
+    ("fold.fold_job", [entries()]),
+    ("plan_rows.plan_value", [st.none() | st.floats(-500, 500), PLAN_KINDS, UNITS]),
+    ("plan_rows.plan_words", [PLANS, UNITS]),
+    ("dial.parse_dial", [DIAL_TEXTS, st.sampled_from(["mm", "thou", "in"])]),
+    ("dial.parse_along", [DIAL_TEXTS, st.sampled_from(["mm", "thou", "in"])]),
+    ("dial.show_dial", [MM, UNITS]),
+    (
+        "joints_of_round.fasteners",
+        [entries(), ROUNDS, patches(), st.sampled_from(["front", "rear"])],
+    ),
+    ("joint_entries.what", [plays | clearances | torques | joint_picks]),
+    ("joint_entries.value", [plays | clearances | torques | joint_picks]),
+    ("sheet_of_round.sheet_for", [entries(), ROUNDS, patches(), limits()]),
+]
+
+
+# What a round of play, clearance and torque comes to, in words: by way of its sheet.
+JOINT_SHEETS = st.builds(
+    lambda made, name: {**sheet_for(made, name, {}, {}), "standing": "on_wheels"},
+    entries(),
+    ROUNDS,
+)
+USUAL = {
+    "play": [{"joint": "frame end", "along": 0.9, "house_limit": 0.5}],
+    "clearance": [{"between": ["track bar", "sump"], "state": "ride", "lock": "left", "gap": 4}],
+    "torque": [{"fastener": "jam nuts", "value": 90, "source": "manual", "end": "nut"}],
+}
+
+
+def findings_of(part):
+    """What the arithmetic finds of one part of such a sheet, or of a usual one."""
+    return JOINT_SHEETS.map(lambda sheet: assess({**USUAL, **sheet})[part])
+
+
+CASES += [
+    ("steps.missing", [JOINT_SHEETS]),
+    ("assess.assess", [JOINT_SHEETS]),
+    *((f"joint_answers.{part}_told", [findings_of(part)]) for part in USUAL),
+    *WORK,
+]
+
+
+def compared(engine, name, givens, examples=150):
+    """Fail where phone and Python answer differently."""
+
+    @settings(max_examples=examples)
+    @given(givens)
+    def compare(values):
+        on_phone, here = engine.call(name, *values), python_answer(member(name), *values)
+        assert same(on_phone, here), f"phone {on_phone}\npython {here}"
+
+    compare()

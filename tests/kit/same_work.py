@@ -1,0 +1,139 @@
+"""Drag links, changes and hold points, and what is reckoned of them, for the comparison."""
+
+from hypothesis import strategies as st
+
+from kit.same_entries import BODIES, entries
+from webapp.reckon.assess import assess
+from webapp.reckon.log.changes import CHANGES
+from webapp.reckon.log.fold import fold_job
+from webapp.reckon.log.sheet_of_round import sheet_for
+from webapp.reckon.log.stale import stale
+from webapp.reckon.sentences.compared_rounds import beside_centering
+from webapp.reckon.walk.steps import places
+from webapp.shoplog.rules.link_rules import LINK_READINGS
+
+IDS = st.integers(0, 14).map(lambda number: f"e-{number}")
+MM = st.integers(1900, 2300).map(lambda tenths: tenths / 10)
+CHANGE = st.fixed_dictionaries(
+    {},
+    optional={
+        "what": st.sampled_from([*CHANGES, "axle_painted"]),
+        "turns": st.sampled_from([3.5, -1, 0.25]),
+        "length_change": st.sampled_from([5.3, -2.0]),
+        "moved": st.just(25.0),
+        "toward": st.just("up"),
+        "part": st.sampled_from(["bush", "drag link", "frame-end bracket", "Axle-end bracket"]),
+        "text": st.text(max_size=4),
+        "replaces": IDS,
+    },
+)
+PASSED = st.fixed_dictionaries(
+    {"hold_point": st.sampled_from(["road", "final_welding"]), "reason": st.just("towed")},
+    optional={"open": st.just(["The centering was not measured."])},
+)
+LINK_READING = st.fixed_dictionaries(
+    {
+        "step": st.just("drag_link"),
+        "field": st.sampled_from(LINK_READINGS),
+        "value": MM,
+    },
+    optional={"read_to": st.just(1.5875), "replaces": IDS},
+)
+LINK_PICK = st.one_of(
+    *(
+        st.fixed_dictionaries({"step": st.just("drag_link"), "field": st.just(name), "value": of})
+        for name, of in [
+            ("frame_end", st.sampled_from(["left", "right"])),
+            ("arm_points", st.sampled_from(["forward", "rearward"])),
+            ("ratio", st.just(18)),
+            ("wheel_deg", st.integers(-90, 90)),
+            ("adjuster", st.just({"kind": "both_ends", "pitch": 1.5, "step": 0})),
+        ]
+    )
+)
+TICK = st.builds(
+    lambda field, value: {"field": field, "value": value},
+    st.sampled_from(["level", "bar_fitted", "swung"]),
+    st.booleans(),
+)
+WORK = {
+    **BODIES,
+    "change": CHANGE,
+    "pass_over": PASSED,
+    "reading": BODIES["reading"] | LINK_READING,
+    "pick": BODIES["pick"] | LINK_PICK,
+    "tick": TICK,
+}
+NAMES = st.sampled_from(["as_found", "fit_up", "as_left", "recheck"])
+LINKS = st.just({"drag_links": {"rear": {"length": 905, "frame_height": 588, "arm": 158}}})
+
+
+def jobs():
+    """The entries of a job in which something was done."""
+    return entries(WORK)
+
+
+def rounds_of(made):
+    """A job's rounds with sheets and findings, as its hold points are reckoned from."""
+    sheets = [(name, sheet_for(made, name, {}, {})) for name in fold_job(made)["rounds"]]
+    return [{"name": name, "sheet": sheet, "findings": assess(sheet)} for name, sheet in sheets]
+
+
+def held(made):
+    """What the hold points of a job are reckoned from."""
+    return [made, rounds_of(made)]
+
+
+def others():
+    """Folded jobs of one vehicle, and the one that looks back at them."""
+    folded = st.lists(jobs().map(fold_job), min_size=1, max_size=4)
+    return folded.map(
+        lambda found: [
+            [{**each, "job": f"j-{number}"} for number, each in enumerate(found)],
+            {**found[0], "job": "j-0"},
+        ]
+    )
+
+
+def walked(made, name):
+    """The places of a round with what is stale in it."""
+    return [places(sheet_for(made, name, {}, {}), "open", stale(made, name)), "track_bar"]
+
+
+def looked_back(made, earlier, name):
+    """A round of a job, and a round of another that it is compared with."""
+    before = {"sheet": sheet_for(earlier, name, {}, {})}
+    before["findings"] = assess(before["sheet"])
+    return [sheet_for(made, name, {}, {}), before, made, name]
+
+
+SHEETS = st.builds(lambda made, name: sheet_for(made, name, {}, {}), jobs(), NAMES)
+FINDINGS = SHEETS.map(assess)
+BESIDE = SHEETS.map(lambda sheet: beside_centering(sheet, assess(sheet), "in"))
+TURNS = st.lists(st.sampled_from([*"0123456789/. ", "half", "turn"]), max_size=6).map("".join)
+RATIOS = st.text("0123456789.,: 1x", max_size=6)
+EITHER = st.sampled_from(["in", "mm"])
+
+CASES = [
+    ("sheet_of_round.sheet_for", [jobs(), NAMES, LINKS, st.just({})]),
+    ("stale.stale", [jobs(), NAMES]),
+    ("stale.reopened_words", [st.sampled_from([*CHANGES, "axle_painted"])]),
+    ("changes.change_words", [CHANGE, EITHER]),
+    ("changes.parse_turns", [TURNS]),
+    ("link_steps.parse_ratio", [RATIOS]),
+    ("link_steps.lead_words", [st.integers(-30, 30), EITHER, st.none() | st.just("1/2")]),
+    ("steering_wheel.sits_words", [st.integers(-1080, 1080)]),
+    ("link_answer.link_answer", [FINDINGS, EITHER]),
+    ("link_answer.link_numbers", [FINDINGS]),
+    ("link_answer.link_why", [FINDINGS]),
+    ("compared_rounds.changed_numbers", [FINDINGS, FINDINGS]),
+    ("compared_rounds.beside_centering", [SHEETS, FINDINGS, EITHER]),
+    ("compared_rounds.measured_twice", [BESIDE, BESIDE]),
+]
+# These take several givens that belong together.
+TOGETHER = [
+    ("hold_points.hold_points", jobs().map(held)),
+    ("last_accepted.previous_of", others()),
+    ("last_accepted.with_before", st.builds(looked_back, jobs(), jobs(), NAMES)),
+    ("steps.next_after", st.builds(walked, jobs(), NAMES)),
+]

@@ -1,0 +1,559 @@
+"""Backups by command and on a schedule, restoring, checking, and carrying a log elsewhere."""
+
+import argparse
+import errno
+import json
+import os
+import sqlite3
+import sys
+import zipfile
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+from kit.entries import hire, make_entry, new_id, stored_ids
+from kit.servers import free_port
+
+from webapp.command import main
+from webapp.maintenance import backups
+from webapp.maintenance.commands import add_schedule, schedule_of
+from webapp.maintenance.rotation import kept
+from webapp.shoplog import BadBackup, LogInUse, LogTooNew, NotFound, ShopLog
+from webapp.shoplog.checkup import awaited_photos, check_all
+from webapp.shoplog.export_import import bring_in, export
+from webapp.shoplog.files.atomic import growing
+from webapp.shoplog.files.photo_files import hash_of
+
+NOW = datetime(2026, 11, 25, 12, tzinfo=UTC)
+
+
+@pytest.fixture
+def filled(shop, crew):
+    """The log with 30 entries, still open."""
+    shop.append(crew.phone, [make_entry(crew.phone, local_no=number) for number in range(1, 31)])
+    return shop
+
+
+def put_photo(folder, body=b"a picture"):
+    """Put a photo's file where the service keeps it."""
+    path = folder / "photos" / f"{hash_of(body)}.jpg"
+    path.parent.mkdir(exist_ok=True)
+    path.write_bytes(body)
+    return path
+
+
+def run(*arguments):
+    return main([str(each) for each in arguments])
+
+
+def test_f48_a_backup_while_the_service_runs_goes_to_two_folders_photos_and_all(
+    filled, log_folder, tmp_path, capsys
+):
+    photo = put_photo(log_folder)
+    first, second = tmp_path / "disk", tmp_path / "stick"
+
+    code = run("backup", "--data", log_folder, "--to", first, "--also", second)
+
+    [one], [two] = first.glob("*.db"), second.glob("*.db")
+    assert code == 0
+    assert one.read_bytes() == two.read_bytes()
+    assert "30 entries, checked" in capsys.readouterr().out
+    assert (second / "photos" / photo.name).read_bytes() == b"a picture"
+    assert backups.last(log_folder)["fault"] is None
+    assert list(log_folder.glob("*.draft")) == []
+
+
+def test_f37_restore_takes_the_newest_and_keeps_what_it_replaces(
+    filled, crew, log_folder, tmp_path, capsys
+):
+    photo = put_photo(log_folder)
+    backups.make(log_folder, [tmp_path / "to"], NOW)
+    filled.append(crew.phone, [make_entry(crew.phone)])
+    backups.make(log_folder, [tmp_path / "to"], NOW + timedelta(hours=1))
+    filled.append(crew.phone, [make_entry(crew.phone)])
+    filled.close()
+    photo.unlink()
+
+    assert run("restore", "--data", log_folder, tmp_path / "to") == 0
+
+    out = capsys.readouterr().out
+    with ShopLog(log_folder) as restored:
+        assert restored.high_water() == 31
+        assert restored.epoch > 1
+    [before] = log_folder.glob("before-*.db")
+    assert str(before) in out
+    assert photo.read_bytes() == b"a picture"
+
+
+def test_f37_a_running_service_is_not_restored_over(filled, log_folder, tmp_path, capsys):
+    backups.make(log_folder, [tmp_path / "to"])
+
+    assert run("restore", "--data", log_folder, tmp_path / "to") == 1
+
+    assert "already running" in capsys.readouterr().err
+
+
+def test_a_backup_of_a_later_version_is_refused(filled, log_folder, tmp_path):
+    [backup] = backups.make(log_folder, [tmp_path / "to"]).files
+    filled.close()
+    db = sqlite3.connect(backup)
+    db.execute(
+        "INSERT INTO _sqlite_migrations (migration_set, name, applied_at)"
+        " VALUES ('shoplog', 'from_the_future', '2030-01-01')"
+    )
+    db.commit()
+    db.close()
+    with pytest.raises(LogTooNew, match="Nothing was changed"):
+        backups.put_back(backup, log_folder)
+    with ShopLog(log_folder) as still:
+        assert (still.high_water(), still.epoch) == (30, 1)
+
+
+def test_f48_a_backup_whose_photo_is_damaged_is_refused(filled, log_folder, tmp_path):
+    put_photo(log_folder)
+    [backup] = backups.make(log_folder, [tmp_path / "to"]).files
+    filled.close()
+    put_photo(tmp_path / "to").write_bytes(b"another picture")
+    with pytest.raises(BadBackup, match="changed after it was stored"):
+        backups.put_back(backup, log_folder)
+
+
+def test_f48_a_backup_that_fails_leaves_nothing_behind_and_is_told(log_folder, tmp_path):
+    log_folder.mkdir()
+    with pytest.raises(NotFound, match="no shop log"):
+        backups.make(log_folder, [tmp_path / "to"], NOW)
+
+    assert not (tmp_path / "to").exists() or list((tmp_path / "to").iterdir()) == []
+    said = backups.last(log_folder)
+    assert "no shop log" in said["fault"]
+    assert (said["at"], said["good"]) == (NOW.isoformat(), None)
+
+
+def test_a_folder_without_backups_restores_nothing(log_folder, tmp_path, capsys):
+    assert run("restore", "--data", log_folder, tmp_path) == 1
+
+    assert "no backup" in capsys.readouterr().err
+
+
+def test_two_backups_in_the_same_second_are_two(filled, log_folder, tmp_path):
+    for _ in range(2):
+        backups.make(log_folder, [tmp_path / "to"], NOW)
+
+    assert len(backups.backups_in(tmp_path / "to")) == 2
+
+
+def test_backups_thin_out_with_age_and_the_newest_stays():
+    hourly = [NOW - timedelta(hours=hour) for hour in range(24 * 500)]
+
+    stays = kept(hourly, NOW)
+
+    ages = sorted((NOW - moment).total_seconds() / 86400 for moment in stays)
+    assert sum(age <= 1 for age in ages) == 25
+    assert sum(1 < age <= 31 for age in ages) in (30, 31)
+    assert sum(age > 31 for age in ages) in (10, 11, 12)
+    assert ages[-1] <= 366
+    assert kept([NOW - timedelta(days=4000)], NOW) == {NOW - timedelta(days=4000)}
+    assert kept([NOW + timedelta(days=9), NOW], NOW) == {NOW + timedelta(days=9), NOW}
+
+
+def test_old_backups_go_and_other_files_stay(filled, log_folder, tmp_path):
+    folder = tmp_path / "to"
+    for days in (900, 800, 2, 0):
+        backups.make(log_folder, [folder], NOW - timedelta(days=days))
+    (folder / "notes.db").write_text("mine")
+    (folder / "axlewright-notes.db").write_text("mine too")
+
+    backups.rotate(folder, NOW)
+
+    names = sorted(path.name for path in folder.iterdir())
+    stay = ["axlewright-20261123-120000.db", "axlewright-20261125-120000.db"]
+    assert names == [*stay, "axlewright-notes.db", "notes.db"]
+
+
+@pytest.fixture
+def at_once(monkeypatch):
+    """Schedules that wait for nothing."""
+    monkeypatch.setattr(backups, "SHORTEST_PAUSE", timedelta(0))
+
+
+def test_a_schedule_makes_backups_until_it_is_stopped(filled, log_folder, tmp_path, at_once):
+    with backups.Schedule(log_folder, [tmp_path / "to"], timedelta(milliseconds=10)) as schedule:
+        while len(backups.backups_in(tmp_path / "to")) < 2:
+            assert schedule.thread.is_alive()
+
+    assert not schedule.thread.is_alive()
+
+
+def test_a_schedule_survives_a_backup_that_fails(filled, log_folder, tmp_path, at_once):
+    (tmp_path / "to").write_text("not a folder")
+    with backups.Schedule(log_folder, [tmp_path / "to"], timedelta(milliseconds=10)) as schedule:
+        while (backups.last(log_folder) or {}).get("fault") is None:
+            assert schedule.thread.is_alive()
+        (tmp_path / "to").unlink()
+        while backups.last(log_folder)["good"] is None:
+            assert schedule.thread.is_alive()
+
+    assert len(backups.backups_in(tmp_path / "to")) >= 1
+
+
+def served_with(*options):
+    """The block of `serve` with these options, as far as backups go."""
+    parser = argparse.ArgumentParser()
+    parser.add_argument("--data", type=Path)
+    add_schedule(parser)
+    return schedule_of(parser.parse_args([str(option) for option in options]))
+
+
+def test_the_service_backs_up_every_six_hours_unless_told_otherwise(log_folder, tmp_path):
+    usual = served_with("--data", log_folder)
+    other = served_with("--data", log_folder, "--backup-every", 1, "--backup-to", tmp_path)
+    never = served_with("--data", log_folder, "--backup-every", 0)
+
+    assert (usual.pause, usual.folders) == (6 * 3600, [log_folder / "backups"])
+    assert (other.pause, other.folders) == (3600, [tmp_path])
+    assert not isinstance(never, backups.Schedule)
+
+
+@pytest.mark.parametrize("hours", ["-1", "often", "nan", "9999"])
+def test_odd_hours_are_refused(hours, capsys):
+    with pytest.raises(SystemExit):
+        served_with("--backup-every=" + hours)
+
+    assert "hours are a number" in capsys.readouterr().err
+
+
+def test_a_sound_log_is_called_sound_while_the_service_runs(filled, log_folder, capsys):
+    put_photo(log_folder)
+
+    assert run("check", "--data", log_folder) == 0
+
+    assert "sound" in capsys.readouterr().out
+
+
+def without_trigger(folder, *statements):
+    db = sqlite3.connect(folder / "shop.db")
+    for statement in ["DROP TRIGGER entries_never_change", *statements]:
+        db.execute(statement)
+    db.commit()
+    db.close()
+
+
+def test_check_names_the_first_bad_entry(filled, log_folder, capsys):
+    ids = stored_ids(filled)
+    filled.close()
+    without_trigger(log_folder, "UPDATE entries SET typed = 'other' WHERE seq IN (7, 9)")
+
+    assert run("check", "--data", log_folder) == 1
+
+    first = capsys.readouterr().err.splitlines()[0]
+    assert first == f"Line 7 was changed after it was stored (entry {ids[6]})."
+
+
+def test_check_says_only_so_much(filled, log_folder, capsys):
+    filled.close()
+    without_trigger(log_folder, "UPDATE entries SET typed = 'other'")
+
+    assert run("check", "--data", log_folder) == 1
+
+    lines = capsys.readouterr().err.splitlines()
+    assert (len(lines), lines[-1]) == (21, "And 10 more.")
+
+
+def test_check_names_a_row_that_refers_to_nothing(filled, crew, log_folder):
+    filled.close()
+    without_trigger(
+        log_folder, f"DELETE FROM people WHERE id = '{crew.lead}'", "DELETE FROM phones"
+    )
+
+    found = check_all(log_folder)
+
+    assert found[0].startswith("Line 1 names a phone that is not on file (entry ")
+
+
+def test_a_photo_that_is_still_on_its_way_is_named_and_no_fault(filled, log_folder):
+    photo = hash_of(b"on its way")
+    with filled.writing() as db:
+        db.execute("DROP TRIGGER entries_never_change")
+        body = json.dumps({"sha256": photo})
+        db.execute("UPDATE entries SET kind = 'photo', body = ? WHERE seq = 30", [body])
+
+    assert awaited_photos(log_folder)[0].startswith("The photo of line 30 is not here yet")
+    put_photo(log_folder, b"on its way")
+    assert awaited_photos(log_folder) == []
+
+
+def test_check_compares_photos_with_their_hashes(filled, log_folder):
+    photo = put_photo(log_folder)
+    photo.write_bytes(b"touched up")
+
+    [changed] = check_all(log_folder)
+
+    assert changed == f"The photo {photo.name} was changed after it was stored."
+
+
+@pytest.fixture
+def exported(filled, log_folder, tmp_path):
+    """An export of 30 entries and a photo."""
+    put_photo(log_folder)
+    assert run("export", "--data", log_folder, tmp_path / "shop.zip") == 0
+    return tmp_path / "shop.zip"
+
+
+def content(log):
+    """What was made and received, without what is each log's own."""
+    rows = log.pull(0, 1000)["entries"]
+    return [{key: row[key] for key in row if key != "seq"} for row in rows]
+
+
+def test_an_export_moves_a_log_with_its_photos(exported, filled, log_folder, tmp_path, capsys):
+    assert run("import", "--data", tmp_path / "new", exported) == 0
+
+    assert "30 entries were added; 0 were there already" in capsys.readouterr().out
+    with ShopLog(tmp_path / "new") as new:
+        assert content(new) == content(filled)
+        assert new.people() == filled.people()
+        assert new.server_id != filled.server_id
+    assert check_all(tmp_path / "new") == []
+    assert len(list((tmp_path / "new" / "photos").iterdir())) == 1
+
+
+def test_an_import_twice_is_the_same_as_once(exported, tmp_path):
+    first = bring_in(exported, tmp_path / "new")
+    second = bring_in(exported, tmp_path / "new")
+
+    assert (first["stored"], second["stored"], second["already"]) == (30, 0, 30)
+
+
+def test_two_logs_are_merged_and_what_clashes_is_set_aside(exported, filled, tmp_path):
+    clash = filled.pull(0, 1)["entries"][0]
+    with ShopLog(tmp_path / "other") as other:
+        crew = hire(other)
+        own = [make_entry(crew.phone), make_entry(crew.phone, id=clash["id"])]
+        other.append(crew.phone, own)
+
+    said = bring_in(exported, tmp_path / "other")
+
+    assert dict(said) == {"stored": 29, "differs": 1}
+    with ShopLog(tmp_path / "other") as other:
+        assert stored_ids(other)[:2] == [entry["id"] for entry in own]
+        [aside] = other.quarantined()
+        assert aside["entry"]["body"] == clash["body"]
+        assert len(other.people()) == 4
+    assert check_all(tmp_path / "other") == []
+
+
+def test_what_was_set_aside_goes_along(filled, crew, log_folder, tmp_path):
+    same = new_id()
+    filled.append(crew.phone, [make_entry(crew.phone, id=same) for _ in range(2)])
+    export(log_folder, tmp_path / "shop.zip")
+    for _ in range(2):
+        bring_in(tmp_path / "shop.zip", tmp_path / "new")
+
+    with ShopLog(tmp_path / "new") as new:
+        assert [row["entry"] for row in new.quarantined()] == [
+            row["entry"] for row in filled.quarantined()
+        ]
+
+
+def test_nobody_can_come_in_with_an_export(exported, tmp_path):
+    with zipfile.ZipFile(exported) as packed:
+        text = packed.read("log.jsonl").decode()
+    bring_in(exported, tmp_path / "new")
+
+    assert "hash" not in text
+    assert "key" not in text
+    with ShopLog(tmp_path / "new") as new:
+        assert all(row["revoked_at"] for row in new.phones())
+
+
+def rewritten(exported, change):
+    """The export with its lines changed by `change(lines)`."""
+    with zipfile.ZipFile(exported) as packed:
+        files = {name: packed.read(name) for name in packed.namelist()}
+    lines = files["log.jsonl"].splitlines()
+    change(lines)
+    files["log.jsonl"] = b"".join(line + b"\n" for line in lines)
+    with zipfile.ZipFile(exported, "w") as packed:
+        for name, body in files.items():
+            packed.writestr(name, body)
+
+
+def end_early(lines):
+    del lines[-3:]
+
+
+def leave_one_out(lines):
+    del lines[-3]
+
+
+def spoil(lines):
+    entry = json.loads(lines[-2])
+    entry["entry"]["body"] = {"value": "wide"}
+    lines[-2] = json.dumps(entry).encode()
+
+
+def no_json(lines):
+    lines[5] = b"{"
+
+
+def no_object(lines):
+    lines[5] = b"[]"
+
+
+def no_head(lines):
+    del lines[0]
+
+
+@pytest.mark.parametrize(
+    "damage", [end_early, leave_one_out, spoil, no_json, no_object, no_head, None]
+)
+def test_a_damaged_export_is_refused_before_anything_is_written(exported, tmp_path, damage):
+    if damage is None:
+        exported.write_bytes(exported.read_bytes()[:-400])
+    else:
+        rewritten(exported, damage)
+    with pytest.raises(BadBackup):
+        bring_in(exported, tmp_path / "new")
+
+    assert not (tmp_path / "new").exists()
+
+
+def test_an_export_with_a_damaged_photo_is_refused(exported, tmp_path):
+    with zipfile.ZipFile(exported, "a") as packed:
+        packed.writestr(f"photos/{hash_of(b'one')}.jpg", b"another")
+    with pytest.raises(BadBackup, match="is damaged"):
+        bring_in(exported, tmp_path / "new")
+
+
+def test_an_export_of_a_later_version_is_refused(exported, tmp_path):
+    def from_the_future(lines):
+        lines[0] = b'{"axlewright": 2}'
+
+    rewritten(exported, from_the_future)
+    with pytest.raises(LogTooNew):
+        bring_in(exported, tmp_path / "new")
+
+
+def test_a_damaged_log_is_not_exported(filled, log_folder, tmp_path):
+    filled.close()
+    without_trigger(log_folder, "UPDATE entries SET typed = 'other'")
+    with pytest.raises(BadBackup, match="Nothing was exported"):
+        export(log_folder, tmp_path / "shop.zip")
+
+    assert list(tmp_path.glob("shop.zip*")) == []
+
+
+def test_no_export_no_import(tmp_path, capsys):
+    assert run("import", "--data", tmp_path, tmp_path / "none.zip") == 1
+
+    assert "no export" in capsys.readouterr().err
+
+
+def test_a_running_service_imports_nothing(exported, log_folder):
+    with pytest.raises(LogInUse):
+        bring_in(exported, log_folder)
+
+
+def full(*_):
+    raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+
+def test_f48_a_full_folder_takes_no_backup(filled, log_folder, tmp_path, monkeypatch):
+    def full_there(source, target):
+        target.parent.mkdir()
+        with growing(target) as part:
+            part.write_bytes(b"half")
+            full()
+
+    monkeypatch.setattr(backups, "copy_whole_file", full_there)
+    with pytest.raises(OSError, match="No space"):
+        backups.make(log_folder, [tmp_path / "to"])
+
+    assert list((tmp_path / "to").iterdir()) == []
+    said = backups.last(log_folder)["fault"]
+    assert said == f"The disk with {tmp_path / 'to'} is full: free some space, then try again."
+
+
+def test_f50_on_a_full_disk_what_became_of_the_last_backup_stays_as_it_was_noted(
+    filled, log_folder, tmp_path, monkeypatch
+):
+    backups.make(log_folder, [tmp_path / "to"], NOW)
+    before = backups.last(log_folder)
+    monkeypatch.setattr("webapp.shoplog.files.atomic.os.fsync", full)
+
+    assert run("backup", "--data", log_folder, "--to", tmp_path / "to") == 1
+
+    assert backups.last(log_folder) == before
+    assert list(log_folder.glob("*.part*")) == []
+
+
+TROUBLES = {
+    "the database": sqlite3.OperationalError("no such table: entries"),
+    "the disk": OSError(errno.EIO, "Input/output error"),
+    "what nobody foresaw": ValueError("odd"),
+}
+
+
+@pytest.mark.parametrize("trouble", TROUBLES)
+@pytest.mark.parametrize("noted", [True, False])
+def test_a_schedule_survives_whatever_a_backup_ends_in(
+    filled, log_folder, tmp_path, at_once, monkeypatch, caplog, trouble, noted
+):
+    def troubled(*_):
+        raise TROUBLES[trouble]
+
+    with monkeypatch.context() as patch:
+        patch.setattr(backups, "back_up_folder", troubled)
+        patch.setattr(backups, "growing", growing if noted else full)
+        schedule = backups.Schedule(log_folder, [tmp_path / "to"], timedelta(milliseconds=10))
+        with schedule:
+            while caplog.text.count("No backup was made") < 2:
+                assert schedule.thread.is_alive()
+            fault = (backups.last(log_folder) or {}).get("fault")
+            patch.undo()
+            while (backups.last(log_folder) or {}).get("good") is None:
+                assert schedule.thread.is_alive()
+
+    assert (fault is not None) is noted
+
+
+def test_a_schedule_tells_the_desk_of_a_damaged_log(filled, log_folder, tmp_path, at_once):
+    filled.close()
+    (log_folder / "shop.db").write_bytes(b"no database" * 1000)
+    with backups.Schedule(log_folder, [tmp_path / "to"], timedelta(milliseconds=10)) as schedule:
+        while (backups.last(log_folder) or {}).get("fault") is None:
+            assert schedule.thread.is_alive()
+
+    assert "is damaged" in backups.last(log_folder)["fault"]
+
+
+@pytest.fixture
+def open_umask():
+    """A user whose new files may be read by everybody."""
+    before = os.umask(0o022)
+    yield
+    os.umask(before)
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows has no such modes.")
+def test_what_a_command_writes_is_for_its_owner_only(
+    filled, log_folder, tmp_path, open_umask, monkeypatch
+):
+    put_photo(log_folder)
+    made = tmp_path / "made"
+    made.mkdir()
+    monkeypatch.setattr("webapp.network.demo.serve", lambda *_: None)
+
+    codes = [
+        run("backup", "--data", log_folder, "--to", made / "backups"),
+        run("restore", "--data", made / "restored", made / "backups"),
+        run("restore", "--data", made / "restored", made / "backups"),
+        run("export", "--data", log_folder, made / "shop.zip"),
+        run("import", "--data", made / "imported", made / "shop.zip"),
+        run("demo", "--data", made / "demo", "--port", free_port()),
+    ]
+
+    written = list(made.rglob("*"))
+    assert codes == [0] * 6
+    assert {path.name for path in written} > {"shop.db", "shop.zip", "photos", "backups"}
+    assert [path for path in written if path.stat().st_mode & 0o077] == []

@@ -1,0 +1,179 @@
+"""The compiler: many Python modules become one JavaScript module with the same names."""
+
+import re
+import textwrap
+
+import pytest
+from kit.engine import Engine
+
+from webapp.phone.compiler.compile import (
+    OutsideDialect,
+    compile_module,
+    compile_script,
+    reckon_texts,
+)
+
+
+def texts(**modules: str) -> dict[str, str]:
+    return {name: textwrap.dedent(text) for name, text in modules.items()}
+
+
+PAIR = texts(
+    numbers="""
+        '''Numbers.'''
+
+        import math
+
+        Row = dict[str, float]
+        _SCALE = 2
+        HALF: float = 0.5
+
+        def root(value: float) -> float:
+            '''The root.'''
+            return math.sqrt(value)
+
+        def scaled(value: float, *, times: float = _SCALE) -> float:
+            return value * times
+        """,
+    use="""
+        from typing import Any
+
+        from .numbers import HALF, Row, root as side, scaled
+
+        def diagonal(row: dict[str, Any]) -> float:
+            return side(row["a"] * row["a"] + row["b"] * row["b"])
+
+        def twice(value: float) -> float:
+            return scaled(value) + scaled(HALF, times=4)
+        """,
+)
+
+
+@pytest.fixture(scope="module")
+def pair():
+    return Engine(PAIR)
+
+
+def test_it_calls_a_sibling_under_its_local_name(pair):
+    assert pair.call("use.diagonal", {"a": 3, "b": 4}) == ["value", 5]
+
+
+def test_it_passes_keyword_only_parameters(pair):
+    assert pair.call("use.twice", 3) == ["value", 8]
+
+
+def test_the_square_root_of_a_negative_number_raises_as_in_python(pair):
+    assert pair.call("numbers.root", -1) == ["error", "ValueError"]
+
+
+def test_private_names_stay_private(pair):
+    assert pair.context.eval("'_SCALE' in reckon.numbers") is False
+    assert pair.context.eval("'HALF' in reckon.numbers") is True
+
+
+def test_a_module_may_share_its_name_with_a_function_that_another_takes():
+    modules = texts(
+        steer="def steer(value):\n    return value + 1\n",
+        assess="from .steer import steer\n\ndef assess(value):\n    return steer(value)\n",
+    )
+
+    assert Engine(modules).call("assess.assess", 1) == ["value", 2]
+
+
+@pytest.mark.parametrize(
+    ("body", "given", "answer"),
+    [
+        ('return {"½": 1, "4wd": 2, "a-b": 3}', None, {"½": 1, "4wd": 2, "a-b": 3}),
+        ("return 1 if a else 2", {"length": 0}, 1),
+        ("return 1 if a else 2", {}, 2),
+        ("return 1 if a else 2", [], 2),
+        ("return math.floor(a)", -0.5, -1),
+        ("return [math.degrees(a), math.radians(180.0)]", 0.0, [0, 3.141592653589793]),
+        ('return a.strip(" ").split(",")', " x,y ", ["x", "y"]),
+        ("return sorted(a, key=lambda v: v)", [10, 9, 1], [1, 9, 10]),
+        ('return f"{a} mm"', "{3}", "{3} mm"),
+    ],
+)
+def test_it_answers_as_python_does(body, given, answer):
+    engine = Engine({"sample": f"import math\n\ndef f(a):\n    {body}\n"})
+
+    assert engine.call("sample.f", given) == ["value", answer]
+
+
+@pytest.mark.parametrize("call", ["math.asin(a)", "math.floor(a / b)", "math.sin(a / b)"])
+def test_it_raises_where_python_raises(call):
+    modules = {"sample": f"import math\n\ndef f(a, b):\n    return {call}\n"}
+
+    assert Engine(modules).call("sample.f", 2, 0)[0] == "error"
+
+
+def test_it_refuses_what_is_outside_the_dialect():
+    with pytest.raises(OutsideDialect, match=r"sample\.py:2: round\(\)"):
+        compile_module({"sample": "def f(a):\n    return round(a)\n"})
+
+
+def test_it_refuses_names_that_nothing_defines():
+    with pytest.raises(OutsideDialect, match="misspelled"):
+        compile_module({"sample": "def f(a):\n    return [a, misspelled]\n"})
+    with pytest.raises(OutsideDialect, match="nowhere"):
+        compile_module({"sample": "def f(a):\n    return nowhere(a)\n"})
+
+
+def test_it_refuses_a_name_that_the_sibling_lacks():
+    modules = {"numbers": "X = 1\n", "use": "from .numbers import Y\n\ndef f():\n    return Y\n"}
+
+    with pytest.raises(OutsideDialect, match="numbers has no Y"):
+        compile_module(modules)
+
+
+def test_the_module_exports_every_python_module_by_name():
+    assert compile_module(PAIR).endswith("export { $numbers as numbers, $use as use };\n")
+
+
+def test_compiling_twice_gives_the_same_text():
+    assert compile_script(reckon_texts()) == compile_script(reckon_texts())
+
+
+LOOPS = texts(
+    loops="""
+        TEXTS = {"key": 'a["key"] and {"key": 1}', "½": "half"}
+
+        def doubled(values: list) -> list:
+            found = []
+            for each in values:
+                for again in values:
+                    if again == each:
+                        found.append(each + again)
+            return found
+
+        def keys(row: dict) -> list:
+            found = []
+            for name in row:
+                found.append(name)
+            return found + [letter for letter in "ab½"]
+
+        def above(values: list, limit: float) -> list:
+            large = [value for value in values if value > limit]
+            if len([value for value in large if value > 2 * limit]) > 0:
+                return [TEXTS["key"]]
+            return large
+        """,
+)
+ASKED = [
+    ("loops.doubled", [[1, 2]], [2, 4]),
+    ("loops.keys", [{"key": 1, "b c": 2}], ["key", "b c", "a", "b", "½"]),
+    ("loops.above", [[1, 2, 3], 1.6], [2, 3]),
+    ("loops.above", [[1, 2, 3], 1], ['a["key"] and {"key": 1}']),
+]
+
+
+@pytest.mark.parametrize(("name", "given", "answer"), ASKED)
+def test_fewer_bytes_mean_the_same(name, given, answer):
+    assert Engine(LOOPS).call(name, *given) == ["value", answer]
+
+
+def test_no_loop_is_told_from_another_by_its_number_alone():
+    code = compile_module(LOOPS)
+
+    assert not re.search(r"stub\d|flx_|_pyfunc|\$t\d\d|typeof \$", code)
+    assert "TEXTS.key" in code

@@ -1,0 +1,339 @@
+"""Bump steer and the steering wheel: facts of the trade, laws, and geometry that cannot be."""
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from kit.linkages import BAR, BARS, INCH, LINK, LINKS, bar_of, link_of
+from kit.worked_sheets import OTHER, SAMPLE, changed, mirrored
+
+from webapp.reckon.assess import assess
+from webapp.reckon.checks.bump_steer import steer, toward_deg, wheel
+from webapp.reckon.checks.drag_link import link_change_for, root_of, steer_at
+from webapp.reckon.checks.track_bar import length_for_move, run_of
+from webapp.reckon.sentences.number_rows import numbers
+
+
+def error_in(bar, link, travel):
+    """How far apart bar and link would carry the ball in this travel, in mm, to first order."""
+    degrees = abs(steer(bar, link)["curve"][-1][1])
+    assert steer(bar, link)["curve"][-1][0] == travel
+    return math.sin(math.radians(degrees)) * link["arm"]
+
+
+def test_an_angle_matters_far_more_than_a_length():
+    """At 3 in of travel: 3 degrees make about 0.16 in of error, 32 in against 28 in 0.02 in."""
+    travel = 3 * INCH
+    level = bar_of(bump=travel, droop=travel)
+
+    by_angle = error_in(bar_of(angle_deg=3.0, bump=travel, droop=travel), link_of(), travel)
+    by_length = error_in(level, link_of(28 * INCH), travel)
+
+    assert by_angle / INCH == pytest.approx(0.16, abs=0.005)
+    assert by_length / INCH == pytest.approx(0.02, abs=0.003)
+
+
+def test_a_quarter_inch_of_axle_shift_turns_the_wheel_38_degrees():
+    """With a 6 in arm and a 16:1 box, 1/4 in of axle shift is about 38 degrees of wheel."""
+    found = wheel({"move": 0.25 * INCH}, link_of(arm=6 * INCH, ratio=16), 0.0)
+
+    assert abs(found["rim_deg"]) == pytest.approx(38, abs=0.5)
+
+
+def test_parallel_links_of_the_same_length_do_not_steer():
+    found = steer(bar_of(800, 6.0), link_of(800, 6.0))
+
+    assert found["mismatch_deg"] == pytest.approx(0)
+    assert found["worst_deg"] == pytest.approx(0, abs=1e-9)
+    assert found["toward_in_bump"] == "neither"
+    assert "The first 25\u202fmm of bump do not steer." in found["why"]
+    assert "nothing" in " ".join(found["why"])
+
+
+def test_the_sample_sheet_steers_to_the_left_in_bump():
+    found = assess(SAMPLE)["steer"]
+
+    assert found["toward_in_bump"] == "left"
+    assert found["worst_deg"] == pytest.approx(found["curve"][0][1])
+    assert found["worst_at"] == -100
+    assert found["length_ratio"] == pytest.approx(905 / 862)
+    assert found["why"][0] == "In bump the wheels steer to the left: 0.53° in the first 25\u202fmm."
+    assert (
+        "The worst over the travel is 2.31° to the right, at 100\u202fmm of droop." in found["why"]
+    )
+
+
+def test_the_worst_may_lie_inside_the_travel_and_is_found_there():
+    """A level bar shifts with the square of travel, a sloping link straight: they cancel later."""
+    bar = bar_of(700, 0.0, bump=100, droop=0)
+    link = link_of(2000, -3.0)
+
+    found = steer(bar, link)
+
+    assert 20 < found["worst_at"] < 80
+    assert abs(found["worst_deg"]) >= max(abs(point[1]) for point in found["curve"])
+    before, at, after = (
+        abs(steer_at(link, -(run_of(bar, -t) - 700), t))
+        for t in (found["worst_at"] - 1, found["worst_at"], found["worst_at"] + 1)
+    )
+    assert before < at > after
+    assert "mm of bump." in " ".join(found["why"])
+
+
+def test_opposite_frame_ends_are_told_and_angles_are_seen_from_the_bar():
+    found = steer(bar_of(angle_deg=5.0), link_of(angle_deg=5.0, frame_end="right"))
+
+    assert found["link_angle_deg"] == pytest.approx(-5.0)
+    assert found["mismatch_deg"] == pytest.approx(10.0)
+    assert any("opposite sides" in says for says in found["why"])
+
+
+def test_arm_and_link_in_line_are_told():
+    bar = bar_of(bump=1, droop=1)
+    link = {**link_of(900), "fore_aft": -890, "arm": 150, "arm_points": "forward"}
+
+    assert any("almost in line" in says for says in steer(bar, link)["why"])
+    assert not any("almost in line" in says for says in steer(BAR, LINK)["why"])
+
+
+def test_without_travel_there_is_a_rate_and_no_worst():
+    found = steer({**BAR, "bump": None}, LINK)
+
+    assert found["worst_deg"] is None
+    assert found["curve"] == []
+    assert found["per_25_bump_deg"] == pytest.approx(assess(SAMPLE)["steer"]["per_25_bump_deg"])
+    assert found["why"][-1] == "Enter bump and droop travel to know the worst."
+
+
+@pytest.mark.parametrize(
+    ("field", "says"),
+    [
+        ("frame_end", "on which side its frame end is"),
+        ("length", "its length from ball to ball"),
+        ("frame_height", "the height of its frame-end ball"),
+        ("axle_height", "the height of its axle-end ball"),
+        ("arm", "the length of the steering arm"),
+        ("arm_points", "whether the arm points forward or rearward"),
+    ],
+)
+def test_a_short_link_is_incomplete_and_names_what_it_needs(field, says):
+    found = assess(changed(SAMPLE, drag_link={field: None}))
+
+    for part in ("steer", "wheel", "what_if"):
+        assert found[part] == {"state": "incomplete", "why": [f"The drag link needs {says}."]}
+
+
+def test_a_link_without_a_bar_says_what_carries_the_axle():
+    found = assess({"drag_link": LINK})
+
+    assert found["steer"]["state"] == "incomplete"
+    assert found["steer"]["why"] == ["Enter the track bar: it carries the axle sideways."]
+    assert "wheel" not in found
+
+
+def test_a_short_bar_makes_the_steer_incomplete():
+    found = assess(changed(SAMPLE, track_bar={"length": None}))
+
+    assert found["steer"]["why"] == ["The track bar needs its length from eye to eye."]
+    assert found["steer"]["state"] == "incomplete"
+
+
+def test_a_link_shorter_than_its_rise_is_impossible_in_words():
+    found = assess(changed(SAMPLE, drag_link={"length": 60}))
+
+    assert found["steer"]["state"] == "impossible"
+    assert "cannot reach between its ends" in found["steer"]["why"][0]
+    assert found["wheel"] == found["steer"]
+    assert len(found["wheel"]["why"]) == 1
+    assert found["what_if"]["state"] == "impossible"
+    assert link_change_for({**LINK, "length": 60}, 5.0) is None
+
+
+def test_a_bar_shorter_than_its_rise_makes_the_steer_impossible():
+    found = assess(changed(SAMPLE, track_bar={"length": 60}))["steer"]
+
+    assert found["state"] == "impossible"
+    assert found["why"][0].startswith("A bar of this length cannot reach")
+
+
+def test_a_travel_that_bar_or_link_cannot_follow_is_told():
+    for parts in ({"track_bar": {"droop": 900}}, {"drag_link": {"length": 100}}):
+        found = assess(changed(SAMPLE, **parts))["steer"]
+        assert found["worst_deg"] is None
+        assert "cannot reach through the whole travel" in found["why"][-1]
+
+
+def test_a_bump_that_cannot_be_followed_at_all_has_no_direction():
+    short = bar_of(60, 80.0, bump=10, droop=10)
+
+    found = steer(short, LINK)
+
+    assert found["per_25_droop_deg"] is None or found["per_25_bump_deg"] is None
+
+
+def test_a_move_that_the_link_cannot_follow_is_told():
+    found = wheel({"move": -300.0}, {**LINK, "arm": 100}, 0.0)
+
+    assert found == {
+        "state": "impossible",
+        "why": ["The drag link cannot reach after that move."],
+    }
+    assert link_change_for(LINK, 2000.0) is None
+
+
+def test_the_wheel_needs_its_ratio_for_the_rim():
+    found = assess(changed(SAMPLE, drag_link={"ratio": None}))
+
+    assert found["wheel"]["rim_deg"] is None
+    assert found["wheel"]["why"][0] == "Enter the steering ratio to know the wheel's angle."
+    assert "steering wheel" not in found["says"]
+
+
+WHEELS = [
+    ({}, "The steering wheel will then sit 35° to the right: make the drag link 5.3 mm longer"),
+    ({}, ", 1.78 turns out, before the road."),
+    ({"adjuster": None}, "make the drag link 5.3 mm longer, before the road."),
+    (
+        {"adjuster": {"kind": "fixed"}},
+        "its drag link cannot be adjusted and would have to be 5.3 mm longer. Ask the lead.",
+    ),
+    ({"frame_end": "right"}, "sit 35° to the right: make the drag link 5.3 mm shorter"),
+    ({"arm_points": "rearward"}, "sit 35° to the left: make the drag link 5.3 mm longer"),
+]
+
+
+@pytest.mark.parametrize(("link", "says"), WHEELS)
+def test_the_answer_tells_where_the_wheel_will_sit(link, says):
+    found = assess(changed(SAMPLE, drag_link=link))
+
+    assert says in found["says"].replace("\u202f", " ")
+
+
+@pytest.mark.parametrize(("points", "side"), [("forward", "right"), ("rearward", "left")])
+def test_the_numbers_put_the_wheel_on_the_side_that_the_answer_names(points, side):
+    found = assess(changed(SAMPLE, drag_link={"arm_points": points}))
+    shown = {each["name"]: each["shows"] for each in numbers(found, "mm")}
+
+    assert shown["Steering wheel then"] == f"35°, {side}"
+    assert f"will then sit 35° to the {side}" in found["says"]
+
+
+def test_a_wheel_that_hardly_turns_has_no_side_in_the_numbers():
+    found = assess(changed(SAMPLE, drag_link={"ratio": 0.1}))
+    shown = {each["name"]: each["shows"] for each in numbers(found, "mm")}
+
+    assert shown["Steering wheel then"] == "0°"
+
+
+def test_a_wheel_that_stays_where_it_is_is_not_mentioned():
+    assert "steering wheel" not in assess(changed(SAMPLE, drag_link={"ratio": 0.1}))["says"]
+
+
+@pytest.mark.parametrize("kind", ["one_end", "both_ends"])
+def test_the_link_set_by_its_turns_leaves_at_most_half_a_step(kind):
+    adjuster = {"kind": kind, "pitch": 1.5, "step": None}
+
+    found = wheel({"move": -5.35}, {**LINK, "adjuster": adjuster}, 0.0)
+
+    assert found["exact_turns"] == pytest.approx(
+        found["link_length_change"] / (3 if kind != "one_end" else 1.5)
+    )
+    assert abs(found["leftover_deg"]) < (1e-9 if kind == "both_ends" else 0.2)
+
+
+def test_a_move_of_nothing_says_nothing():
+    found = wheel({"move": 0.0}, LINK, 0.5)
+
+    assert found["direction"] == "none"
+    assert found["steer_deg"] == pytest.approx(0)
+    assert found["why"] == []
+
+
+def test_a_fixed_link_is_told_among_the_reasons():
+    found = wheel({"move": 5.0}, {**LINK, "adjuster": {"kind": "fixed"}, "ratio": 1}, 0.0)
+
+    assert "cannot be adjusted; it would have to be" in found["why"][0]
+    assert len(found["why"]) == 2
+
+
+def test_steers_in_words():
+    assert toward_deg(0.004) == "nothing"
+    assert toward_deg(-1.2) == "1.20° to the right"
+
+
+def test_a_ball_over_the_pitman_ball_has_no_steer():
+    at = {"x": 0.0, "y": 0.0, "z": 0.0, "arm": 100.0, "square": 1.0}
+
+    assert root_of(at, 0.0, 0.0) is None
+
+
+def test_a_link_stretched_to_the_last_digit_still_has_its_steer():
+    at = {"x": -100.0, "y": 0.0, "z": 0.0, "arm": 100.0, "square": 30000.000000008}
+
+    assert root_of(at, 0.0, 0.0) == pytest.approx(180)
+    assert root_of({**at, "arm": -100.0, "square": -10000.000000008}, 0.0, 0.0) == pytest.approx(
+        180
+    )
+    assert root_of({**at, "square": 30001.0}, 0.0, 0.0) is None
+
+
+def test_next_to_the_end_of_reach_the_wheel_claims_no_uncertainty():
+    link = {**LINK, "arm": 100}
+    move = next(each / 4 for each in range(-10, -2000, -1) if steer_at(link, each / 4, 0) is None)
+
+    found = wheel({"move": move + 0.25}, link, 0.5)
+
+    assert found["state"] == "known"
+    assert found["expanded"] is None
+    assert "good to" not in " ".join(found["why"])
+
+
+@given(LINKS, st.floats(-20, 20), st.floats(-60, 60))
+def test_the_link_keeps_its_length_in_every_position(link, shift, travel):
+    steered = math.radians(steer_at(link, shift, travel))
+    side = 1 if link["frame_end"] == "left" else -1
+    arm = link["arm"] if link["arm_points"] == "forward" else -link["arm"]
+    rise = link["frame_height"] - link["axle_height"]
+    run = math.sqrt(link["length"] ** 2 - rise**2 - link["fore_aft"] ** 2)
+
+    ball = (
+        link["fore_aft"] + arm * (math.cos(steered) - 1),
+        -side * run + shift + arm * math.sin(steered),
+        -rise + travel,
+    )
+
+    assert math.dist(ball, (0, 0, 0)) == pytest.approx(link["length"], abs=1e-7)
+    assert steer_at(link, 0.0, 0.0) == pytest.approx(0, abs=1e-9)
+
+
+@given(BARS, LINKS)
+def test_a_mirrored_vehicle_steers_the_mirrored_way(bar, link):
+    found, mirror = steer(bar, link), steer(mirrored(bar), mirrored(link))
+
+    assert mirror["worst_deg"] == pytest.approx(-found["worst_deg"], abs=1e-7)
+    assert mirror["mismatch_deg"] == pytest.approx(found["mismatch_deg"])
+    assert mirror["toward_in_bump"] == OTHER.get(found["toward_in_bump"], "neither")
+
+
+@given(LINKS, st.floats(-15, 15))
+def test_the_link_change_brings_the_wheels_back(link, move):
+    longer = {**link, "length": link["length"] + link_change_for(link, move)}
+    found = wheel({"move": move}, {**link, "adjuster": {"kind": "both_ends", "pitch": 1.0}}, 0.0)
+
+    assert found["leftover_deg"] == pytest.approx(0, abs=1e-7)
+    assert longer["length"] == pytest.approx(link["length"] + found["link_length_change"])
+
+
+@given(BARS, LINKS)
+def test_the_worst_is_nowhere_exceeded(bar, link):
+    found = steer(bar, link)
+
+    assert all(abs(point[1]) <= abs(found["worst_deg"]) + 1e-9 for point in found["curve"])
+
+
+@given(BARS, st.floats(1, 20))
+def test_a_bar_that_is_set_right_needs_no_change(bar, offset):
+    set_right = {**bar, "length": length_for_move(bar, -offset)}
+
+    assert run_of(set_right, 0.0) is not None

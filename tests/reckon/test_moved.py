@@ -1,0 +1,139 @@
+"""What moved the axle since the last accepted round."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from kit.worked_sheets import SAMPLE, changed, mirrored
+
+from webapp.reckon.assess import assess
+from webapp.reckon.checks.track_bar import shift_at
+
+BEFORE = {"offset": 1.0, "expanded": 0.8, "heights": {"left": [241], "right": [239.5]}}
+
+
+def moved(parts=None, **before):
+    sheet = changed(SAMPLE, before={**BEFORE, **before}, **(parts or {}))
+    return assess(sheet)["moved"]
+
+
+def test_sagged_springs_move_the_axle_along_the_arc():
+    """The frame stands 20 mm lower over the axle than before: the arc from there to today."""
+    found = moved()
+
+    assert found["from_height"] == pytest.approx(-shift_at(SAMPLE["track_bar"], -20))
+    assert found["from_bar"] == 0
+    assert found["observed"] == pytest.approx(4.35)
+    assert found["rest"] == pytest.approx(4.35 - found["from_height"])
+
+
+def test_a_logged_longer_bar_moves_the_axle_away_from_the_frame_end():
+    found = moved(heights=SAMPLE["heights"], length_change=5.3)
+
+    assert found["from_bar"] == pytest.approx(-5.35, abs=0.05)
+    assert found["from_height"] == 0
+
+
+def test_height_and_bar_are_both_taken_off_what_was_observed():
+    found = moved(length_change=5.3)
+
+    assert found["rest"] == pytest.approx(4.35 - found["from_height"] - found["from_bar"])
+    assert [says.replace("\u202f", " ") for says in found["why"]] == [
+        "Since the last accepted round the axle moved: 4.4 mm to the left. Ride height and logged"
+        " bar changes account for 8.3 mm to the right.",
+        "Nothing that is logged explains the rest, 12.6 mm to the left (±1.3 mm): look for damage"
+        " or play before adjusting.",
+    ]
+
+
+def test_a_round_in_inches_is_told_in_inches():
+    found = moved({"units": "in"}, length_change=5.3)
+
+    assert all("\u202fin (" in says for says in found["why"])
+    assert found["why"][1].count("\u202fin (") == 2
+    assert moved({"units": "in"}, offset=4.9)["why"][0].count("\u202fin (") == 2
+
+
+def test_an_earlier_round_of_unknown_uncertainty_adds_none():
+    assert moved(expanded=None)["expanded"] == pytest.approx(moved(expanded=0)["expanded"])
+
+
+def test_what_the_arc_explains_needs_no_damage():
+    explained = moved(offset=5.35 - moved()["from_height"])
+
+    assert explained["state"] == "explained"
+    assert explained["why"][-1] == "The rest is within what the readings can tell."
+    assert explained["rest"] == pytest.approx(0)
+
+
+def test_a_rest_without_a_logged_change_points_at_damage_or_play():
+    found = moved()
+
+    assert found["state"] == "unexplained"
+    assert found["toward"] == "left"
+    assert "look for damage or play before adjusting" in found["why"][-1]
+
+
+def test_a_rest_with_other_work_logged_goes_with_it():
+    found = moved(changed=True)
+
+    assert found["state"] == "changed"
+    assert "goes with the other work that is logged" in found["why"][-1]
+
+
+def test_an_axle_that_stayed_is_told():
+    found = moved(offset=5.35, heights=SAMPLE["heights"])
+
+    assert (
+        "the axle moved: nothing. Ride height and logged bar changes account for nothing"
+        in (found["why"][0])
+    )
+
+
+def test_the_uncertainty_adds_both_rounds_and_the_heights():
+    found = moved()
+    slope = 114 / (862**2 - 114**2 - 18**2) ** 0.5
+
+    assert found["expanded"] == pytest.approx(2 * (0.27 + 0.16 + slope**2 / 12) ** 0.5, abs=1e-3)
+    assert "readings of the two sides" in found["improve"]
+
+
+@pytest.mark.parametrize(
+    ("parts", "before", "says"),
+    [
+        (None, {"offset": None}, "The offset of both rounds is needed"),
+        ({"centering": None}, {}, "The offset of both rounds is needed"),
+        (None, {"heights": None}, "The ride height of both rounds is needed"),
+        ({"heights": {"left": []}}, {}, "The ride height of both rounds is needed"),
+        ({"track_bar": {"length": None}}, {}, "The track bar needs its length"),
+        ({"track_bar": None}, {}, "The track bar needs on which side"),
+        ({"track_bar": {"length": 50}}, {}, "A bar of this length cannot reach"),
+    ],
+)
+def test_what_is_missing_is_named(parts, before, says):
+    found = moved(parts, **before)
+
+    assert found["state"] == "incomplete"
+    assert found["why"][0].startswith(says)
+
+
+def test_a_bar_that_could_not_reach_then_is_told():
+    assert moved(length_change=800)["state"] == "impossible"
+
+
+@given(st.floats(150, 300), st.floats(-8, 8), st.floats(-8, 8))
+def test_a_mirrored_vehicle_moved_the_mirrored_way(height, offset, longer):
+    sheet = changed(
+        SAMPLE,
+        before={
+            "offset": offset,
+            "heights": {"left": [height], "right": [height]},
+            "length_change": longer,
+        },
+    )
+    mirror = mirrored(sheet)
+    mirror["before"]["offset"] = -offset
+
+    found, other = assess(sheet)["moved"], assess(mirror)["moved"]
+
+    assert other["rest"] == pytest.approx(-found["rest"], abs=1e-9)
+    assert other["state"] == found["state"]

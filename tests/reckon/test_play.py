@@ -1,0 +1,240 @@
+"""Play joint by joint, its totals, and what would repair a worn hole."""
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from kit.worked_sheets import SAMPLE, changed
+
+from webapp.reckon.assess import assess
+from webapp.reckon.checks.hole_sizes import EDGES, INCH_HOLES, METRIC_HOLES
+from webapp.reckon.checks.play import along_of, joint_found, oval_of, play
+from webapp.reckon.checks.repairs import close_hole, edge_needed, repairs
+
+BAR, LINK = SAMPLE["track_bar"], SAMPLE["drag_link"]
+JOINT = SAMPLE["play"][0]
+WORN = {"bolt": 14.1, "hole_long": 15.2, "hole_short": 14.6, "edge": 30}
+
+
+def test_a_reading_both_ways_counts_as_both():
+    assert along_of({"along": [0.4, 0.5]}) == pytest.approx(0.9)
+    assert along_of({"along": 0.7}) == 0.7
+    assert along_of({}) is None
+
+
+def test_clearance_and_oval_come_from_bolt_and_hole():
+    found = joint_found(JOINT)
+
+    assert found["clearance"] == pytest.approx(1.1)
+    assert found["oval"] == pytest.approx(0.6)
+    assert found["state"] == "recorded"
+
+
+@pytest.mark.parametrize(
+    ("hole", "oval"),
+    [
+        ({"hole_long": 15.2, "hole_short": 15.15}, 0),
+        ({"hole_long": 15.2, "hole_short": 15.0, "read_to": 0.5}, 0),
+        ({"hole_long": 15.2, "hole_short": 15.0, "read_to": 0.1}, 0.2),
+        ({"hole_long": 15.2}, None),
+    ],
+)
+def test_a_hole_is_oval_beyond_what_the_tool_can_tell(hole, oval):
+    assert oval_of(hole) == (pytest.approx(oval) if oval is not None else None)
+
+
+LIMITS = [
+    ({}, "recorded", "recorded and not judged: no limit is known"),
+    ({"maker_limit": 1.0}, "inside", "inside the maker's figure of 1.0 mm"),
+    ({"maker_limit": 0.5}, "outside", "outside the maker's figure of 0.5 mm"),
+    ({"house_limit": 0.5}, "outside", "outside the house limit of 0.5 mm"),
+    (
+        {"maker_limit": 1.0, "house_limit": 0.5},
+        "inside",
+        "inside the maker's figure of 1.0 mm and outside the house limit of 0.5 mm",
+    ),
+    ({"maker_limit": 1.0, "along": None}, "recorded", "no movement along the bar is recorded"),
+]
+
+
+@pytest.mark.parametrize(("joint", "state", "says"), LIMITS)
+def test_the_makers_figure_and_the_house_limit_are_never_merged(joint, state, says):
+    found = joint_found({"joint": "axle end", "along": 0.8, **joint})
+
+    assert found["state"] == state
+    assert says in found["why"][0].replace("\u202f", " ")
+
+
+def test_each_kind_of_looseness_has_its_own_sentence():
+    kinds = ["sleeve_in_rubber", "sleeve_narrow", "bolt_in_sleeve", "bolt_in_hole", "bracket"]
+
+    says = {joint_found({"loose": kind})["why"][1] for kind in kinds}
+
+    assert len(says) == len(kinds)
+
+
+def test_a_bolt_larger_than_its_hole_was_misread():
+    found = joint_found({"bolt": 16, "hole_long": 15})
+
+    assert "the bolt measures more than its hole. Measure both again." in found["why"]
+
+
+def test_play_along_the_bar_adds_over_its_joints_only():
+    joints = [
+        {"joint": "frame end", "of": "track_bar", "along": [0.4, 0.5]},
+        {"joint": "axle end", "along": 0.3},
+        {"joint": "pitman ball", "of": "drag_link", "along": 0.6},
+        {"joint": "box", "of": "other", "along": 5.0},
+    ]
+    run = math.sqrt(862**2 - 114**2 - 18**2)
+
+    found = play(joints, BAR, LINK)
+
+    assert found["axle_movement"] == pytest.approx(1.2 * 862 / run)
+    assert math.sin(math.radians(found["steer_deg"])) * 158 == pytest.approx(found["axle_movement"])
+    assert found["rim_deg"] == pytest.approx(found["steer_deg"] * 18)
+    link_run = math.sqrt(905**2 - 67**2 - 12**2)
+    assert math.sin(math.radians(found["link_steer_deg"])) * 158 == pytest.approx(
+        0.6 * 905 / link_run
+    )
+    assert found["link_rim_deg"] == pytest.approx(found["link_steer_deg"] * 18)
+    assert found["why"][1] == (
+        "Axle end: 0.3\u202fmm along the bar, recorded and not judged: no limit is known."
+    )
+
+
+NO_TOTALS = [
+    ([{"along": None}], BAR, LINK),
+    ([{"along": 1}], None, LINK),
+    ([{"along": 1}], {**BAR, "length": None}, LINK),
+    ([{"along": 1}], {**BAR, "length": 60}, LINK),
+]
+
+
+@pytest.mark.parametrize(("joints", "bar", "link"), NO_TOTALS)
+def test_totals_are_left_empty_where_they_cannot_be_known(joints, bar, link):
+    found = play(joints, bar, link)
+
+    assert found["axle_movement"] is None
+    assert found["steer_deg"] is None
+    assert found["rim_deg"] is None
+
+
+@pytest.mark.parametrize(
+    "link",
+    [None, {}, {**LINK, "length": None}, {**LINK, "axle_height": None}, {**LINK, "length": 60}],
+)
+def test_the_links_own_play_needs_the_link(link):
+    found = play([{"along": 1, "of": "drag_link"}], BAR, link)
+
+    assert found["link_steer_deg"] is None
+
+
+def test_a_movement_longer_than_the_arm_has_no_angle():
+    assert play([{"along": 200}], BAR, LINK)["steer_deg"] is None
+    assert play([{"along": 1}], BAR, {"arm": 158})["rim_deg"] is None
+    assert play([{"along": 1}], BAR, {})["steer_deg"] is None
+
+
+def test_the_next_bolt_is_the_smallest_whose_close_hole_takes_the_wear_away():
+    choices = repairs(WORN)
+
+    assert [each["kind"] for each in choices] == [
+        "next_bolt",
+        "next_bolt",
+        "weld_washers",
+        "new_bracket",
+    ]
+    metric, inch, washers, bracket = choices
+    assert (metric["bolt"], metric["hole"], metric["sleeve_bore"]) == ("M16", 17, 16)
+    assert metric["pitches"] == [2.0, 1.5]
+    assert metric["source"] == "ISO 273, fine series"
+    assert metric["confidence"] == "two"
+    assert (inch["bolt"], inch["hole"]) == ("5/8 in", 16.6687)
+    assert washers["hole"] == 15
+    assert washers["covers"] == 15.2
+    assert all("qualified person" in each["says"] for each in (washers, bracket))
+
+
+def test_the_edge_distance_left_is_taken_from_the_middle_of_the_new_hole():
+    metric = repairs(WORN)[0]
+
+    assert metric["edge_left"] == pytest.approx(30 - 0.3)
+    assert metric["edge_needed"] == 22
+    assert "29.7\u202fmm left to the edge, 22.0\u202fmm wanted" in metric["says"]
+
+
+def test_a_hole_of_just_the_next_size_is_taken_with_its_sleeve():
+    choice = repairs({"bolt": 14.1, "hole_long": 17.0, "edge": 22})[0]
+
+    assert choice["bolt"] == "M16"
+    assert choice["edge_left"] == 22
+    assert "with a sleeve of 16\u202fmm bore. 22.0\u202fmm left to the edge" in choice["says"]
+    assert "15.88\u202fmm bore" in repairs(WORN)[1]["says"]
+
+
+def test_too_little_metal_at_the_edge_is_told():
+    assert "Too little metal: 21.7" in repairs({**WORN, "edge": 22})[0]["says"]
+
+
+@pytest.mark.parametrize("edge", [{"edge": None}, {"edge": 60, "bolt": 30, "hole_long": 32.2}])
+def test_an_edge_that_is_not_known_is_asked_for(edge):
+    choice = repairs({**WORN, "hole_short": None, **edge})[0]
+
+    if choice["edge_needed"] is None or choice["edge_left"] is None:
+        assert "Measure from the hole's middle to the bracket's edge" in choice["says"]
+
+
+@pytest.mark.parametrize(
+    "joint", [{}, {"bolt": 14}, {"hole_long": 15}, {"bolt": 14, "hole_long": 15.0}]
+)
+def test_a_hole_that_is_not_worn_needs_no_repair(joint):
+    assert repairs(joint) == []
+
+
+def test_a_hole_worn_past_every_size_leaves_washers_and_a_bracket():
+    assert [each["kind"] for each in repairs({"bolt": 30, "hole_long": 60})] == [
+        "weld_washers",
+        "new_bracket",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("shank", "hole"), [(13.9, 15), (14.1, 15), (12.6, 13.4937), (15.0, 15.7937), (50.0, 50.7937)]
+)
+def test_a_shank_is_taken_for_the_nearest_size(shank, hole):
+    assert close_hole(shank) == pytest.approx(hole)
+
+
+def test_edge_distances_are_those_of_the_next_size_of_the_table():
+    assert edge_needed(14)[1] == 22.225
+    assert edge_needed(16)[1] == 22
+    assert edge_needed(40) is None
+
+
+def test_the_tables_rise_and_name_their_confidence():
+    for table in (METRIC_HOLES, INCH_HOLES, EDGES):
+        sizes = [row[1] if isinstance(row[0], str) else row[0] for row in table]
+        assert sizes == sorted(sizes)
+        assert all(row[-1] in ("two", "one") for row in table)
+    assert all(row[2] > row[1] for row in METRIC_HOLES + INCH_HOLES)
+
+
+@given(st.floats(6, 32), st.floats(0, 8), st.floats(0, 4))
+def test_a_repair_always_cleans_the_wear_up(bolt, wear, oval):
+    joint = {"bolt": bolt, "hole_long": bolt + wear, "hole_short": max(bolt + wear - oval, 1)}
+
+    for choice in repairs(joint):
+        if choice["kind"] == "next_bolt":
+            assert choice["hole"] >= joint["hole_long"]
+            assert choice["sleeve_bore"] > bolt
+
+
+def test_play_is_among_the_findings_and_its_sentences():
+    found = assess(changed(SAMPLE))
+
+    assert found["play"]["joints"][0]["joint"] == "frame end"
+    assert any(says.startswith("Frame end: 0.9") for says in found["why"])
+    names = {each["name"]: each["shows"] for each in found["numbers"]}
+    assert names["Axle movement in play"] == "0.9\u202fmm"

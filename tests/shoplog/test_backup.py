@@ -1,0 +1,153 @@
+"""A backup is a whole log, and a restored one is noticed."""
+
+import sqlite3
+import threading
+
+import pytest
+from kit.entries import hire, make_entry, stored_ids, verdicts
+
+from webapp.shoplog import BadBackup, LogInUse, ShopLog, connection
+from webapp.shoplog.backup import back_up, restore
+
+
+def test_f37_after_a_restore_phones_send_again_and_nothing_is_missing_or_doubled(
+    log_folder, tmp_path
+):
+    backup = tmp_path / "backup.db"
+    with ShopLog(log_folder) as shop:
+        crew = hire(shop)
+        entries = [make_entry(crew.phone) for _ in range(100)]
+        shop.append(crew.phone, entries[:50])
+        back_up(shop, backup)
+        shop.append(crew.phone, entries[50:])
+        before = (shop.server_id, shop.epoch)
+    restore(backup, log_folder)
+    with ShopLog(log_folder) as shop:
+        restored = shop.high_water()
+        after = (shop.server_id, shop.epoch)
+        answers = shop.append(crew.phone, entries)
+        kept = stored_ids(shop)
+        faults = shop.check()
+
+    assert restored == 50
+    assert after[0] == before[0]
+    assert after[1] > before[1]
+    assert verdicts(answers) == ["already"] * 50 + ["stored"] * 50
+    assert kept == [entry["id"] for entry in entries]
+    assert faults == []
+
+
+def test_f37_the_same_backup_restored_twice_is_noticed_twice(shop, log_folder, tmp_path):
+    backup = tmp_path / "backup.db"
+    back_up(shop, backup)
+    shop.close()
+    epochs = []
+    for now in (2_000_000_000, 2_000_000_001):
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr("time.time", lambda now=now: now)
+            restore(backup, log_folder)
+        with ShopLog(log_folder) as restored:
+            epochs.append(restored.epoch)
+
+    assert epochs == [2_000_000_000, 2_000_000_001]
+
+
+def test_f37_a_clock_that_stands_still_does_not_stop_the_epoch(
+    shop, log_folder, tmp_path, monkeypatch
+):
+    monkeypatch.setattr("time.time", lambda: 0)
+    back_up(shop, tmp_path / "backup.db")
+    shop.close()
+    restore(tmp_path / "backup.db", log_folder)
+    with ShopLog(log_folder) as restored:
+        assert restored.epoch == 2
+
+
+def test_what_a_restore_replaces_is_kept_beside_it(shop, crew, log_folder, tmp_path):
+    back_up(shop, tmp_path / "backup.db")
+    shop.append(crew.phone, [make_entry(crew.phone)])
+    shop.close()
+    restore(tmp_path / "backup.db", log_folder)
+
+    [replaced] = log_folder.glob("before-*.db")
+    db = sqlite3.connect(replaced)
+    count = db.execute("SELECT count(*) FROM entries").fetchone()
+    db.close()
+    assert count == (1,)
+
+
+def test_a_backup_goes_into_an_empty_folder_too(shop, crew, tmp_path):
+    shop.append(crew.phone, [make_entry(crew.phone)])
+    back_up(shop, tmp_path / "backup.db")
+    restore(tmp_path / "backup.db", tmp_path / "new")
+    with ShopLog(tmp_path / "new") as restored:
+        assert stored_ids(restored) == stored_ids(shop)
+
+
+def test_f48_a_backup_in_a_storm_of_writing_holds_all_that_was_acknowledged(shop, crew, tmp_path):
+    enough = threading.Event()
+    done = threading.Event()
+    acknowledged = []
+
+    def storm():
+        while not done.is_set():
+            answers = shop.append(crew.phone, [make_entry(crew.phone)])
+            acknowledged.append(answers[0]["id"])
+            if len(acknowledged) > 20:
+                enough.set()
+
+    thread = threading.Thread(target=storm)
+    thread.start()
+    assert enough.wait(30)
+    before = list(acknowledged)
+    back_up(shop, tmp_path / "backup.db")
+    done.set()
+    thread.join()
+    restore(tmp_path / "backup.db", tmp_path / "new")
+    with ShopLog(tmp_path / "new") as restored:
+        assert set(before) <= set(stored_ids(restored)) <= set(acknowledged)
+
+
+def shorten(path):
+    """Lose the second half of a file."""
+    path.write_bytes(path.read_bytes()[: path.stat().st_size // 2])
+
+
+def tamper(path):
+    """Change a line of the log."""
+    db = sqlite3.connect(path)
+    db.execute("DROP TRIGGER entries_never_change")
+    db.execute("UPDATE entries SET typed = 'other'")
+    db.commit()
+    db.close()
+
+
+def empty(path):
+    """Put an empty database in its place."""
+    path.unlink()
+    db = sqlite3.connect(path)
+    db.execute("VACUUM")
+    db.close()
+
+
+@pytest.mark.parametrize("damage", [shorten, tamper, empty, lambda path: path.unlink()])
+def test_f48_a_damaged_backup_is_rejected_and_the_log_stays(
+    shop, crew, log_folder, tmp_path, damage
+):
+    backup = tmp_path / "backup.db"
+    shop.append(crew.phone, [make_entry(crew.phone) for _ in range(30)])
+    back_up(shop, backup)
+    shop.close()
+    damage(backup)
+    with pytest.raises(BadBackup):
+        restore(backup, log_folder)
+    with ShopLog(log_folder) as still:
+        assert (still.high_water(), still.epoch) == (30, 1)
+
+    assert sorted(path.name for path in log_folder.iterdir()) == [connection.FILE, "shop.lock"]
+
+
+def test_a_running_log_is_not_replaced(shop, log_folder, tmp_path):
+    back_up(shop, tmp_path / "backup.db")
+    with pytest.raises(LogInUse):
+        restore(tmp_path / "backup.db", log_folder)
