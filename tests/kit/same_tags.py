@@ -8,7 +8,7 @@ from kit.same_entries import BODIES, MM, SIDES
 def spoken_entries():
     """Readings of every step that the phone speaks, picks of numbers, and what was typed."""
     readings = st.tuples(st.just("reading"), spoken_bodies())
-    fields = ["wheel_deg", "ratio", "tilt_deg", "left_extra", "drop", "frame_end"]
+    fields = ["wheel_deg", "ratio", "tilt_deg", "left_extra", "rail_point_height", "frame_end"]
     values = st.floats(-400, 400) | st.sampled_from(["left", True, None])
     picked = st.fixed_dictionaries({"field": st.sampled_from(fields), "value": values})
     made = readings | st.tuples(st.just("pick"), picked)

@@ -9,10 +9,12 @@ from kit.worked_sheets import LIMITS, OTHER, READY, SAMPLE, changed, mirrored
 
 from webapp.reckon.assess import assess
 from webapp.reckon.checks.centering import centering, side_variance
+from webapp.reckon.walk.steps import missing_heights
 
 INCH = 25.4
 TENTHS = st.integers(1500, 3500).map(lambda tenths: tenths / 10)
 READINGS = st.lists(TENTHS, min_size=2, max_size=4)
+PLUMB = {"method": "plumb_bob", "rail_point_height": 610.0, "face_point_height": 380.0}
 STEPS = st.sampled_from([0.5, 0.79375, 1.0, 1.5875])
 
 
@@ -127,7 +129,7 @@ BLOCKED = [
     ({"centering": {"method": "plumb_bob"}}, "The floor's tilt was not measured"),
     ({"centering": {"method": "plumb_bob", "tilt_deg": 1}}, "The floor's tilt was not measured"),
     (
-        {"centering": {"method": "plumb_bob", "tilt_deg": 1, "drop": 250}},
+        {"centering": {"method": "plumb_bob", "tilt_deg": 1, "rail_point_height": 600}},
         "The floor's tilt was not measured",
     ),
 ]
@@ -143,19 +145,47 @@ def test_no_verdict_is_given_where_one_would_be_worthless(parts, says):
 
 
 def test_a_plumb_bob_on_a_sloping_floor_is_corrected():
-    """A 10 in drop on a 1 degree slope reads 0.175 in off."""
-    floor = {"method": "plumb_bob", "drop": 10 * INCH, "tilt_deg": 1.0, "high_side": "left"}
-    read = 0.1745 * INCH
+    """Points 230 mm apart in height read 4.0 mm off on a slope of 1 degree."""
+    floor = {**PLUMB, "tilt_deg": 1.0, "high_side": "left"}
+    read = 4.0146
 
     found = found_of([200 + read, 200 + read], [200 - read, 200 - read], **floor)
 
-    assert found["tilt_shift"] / INCH == pytest.approx(0.175, abs=5e-4)
+    assert found["tilt_shift"] == pytest.approx(4.0, abs=0.05)
     assert found["offset"] == pytest.approx(0, abs=2e-3)
     assert found["state"] == "inside"
-    assert "4.4\u202fmm too far to the left" in " ".join(found["why"])
+    assert "4.0\u202fmm too far to the left" in " ".join(found["why"])
 
 
-def test_a_level_floor_needs_no_drop():
+def hung(x, height, tilt_deg):
+    """Where a line from a point of a vehicle lands that stands on a floor rising to the left."""
+    return x - height * math.tan(math.radians(tilt_deg))
+
+
+@pytest.mark.parametrize("tilt", [1.0, 2.5])
+def test_a_centered_axle_over_a_tilted_floor_comes_out_centered(tilt):
+    """The vehicle leans with the floor, and its four plumb lines do not."""
+    rails, faces = (430, -430), (760, -760)
+    left = abs(hung(faces[0], 380, tilt) - hung(rails[0], 610, tilt))
+    right = abs(hung(faces[1], 380, tilt) - hung(rails[1], 610, tilt))
+
+    found = found_of([left] * 2, [right] * 2, **PLUMB, tilt_deg=tilt, high_side="left")
+
+    assert (left - right) / 2 == pytest.approx(230 * math.tan(math.radians(tilt)))
+    assert found["offset"] == pytest.approx(0, abs=1e-6)
+
+
+def test_a_measured_tilt_takes_the_place_of_the_tick_for_a_level_floor():
+    sheet = sheet_of([200, 200], [200, 200], **PLUMB, tilt_deg=1.0, high_side="left")
+    sheet["ready"]["level"] = False
+
+    assert centering(sheet, LIMITS)["state"] == "outside"
+    assert missing_heights(sheet) == ["No ride height on the left.", "No ride height on the right."]
+    sheet["centering"]["method"] = "square_to_rail"
+    assert centering(sheet, LIMITS)["why"] == ["Not ticked: Floor level."]
+
+
+def test_a_level_floor_needs_no_heights():
     assert found_of([200, 200], [200, 200], method="plumb_bob", tilt_deg=0)["state"] == "inside"
 
 
@@ -269,7 +299,7 @@ def test_a_wider_limit_never_makes_a_verdict_worse(left, right, limit, wider):
 
 @given(READINGS, READINGS, st.sampled_from(["left", "right"]), st.floats(0, 3))
 def test_a_mirrored_vehicle_has_the_mirrored_answer(left, right, high, tilt):
-    floor = {"method": "plumb_bob", "drop": 300.0, "tilt_deg": tilt, "high_side": high}
+    floor = {**PLUMB, "tilt_deg": tilt, "high_side": high}
     sheet = sheet_of(left, right, **floor)
 
     found, mirror = centering(sheet, LIMITS), centering(mirrored(sheet), LIMITS)

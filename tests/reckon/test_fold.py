@@ -158,7 +158,7 @@ READINGS = [
     reading("c", "right", 204.0, body={"face": "hub", "method": "plumb_bob"}),
     reading("e", "left", 221.0, step="heights"),
     entry("f", "tick", {"field": "level", "value": True}, round="as_found"),
-    entry("g", "pick", {"step": "centering", "field": "drop", "value": 250}, round="as_found"),
+    entry("g", "pick", {"step": "centering", "field": "tilt_deg", "value": 0.5}, round="as_found"),
     entry(
         "i", "pick", {"step": "heights", "field": "standing", "value": "hanging"}, round="as_found"
     ),
@@ -173,7 +173,7 @@ def test_a_sheet_holds_what_stands_in_its_round():
     assert sheet["centering"]["right"] == [204.0]
     assert sheet["centering"]["face"] == "hub"
     assert sheet["centering"]["method"] == "plumb_bob"
-    assert sheet["centering"]["drop"] == 250
+    assert sheet["centering"]["tilt_deg"] == 0.5
     assert sheet["centering"]["known_sum"] == 418.0
     assert sheet["heights"] == {"left": [221.0], "right": []}
     assert sheet["standing"] == "hanging"

@@ -174,7 +174,7 @@ def test_a_gauge_is_said_in_decimals_unless_fractions_were_typed(typed, says):
         ("ratio", 18.5, "18.5", "ratio, eighteen point five"),
         ("tilt_deg", 0.4, "0.4", "tilt in degrees, nought point four"),
         ("left_extra", 6.35, "1/4", "left spacer, one quarter"),
-        ("drop", 6.35, "0.25", "drop, nought point two five inches"),
+        ("left_extra", 6.35, "0.25", "left spacer, nought point two five inches"),
         ("frame_end", "left", None, ""),
         ("adjuster", {"kind": "fixed"}, None, ""),
         ("carried", True, None, ""),

@@ -13,7 +13,8 @@ from .truth import State
 
 TICKS = ["level", "tires", "load", "settled", "straight"]
 SPACER = INCH / 4
-PLUMB_DROP, PLUMB_TILT_DEG, PLUMB_HIGH_SIDE = 320.0, 0.9, "left"
+PLUMB_RAIL, PLUMB_FACE = 690.0, 370.0
+PLUMB_TILT_DEG, PLUMB_HIGH_SIDE = 0.9, "left"
 LOOSE = {"left": [0.4, -2.1, 2.2], "right": [-0.5, 2.0, -1.8]}
 # A side's readings that went wrong, by how much, mm: all of them, or the second only.
 BLUNDERS = {
@@ -109,12 +110,13 @@ def centering(measuring: Measuring) -> float | None:
 
 
 def pick_known_extras(measuring: Measuring) -> None:
-    """A spacer's thickness, or how far the lines drop and how the floor lies."""
+    """A spacer's thickness, or how high the plumb lines hang and how the floor lies."""
     pen = measuring.pen
     if "spacer" in measuring.odd:
         pen.pick("centering", "left_extra", SPACER, typed="1/4")
     if "plumb" in measuring.odd:
-        pen.pick("centering", "drop", PLUMB_DROP, typed="320")
+        pen.pick("centering", "rail_point_height", PLUMB_RAIL, typed="690")
+        pen.pick("centering", "face_point_height", PLUMB_FACE, typed="370")
         pen.pick("centering", "tilt_deg", PLUMB_TILT_DEG, typed="0.9")
         pen.pick("centering", "high_side", PLUMB_HIGH_SIDE)
 
@@ -162,7 +164,7 @@ def slip(measuring: Measuring, side: str, turn: int) -> float:
 
 def plumb_shift() -> float:
     """How far the leaning lines make the axle seem to sit toward the high side, mm to the left."""
-    lean = PLUMB_DROP * math.sin(math.radians(PLUMB_TILT_DEG))
+    lean = (PLUMB_RAIL - PLUMB_FACE) * math.tan(math.radians(PLUMB_TILT_DEG))
     return lean * truth.SIGN[PLUMB_HIGH_SIDE]
 
 

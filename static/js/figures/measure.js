@@ -66,11 +66,13 @@ function spacer() {
     arrow(152, 98, 174, 98), words(222, 102, 'spacer', 'lit'), words(132, 30, 'rotor', '', 'end'), words(222, 30, 'wheel')];
 }
 
-/** Plumb lines over a floor that is not level: both lean with it, and look like an offset. */
+/** The two plumb lines of a side over a floor that is not level: the higher point's line lands further down the slope. */
 function plumb() {
-  const both = [86, 242].map((x) => [s('rect', {x: x - 12, y: 4, width: 24, height: 26, class: 'shape'}), line(x, 30, x, 104 - x / 12, 'dots')]);
-  return [both, line(20, 102, 308, 78, 'line'), line(20, 102, 308, 102, 'dots'), arrow(64, 30, 64, 97), words(56, 68, 'drop', 'lit', 'end'),
-    words(308, 70, 'floor', '', 'end'), words(296, 98, 'tilt', 'lit', 'end')];
+  const floor = (x) => 102 - (x - 20) / 12;
+  const hung = (x, y, name) => [s('rect', {x: x - 12, y: y - 22, width: 24, height: 22, class: 'shape'}), line(x, y, x, floor(x), 'dots'),
+    arrow(x + 10, y, x + 10, floor(x)), words(x + 18, (y + floor(x)) / 2, name, 'lit')];
+  return [hung(80, 26, "the rail's point"), hung(206, 56, "the face's point"), line(20, 102, 308, 78, 'line'), line(20, 102, 308, 102, 'dots'),
+    words(40, 92, 'floor', '', 'end'), words(296, 100, 'tilt', 'lit', 'end')];
 }
 
 /** The picture for a `step` and its side or field, or for a setting of the centering. */

@@ -37,7 +37,8 @@ function choice(app, job, round, field, options, chosen, allowed) {
 function plumbFields(app, job, round, part) {
   const keep = (field) => (value, typed) => keepPick(app, job.job, round, field, value, typed);
   return [
-    drawMeasure({step: 'plumb'}), lengthField('Drop of the plumb lines', part.drop, job.units, keep('drop')),
+    drawMeasure({step: 'plumb'}), lengthField("The rail's point above the floor", part.rail_point_height, job.units, keep('rail_point_height')),
+    lengthField("The face's point above the floor", part.face_point_height, job.units, keep('face_point_height')),
     numberField('Tilt of the floor, degrees', part.tilt_deg, keep('tilt_deg')),
     h('fieldset', {}, h('legend', {}, 'The floor is higher on the'), h('div', {class: 'picks abreast'}, ['left', 'right'].map((side) =>
       h('label', {class: 'pick'}, h('input', {type: 'radio', name: 'high_side', value: side, checked: part.high_side === side, onchange: () => keep('high_side')(side)}), side)))),
@@ -47,7 +48,7 @@ function plumbFields(app, job, round, part) {
 /** Face, method, spacers; a face stays while readings from it stand. */
 function settings(app, job, round, {face, method}, open, asks) {
   const taken = job.sheet(round).centering;
-  const part = taken ?? {left_extra: picked(job, round, 'left_extra', 0), right_extra: picked(job, round, 'right_extra', 0), drop: picked(job, round, 'drop', null), tilt_deg: picked(job, round, 'tilt_deg', null), high_side: picked(job, round, 'high_side', null)};
+  const part = taken ?? {left_extra: picked(job, round, 'left_extra', 0), right_extra: picked(job, round, 'right_extra', 0), rail_point_height: picked(job, round, 'rail_point_height', null), face_point_height: picked(job, round, 'face_point_height', null), tilt_deg: picked(job, round, 'tilt_deg', null), high_side: picked(job, round, 'high_side', null)};
   const extra = (side) => lengthField(`Spacer or thicker rotor, ${side}`, part[`${side}_extra`] || null, job.units, (value, typed) => keepPick(app, job.job, round, `${side}_extra`, value, typed));
   return h('details', {class: 'box settings', open}, h('summary', {}, asks),
     h('div', {class: 'settings-body'},

@@ -24,7 +24,8 @@ STEP_TITLES = {each["step"]: each["title"] for each in STEPS}
 FIELD_WORDS = {
     "left_extra": "spacer left",
     "right_extra": "spacer right",
-    "drop": "drop of the plumb line",
+    "rail_point_height": "height of the rail's point",
+    "face_point_height": "height of the face's point",
     "tilt_deg": "tilt of the floor",
     "high_side": "high side",
     "frame_end": "frame end",

@@ -67,14 +67,23 @@ def what_blocks(sheet: dict) -> list:
     elif sheet.get("standing") is None:
         says.append("It is not recorded what the vehicle was standing on.")
     ready = sheet.get("ready") or {}
-    for name in TICKS:
+    for name in ticks_asked(sheet):
         if ready.get(name) is not True:
             says.append("Not ticked: " + TICK_WORDS[name] + ".")
     if part.get("mixed_faces") is not None:
         says.append("The sides were measured from different faces. Use one face for all readings.")
     if part.get("method") == "plumb_bob" and not tilt_known(part):
-        says.append(TILT_NEEDED + " Measure the tilt and the drop.")
+        says.append(
+            TILT_NEEDED + " Measure the tilt, and how high both points stand above the floor."
+        )
     return says
+
+
+def ticks_asked(sheet: dict) -> list:
+    """The ticks that this sheet's centering needs: a measured tilt takes the place of `level`."""
+    part = sheet.get("centering") or {}
+    measured = part.get("method") == "plumb_bob" and tilt_known(part)
+    return [name for name in TICKS if name != "level" or not measured]
 
 
 def tilt_known(part: dict) -> bool:
@@ -82,17 +91,21 @@ def tilt_known(part: dict) -> bool:
     if part.get("tilt_deg") is None:
         return False
     level = part["tilt_deg"] == 0
-    return level or (part.get("drop") is not None and part.get("high_side") is not None)
+    heights = [part.get("rail_point_height"), part.get("face_point_height")]
+    return level or (None not in heights and part.get("high_side") is not None)
 
 
 def tilt_shift(part: dict) -> float:
     """How far the floor's tilt makes the axle appear shifted, left positive, in mm.
 
-    Plumb lines lean toward the low side, so the axle appears shifted toward the high one.
+    Seen along the floor, a line lands further to the low side the higher its point is. What gets
+    into a reading is the difference of both lines: rails that hang from higher up appear to lie
+    toward the low side, and the axle toward the high one.
     """
     if part.get("method") != "plumb_bob" or not tilt_known(part) or part["tilt_deg"] == 0:
         return 0.0
-    return sign_of(part["high_side"]) * part["drop"] * math.sin(math.radians(part["tilt_deg"]))
+    higher = part["rail_point_height"] - part["face_point_height"]
+    return sign_of(part["high_side"]) * higher * math.tan(math.radians(part["tilt_deg"]))
 
 
 def reckoned(part: dict, limits: dict) -> dict:

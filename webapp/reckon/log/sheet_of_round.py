@@ -7,6 +7,9 @@ from .links_of_round import bar_of, link_of, steering_of, toe_of, wheelbase_of
 from .readings import coarsest, last_pick, readings_of, sides_of, values_of
 from .stale import since_change
 
+# How two plumb lines hang over a floor that is not level.
+FLOOR = ["rail_point_height", "face_point_height", "tilt_deg", "high_side"]
+
 
 def sheet_for(entries: list, round_name: str, record: dict, limits: dict) -> dict:
     """The sheet of one round of a job: what stands recorded, as the arithmetic sees it.
@@ -113,19 +116,14 @@ def centering_of(here: list, found: list, record: dict, axle: str) -> dict | Non
         "method": found[len(found) - 1]["body"].get("method", "square_to_rail"),
         "left": values_of(found, "left"),
         "right": values_of(found, "right"),
-        "left_extra": 0,
-        "right_extra": 0,
         "read_to": coarsest(found),
         "known_sum": known.get("sum"),
         "known_sum_u": known.get("u"),
-        "drop": None,
-        "tilt_deg": None,
-        "high_side": None,
     }
-    for field in ["left_extra", "right_extra", "drop", "tilt_deg", "high_side"]:
-        picked = last_pick(here, "centering", field)
-        if picked is not None:
-            part[field] = picked
+    for field in FLOOR:
+        part[field] = last_pick(here, "centering", field)
+    for side in ["left_extra", "right_extra"]:
+        part[side] = last_pick(here, "centering", side) or 0
     if len(faces) > 1:
         part["mixed_faces"] = faces
     return part

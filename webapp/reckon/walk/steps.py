@@ -1,6 +1,6 @@
 """The walk through a job: its steps, what each asks for, its cautions, what is still missing."""
 
-from ..checks.centering import READINGS_A_SIDE
+from ..checks.centering import READINGS_A_SIDE, ticks_asked
 from ..checks.track_bar import missing_of
 from ..joint_terms import CAUTIONS as JOINT_CAUTIONS
 from ..log.fold import TICKS
@@ -142,7 +142,7 @@ def missing_heights(sheet: dict) -> list:
     if sheet.get("standing") == "hanging":
         says.append("The axle is hanging: measure again with the load on the springs.")
     ready = sheet.get("ready") or {}
-    for name in TICKS:
+    for name in ticks_asked(sheet):
         if ready.get(name) is not True:
             says.append("Not ticked: " + TICK_WORDS[name] + ".")
     heights = sheet.get("heights")
