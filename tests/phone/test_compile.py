@@ -92,6 +92,13 @@ def test_a_module_may_share_its_name_with_a_function_that_another_takes():
         ('return a.strip(" ").split(",")', " x,y ", ["x", "y"]),
         ("return sorted(a, key=lambda v: v)", [10, 9, 1], [1, 9, 10]),
         ('return f"{a} mm"', "{3}", "{3} mm"),
+        ('return f"{a}{a}"', 3, "33"),
+        (
+            """return f"{a['x']}{{{a['y'] if a else 0}}}{len(a['x']) + 1}\\u202f" """,
+            {"x": "left", "y": 2},
+            "left{2}5\u202f",
+        ),
+        ("return f'“{a}”' * 2", "'\"{", "“'\"{”“'\"{”"),
     ],
 )
 def test_it_answers_as_python_does(body, given, answer):

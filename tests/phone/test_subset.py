@@ -95,7 +95,6 @@ REFUSED = [
     ("return repr(a)", "yourself"),
     ('return f"{a:.2f}"', "ready texts"),
     ('return f"{a!r}"', "ready texts"),
-    ('return f"{{{a}"', "no braces"),
     ('return "%.2f" % a', "join texts"),
     # loops and names
     ("return [a for a in b]", "overwrite"),

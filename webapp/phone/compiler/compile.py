@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from pscript import Parser, commonast
+from pscript.parser0 import unify
 from pscript.stdlib import get_partial_std_lib
 
 from webapp.phone.compiler.sources import Source, is_alias, read_sources
@@ -93,6 +94,12 @@ class Translation(Parser):  # type: ignore[misc] # PScript carries no types
             "".join(self.parse(key)) + ": " + "".join(self.parse(value)) for key, value in pairs
         )
         return [f"({{{', '.join(texts)}}})"]
+
+    def parse_JoinedStr(self, node: Any) -> Any:
+        """The f-string as a sum of texts: PScript's own writes them into a pattern at run time."""
+        parts = [unify(self.parse(getattr(each, "value_node", each))) for each in node.value_nodes]
+        # The empty text first: two numbers side by side are written down, and not added.
+        return ["(", " + ".join(['""', *parts]), ")"]
 
     def defined(self) -> list[str]:
         """The public names that the module defines."""

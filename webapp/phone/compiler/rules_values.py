@@ -121,8 +121,6 @@ def _dict(node: ast.Dict, source: Source) -> Iterator[str]:
 
 def _joined(node: ast.JoinedStr, source: Source) -> Iterator[str]:
     for part in node.values:
-        if isinstance(part, ast.Constant) and {"{", "}"} & set(str(part.value)):
-            yield "no braces in an f-string"
         if isinstance(part, ast.FormattedValue) and (part.format_spec or part.conversion != -1):
             yield "f-strings hold ready texts: use the dialect's own fixed()"
 
