@@ -116,7 +116,7 @@ def why(sheet: dict, findings: dict, limits: dict, unit: str) -> list:
     change = findings.get("bar_change") or {}
     if change.get("improve") is not None:
         room = show_amount(change["expanded"], unit)
-        says.append("The change of length is good to ±" + room + ". " + change["improve"])
+        says.append(f"The change of length is good to ±{room}. {change['improve']}")
     for name in SAID_BY_THEMSELVES:
         if findings.get(name) is not None:
             says.extend(findings[name]["why"])

@@ -137,5 +137,5 @@ OTHER_RULES: list = [
     ["limits.face_u", "number", LENGTH],
     ["limits.clearance", "number", LENGTH],
 ]
-PLAN_RULES: list = [["plans[]." + name, "number", [-2000, 2000]] for name in list(MOVES)]
+PLAN_RULES: list = [[f"plans[].{name}", "number", [-2000, 2000]] for name in list(MOVES)]
 RULES: list = ROUND_RULES + BAR_RULES + LINK_RULES + JOINT_RULES + OTHER_RULES + PLAN_RULES

@@ -67,12 +67,13 @@ THREADS = {
 ASK_FIGURE = "The maker's figure as it is printed, never one for the bolt's size and grade."
 ASK_CHECK = "Test it below its figure, slowly. Write the value found, or leave it empty."
 NEVER_DERIVED = (
-    "The figure comes from the vehicle's or part's maker. It is never worked out from a bolt's"
-    + " size and grade: one maker gives the same joint two figures for two bolts."
+    "The figure comes from the vehicle's or part's maker. It is never worked out from a "
+    "bolt's size and grade: one maker gives the same joint two figures for two bolts."
 )
 GATE = (
-    "A rubber bush is clamped only with the weight on the springs. Clamped while the axle hangs,"
-    + " its rubber stands wound up at ride height and tears. Set the vehicle down first."
+    "A rubber bush is clamped only with the weight on the springs. Clamped while the "
+    "axle hangs, its rubber stands wound up at ride height and tears. Set the vehicle "
+    "down first."
 )
 CAUTIONS = {
     "play": [
@@ -113,24 +114,24 @@ def state_words(state: str) -> str:
 
 def place_words(state: str, lock: str) -> str:
     """Where in travel and steering: at full bump, left lock."""
-    return state_words(state) + ", " + LOCKS.get(lock, lock)
+    return f"{state_words(state)}, {LOCKS.get(lock, lock)}"
 
 
 def ask_gap(between: list, state: str, lock: str) -> str:
     """What to measure for a clearance."""
-    return "Smallest gap, " + pair_words(between) + ", " + place_words(state, lock) + "."
+    return f"Smallest gap, {pair_words(between)}, {place_words(state, lock)}."
 
 
 def show_torque(nm: float) -> str:
     """A torque in both units: 118 N·m (87 lbf·ft)."""
-    return trimmed(nm, 1) + THIN + "N·m (" + fixed(out_of_nm(nm, "lbf·ft"), 0) + THIN + "lbf·ft)"
+    return f"{trimmed(nm, 1)}{THIN}N·m ({fixed(out_of_nm(nm, 'lbf·ft'), 0)}{THIN}lbf·ft)"
 
 
 def recheck_words(due: dict) -> str:
     """When the bolts are to be checked again: after 800 km or on 2026-12-24."""
     words: list = []
     if due.get("distance") is not None:
-        words.append("after " + trimmed(due["distance"], 0) + THIN + (due.get("unit") or "km"))
+        words.append(f"after {trimmed(due['distance'], 0)}{THIN}{due.get('unit') or 'km'}")
     if due.get("date") is not None:
-        words.append("on " + due["date"])
+        words.append(f"on {due['date']}")
     return " or ".join(words)

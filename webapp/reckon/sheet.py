@@ -61,7 +61,7 @@ def faults_of_value(value: object, at: dict, path: str) -> list:
     if at["many"]:
         return faults_of_many(value, at, path)
     if isinstance(value, dict):
-        return faults_in(value, at, path + ".")
+        return faults_in(value, at, f"{path}.")
     return [fault(path, "must be an object with its fields")]
 
 
@@ -71,9 +71,9 @@ def faults_of_many(value: object, at: dict, path: str) -> list:
         return [fault(path, "must be a list of objects")]
     found: list = []
     for index, each in enumerate(value):
-        place = path + "[" + str(index) + "]"
+        place = f"{path}[{index}]"
         if isinstance(each, dict):
-            found.extend(faults_in(each, at, place + "."))
+            found.extend(faults_in(each, at, f"{place}."))
         else:
             found.append(fault(place, "must be an object with its fields"))
     return found
@@ -104,7 +104,7 @@ def check_choice(value: object, choices: list) -> str:
     """What is wrong with a value that must be one of some words."""
     if isinstance(value, str) and value in choices:
         return ""
-    return "must be one of " + ", ".join(choices)
+    return f"must be one of {', '.join(choices)}"
 
 
 def check_number(value: object, kind: str, bounds: list) -> str:
@@ -114,7 +114,7 @@ def check_number(value: object, kind: str, bounds: list) -> str:
     if kind == "above zero" and not value > 0:  # type: ignore[operator]
         return "must be more than 0"
     if value < bounds[0] or value > bounds[1]:
-        return "must be from " + trimmed(bounds[0], 1) + " to " + trimmed(bounds[1], 1)
+        return f"must be from {trimmed(bounds[0], 1)} to {trimmed(bounds[1], 1)}"
     return ""
 
 
@@ -125,7 +125,7 @@ def check_numbers(value: object, bounds: list) -> str:
     for index, each in enumerate(value):
         says = check_number(each, "number", bounds)
         if len(says) > 0:
-            return "reading " + str(index + 1) + " " + says
+            return f"reading {index + 1} {says}"
     return ""
 
 
@@ -141,7 +141,7 @@ def check_along(value: object, bounds: list) -> str:
 def check_gap(value: object, words: list) -> str:
     """What is wrong with a gap: a number in mm, or a word for parts that touch."""
     if isinstance(value, str):
-        return "" if value in words else "must be a number or one of " + ", ".join(words)
+        return "" if value in words else f"must be a number or one of {', '.join(words)}"
     return check_number(value, "number", [0, 20000])
 
 

@@ -77,7 +77,7 @@ def toward(value: float, unit: str) -> str:
     amount = abs(value)
     if fixed(amount, 1) == "0.0":
         return "in the middle"
-    return show_amount(amount, unit) + " to the " + side_of(value)
+    return f"{show_amount(amount, unit)} to the {side_of(value)}"
 
 
 def said(runs: list) -> str:
@@ -92,7 +92,7 @@ def joined(first: list, then: list) -> list:
     if len(then) == 0:
         return first
     last = len(first) - 1
-    return first[:last] + [first[last] + " " + then[0]] + then[1:]
+    return first[:last] + [f"{first[last]} {then[0]}"] + then[1:]
 
 
 def turns_words(turns: float) -> str:
@@ -100,12 +100,12 @@ def turns_words(turns: float) -> str:
     size = abs(turns)
     halves = near_half_up(size * 2)
     if abs(size * 2 - halves) > 1e-9:
-        return trimmed(size, 2) + " turns"
+        return f"{trimmed(size, 2)} turns"
     whole = math.floor(halves / 2)
     if halves == 1:
         return "1/2 turn"
     if halves - 2 * whole == 1:
-        return str(whole) + " 1/2 turns"
+        return f"{whole} 1/2 turns"
     return str(whole) + (" turn" if whole == 1 else " turns")
 
 
@@ -116,10 +116,10 @@ def way_of(turns: float) -> str:
 
 def degrees(value: float, places: int) -> str:
     """An angle as it stands on a screen."""
-    return fixed(value, places) + "°"
+    return f"{fixed(value, places)}°"
 
 
 def plus_minus(value: float, expanded: float, unit: str) -> str:
     """A decided length with its expanded uncertainty, in mm; inches stand before it."""
-    text = fixed(value, 1) + " ± " + fixed(expanded, 1) + THIN + "mm"
-    return show_amount(value, "in").split(" (")[0] + " = " + text if unit == "in" else text
+    text = f"{fixed(value, 1)} ± {fixed(expanded, 1)}{THIN}mm"
+    return f"{show_amount(value, 'in').split(' (')[0]} = {text}" if unit == "in" else text

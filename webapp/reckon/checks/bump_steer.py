@@ -88,8 +88,9 @@ def steer(bar: dict | None, link: dict) -> dict:
     found["toward_in_bump"] = toward_in_bump(found["per_25_bump_deg"])
     if link["frame_end"] != bar["frame_end"]:
         found["why"].append(
-            "Bar and link have their frame ends on opposite sides, so they cannot follow each other"
-            + " far. Their angles are both given as seen from the bar's frame end."
+            "Bar and link have their frame ends on opposite sides, so they cannot "
+            "follow each other far. Their angles are both given as seen from the bar's "
+            "frame end."
         )
     found.update(steer_in_travel(bar, link, at, found["why"]))
     found["why"] = bump_words(found) + found["why"]
@@ -102,13 +103,13 @@ def bump_words(found: dict) -> list:
     if found["toward_in_bump"] is not None:
         says.append(rate_words(found["toward_in_bump"], found["per_25_bump_deg"]))
     if found["worst_deg"] is not None:
-        at = fixed(abs(found["worst_at"]), 0) + THIN + "mm of "
+        at = f"{fixed(abs(found['worst_at']), 0)}{THIN}mm of "
         says.append(
             "The worst over the travel is " + toward_deg(found["worst_deg"]) + ", at " + at
             + ("bump." if found["worst_at"] > 0 else "droop.")
         )  # fmt: skip
     if found.get("improve") is not None:
-        room = "The worst steer is good to ±" + degrees(found["expanded"], 2) + ". "
+        room = f"The worst steer is good to ±{degrees(found['expanded'], 2)}. "
         says.append(room + found["improve"])
     return says
 
@@ -116,16 +117,16 @@ def bump_words(found: dict) -> list:
 def rate_words(side: str, per_25: float) -> str:
     """Which way the wheels steer in the first 25 mm of bump."""
     if side == "neither":
-        return "The first 25" + THIN + "mm of bump do not steer."
-    amount = degrees(abs(per_25), 2) + " in the first 25" + THIN + "mm."
-    return "In bump the wheels steer to the " + side + ": " + amount
+        return f"The first 25{THIN}mm of bump do not steer."
+    amount = f"{degrees(abs(per_25), 2)} in the first 25{THIN}mm."
+    return f"In bump the wheels steer to the {side}: {amount}"
 
 
 def toward_deg(value: float) -> str:
     """A steer in words: `1.2° to the left`, or `nothing`."""
     if abs(value) < 0.005:
         return "nothing"
-    return degrees(abs(value), 2) + " to the " + side_of(value)
+    return f"{degrees(abs(value), 2)} to the {side_of(value)}"
 
 
 def toward_in_bump(degrees: float | None) -> str | None:
@@ -229,24 +230,24 @@ def wheel_words(found: dict) -> list:
         return says
     says.append(
         "If nothing else changes, the bar change steers the wheels "
-        + toward_deg(found["steer_deg"]) + ". " + link_words(found)
-    )  # fmt: skip
+        f"{toward_deg(found['steer_deg'])}. {link_words(found)}"
+    )
     if found["rim_deg"] is not None and abs(found["rim_deg"]) > STABILITY_DEG:
         says.append("A wheel more than 5° off center can set off stability control.")
     if found["improve"] is not None:
-        says.append("That steer is good to ±" + degrees(found["expanded"], 2) + ".")
+        says.append(f"That steer is good to ±{degrees(found['expanded'], 2)}.")
     return says
 
 
 def link_words(found: dict) -> str:
     """The change of the drag link in words."""
-    change = show_mm(abs(found["link_length_change"])) + " " + found["direction"]
+    change = f"{show_mm(abs(found['link_length_change']))} {found['direction']}"
     if found["fixed"]:
-        return "The drag link cannot be adjusted; it would have to be " + change + "."
+        return f"The drag link cannot be adjusted; it would have to be {change}."
     turns = ""
     if found["turns"] is not None and found["turns"] != 0:
-        turns = " (" + turns_words(found["turns"]) + " " + way_of(found["turns"]) + ")"
-    return "Making the drag link " + change + turns + " brings them back."
+        turns = f" ({turns_words(found['turns'])} {way_of(found['turns'])})"
+    return f"Making the drag link {change}{turns} brings them back."
 
 
 def link_turns(link: dict, move: float, longer: float) -> dict:

@@ -47,9 +47,9 @@ def what_is_short(part: dict) -> list:
     for side in ["left", "right"]:
         count = len(part.get(side) or [])
         if count == 0:
-            says.append("Nothing was read on the " + side + ".")
+            says.append(f"Nothing was read on the {side}.")
         elif count < READINGS_A_SIDE:
-            says.append("Take a second reading on the " + side + ".")
+            says.append(f"Take a second reading on the {side}.")
     if part.get("read_to") is None:
         says.append("Say what the tape was read to.")
     return says
@@ -61,20 +61,20 @@ def what_blocks(sheet: dict) -> list:
     says: list = []
     if sheet.get("standing") == "hanging":
         says.append(
-            "The axle was hanging: the bar holds it somewhere else than at ride height."
-            + " Put the load on the springs and measure again."
+            "The axle was hanging: the bar holds it somewhere else than at ride height. "
+            "Put the load on the springs and measure again."
         )
     elif sheet.get("standing") is None:
         says.append("It is not recorded what the vehicle was standing on.")
     ready = sheet.get("ready") or {}
     for name in ticks_asked(sheet):
         if ready.get(name) is not True:
-            says.append("Not ticked: " + TICK_WORDS[name] + ".")
+            says.append(f"Not ticked: {TICK_WORDS[name]}.")
     if part.get("mixed_faces") is not None:
         says.append("The sides were measured from different faces. Use one face for all readings.")
     if part.get("method") == "plumb_bob" and not tilt_known(part):
         says.append(
-            TILT_NEEDED + " Measure the tilt, and how high both points stand above the floor."
+            f"{TILT_NEEDED} Measure the tilt, and how high both points stand above the floor."
         )
     return says
 
@@ -168,21 +168,21 @@ def sum_check(part: dict, found: dict, unit: str) -> dict:
 def sum_hint(part: dict, excess: float, room: float, unit: str) -> str:
     """What may make the sum differ, most telling cause first."""
     more = "more" if excess > 0 else "less"
-    says = "The sides add up to " + show_amount(abs(excess), unit) + " " + more + " than before. "
+    says = f"The sides add up to {show_amount(abs(excess), unit)} {more} than before. "
     if abs(abs(excess) - INCH) <= room:
         if excess > 0:
             return (
-                says + "One tape may have been started at the 1 in mark. Measure both sides again."
+                f"{says}One tape may have been started at the 1 in mark. Measure both sides again."
             )
         return (
-            says
-            + "That is 1 in: a tape may have been read an inch short. Measure both sides again."
+            f"{says}That is 1 in: a tape may have been read an inch short. Measure both "
+            "sides again."
         )
     for side in ["left", "right"]:
-        extra = part.get(side + "_extra") or 0.0
+        extra = part.get(f"{side}_extra") or 0.0
         if extra != 0.0 and abs(abs(excess) - abs(extra)) <= room:
-            return says + "That is the " + side + " spacer: is it fitted, and taken off only once?"
-    return says + "One side may be misread, or parts were changed. Measure both sides again."
+            return f"{says}That is the {side} spacer: is it fitted, and taken off only once?"
+    return f"{says}One side may be misread, or parts were changed. Measure both sides again."
 
 
 def apart(part: dict, most: float) -> list:
@@ -194,9 +194,9 @@ def apart(part: dict, most: float) -> list:
     for side in ["left", "right"]:
         if spread(part[side]) > most + TOLERANCE:
             says.append(
-                "The " + side + " does not repeat: its readings lie " + fixed(spread(part[side]), 1)
-                + "\u202fmm apart. Look for play first."
-            )  # fmt: skip
+                f"The {side} does not repeat: its readings lie "
+                f"{fixed(spread(part[side]), 1)}\u202fmm apart. Look for play first."
+            )
     return says
 
 
@@ -207,16 +207,16 @@ def doubts(part: dict, found: dict, limits: dict) -> list:
         says.append(found["sum_hint"])
     if part.get("face") == "tire":
         says.append(
-            "Tire readings are weak: spacers, wheel offset, run-out and wear are in them."
-            + " Measure from the hub or rotor when the wheels are off."
+            "Tire readings are weak: spacers, wheel offset, run-out and wear are in "
+            "them. Measure from the hub or rotor when the wheels are off."
         )
     if found["tilt_shift"] != 0.0:
         says.append(
-            "The floor falls to the " + other(part["high_side"]) + " by "
-            + trimmed(part["tilt_deg"], 2) + "°, so the plumb lines made the axle look "
-            + fixed(abs(found["tilt_shift"]), 1) + "\u202fmm too far to the " + part["high_side"]
-            + ". That is taken off."
-        )  # fmt: skip
+            f"The floor falls to the {other(part['high_side'])} by "
+            f"{trimmed(part['tilt_deg'], 2)}°, so the plumb lines made the axle look "
+            f"{fixed(abs(found['tilt_shift']), 1)}\u202fmm too far to the "
+            f"{part['high_side']}. That is taken off."
+        )
     return says
 
 
@@ -226,7 +226,7 @@ def what_settles(part: dict, found: dict, limits: dict) -> str:
     finer = dict(part)
     finer["read_to"] = part["read_to"] / 2
     if expanded_of(finer, limits) <= margin:
-        return "Reading to " + show_step(finer["read_to"]) + " would settle it."
+        return f"Reading to {show_step(finer['read_to'])} would settle it."
     more = dict(part)
     more["left"] = part["left"] + part["left"]
     more["right"] = part["right"] + part["right"]
@@ -248,32 +248,29 @@ def basis(part: dict, found: dict, limits: dict, unit: str) -> list:
     says: list = []
     for side in ["left", "right"]:
         says.append(
-            side.capitalize() + ": " + str(len(part[side])) + " readings from the "
-            + FACES.get(part.get("face") or "rotor", "face") + ", mean "
-            + show_length(mean(part[side]), unit) + " to the outer face of the rail"
-            + extra_words(part, side) + "."
-        )  # fmt: skip
+            f"{side.capitalize()}: {len(part[side])} readings from the "
+            f"{FACES.get(part.get('face') or 'rotor', 'face')}, mean "
+            f"{show_length(mean(part[side]), unit)} to the outer face of the "
+            f"rail{extra_words(part, side)}."
+        )
     says.append(
-        "Half the difference of the sides is the offset: (" + fixed(found["left"], 2) + " \u2212 "
-        + fixed(found["right"], 2) + ") / 2 = " + signed((found["left"] - found["right"]) / 2, 2)
-        + "\u202fmm, left positive."
-    )  # fmt: skip
+        f"Half the difference of the sides is the offset: ({fixed(found['left'], 2)} "
+        f"\u2212 {fixed(found['right'], 2)}) / 2 = "
+        f"{signed((found['left'] - found['right']) / 2, 2)}\u202fmm, left positive."
+    )
     says.append(
-        "It is good to ±" + fixed(found["expanded"], 1) + "\u202fmm (two standard uncertainties):"
-        + " tape read to "
-        + show_step(part["read_to"]) + ", repeats, and " + trimmed(limits["face_u"], 2)
-        + "\u202fmm for each face."
-    )  # fmt: skip
+        f"It is good to ±{fixed(found['expanded'], 1)}\u202fmm (two standard "
+        f"uncertainties): tape read to {show_step(part['read_to'])}, repeats, and "
+        f"{trimmed(limits['face_u'], 2)}\u202fmm for each face."
+    )
     says.append(
-        "The limit of "
-        + show_limit(limits["offset"], unit)
-        + " each way is a house limit;"
-        + " a figure from the vehicle's maker goes before it."
+        f"The limit of {show_limit(limits['offset'], unit)} each way is a house limit; "
+        "a figure from the vehicle's maker goes before it."
     )
     return says
 
 
 def extra_words(part: dict, side: str) -> str:
     """What was taken off a side, in words."""
-    extra = part.get(side + "_extra") or 0.0
-    return "" if extra == 0.0 else ", less " + trimmed(extra, 2) + "\u202fmm for its spacer"
+    extra = part.get(f"{side}_extra") or 0.0
+    return "" if extra == 0.0 else f", less {trimmed(extra, 2)}\u202fmm for its spacer"

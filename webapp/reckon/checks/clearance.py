@@ -30,7 +30,7 @@ def clearance(entries: list, limits: dict) -> dict:
 def pair_name(entry: dict) -> str:
     """The two parts of a pair in one text, in either order the same."""
     parts = sorted(entry.get("between") or ["", ""], key=lambda part: part)
-    return parts[0] + " and " + parts[1]
+    return f"{parts[0]} and {parts[1]}"
 
 
 def gap_of(entry: dict) -> float | None:
@@ -74,11 +74,11 @@ def state_of_gap(least: float, limit: float | None) -> str:
 
 def unchecked(measured: list) -> list:
     """The travel states at each lock where nothing was recorded, as {state, lock}."""
-    seen = [(each.get("state") or "") + "/" + (each.get("lock") or "") for each in measured]
+    seen = [f"{each.get('state') or ''}/{each.get('lock') or ''}" for each in measured]
     found: list = []
     for state in list(STATES):
         for lock in list(LOCKS):
-            if state + "/" + lock not in seen:
+            if f"{state}/{lock}" not in seen:
                 found.append({"state": state, "lock": lock})
     return found
 
@@ -86,30 +86,27 @@ def unchecked(measured: list) -> list:
 def place_words(at: dict) -> str:
     """Where in travel and steering, in words."""
     where = STATES.get(at["state"] or "", "at an unrecorded place in the travel")
-    return where + ", " + LOCKS.get(at["lock"] or "", "lock not recorded")
+    return f"{where}, {LOCKS.get(at['lock'] or '', 'lock not recorded')}"
 
 
 def says_of(pair: dict) -> str:
     """What one pair needs, as sentences."""
     from_words = " to ".join(pair["between"] or ["one part", "another"])
-    so_far = str(PLACES - len(pair["unchecked"])) + " of " + str(PLACES) + " places checked."
+    so_far = f"{PLACES - len(pair['unchecked'])} of {PLACES} places checked."
     if pair["least"] is None:
-        return from_words.capitalize() + ": no gap recorded. " + so_far
+        return f"{from_words.capitalize()}: no gap recorded. {so_far}"
     where = place_words(pair["at"])
     if pair["state"] == "contact":
         touching = TOUCHING.get(pair["gap"], "no gap is left")
-        return (
-            from_words.capitalize() + ": " + touching + " " + where
-            + ". Make room before the road. " + so_far
-        )  # fmt: skip
-    return least_words(from_words.capitalize(), pair, where) + " " + so_far
+        return f"{from_words.capitalize()}: {touching} {where}. Make room before the road. {so_far}"
+    return f"{least_words(from_words.capitalize(), pair, where)} {so_far}"
 
 
 def least_words(name: str, pair: dict, where: str) -> str:
     """The least gap of a pair that does not touch."""
-    says = name + ": least " + show_mm(pair["least"]) + " " + where
+    says = f"{name}: least {show_mm(pair['least'])} {where}"
     if pair["state"] == "tight":
-        return says + ", under the house limit of " + show_mm(pair["limit"]) + ". Make room."
+        return f"{says}, under the house limit of {show_mm(pair['limit'])}. Make room."
     if pair["state"] == "recorded":
-        return says + ". No limit is known, so it is recorded and not judged."
-    return says + "."
+        return f"{says}. No limit is known, so it is recorded and not judged."
+    return f"{says}."

@@ -33,9 +33,7 @@ DEAD_CENTER_DEG = 15.0
 def missing_of_link(link: dict) -> list:
     """What has to be known of the link and is not, as sentences."""
     return [
-        "The drag link needs " + NEEDED[name] + "."
-        for name in list(NEEDED)
-        if link.get(name) is None
+        f"The drag link needs {NEEDED[name]}." for name in list(NEEDED) if link.get(name) is None
     ]
 
 
@@ -57,8 +55,11 @@ def link_out_of_reach(link: dict) -> list:
     if len(missing_of_link(link)) > 0 or (link_run(link) or 0.0) >= LEAST_RUN:
         return []
     return [
-        "A drag link of this length cannot reach between its ends: they are further apart in height"
-        + " and fore-aft than it is long. Measure its length and both heights again."
+        (
+            "A drag link of this length cannot reach between its ends: they are further "
+            "apart in height and fore-aft than it is long. Measure its length and both "
+            "heights again."
+        )
     ]
 
 
@@ -131,6 +132,9 @@ def near_dead_center(at: dict) -> list:
     if lean > DEAD_CENTER_DEG and lean < 180 - DEAD_CENTER_DEG:
         return []
     return [
-        "Seen from above, steering arm and drag link lie almost in line, so a small move steers a"
-        + " lot. Check the arm's length, the link's fore-aft lead and which way the arm points."
+        (
+            "Seen from above, steering arm and drag link lie almost in line, so a small "
+            "move steers a lot. Check the arm's length, the link's fore-aft lead and which "
+            "way the arm points."
+        )
     ]

@@ -138,11 +138,11 @@ def conclusion(found: dict, limit: float, read_to: float, unit: str) -> list:
     """What the study means for the limit, in runs: good enough, or what would make it so."""
     have = good_to(found, found["trials"])
     need = limit / SHARE_OF_LIMIT
-    begin = ["Our readings are good to ", "±" + show_mm(have), ". "]
-    limit_words = "The limit of " + show_limit(limit, unit) + " needs ±" + show_limit(need, "mm")
+    begin = ["Our readings are good to ", f"±{show_mm(have)}", ". "]
+    limit_words = f"The limit of {show_limit(limit, unit)} needs ±{show_limit(need, 'mm')}"
     if have <= need:
-        return begin + [limit_words + ", and has it.", ""]
-    return begin + [limit_words + ": ", what_helps(found, need, read_to), "."]
+        return begin + [f"{limit_words}, and has it.", ""]
+    return begin + [f"{limit_words}: ", what_helps(found, need, read_to), "."]
 
 
 def what_helps(found: dict, need: float, read_to: float) -> str:
@@ -157,10 +157,10 @@ def what_helps(found: dict, need: float, read_to: float) -> str:
     gained = (square(read_to) - square(half)) / 24
     finer["repeatability"] = math.sqrt(max(0.0, square(found["repeatability"]) - gained))
     if good_to(finer, found["trials"]) <= need:
-        ways.append("read to " + show_step(half))
+        ways.append(f"read to {show_step(half)}")
     count = math.ceil(square(found["repeatability"]) / room - 1e-9)
     if count <= MOST_READINGS:
-        ways.append("take " + str(count) + " readings a side")
+        ways.append(f"take {count} readings a side")
     if len(ways) == 0:
         return "use a finer tape, and look for play before you measure"
     return " or ".join(ways)

@@ -106,15 +106,20 @@ def says_of_rest(answer: dict, unit: str) -> list:
     """What moved the axle, as sentences."""
     expected = answer["from_height"] + answer["from_bar"]
     says = [
-        "Since the last accepted round the axle moved: " + amount_words(answer["observed"], unit)
-        + ". Ride height and logged bar changes account for " + amount_words(expected, unit) + "."
-    ]  # fmt: skip
+        (
+            "Since the last accepted round the axle moved: "
+            f"{amount_words(answer['observed'], unit)}. Ride height and logged bar changes "
+            f"account for {amount_words(expected, unit)}."
+        )
+    ]
     if answer["state"] == "explained":
         return says + ["The rest is within what the readings can tell."]
-    left = toward(answer["rest"], unit) + " (±" + show_amount(answer["expanded"], unit) + ")"
+    left = f"{toward(answer['rest'], unit)} (±{show_amount(answer['expanded'], unit)})"
     if answer["state"] == "changed":
-        return says + ["The rest, " + left + ", goes with the other work that is logged."]
+        return says + [f"The rest, {left}, goes with the other work that is logged."]
     return says + [
-        "Nothing that is logged explains the rest, " + left
-        + ": look for damage or play before adjusting."
-    ]  # fmt: skip
+        (
+            f"Nothing that is logged explains the rest, {left}: look for damage or play "
+            "before adjusting."
+        )
+    ]

@@ -16,8 +16,9 @@ TOOL = 0.1
 OF = {"track_bar": "track bar", "drag_link": "drag link", "other": "other joints"}
 LOOSE = {
     "sleeve_in_rubber": "The sleeve is loose in its rubber: the bush is due, not the bolt.",
-    "sleeve_narrow": "The sleeve is narrower than the bracket: no torque will clamp it. Fit the"
-    + " right sleeve.",
+    "sleeve_narrow": (
+        "The sleeve is narrower than the bracket: no torque will clamp it. Fit the right sleeve."
+    ),
     "bolt_in_sleeve": "The bolt is loose in the sleeve: compare shank and bore.",
     "bolt_in_hole": "The bolt is loose in the bracket's hole: measure the hole both ways.",
     "bracket": "The bracket itself moves on frame or axle: look for cracks and loose fasteners.",
@@ -31,7 +32,7 @@ def play(joints: list, bar: dict | None, link: dict | None) -> dict:
     why: list = []
     for one in found:
         for says in one["why"]:
-            why.append(one["joint"].capitalize() + ": " + says)
+            why.append(f"{one['joint'].capitalize()}: {says}")
     totals: dict = {"joints": found, "why": why}
     totals.update(axle_play(joints, bar, link))
     totals.update(link_play(joints, link))
@@ -100,14 +101,14 @@ def says_of_joint(joint: dict, found: dict) -> list:
     if found["along"] is None:
         says.append("no movement along the bar is recorded.")
     else:
-        says.append(show_mm(found["along"]) + " along the bar, " + limit_words(joint, found) + ".")
+        says.append(f"{show_mm(found['along'])} along the bar, {limit_words(joint, found)}.")
     if found["clearance"] is not None and found["clearance"] < 0:
         says.append("the bolt measures more than its hole. Measure both again.")
     if found["oval"] is not None and found["oval"] > 0:
         says.append(
-            "its hole is " + show_mm(found["oval"])
-            + " longer than wide. No published figure makes an oval hole acceptable."
-        )  # fmt: skip
+            f"its hole is {show_mm(found['oval'])} longer than wide. No published "
+            "figure makes an oval hole acceptable."
+        )
     if joint.get("loose") is not None:
         says.append(LOOSE[joint["loose"]])
     for choice in found["repairs"]:
@@ -120,10 +121,10 @@ def limit_words(joint: dict, found: dict) -> str:
     words: list = []
     if joint.get("maker_limit") is not None:
         maker = show_mm(joint["maker_limit"])
-        words.append(found["maker_state"] + " the maker's figure of " + maker)
+        words.append(f"{found['maker_state']} the maker's figure of {maker}")
     if joint.get("house_limit") is not None:
         house = show_mm(joint["house_limit"])
-        words.append(found["house_state"] + " the house limit of " + house)
+        words.append(f"{found['house_state']} the house limit of {house}")
     return " and ".join(words) if len(words) > 0 else "recorded and not judged: no limit is known"
 
 

@@ -26,7 +26,7 @@ def repairs(joint: dict) -> list:
             choices.append(next_bolt_choice(joint, bigger, source))
     choices.append(washer_choice(joint, close_hole(bolt)))
     choices.append(
-        {"kind": "new_bracket", "says": "Or fit a new bracket with a new bolt." + WELDER}
+        {"kind": "new_bracket", "says": f"Or fit a new bracket with a new bolt.{WELDER}"}
     )
     return choices
 
@@ -83,9 +83,9 @@ def next_bolt_choice(joint: dict, row: list, source: str) -> dict:
         "confidence": row[4],
     }
     choice["says"] = (
-        "Ream to " + show_mm(row[2]) + " for " + row[0] + " (" + source + "), with a sleeve of "
-        + trimmed(row[1], 2) + "\u202fmm bore." + edge_words(left, needed)
-    )  # fmt: skip
+        f"Ream to {show_mm(row[2])} for {row[0]} ({source}), with a sleeve of "
+        f"{trimmed(row[1], 2)}\u202fmm bore.{edge_words(left, needed)}"
+    )
     return choice
 
 
@@ -93,10 +93,10 @@ def edge_words(left: float | None, needed: list | None) -> str:
     """Whether the bracket has room for the larger hole."""
     if left is None or needed is None:
         return " Measure from the hole's middle to the bracket's edge before you ream."
-    room = show_mm(left) + " left to the edge, " + show_mm(needed[1]) + " wanted (" + EDGE_SOURCE
+    room = f"{show_mm(left)} left to the edge, {show_mm(needed[1])} wanted ({EDGE_SOURCE}"
     if left < needed[1]:
-        return " Too little metal: " + room + ")."
-    return " " + room.capitalize() + ")."
+        return f" Too little metal: {room})."
+    return f" {room.capitalize()})."
 
 
 def washer_choice(joint: dict, hole: float) -> dict:
@@ -105,6 +105,8 @@ def washer_choice(joint: dict, hole: float) -> dict:
         "kind": "weld_washers",
         "hole": hole,
         "covers": joint["hole_long"],
-        "says": "Or weld washers with a " + show_mm(hole) + " hole over both sides, wide enough to"
-        + " cover " + show_mm(joint["hole_long"]) + " all round." + WELDER,
-    }  # fmt: skip
+        "says": (
+            f"Or weld washers with a {show_mm(hole)} hole over both sides, wide enough to "
+            f"cover {show_mm(joint['hole_long'])} all round.{WELDER}"
+        ),
+    }

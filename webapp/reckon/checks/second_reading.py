@@ -39,10 +39,10 @@ def compare(first: dict, second: dict, unit: str) -> dict:
 
 def told(found: dict, unit: str) -> list:
     """What the comparison comes to, in runs."""
-    room = " (±" + show_amount(found["expanded"], unit) + "): "
+    room = f" (±{show_amount(found['expanded'], unit)}): "
     apart = show_amount(abs(found["difference"]), unit)
     side = side_of(found["difference"])
-    lies = "no further to either side" if side == "neither" else apart + " further to the " + side
+    lies = "no further to either side" if side == "neither" else f"{apart} further to the {side}"
     begin = ["The second reading finds the axle ", lies, room]
     if found["state"] == "differ":
         return begin + [
@@ -51,7 +51,7 @@ def told(found: dict, unit: str) -> list:
         ]
     size = plus_minus(abs(found["together"]), found["together_expanded"], unit)
     toward = side_of(found["together"])
-    both = size if toward == "neither" else size + ", " + toward
+    both = size if toward == "neither" else f"{size}, {toward}"
     return begin + ["the two agree", ". Taken together: ", both, "."]
 
 

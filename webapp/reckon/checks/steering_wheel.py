@@ -64,10 +64,10 @@ def runs_of(found: dict, unit: str) -> list:
     change = found["link_length_change"]
     if change is None or found["turns"] == 0 or degrees(abs(found["wheel_deg"]), 0) == "0°":
         return where + ["."]
-    longer = show_amount(abs(change), unit) + " " + direction_of(change)
+    longer = f"{show_amount(abs(change), unit)} {direction_of(change)}"
     turns = found["turns"]
     if turns is not None:
-        longer = longer + ": " + turns_words(turns) + " " + way_of(turns)
+        longer = f"{longer}: {turns_words(turns)} {way_of(turns)}"
     return where + [". Make the drag link ", longer, " to center it."]
 
 
@@ -75,12 +75,12 @@ def position_words(wheel_deg: float) -> str:
     """Where a steering wheel sits: `12° to the left`, or `straight`."""
     if degrees(abs(wheel_deg), 0) == "0°":
         return "straight"
-    return degrees(abs(wheel_deg), 0) + " to the " + side_of(wheel_deg)
+    return f"{degrees(abs(wheel_deg), 0)} to the {side_of(wheel_deg)}"
 
 
 def sits_words(wheel_deg: float) -> str:
     """Where a steering wheel sits, as a sentence without its full stop."""
-    return "The steering wheel sits " + position_words(wheel_deg)
+    return f"The steering wheel sits {position_words(wheel_deg)}"
 
 
 def why_of(found: dict, link: dict | None) -> list:

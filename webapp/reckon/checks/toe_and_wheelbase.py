@@ -21,9 +21,7 @@ EVEN = 1e-9
 
 def lacking(part: dict, needed: dict, name: str) -> list:
     """What a part lacks, as sentences."""
-    return [
-        name + " needs " + needed[field] + "." for field in list(needed) if part.get(field) is None
-    ]
+    return [f"{name} needs {needed[field]}." for field in list(needed) if part.get(field) is None]
 
 
 def two_readings(u: float) -> float:
@@ -59,9 +57,9 @@ def toe_words(total: float, difference: float) -> str:
         return "Total toe is nothing: both distances are the same."
     wider = "behind" if way == "in" else "ahead of"
     return (
-        "Total toe is " + degrees(abs(total), 2) + " " + way + ": the wheels stand "
-        + show_mm(abs(difference)) + " further apart " + wider + " the axle."
-    )  # fmt: skip
+        f"Total toe is {degrees(abs(total), 2)} {way}: the wheels stand "
+        f"{show_mm(abs(difference))} further apart {wider} the axle."
+    )
 
 
 def way_of_toe(difference: float) -> str:
@@ -99,9 +97,9 @@ def square_words(yaw: float, difference: float, forward: str) -> str:
     if forward == "even":
         return "The axle stands square: both wheelbases are the same."
     return (
-        "The " + forward + " wheel stands " + show_mm(abs(difference)) + " forward: the axle is "
-        + degrees(abs(yaw), 2) + " off square."
-    )  # fmt: skip
+        f"The {forward} wheel stands {show_mm(abs(difference))} forward: the axle is "
+        f"{degrees(abs(yaw), 2)} off square."
+    )
 
 
 def forward_side(difference: float, axle: str) -> str:

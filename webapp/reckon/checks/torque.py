@@ -40,7 +40,7 @@ def torque(entries: list, standing: str | None) -> dict:
         one = fastener_found(entry, standing)
         found.append(one)
         for says in one["why"]:
-            why.append(one["fastener"] + ": " + says)
+            why.append(f"{one['fastener']}: {says}")
     return {"fasteners": found, "why": why}
 
 
@@ -101,7 +101,7 @@ def what_it_lacks(entry: dict) -> list:
 def pair_words(entry: dict, nm: float, apart: float) -> str:
     """What to do about a printed pair that does not agree with itself."""
     return (
-        "the two printed figures are " + fixed(100 * apart, 0) + " % apart: "
-        + fixed(nm, 0) + THIN + "N·m is " + fixed(out_of_nm(nm, "lbf·ft"), 0) + THIN
-        + "lbf·ft. Ask the maker which one is meant before you use either."
-    )  # fmt: skip
+        f"the two printed figures are {fixed(100 * apart, 0)} % apart: "
+        f"{fixed(nm, 0)}{THIN}N·m is {fixed(out_of_nm(nm, 'lbf·ft'), 0)}{THIN}lbf·ft. "
+        "Ask the maker which one is meant before you use either."
+    )

@@ -30,9 +30,7 @@ NO_LENGTH = (
 def missing_of(bar: dict) -> list:
     """What has to be known of the bar and is not, as sentences."""
     return [
-        "The track bar needs " + NEEDED[name] + "."
-        for name in list(NEEDED)
-        if bar.get(name) is None
+        f"The track bar needs {NEEDED[name]}." for name in list(NEEDED) if bar.get(name) is None
     ]
 
 
@@ -53,8 +51,11 @@ def out_of_reach(bar: dict) -> list:
     if len(missing_of(bar)) > 0 or (run_of(bar, rise_of(bar)) or 0.0) >= LEAST_RUN:
         return []
     return [
-        "A bar of this length cannot reach between these ends: its bolts are further apart in"
-        + " height and fore-aft than it is long. Measure the length and both heights again."
+        (
+            "A bar of this length cannot reach between these ends: its bolts are further "
+            "apart in height and fore-aft than it is long. Measure the length and both "
+            "heights again."
+        )
     ]
 
 

@@ -39,7 +39,7 @@ def shares_of(value_at, part: dict, fields: list, name: str) -> list:  # type: i
     for field in fields:
         slope = slope_of(value_at, part, field)
         u = None if slope is None else abs(slope) * reading_u(part)
-        shares.append({"name": name + " " + field, "u": u})
+        shares.append({"name": f"{name} {field}", "u": u})
     return shares
 
 
@@ -66,9 +66,9 @@ def to_improve(shares: list, variance: float) -> str | None:
     largest = [each for each in shares if each["u"] >= most * (1 - 1e-9)][0]
     part = largest["u"] * largest["u"] / variance
     return (
-        "Improve " + READINGS[largest["name"]] + " first: " + fixed(100 * part, 0)
-        + " % of the uncertainty comes from there."
-    )  # fmt: skip
+        f"Improve {READINGS[largest['name']]} first: {fixed(100 * part, 0)} % of the "
+        "uncertainty comes from there."
+    )
 
 
 READINGS = {

@@ -39,7 +39,7 @@ def what_if(bar: dict, link: dict | None, plans: list, unit: str = "mm") -> dict
     found["plans"] = []
     for index, plan in enumerate(plans):
         found["plans"].append(plan_found(bar, link, plan))
-        found["plans"][index]["name"] = plan.get("name") or "Plan " + str(index + 1)
+        found["plans"][index]["name"] = plan.get("name") or f"Plan {index + 1}"
     found.update({"parallel_raise": None, "least_steer_raise": None, "least_steer_deg": None})
     if link is None:
         found["why"].append("Enter the drag link to know what a plan does to the steering.")
@@ -240,17 +240,18 @@ def vertex_of(before: float, middle: float, after: float) -> float:
 
 def raise_words(found: dict, unit: str) -> str:
     """The two raises in a sentence."""
-    parallel = "Bar and link would lie parallel with the axle end " + up_words(
-        found["parallel_raise"], unit
+    parallel = (
+        "Bar and link would lie parallel with the axle end "
+        f"{up_words(found['parallel_raise'], unit)}"
     )
     if found["least_steer_raise"] is None:
-        return parallel + "."
+        return f"{parallel}."
     edge = found["least_steer_raise"] <= LOWEST or found["least_steer_raise"] >= HIGHEST
-    least = "; the worst steer is least with it " + up_words(found["least_steer_raise"], unit)
+    least = f"; the worst steer is least with it {up_words(found['least_steer_raise'], unit)}"
     low = up_words(LOWEST, unit)
     high = up_words(HIGHEST, unit)
-    searched = ", the end of what was searched (" + low + " to " + high + ")" if edge else ""
-    return parallel + least + searched + ". The bar is re-lengthened so that the axle stays."
+    searched = f", the end of what was searched ({low} to {high})" if edge else ""
+    return f"{parallel}{least}{searched}. The bar is re-lengthened so that the axle stays."
 
 
 def up_words(lift: float, unit: str) -> str:

@@ -52,7 +52,7 @@ def change_words(body: dict, unit: str) -> str:
     what = body.get("what") or "not said"
     amounts = amounts_words(body, unit)
     name = CHANGES.get(what, what.replace("_", " "))
-    return name + (", " + amounts if len(amounts) > 0 else "")
+    return name + (f", {amounts}" if len(amounts) > 0 else "")
 
 
 def amounts_words(body: dict, unit: str) -> str:
@@ -61,13 +61,13 @@ def amounts_words(body: dict, unit: str) -> str:
     if body.get("part"):
         says.append(body["part"])
     if body.get("turns"):
-        says.append(turns_words(body["turns"]) + " " + way_of(body["turns"]))
+        says.append(f"{turns_words(body['turns'])} {way_of(body['turns'])}")
     if body.get("length_change"):
         longer = "longer" if body["length_change"] > 0 else "shorter"
-        says.append(show_amount(abs(body["length_change"]), unit) + " " + longer)
+        says.append(f"{show_amount(abs(body['length_change']), unit)} {longer}")
     if body.get("moved"):
         toward = body.get("toward") or "across"
-        says.append(show_amount(abs(body["moved"]), unit) + " " + toward)
+        says.append(f"{show_amount(abs(body['moved']), unit)} {toward}")
     if body.get("text"):
         says.append(body["text"])
     return ", ".join(says)

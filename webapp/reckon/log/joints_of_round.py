@@ -53,7 +53,7 @@ def limits_of_joints(here: list, on_file: dict) -> dict:
 
 def play_of(here: list, on_file: dict) -> list:
     """The joints at which a round measured or found anything, as a sheet has them."""
-    found = last_by(readings_of(here, "play"), lambda body: body["joint"] + "|" + body["field"])
+    found = last_by(readings_of(here, "play"), lambda body: f"{body['joint']}|{body['field']}")
     loose = values_by(here, "loose")
     limits = limits_of_joints(here, on_file)
     joints: list = []
@@ -125,7 +125,7 @@ def clearance_of(here: list) -> list:
 
 def place_of(body: dict) -> str:
     """Travel state and lock of a clearance in one text."""
-    return body["state"] + "|" + body["lock"]
+    return f"{body['state']}|{body['lock']}"
 
 
 def torque_of(stand: list, round_name: str, record: dict, axle: str) -> list:

@@ -104,7 +104,7 @@ def then_words(shown: str, by: float) -> str:
     """A length as it was read, and what changes add to it where the sums count them."""
     if fixed(by, 1) == "0.0":
         return shown
-    return shown + ", then " + signed(by, 1) + THIN + "mm by what was changed"
+    return f"{shown}, then {signed(by, 1)}{THIN}mm by what was changed"
 
 
 def toe_of(here: list) -> dict | None:
@@ -122,13 +122,13 @@ def wheelbase_of(here: list, track: float | None) -> dict | None:
 
 def measured(here: list, name: str, fields: list) -> dict | None:
     """What was read of a part of the drag link's step in one round, in mm."""
-    named = [name + "_" + each for each in fields]
+    named = [f"{name}_{each}" for each in fields]
     found = [one for one in readings_of(here, "drag_link") if one["body"]["field"] in named]
     if len(found) == 0:
         return None
     part: dict = {"read_to": coarsest(found)}
     for field in fields:
-        value = last_value(found, name + "_" + field)
+        value = last_value(found, f"{name}_{field}")
         if value is not None:
             part[field] = value
     return part

@@ -68,9 +68,9 @@ def heights_asked(change: dict, after: list) -> dict:
     made = [body["field"] for body in readings(after, step)]
     part = "drag link" if step == "drag_link" else "track bar"
     if end is not None:
-        says = "Measure the " + end + "-end height of the " + part + " again"
+        says = f"Measure the {end}-end height of the {part} again"
         return {"step": step, "says": says, "needed": [HEIGHTS[end]], "made": made}
-    says = "Measure the height of the end of the " + part + " that was moved again"
+    says = f"Measure the height of the end of the {part} that was moved again"
     read = [field for field in made if field in ["frame_height", "axle_height"]]
     return {"step": step, "says": says, "needed": ["height"], "made": ["height"] * len(read)}
 
@@ -139,5 +139,5 @@ def places_asked(before: list, after: list) -> dict:
     left = [place for place in known if place not in made]
     if len(made) > 0:
         places = " place is left" if len(left) == 1 else " places are left"
-        says += ", " + str(len(left)) + places
+        says += f", {len(left)}{places}"
     return {"step": "clearance", "says": says, "needed": known, "made": made}

@@ -45,8 +45,8 @@ def stale(entries: list, round_name: str) -> list:
         still_open = to_redo(stand, finding, job["axle"])
         for again in list(still_open):
             step, what, names = still_open[again]
-            which = " (" + listed(names) + ")" if len(names) > 0 else ""
-            says = again + which + ": " + SINCE[what] + " since then."
+            which = f" ({listed(names)})" if len(names) > 0 else ""
+            says = f"{again}{which}: {SINCE[what]} since then."
             found.append({"step": step, "finding": finding, "says": says})
     return found
 
@@ -73,7 +73,7 @@ def listed(names: list) -> str:
     """Names as a list in words: a, b and c."""
     if len(names) == 1:
         return str(names[0])
-    return ", ".join(names[: len(names) - 1]) + " and " + names[len(names) - 1]
+    return f"{', '.join(names[: len(names) - 1])} and {names[len(names) - 1]}"
 
 
 def reopened_by(entry: dict, finding: str) -> bool:
@@ -119,7 +119,7 @@ def reopened_words(what: str) -> str:
     found = [names[each] for each in REOPENS.get(what, [])] + ["torque"]
     if len(found) == 1:
         return "This reopens the torque."
-    return "This reopens " + listed(found) + "."
+    return f"This reopens {listed(found)}."
 
 
 def changes_of(entries: list) -> list:

@@ -66,7 +66,7 @@ def replaced_words(record: dict, code: str) -> str:
     if told is None:
         return ""
     if told.get("by") is not None:
-        return "This tag was replaced by " + told["by"] + ". Take it off the vehicle."
+        return f"This tag was replaced by {told['by']}. Take it off the vehicle."
     return "This tag was reported lost. Check that it is on the right vehicle."
 
 

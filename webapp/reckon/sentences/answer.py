@@ -15,15 +15,15 @@ def answer(findings: dict, unit: str) -> list:
     if found["state"] == "incomplete" or found["state"] == "no_verdict":
         return held_back(found)
     if found["sum_state"] == "differs":
-        return joined(where(found, unit), ["Do not turn anything yet. " + found["sum_hint"]])
+        return joined(where(found, unit), [f"Do not turn anything yet. {found['sum_hint']}"])
     limit = show_limit(found["limit"], unit)
     if found["state"] == "inside":
-        inside = [", inside the limit of " + limit + ". Leave the track bar as it is."]
+        inside = [f", inside the limit of {limit}. Leave the track bar as it is."]
         return where_only(found, unit) + inside
     change = what_to_do(findings.get("bar_change"), found, unit)
     change = joined(change, wheel_then(findings, unit))
     if found["state"] == "too_close":
-        close = [", too close to the limit of " + limit + " to call. " + found["settle"]]
+        close = [f", too close to the limit of {limit} to call. {found['settle']}"]
         return joined(where_only(found, unit) + close, change)
     return joined(where(found, unit), change)
 
@@ -33,7 +33,7 @@ def held_back(found: dict) -> list:
     why = " ".join(found["why"][:1])
     if found["state"] == "incomplete":
         return [why]
-    return ["", "No verdict.", " " + why]
+    return ["", "No verdict.", f" {why}"]
 
 
 def where_only(found: dict, unit: str) -> list:
@@ -57,15 +57,15 @@ def what_to_do(change: dict | None, found: dict, unit: str) -> list:
     length = show_amount(abs(change["length_change"]), unit)
     way = "longer" if change["length_change"] > 0 else "shorter"
     if change["turns"] is None:
-        return ["Make the track bar ", length + " " + way, ". " + " ".join(change["why"])]
+        return ["Make the track bar ", f"{length} {way}", f". {' '.join(change['why'])}"]
     if change["turns"] == 0:
         return ["The adjuster's smallest step would move it further than that: leave the bar."]
-    turns = turns_words(change["turns"]) + " " + way_of(change["turns"])
+    turns = f"{turns_words(change['turns'])} {way_of(change['turns'])}"
     left = toward(change["leftover"], unit)
     return [
         "Make the track bar ",
-        length + " " + way + ": " + turns,
-        ". The axle will then sit " + left + ".",
+        f"{length} {way}: {turns}",
+        f". The axle will then sit {left}.",
     ]
 
 
@@ -82,20 +82,20 @@ def wheel_then(findings: dict, unit: str) -> list:
         return []
     return [
         "The steering wheel will then sit ",
-        degrees(abs(wheel["rim_deg"]), 0) + " to the " + other(side_of(wheel["rim_deg"])),
-        ": " + link_then(wheel, unit),
+        f"{degrees(abs(wheel['rim_deg']), 0)} to the {other(side_of(wheel['rim_deg']))}",
+        f": {link_then(wheel, unit)}",
     ]
 
 
 def link_then(wheel: dict, unit: str) -> str:
     """What centers the steering wheel again."""
-    length = show_amount(abs(wheel["link_length_change"]), unit) + " " + wheel["direction"]
+    length = f"{show_amount(abs(wheel['link_length_change']), unit)} {wheel['direction']}"
     if wheel["fixed"]:
-        return "its drag link cannot be adjusted and would have to be " + length + ". Ask the lead."
+        return f"its drag link cannot be adjusted and would have to be {length}. Ask the lead."
     turns = ""
     if wheel["turns"] is not None and wheel["turns"] != 0:
-        turns = ", " + turns_words(wheel["turns"]) + " " + way_of(wheel["turns"])
-    return "make the drag link " + length + turns + ", before the road."
+        turns = f", {turns_words(wheel['turns'])} {way_of(wheel['turns'])}"
+    return f"make the drag link {length}{turns}, before the road."
 
 
 def fixed_bar(change: dict, found: dict, unit: str) -> list:
@@ -104,10 +104,12 @@ def fixed_bar(change: dict, found: dict, unit: str) -> list:
     way = "longer" if change["length_change"] > 0 else "shorter"
     move = show_amount(abs(change["move"]), unit)
     return [
-        "This bar cannot be adjusted. It would have to be ", length + " " + way,
-        ", or its frame-end hole ", move + " further " + other(side_of(found["offset"])),
+        "This bar cannot be adjusted. It would have to be ",
+        f"{length} {way}",
+        ", or its frame-end hole ",
+        f"{move} further {other(side_of(found['offset']))}",
         ". Ask the lead before any metal is cut.",
-    ]  # fmt: skip
+    ]
 
 
 def before_after(before: dict, after: dict, unit: str) -> list:
@@ -125,7 +127,7 @@ def before_after(before: dict, after: dict, unit: str) -> list:
     return [
         "The axle moved ",
         toward(moved, unit),
-        ": from " + start + " to ",
+        f": from {start} to ",
         toward(then["offset"], unit),
         ".",
     ]

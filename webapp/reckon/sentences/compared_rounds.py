@@ -58,7 +58,7 @@ def beside_centering(sheet: dict, found: dict, unit: str) -> dict:
     heights = sheet.get("heights") or {}
     for side in ["left", "right"]:
         if len(heights.get(side) or []) > 0:
-            known["Ride height " + side] = show_amount(mean(heights[side]), unit)
+            known[f"Ride height {side}"] = show_amount(mean(heights[side]), unit)
     if found.get("steering") is not None:
         known["Steering wheel"] = position_words(found["steering"]["wheel_deg"])
     for name in STEERS:

@@ -22,7 +22,7 @@ def play_told(found: dict) -> list:
         return joined(says, ["No movement is recorded yet."])
     if len(says) == 0:
         count = counted(len(measured), "joint")
-        says = ["", count, " measured, none outside a known limit. " + NOT_SAFE]
+        says = ["", count, f" measured, none outside a known limit. {NOT_SAFE}"]
     return says
 
 
@@ -46,8 +46,8 @@ def link_told(found: dict) -> list:
 def free_words(steer: float, rim: float | None) -> str:
     """A dead band in words, at the steering wheel where the ratio is known."""
     if rim is None:
-        return degrees(steer, 2) + " of free steer"
-    return degrees(rim, 1) + " free at the steering wheel"
+        return f"{degrees(steer, 2)} of free steer"
+    return f"{degrees(rim, 1)} free at the steering wheel"
 
 
 def clearance_told(found: dict) -> list:
@@ -69,17 +69,19 @@ def clearance_told(found: dict) -> list:
 def contact_told(pair: dict, verb: str) -> list:
     """Where the parts of a pair touch."""
     return [
-        "", capital(" and ".join(pair["between"])), verb + at_words(pair) + ".",
-    ]  # fmt: skip
+        "",
+        capital(" and ".join(pair["between"])),
+        f"{verb}{at_words(pair)}.",
+    ]
 
 
 def least_told(pair: dict) -> list:
     """The least gap of all, and where; one under the house limit asks for room."""
-    where = " " + at_words(pair)
+    where = f" {at_words(pair)}"
     if pair["state"] == "tight":
-        where += ", under the house limit of " + show_mm(pair["limit"]) + ". Make room"
+        where += f", under the house limit of {show_mm(pair['limit'])}. Make room"
     where += "."
-    return ["The least gap is ", show_mm(pair["least"]), ": " + pair_words(pair["between"]) + where]
+    return ["The least gap is ", show_mm(pair["least"]), f": {pair_words(pair['between'])}{where}"]
 
 
 def at_words(pair: dict) -> str:
@@ -90,7 +92,7 @@ def at_words(pair: dict) -> str:
 def unchecked_words(pair: dict) -> str:
     """How many places of a pair nobody looked at."""
     count = len(pair["unchecked"])
-    return capital(pair_words(pair["between"])) + ": " + counted(count, "place") + " not checked."
+    return f"{capital(pair_words(pair['between']))}: {counted(count, 'place')} not checked."
 
 
 def torque_told(found: dict) -> list:
@@ -99,17 +101,17 @@ def torque_told(found: dict) -> list:
     bolts = found["fasteners"]
     for one in bolts:
         if one["moved"] is True:
-            says = joined(says, ["", capital(one["fastener"]) + " moved", "."])
+            says = joined(says, ["", f"{capital(one['fastener'])} moved", "."])
         if one["moved_before"]:
             says = joined(
-                says, ["", capital(one["fastener"]) + " moved", ", and was torqued again."]
+                says, ["", f"{capital(one['fastener'])} moved", ", and was torqued again."]
             )
     waiting = [each for each in bolts if each["due"] is True]
     lacking = [each for each in bolts if len(each["why"]) > 0 and each["moved"] is not True]
     if len(waiting) > 0:
         return joined(says, ["", counted(len(waiting), "fastener"), " still to check again."])
     if len(lacking) > 0:
-        return joined(says, ["", capital(lacking[0]["fastener"]), ": " + lacking[0]["why"][0]])
+        return joined(says, ["", capital(lacking[0]["fastener"]), f": {lacking[0]['why'][0]}"])
     if len(says) > 0:
         return says
     checked = [each for each in bolts if each["moved"] is False]

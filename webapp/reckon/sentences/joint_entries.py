@@ -27,17 +27,17 @@ def is_logged_here(body: dict) -> bool:
 
 def what(body: dict) -> str:
     """What a reading or pick of these steps is about."""
-    title = TITLES[body["step"]] + ": "
+    title = f"{TITLES[body['step']]}: "
     if body["field"] in PICKS:
         joint = body["value"].get("joint")
-        of = "" if joint is None else joint_title(joint) + ", "
+        of = "" if joint is None else f"{joint_title(joint)}, "
         return title + of + PICKS[body["field"]]
     if body["step"] == "play":
         name = PLAY_NAMES.get(body["field"], body["field"])
-        return title + joint_title(body["joint"]) + ", " + name.lower()
+        return f"{title}{joint_title(body['joint'])}, {name.lower()}"
     if body["step"] == "clearance":
         where = place_words(body["state"], body["lock"])
-        return title + pair_words(body["between"]) + ", " + where
+        return f"{title}{pair_words(body['between'])}, {where}"
     return title + body["fastener"]
 
 
@@ -59,9 +59,9 @@ def play_value(body: dict) -> str:
     text = show_dial(body["value"], unit)
     pair = body.get("pair")
     if pair is not None:
-        text = show_dial(pair[0], unit) + " + " + show_dial(pair[1], unit) + " = " + text
+        text = f"{show_dial(pair[0], unit)} + {show_dial(pair[1], unit)} = {text}"
     how = body.get("how")
-    return text if how is None else text + ", " + how
+    return text if how is None else f"{text}, {how}"
 
 
 def torque_value(body: dict) -> str:
@@ -72,16 +72,16 @@ def torque_value(body: dict) -> str:
     if body.get("value") is not None:
         words.append(show_torque(body["value"]))
     if body.get("then_angle") is not None:
-        words.append("then " + trimmed(body["then_angle"], 0) + "°")
+        words.append(f"then {trimmed(body['then_angle'], 0)}°")
     if body.get("tolerance") is not None:
-        words.append("± " + trimmed(body["tolerance"], 1) + THIN + "N·m")
+        words.append(f"± {trimmed(body['tolerance'], 1)}{THIN}N·m")
     if body.get("end") is not None:
         words.append(ENDS.get(body["end"], body["end"]))
     if body.get("thread") is not None:
         words.append(THREADS.get(body["thread"], body["thread"]))
     if body.get("rubber") is True:
         on = "weight on the springs" if body.get("on_springs") is True else "not on the springs"
-        words.append("rubber bush, " + on)
+        words.append(f"rubber bush, {on}")
     for field in ["source", "tool"]:
         if body.get(field) is not None:
             words.append(body[field])
@@ -97,7 +97,7 @@ def pick_value(field: str, picked: dict) -> str:
     words: list = []
     if picked.get("maker_limit") is not None:
         source = picked.get("maker_source") or "source not said"
-        words.append("maker " + show_dial(picked["maker_limit"], "mm") + " (" + source + ")")
+        words.append(f"maker {show_dial(picked['maker_limit'], 'mm')} ({source})")
     if picked.get("house_limit") is not None:
-        words.append("house " + show_dial(picked["house_limit"], "mm"))
+        words.append(f"house {show_dial(picked['house_limit'], 'mm')}")
     return ", ".join(words) if len(words) > 0 else "none known"

@@ -25,15 +25,15 @@ def bump_runs(found: dict | None) -> list:
     if found["state"] != "known":
         return [found["why"][0]]
     first = found["per_25_bump_deg"]
-    says = ["The first 25" + THIN + "mm of bump steer ", steer_words(first), "."]
+    says = [f"The first 25{THIN}mm of bump steer ", steer_words(first), "."]
     if first is None:
-        says = ["The link cannot follow 25" + THIN + "mm of bump. Check lengths and heights."]
+        says = [f"The link cannot follow 25{THIN}mm of bump. Check lengths and heights."]
     if found["worst_deg"] is None:
         return says
-    travel = fixed(abs(found["worst_at"]), 0) + THIN + "mm of "
+    travel = f"{fixed(abs(found['worst_at']), 0)}{THIN}mm of "
     at = travel + ("bump" if found["worst_at"] > 0 else "droop")
     return joined(
-        says, ["The worst over the travel is ", steer_words(found["worst_deg"]), ", at " + at + "."]
+        says, ["The worst over the travel is ", steer_words(found["worst_deg"]), f", at {at}."]
     )
 
 
@@ -41,7 +41,7 @@ def steer_words(value: float | None) -> str:
     """A steer with its side: `0.31° to the left`, or `nothing`."""
     if value is None or abs(value) < SEEN_DEG:
         return "nothing"
-    return degrees(abs(value), 2) + " to the " + side_of(value)
+    return f"{degrees(abs(value), 2)} to the {side_of(value)}"
 
 
 def link_numbers(findings: dict) -> list:

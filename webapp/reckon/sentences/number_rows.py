@@ -75,16 +75,16 @@ def shown(value: float, kind: str, expanded: float | None) -> str:
     A `countered` one is shown as the driver answers it: whose wheels steer left holds to the right.
     """
     if kind == "mm":
-        return signed(value, 1) + THIN + "mm"
+        return f"{signed(value, 1)}{THIN}mm"
     if kind == "size":
-        return fixed(value, 1) + THIN + "mm"
+        return f"{fixed(value, 1)}{THIN}mm"
     if kind == "angle":
         return degrees(value, 1)
     if kind == "angle_2":
         return degrees(value, 2)
     places = 0 if kind == "countered" else 2
     size = degrees(abs(value), places)
-    room = "" if expanded is None or kind != "decided" else " ± " + degrees(expanded, 2)
+    room = "" if expanded is None or kind != "decided" else f" ± {degrees(expanded, 2)}"
     if kind == "size_deg" or size == degrees(0.0, places):
         return size + room
     return sided(size + room, -value if kind == "countered" else value)
@@ -98,7 +98,7 @@ def row(name: str, shows: str) -> dict:
 def sided(text: str, value: float) -> str:
     """A number with its side behind it, where it has one."""
     side = side_of(value)
-    return text if side == "neither" else text + ", " + side
+    return text if side == "neither" else f"{text}, {side}"
 
 
 def centering_rows(found: dict, unit: str) -> list:
@@ -113,21 +113,19 @@ def centering_rows(found: dict, unit: str) -> list:
         row("Offset", sided(offset, found["offset"])),
         row(
             "Sum of the sides",
-            fixed(found["sum"], 1) + THIN + "mm, " + sum_words[found["sum_state"]],
+            f"{fixed(found['sum'], 1)}{THIN}mm, {sum_words[found['sum_state']]}",
         ),
     ]
 
 
 def change_rows(change: dict, unit: str) -> list:
     """Bar length, turns and what is left."""
-    room = "" if change["expanded"] is None else " ± " + fixed(change["expanded"], 1)
-    rows = [row("Bar length", signed(change["length_change"], 1) + room + THIN + "mm")]
+    room = "" if change["expanded"] is None else f" ± {fixed(change['expanded'], 1)}"
+    rows = [row("Bar length", f"{signed(change['length_change'], 1)}{room}{THIN}mm")]
     if change["exact_turns"] is not None and change["turns"] != 0:
         turns = turns_words(change["turns"])
         exact = trimmed(abs(change["exact_turns"]), 2)
-        rows.append(
-            row("Turns", turns + " " + way_of(change["turns"]) + " (exactly " + exact + ")")
-        )
+        rows.append(row("Turns", f"{turns} {way_of(change['turns'])} (exactly {exact})"))
         rows.append(row("Offset then", toward(change["leftover"], unit)))
     return rows
 
@@ -140,5 +138,5 @@ def arc_rows(arc: dict) -> list:
     if arc["droop_shift"] is not None:
         rows.append(row("Shift at full droop", toward(arc["droop_shift"], "mm")))
     if arc["roll_center"] is not None:
-        rows.append(row("Roll center above floor", fixed(arc["roll_center"], 0) + THIN + "mm"))
+        rows.append(row("Roll center above floor", f"{fixed(arc['roll_center'], 0)}{THIN}mm"))
     return rows

@@ -45,11 +45,11 @@ def plan_value(value: float | None, kind: str, unit: str) -> str:
         return degrees(value, 1)
     if kind == "steer":
         side = side_of(value)
-        return degrees(abs(value), 2) + ("" if side == "neither" else " " + side)
+        return degrees(abs(value), 2) + ("" if side == "neither" else f" {side}")
     if kind == "ratio":
-        return "× " + fixed(value, 2)
+        return f"× {fixed(value, 2)}"
     if kind == "height":
-        return set_words(value, unit) if unit == "in" else fixed(value, 0) + THIN + "mm"
+        return set_words(value, unit) if unit == "in" else f"{fixed(value, 0)}{THIN}mm"
     return show_amount(value, unit)
 
 
@@ -59,7 +59,7 @@ def change_words(value: float, unit: str) -> str:
         return "as it is"
     if unit == "in":
         return show_amount(abs(value), unit) + (" longer" if value > 0 else " shorter")
-    return signed(value, 1) + THIN + "mm"
+    return f"{signed(value, 1)}{THIN}mm"
 
 
 def size_words(mm: float, unit: str) -> str:
@@ -81,5 +81,5 @@ def plan_words(plan: dict, unit: str) -> str:
     for move in list(MOVES):
         by = plan.get(move) or 0.0
         if by != 0:
-            moved.append(MOVES[move] + " " + set_words(by, unit))
+            moved.append(f"{MOVES[move]} {set_words(by, unit)}")
     return ", ".join(moved)

@@ -12,9 +12,9 @@ def report(findings: dict, unit: str) -> str:
     tried = findings.get("what_if") or {}
     for plan in tried.get("plans") or []:
         rows = plan_rows(tried["today"], plan, unit)
-        texts = [[row["name"], row["then"] + ", today " + row["today"]] for row in rows]
-        lines.extend(section("What if: " + plan["name"], columns(texts)))
-    lines.extend(section("Why", ["- " + each for each in findings["why"]]))
+        texts = [[row["name"], f"{row['then']}, today {row['today']}"] for row in rows]
+        lines.extend(section(f"What if: {plan['name']}", columns(texts)))
+    lines.extend(section("Why", [f"- {each}" for each in findings["why"]]))
     return "\n".join(lines) + "\n"
 
 
@@ -26,4 +26,4 @@ def section(title: str, lines: list) -> list:
 def columns(rows: list) -> list:
     """Rows of name and value as lines, the values below each other."""
     widest = max([len(row[0]) for row in rows]) if len(rows) > 0 else 0
-    return ["  " + row[0].ljust(widest) + "  " + row[1] for row in rows]
+    return [f"  {row[0].ljust(widest)}  {row[1]}" for row in rows]

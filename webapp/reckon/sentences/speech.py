@@ -56,8 +56,8 @@ def pick_words(entry: dict, value: float, usual: str) -> str:
     """A pick that is a number: an angle, a ratio, or a length such as that of a spacer."""
     field = entry["body"]["field"]
     if field == "wheel_deg":
-        return "steering wheel, " + position_words(value)
-    name = field.replace("_extra", " spacer").replace("_deg", " in degrees") + ", "
+        return f"steering wheel, {position_words(value)}"
+    name = f"{field.replace('_extra', ' spacer').replace('_deg', ' in degrees')}, "
     if field in ["ratio", "tilt_deg"]:
         return name + number_words(value)
     return name + length_words(value, usual, usual, entry.get("typed") or "")
@@ -94,16 +94,16 @@ def torque_words(body: dict) -> str:
     """A torque in the unit that it is printed in, or in N·m where nobody wrote that."""
     found = parse_torque(body.get("figure") or "", None)
     unit = found["unit"] if found["ok"] else "N·m"
-    return number_words(out_of_nm(body["value"], unit)) + " " + TORQUES[unit]
+    return f"{number_words(out_of_nm(body['value'], unit))} {TORQUES[unit]}"
 
 
 def length_words(mm: float, unit: str, usual: str, typed: str) -> str:
     """A length as it was typed, with decimals or a fraction; the usual unit goes without saying."""
     # A decimal without its unit could be millimeters.
     if unit == "in" and "/" not in typed and ("." in typed or "," in typed):
-        return number_words(mm / INCH, 4) + " inches"
+        return f"{number_words(mm / INCH, 4)} inches"
     said = inch_words(mm) if unit == "in" else number_words(mm, 3)
-    return said if unit == usual else said + " " + UNITS[unit]
+    return said if unit == usual else f"{said} {UNITS[unit]}"
 
 
 def inch_words(mm: float) -> str:
@@ -112,9 +112,9 @@ def inch_words(mm: float) -> str:
     said = whole_words(mark["whole"])
     if mark["top"] > 0:
         part = fraction_words(mark["top"], mark["bottom"])
-        said = part if mark["whole"] == 0 else said + " and " + part
-    signed = "minus " + said if mm < 0 else said
-    return signed if mark["exact"] else "about " + signed
+        said = part if mark["whole"] == 0 else f"{said} and {part}"
+    signed = f"minus {said}" if mm < 0 else said
+    return signed if mark["exact"] else f"about {signed}"
 
 
 def fraction_words(top: int, bottom: int) -> str:
@@ -122,7 +122,7 @@ def fraction_words(top: int, bottom: int) -> str:
     if bottom == 2:
         return "a half"
     part = [name for name in list(PARTS) if PARTS[name] == bottom][0]
-    return whole_words(top) + " " + (part if top == 1 else part + "s")
+    return whole_words(top) + " " + (part if top == 1 else f"{part}s")
 
 
 def number_words(value: float, places: int = 2) -> str:
@@ -131,8 +131,8 @@ def number_words(value: float, places: int = 2) -> str:
     said = whole_words(int(parts[0]))
     digits = [ONES["0123456789".index(each)] for each in parts[2]]
     if len(digits) > 0:
-        said = said + " point " + " ".join(digits)
-    return "minus " + said if value < 0 and said != "nought" else said
+        said = f"{said} point {' '.join(digits)}"
+    return f"minus {said}" if value < 0 and said != "nought" else said
 
 
 def whole_words(number: int) -> str:
@@ -142,7 +142,7 @@ def whole_words(number: int) -> str:
     if number < 100:
         tens = math.floor(number / 10)
         rest = number - 10 * tens
-        return TENS[tens] if rest == 0 else TENS[tens] + "-" + ONES[rest]
+        return TENS[tens] if rest == 0 else f"{TENS[tens]}-{ONES[rest]}"
     size = 1000 if number >= 1000 else 100
     many = math.floor(number / size)
     rest = number - size * many

@@ -5,10 +5,14 @@ from .steps import BAR_ASKS, BAR_NAMES
 
 # Nothing but the lever arms of a plan needs these: no step is incomplete without them.
 LEVER_ASKS = {
-    "axle_tube_height": "Floor to the center of the axle tube, by the bracket of the axle end."
-    + " Only needed to compare lever arms.",
-    "rail_height": "Floor to the underside of the rail, by the bracket of the frame end."
-    + " Only needed to compare lever arms.",
+    "axle_tube_height": (
+        "Floor to the center of the axle tube, by the bracket of the axle end. Only needed "
+        "to compare lever arms."
+    ),
+    "rail_height": (
+        "Floor to the underside of the rail, by the bracket of the frame end. Only needed "
+        "to compare lever arms."
+    ),
 }
 LEVER_NAMES = {"axle_tube_height": "Axle tube height", "rail_height": "Rail height"}
 READING_ASKS = together([BAR_ASKS, LEVER_ASKS])

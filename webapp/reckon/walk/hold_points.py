@@ -74,7 +74,7 @@ def open_at_fit_up(entries: list, rounds: list) -> list:
     found: list = []
     for field in list(FIT_UP_TICKS):
         if fit_up_tick(entries, field) is not True:
-            found.append(item("job", "Not ticked: " + FIT_UP_TICKS[field] + "."))
+            found.append(item("job", f"Not ticked: {FIT_UP_TICKS[field]}."))
     if swept is None:
         says = "Sweep the clearance of the fit-up through the travel, at each lock."
         return found + [item("clearance", says)]
@@ -82,8 +82,8 @@ def open_at_fit_up(entries: list, rounds: list) -> list:
         if pair["state"] == "contact":
             found.append(item("clearance", contact_words(pair, " at fit-up")))
         elif len(pair["unchecked"]) > 0:
-            left = str(len(pair["unchecked"])) + " places not looked at."
-            found.append(item("clearance", pair_name(pair) + ": " + left))
+            left = f"{len(pair['unchecked'])} places not looked at."
+            found.append(item("clearance", f"{pair_name(pair)}: {left}"))
     return found + sweep_again(entries)
 
 
@@ -111,7 +111,7 @@ def sweep_again(entries: list) -> list:
     ask = places_asked(of_fit_up(stand[:last]), of_fit_up(stand[last + 1 :]))
     if is_redone(ask):
         return []
-    says = ask["says"] + ": " + SINCE[stand[last]["body"]["what"]] + " since the sweep."
+    says = f"{ask['says']}: {SINCE[stand[last]['body']['what']]} since the sweep."
     return [item("clearance", says)]
 
 
@@ -147,10 +147,10 @@ def open_before_road(entries: list, rounds: list) -> list:
             found.append(item("clearance", contact_words(pair, "")))
     for joint in latest(rounds, "play", "joints"):
         if joint["state"] == "outside":
-            found.append(item("play", joint["joint"].capitalize() + ": outside its limit."))
+            found.append(item("play", f"{joint['joint'].capitalize()}: outside its limit."))
     for fastener in latest(rounds, "torque", "fasteners"):
         for says in fastener["lacks"]:
-            found.append(item("torque", fastener["fastener"].capitalize() + ": " + says))
+            found.append(item("torque", f"{fastener['fastener'].capitalize()}: {says}"))
     return found
 
 
@@ -166,12 +166,10 @@ def open_centering(rounds: list, unit: str) -> list:
         how = (
             "outside the limit" if found["state"] == "outside" else "too close to the limit to call"
         )
-        return [
-            item("centering", "The axle sits " + toward(found["offset"], unit) + ", " + how + ".")
-        ]
+        return [item("centering", f"The axle sits {toward(found['offset'], unit)}, {how}.")]
     if found["state"] == "inside":
         return [item("centering", found["sum_hint"])]
-    return [item("centering", "No verdict on the centering: " + found["why"][0])]
+    return [item("centering", f"No verdict on the centering: {found['why'][0]}")]
 
 
 def open_wheel(rounds: list) -> list:
@@ -180,7 +178,7 @@ def open_wheel(rounds: list) -> list:
     if len(said) == 0 or said[len(said) - 1]["findings"]["steering"]["state"] == "centered":
         return []
     sits = said[len(said) - 1]["findings"]["steering"]["wheel_deg"]
-    return [item("drag_link", sits_words(sits) + ". Center it with the drag link.")]
+    return [item("drag_link", f"{sits_words(sits)}. Center it with the drag link.")]
 
 
 def latest(rounds: list, part: str, parts: str) -> list:
@@ -188,7 +186,7 @@ def latest(rounds: list, part: str, parts: str) -> list:
     found: dict = {}
     for each in rounds:
         for one in (each["findings"].get(part) or {}).get(parts) or []:
-            key = (one.get("of") or "") + "/" + (one.get("joint") or one.get("fastener") or "")
+            key = f"{one.get('of') or ''}/{one.get('joint') or one.get('fastener') or ''}"
             found[key] = one
     return [found[name] for name in list(found)]
 
@@ -208,7 +206,7 @@ def last_clearance(rounds: list) -> list:
 
 def contact_words(pair: dict, when: str) -> str:
     """Where the parts of a pair touch."""
-    return pair_name(pair) + ": contact" + when + ", " + place_words(pair["at"]) + "."
+    return f"{pair_name(pair)}: contact{when}, {place_words(pair['at'])}."
 
 
 def pair_name(pair: dict) -> str:

@@ -17,10 +17,10 @@ def missing_play(sheet: dict) -> list:
     names = [one.get("joint") for one in joints]
     for end in BAR_ENDS:
         if end not in names:
-            says.append(joint_title(end) + ": not looked at.")
+            says.append(f"{joint_title(end)}: not looked at.")
     for each in joints:
         if each.get("along") is None:
-            says.append(joint_title(each["joint"]) + ": no movement along the bar.")
+            says.append(f"{joint_title(each['joint'])}: no movement along the bar.")
     return says
 
 
@@ -42,7 +42,7 @@ def missing_torque(sheet: dict) -> list:
     says: list = []
     for each in found["fasteners"]:
         for why in each["lacks"]:
-            says.append(capital(each["fastener"]) + ": " + why)
+            says.append(f"{capital(each['fastener'])}: {why}")
     torqued = [one for one in found["fasteners"] if one["moved"] is None and not one["due"]]
     if len(torqued) > 0 and sheet.get("recheck") is None:
         says.append("Say when the fasteners are to be checked again.")

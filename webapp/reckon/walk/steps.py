@@ -49,8 +49,11 @@ CAUTIONS = {
     "change": [
         "Block axle and frame before a bolt comes out: the bar may be loaded sideways.",
         "Fingers never in holes or brackets.",
-        "Welding is for a qualified person: battery and modules disconnected as the vehicle's maker"
-        + " says, lines and tanks clear, a fire watch, no breathing what coatings give off.",
+        (
+            "Welding is for a qualified person: battery and modules disconnected as the "
+            "vehicle's maker says, lines and tanks clear, a fire watch, no breathing what "
+            "coatings give off."
+        ),
         "Never heat, bend or weld a steering part.",
     ],
     "hand_in": [
@@ -80,24 +83,22 @@ BAR_NAMES = {
 
 def ask_heights(side: str) -> str:
     """What to measure for the ride height of a side."""
-    return "Underside of the frame to the top of the axle tube, " + side + " side."
+    return f"Underside of the frame to the top of the axle tube, {side} side."
 
 
 def ask_centering(face: str, method: str) -> str:
     """What to measure for the centering."""
     start = FACES.get(face, "face")
     if method == "plumb_bob":
-        return start.capitalize() + " and rail dropped to the floor, measured between the marks."
-    return start.capitalize() + " to the outer face of the rail, " + METHODS["square_to_rail"] + "."
+        return f"{start.capitalize()} and rail dropped to the floor, measured between the marks."
+    return f"{start.capitalize()} to the outer face of the rail, {METHODS['square_to_rail']}."
 
 
 def face_refused(face: str) -> str:
     """Why another face can't be taken while readings from this one stand."""
     return (
-        "Readings from the "
-        + FACES.get(face, "face")
-        + " stand in this round, and faces are never mixed."
-        + " Strike them first, or go on with that face."
+        f"Readings from the {FACES.get(face, 'face')} stand in this round, and faces "
+        "are never mixed. Strike them first, or go on with that face."
     )
 
 
@@ -144,11 +145,11 @@ def missing_heights(sheet: dict) -> list:
     ready = sheet.get("ready") or {}
     for name in ticks_asked(sheet):
         if ready.get(name) is not True:
-            says.append("Not ticked: " + TICK_WORDS[name] + ".")
+            says.append(f"Not ticked: {TICK_WORDS[name]}.")
     heights = sheet.get("heights")
     for side in ["left", "right"]:
         if heights is None or len(heights.get(side) or []) == 0:
-            says.append("No ride height on the " + side + ".")
+            says.append(f"No ride height on the {side}.")
     return says
 
 
@@ -159,9 +160,9 @@ def missing_centering(sheet: dict) -> list:
     for side in ["left", "right"]:
         count = 0 if part is None else len(part.get(side) or [])
         if count == 0:
-            says.append("Nothing was read on the " + side + ".")
+            says.append(f"Nothing was read on the {side}.")
         elif count < READINGS_A_SIDE:
-            says.append("Take a second reading on the " + side + ".")
+            says.append(f"Take a second reading on the {side}.")
     return says
 
 
