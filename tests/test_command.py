@@ -1,13 +1,16 @@
 """The command line: findings of a sheet, faults in words, and nothing else touched."""
 
 import json
+import os
+import re
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
 
-from webapp.command import main
+from webapp import __version__
+from webapp.command import axlewright, main
 from webapp.reckon.assess import assess
 
 SAMPLE = Path(__file__).parent / "data" / "sample_sheet.json"
@@ -128,49 +131,144 @@ def test_the_findings_are_utf_8_whatever_the_terminal_speaks(tmp_path):
 
 
 @pytest.mark.parametrize(
-    "arguments",
+    ("arguments", "says"),
     [
-        [],
-        ["demo", "--port", "0"],
-        ["demo", "--port", "x"],
-        ["go"],
-        ["serve", "--port", "70000"],
-        ["serve", "--certificate", "shop.pem"],
-        ["passphrase"],
+        ([], "Commands:"),
+        (["demo", "--port", "0"], "a port is a whole number from 1 to 65535"),
+        (["demo", "--port", "x"], "a port is a whole number from 1 to 65535"),
+        (["go"], "No such command"),
+        (["serve", "--port", "70000"], "a port is a whole number from 1 to 65535"),
+        (["serve", "--certificate", "shop.pem"], "--certificate and --key go together"),
+        (["passphrase"], "Missing argument 'NAME'"),
+        (["assess"], "Give the sheet to assess, or --schema"),
+        (["assess", str(SAMPLE), "--schema"], "Give the sheet to assess, or --schema"),
+        (["assess", str(SAMPLE), "--format", "xml"], "'xml' is not one of 'json', 'text'"),
     ],
 )
-def test_a_wrong_command_says_how_and_exits_2(capsys, arguments):
-    with pytest.raises(SystemExit) as left:
-        main(arguments)
+def test_a_wrong_command_says_how_and_exits_2(capsys, arguments, says):
+    code, out, err = run(capsys, *arguments)
 
-    assert left.value.code == 2
-    assert "usage: axlewright" in capsys.readouterr().err
+    assert (code, out) == (2, "")
+    assert "Usage: axlewright" in err
+    assert says in err
 
 
 @pytest.mark.parametrize(
-    ("arguments", "words"),
+    ("arguments", "meant"),
     [
-        (["--help"], ["examples:", "axlewright demo", "axlewright assess"]),
-        (
-            ["serve", "--help"],
-            [
-                "--address",
-                "--certificate",
-                "which address:",
-                "examples:",
-                "exit codes: 0",
-                "--data",
-            ],
-        ),
-        (["passphrase", "--help"], ["NAME", "opens once", "examples:", "exit codes: 0"]),
-        (["demo", "--help"], ["--port", "--host", "--data", "invented"]),
-        (["assess", "--help"], ["SHEET.json", "example:", "exit code 2"]),
+        (["asess", str(SAMPLE)], "assess"),
+        (["serv"], "serve"),
+        (["serve", "--adress", "log.example"], "--address"),
+        (["backup", "--allso", "stick"], "--also"),
     ],
 )
-def test_help_teaches_by_example(capsys, arguments, words):
-    with pytest.raises(SystemExit) as left:
-        main(arguments)
-    shown = " ".join(capsys.readouterr().out.split())
+def test_a_slip_of_the_fingers_is_told_what_was_probably_meant(capsys, arguments, meant):
+    code, _, err = run(capsys, *arguments)
 
-    assert left.value.code == 0
-    assert [word for word in words if word not in shown] == []
+    assert code == 2
+    assert f"Did you mean '{meant}'?" in err
+
+
+@pytest.mark.parametrize("option", ["-V", "--version"])
+def test_the_version_is_one_line(capsys, option):
+    assert run(capsys, option) == (0, f"axlewright {__version__}\n", "")
+
+
+def test_an_option_may_stand_in_the_environment(capsys, monkeypatch):
+    monkeypatch.setenv("AXLEWRIGHT_ASSESS_FORMAT", "text")
+
+    _, out, _ = run(capsys, "assess", SAMPLE)
+    _, told, _ = run(capsys, "assess", "--format", "json", SAMPLE)
+
+    assert out.startswith("The axle sits")
+    assert "centering" in json.loads(told)
+
+
+def test_the_data_folder_in_the_environment_counts_for_every_command_but_the_demo(
+    capsys, monkeypatch, tmp_path
+):
+    monkeypatch.setenv("AXLEWRIGHT_DATA", str(tmp_path / "shop"))
+
+    code, _, err = run(capsys, "check")
+
+    assert code == 1
+    assert str(tmp_path / "shop") in err
+    assert all("data" in names for names in with_shop_folder().values())
+
+
+def with_shop_folder():
+    """The names of the options of each command whose --data is AXLEWRIGHT_DATA."""
+    return {
+        name: [option.name for option in command.params if option.envvar == "AXLEWRIGHT_DATA"]
+        for name, command in axlewright.commands.items()
+        if name not in {"demo", "assess"}
+    }
+
+
+def test_ctrl_c_is_one_line_and_exit_130(capsys, monkeypatch):
+    def interrupted(*_):
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("webapp.command.findings_of", interrupted)
+
+    code, out, err = run(capsys, "assess", SAMPLE)
+
+    # The empty line before ends the line in which the terminal shows ^C.
+    assert (code, out, err) == (130, "", "\nStopped by Ctrl+C.\n")
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows has no such pipes.")
+@pytest.mark.parametrize("arguments", [["assess", "--schema"], ["--help"], ["serve", "--help"]])
+def test_a_reader_that_goes_away_ends_it_without_a_word(arguments):
+    reading, writing = os.pipe()
+    os.close(reading)
+    command = [sys.executable, "-m", "webapp.command", *arguments]
+
+    with open(writing, "wb") as pipe:
+        done = subprocess.run(command, stdout=pipe, stderr=subprocess.PIPE, text=True)
+
+    assert (done.returncode, done.stderr) == (1, "")
+
+
+def completions(*words):
+    """What the Tab key offers after these words."""
+    given = {
+        "_AXLEWRIGHT_COMPLETE": "bash_complete",
+        "COMP_WORDS": " ".join(["axlewright", *words]),
+        "COMP_CWORD": str(len(words)),
+    }
+    command = [sys.executable, "-m", "webapp.command"]
+    done = subprocess.run(command, capture_output=True, env={**os.environ, **given}, text=True)
+    return [line.partition(",")[2] for line in done.stdout.splitlines()]
+
+
+def test_the_tab_key_completes_commands_options_and_choices():
+    assert completions("re") == ["rekey", "restore"]
+    assert completions("serve", "--backup") == ["--backup-every", "--backup-to", "--backup-also"]
+    assert completions("assess", "--format", "") == ["json", "text"]
+
+
+@pytest.mark.parametrize(
+    ("command", "words"),
+    [
+        ("serve", ["--address", "--certificate", "Which address:", "Exit codes: 0", "--data"]),
+        ("passphrase", ["NAME", "opens once", "Exit codes: 0"]),
+        ("demo", ["--port", "--host", "--data", "invented"]),
+        ("assess", ["SHEET.json", "A sheet:", "exit code 2"]),
+    ],
+)
+def test_help_says_what_there_is_to_know(capsys, command, words):
+    code, out, _ = run(capsys, command, "--help")
+
+    assert code == 0
+    assert [word for word in words if word not in " ".join(out.split())] == []
+
+
+@pytest.mark.parametrize("command", [None, *axlewright.commands])
+def test_help_teaches_by_example(capsys, command):
+    _, out, _ = run(capsys, *([command] if command else []), "--help")
+
+    examples = re.findall(r"^    (axlewright .*)$", out, re.MULTILINE)
+    assert examples
+    assert all(line.split()[1] == (command or line.split()[1]) for line in examples)
+    assert max(map(len, out.splitlines())) <= 100

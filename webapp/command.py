@@ -1,6 +1,5 @@
-"""The `axlewright` command: try the demo, or assess a sheet without any service."""
+"""The `axlewright` command: serve a shop, keep its log, try the demo, or assess a sheet."""
 
-import argparse
 import io
 import json
 import os
@@ -9,39 +8,57 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any, NoReturn
 
+import click
+
 from webapp import __version__
-from webapp.maintenance.commands import add_commands
-from webapp.network.commands import add_serving, port
-from webapp.reckon.assess import assess
+from webapp.maintenance.commands import backup, bring_in, check, export, restore
+from webapp.network.commands import passphrase, port, rekey, serve
+from webapp.reckon.assess import assess as findings_of
 from webapp.reckon.sentences.report import report
 from webapp.reckon.sheet import faults
 from webapp.schema import sheet_schema
 
-ABOUT = "The shop's log for centering a solid axle held by a track bar."
-EXAMPLES = """examples:
+NAME = "axlewright"
+EXAMPLES = """\b
+Examples:
   axlewright serve                         run the shop's own service
   axlewright demo                          try everything on an invented shop, on this computer
-  axlewright demo --host 0.0.0.0           the same, and let a phone on the network in
-  axlewright assess sheet.json             print what the readings in sheet.json say
-  axlewright assess --format text -        the same as text, the sheet from standard input
+  axlewright demo --host 0.0.0.0           the same, and let phones on the network in
+  axlewright assess sheet.json             print what the readings in sheet.json mean
+  axlewright assess --format text -        the same as text, with the sheet from standard input
+
+Any option can be set in the environment instead: AXLEWRIGHT_DATA for the shop's data folder,
+AXLEWRIGHT_SERVE_PORT for `serve --port`, AXLEWRIGHT_BACKUP_TO for `backup --to`, and so on.
+
+The Tab key completes commands and options in bash once `~/.bashrc` has this line; the page on
+the commands has those of other shells.
+
+\b
+  eval "$(_AXLEWRIGHT_COMPLETE=bash_source axlewright)"
 """
-ABOUT_DEMO = """Start the service on an invented shop: vehicles, people and a year of jobs.
+EXAMPLES_DEMO = """\b
+Examples:
+  axlewright demo
+  axlewright demo --host 0.0.0.0 --port 8800
+  axlewright demo --data ./try-out         keep what you enter for the next time
+"""
+EXAMPLES_ASSESS = """\b
+Examples:
+  axlewright assess sheet.json
+  axlewright assess --format text sheet.json
+  axlewright assess --schema > sheet.schema.json
 
-It prints an address and a QR code. Open it and come in as a technician (the phone app)
-or as the lead (the desk). Stop with Ctrl+C."""
-ABOUT_ASSESS = """Read one sheet (JSON; mm and degrees) and print its findings, as JSON or as text.
-
-A bad sheet gets one line per fault, `field: what it must be`, on standard error, and
-exit code 2. Nothing else is read or written, and no service is needed."""
-EXAMPLE_SHEET = """example:
+\b
+A sheet:
   {"axle": "front", "standing": "on_wheels",
    "ready": {"level": true, "tires": true, "load": true, "settled": true, "straight": true},
    "centering": {"face": "rotor", "method": "square_to_rail", "read_to": 1.5875,
                 "left": [214.3, 214.3], "right": [203.2, 204.0]}}
 """
-
-
+HELP = {"help_option_names": ["-h", "--help"], "max_content_width": 100}
 STDIN = Path("-")
+# What a shell reports for a program that Ctrl+C ended: 128 and the number of the signal.
+INTERRUPTED = 130
 
 
 class BadJson(ValueError):
@@ -53,105 +70,110 @@ def main(arguments: Sequence[str] | None = None) -> int:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(encoding="utf-8")
-    given = _parser().parse_args(arguments)
-    # A log holds the key that sessions are signed with, and so do its copies: whatever a command
-    # writes is for its owner's eyes alone.
-    os.umask(0o077)
-    code: int = given.run(given)
+    try:
+        code: int = axlewright.main(
+            arguments, NAME, standalone_mode=False, auto_envvar_prefix="AXLEWRIGHT"
+        )
+    except click.ClickException as error:
+        error.show()
+        return error.exit_code
+    except click.Abort:
+        print("Stopped by Ctrl+C.", file=sys.stderr)
+        return INTERRUPTED
     return code
 
 
-def _parser() -> argparse.ArgumentParser:
-    as_written = argparse.RawDescriptionHelpFormatter
-    parser = argparse.ArgumentParser(
-        prog="axlewright", description=ABOUT, epilog=EXAMPLES, formatter_class=as_written
-    )
-    parser.add_argument("--version", action="version", version=f"axlewright {__version__}")
-    commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
-    add_serving(commands)
-    demo = commands.add_parser(
-        "demo",
-        help="try it on an invented shop",
-        description=ABOUT_DEMO,
-        formatter_class=as_written,
-    )
-    _add_demo_options(demo)
-    sheet = commands.add_parser(
-        "assess",
-        help="print the findings of a sheet",
-        description=ABOUT_ASSESS,
-        epilog=EXAMPLE_SHEET,
-        formatter_class=as_written,
-    )
-    _add_assess_options(sheet)
-    add_commands(commands)
-    return parser
+@click.group(epilog=EXAMPLES, context_settings=HELP)
+@click.version_option(
+    __version__, "-V", "--version", prog_name=NAME, message="%(prog)s %(version)s"
+)
+@click.pass_context
+def axlewright(context: click.Context) -> None:
+    """The shop's log for centering a solid axle held by a track bar."""
+    # A log holds the key that sessions are signed with, and so do its copies: whatever a command
+    # writes is for its owner's eyes alone.
+    os.umask(0o077)
+    # Flushed here, a reader that has gone away (`| head`) ends the command without a word.
+    context.call_on_close(sys.stdout.flush)
 
 
-def _add_assess_options(sheet: argparse.ArgumentParser) -> None:
-    what = sheet.add_mutually_exclusive_group(required=True)
-    what.add_argument(
-        "sheet",
-        metavar="SHEET.json",
-        nargs="?",
-        type=Path,
-        help="the sheet to assess; - reads it from standard input",
-    )
-    what.add_argument(
-        "--schema", action="store_true", help="print the JSON Schema of a sheet instead"
-    )
-    sheet.add_argument(
-        "--format",
-        choices=["json", "text"],
-        default="json",
-        help="json: every finding, for programs (default); text: the answer and why, for people",
-    )
-    sheet.set_defaults(run=_assess)
+@axlewright.command(epilog=EXAMPLES_DEMO)
+@click.option("--port", type=port, default="8700", help="Where to listen (default: 8700).")
+@click.option(
+    "--host",
+    default="127.0.0.1",
+    help="Which network to listen on: 127.0.0.1 is this computer only (default), 0.0.0.0 all.",
+)
+@click.option(
+    "--data",
+    type=click.Path(path_type=Path),
+    metavar="FOLDER",
+    help="Keep the demo's log in this folder; without it every run starts afresh.",
+)
+def demo(port: int, host: str, data: Path | None) -> int:
+    """Try everything on an invented shop: vehicles, people and a year of jobs.
 
-
-def _add_demo_options(demo: argparse.ArgumentParser) -> None:
-    demo.add_argument("--port", type=port, default=8700, help="where to listen (default: 8700)")
-    demo.add_argument(
-        "--host",
-        default="127.0.0.1",
-        help="which network to listen on: 127.0.0.1 is this computer only (default), 0.0.0.0 all",
-    )
-    demo.add_argument(
-        "--data",
-        type=Path,
-        metavar="FOLDER",
-        help="keep the demo's log in this folder; without it every run starts afresh",
-    )
-    demo.set_defaults(run=_demo)
-
-
-def _demo(given: argparse.Namespace) -> int:
-    # Fetched here so that `assess` opens no sockets and needs no Flask.
+    Prints an address and a QR code. Open it and go in as a technician (the phone app) or as the
+    lead (the desk). Stop it with Ctrl+C.
+    """
+    # Imported here so that `assess` opens no sockets and needs no Flask.
     from webapp.network.demo import run
 
-    return run(given.host, given.port, given.data)
+    return run(host, port, data)
 
 
-def _assess(given: argparse.Namespace) -> int:
-    if given.schema:
+@axlewright.command(epilog=EXAMPLES_ASSESS)
+@click.argument(
+    "sheet",
+    metavar="SHEET.json",
+    required=False,
+    type=click.Path(path_type=Path, allow_dash=True),
+)
+@click.option("--schema", is_flag=True, help="Print the JSON Schema of a sheet instead.")
+@click.option(
+    "--format",
+    type=click.Choice(["json", "text"]),
+    default="json",
+    help="json: every finding, for programs (default); text: the answer and why, for people.",
+)
+def assess(sheet: Path | None, schema: bool, format: str) -> int:
+    """Print the findings of one sheet, as JSON or as text.
+
+    SHEET.json holds the readings of one round (millimeters and degrees); - reads them from
+    standard input. Nothing else is read or written, and no service is needed.
+
+    A bad sheet gets one line per fault on standard error, `field: what it must be`, and exit
+    code 2.
+    """
+    if schema == (sheet is not None):
+        raise click.UsageError("Give the sheet to assess, or --schema alone.")
+    if sheet is None:
         print(json.dumps(sheet_schema(), ensure_ascii=False, indent=2))
         return 0
+    return _assess_file(sheet, format)
+
+
+def _assess_file(path: Path, format: str) -> int:
     try:
-        sheet = read_strictly(given.sheet)
+        sheet = read_strictly(path)
     except (OSError, BadJson) as error:
         says = error.strerror if isinstance(error, OSError) else str(error)
-        print(f"{given.sheet}: {says}", file=sys.stderr)
+        print(f"{path}: {says}", file=sys.stderr)
         return 2
     found = faults(sheet)
     for fault in found:
         print(f"{fault['field']}: {fault['says']}", file=sys.stderr)
     if found:
         return 2
-    if given.format == "text":
-        print(report(assess(sheet), sheet.get("units") or "mm"), end="")
+    if format == "text":
+        print(report(findings_of(sheet), sheet.get("units") or "mm"), end="")
     else:
-        print(json.dumps(assess(sheet), ensure_ascii=False, indent=2, allow_nan=False))
+        print(json.dumps(findings_of(sheet), ensure_ascii=False, indent=2, allow_nan=False))
     return 0
+
+
+for command in (serve, passphrase, rekey, backup, restore, check, export, bring_in):
+    axlewright.add_command(command)
 
 
 def read_strictly(path: Path) -> Any:

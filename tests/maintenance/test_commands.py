@@ -1,6 +1,5 @@
 """Backups by command and on a schedule, restoring, checking, and carrying a log elsewhere."""
 
-import argparse
 import errno
 import json
 import os
@@ -8,7 +7,6 @@ import sqlite3
 import sys
 import zipfile
 from datetime import UTC, datetime, timedelta
-from pathlib import Path
 
 import pytest
 from kit.entries import hire, make_entry, new_id, stored_ids
@@ -16,7 +14,7 @@ from kit.servers import free_port
 
 from webapp.command import main
 from webapp.maintenance import backups
-from webapp.maintenance.commands import add_schedule, schedule_of
+from webapp.maintenance.commands import backup_schedule
 from webapp.maintenance.rotation import kept
 from webapp.shoplog import BadBackup, LogInUse, LogTooNew, NotFound, ShopLog
 from webapp.shoplog.checkup import awaited_photos, check_all
@@ -196,30 +194,23 @@ def test_a_schedule_survives_a_backup_that_fails(filled, log_folder, tmp_path, a
     assert len(backups.backups_in(tmp_path / "to")) >= 1
 
 
-def served_with(*options):
-    """The block of `serve` with these options, as far as backups go."""
-    parser = argparse.ArgumentParser()
-    parser.add_argument("--data", type=Path)
-    add_schedule(parser)
-    return schedule_of(parser.parse_args([str(option) for option in options]))
+def test_the_service_backs_up_every_so_many_hours_and_never_for_0(log_folder, tmp_path):
+    usual = backup_schedule(log_folder, 6.0, None, None)
+    other = backup_schedule(log_folder, 1.0, tmp_path, None)
+    never = backup_schedule(log_folder, 0.0, None, None)
 
-
-def test_the_service_backs_up_every_six_hours_unless_told_otherwise(log_folder, tmp_path):
-    usual = served_with("--data", log_folder)
-    other = served_with("--data", log_folder, "--backup-every", 1, "--backup-to", tmp_path)
-    never = served_with("--data", log_folder, "--backup-every", 0)
-
+    assert isinstance(usual, backups.Schedule)
     assert (usual.pause, usual.folders) == (6 * 3600, [log_folder / "backups"])
+    assert isinstance(other, backups.Schedule)
     assert (other.pause, other.folders) == (3600, [tmp_path])
     assert not isinstance(never, backups.Schedule)
 
 
 @pytest.mark.parametrize("hours", ["-1", "often", "nan", "9999"])
 def test_odd_hours_are_refused(hours, capsys):
-    with pytest.raises(SystemExit):
-        served_with("--backup-every=" + hours)
+    assert run("serve", f"--backup-every={hours}") == 2
 
-    assert "hours are a number" in capsys.readouterr().err
+    assert "hours are a number from 0 to 744" in capsys.readouterr().err
 
 
 def test_a_sound_log_is_called_sound_while_the_service_runs(filled, log_folder, capsys):

@@ -125,11 +125,11 @@ def test_when_and_where_backups_go_is_kept(serve, tmp_path, monkeypatch):
 
 
 @pytest.mark.parametrize("given", [["--certificate", "a.pem"], ["--key", "none"]])
-def test_certificate_and_key_go_together(serve, given, capsys):
-    with pytest.raises(SystemExit):
-        serve(*given)
+def test_certificate_and_key_go_together(serve, given):
+    code, did = serve(*given)
 
-    assert "--certificate and --key go together" in capsys.readouterr().err
+    assert code == 2
+    assert "--certificate and --key go together" in did["err"]
 
 
 def test_what_is_kept_travels_with_a_log_and_is_read_of_no_other_folder(serve, tmp_path):
@@ -138,15 +138,14 @@ def test_what_is_kept_travels_with_a_log_and_is_read_of_no_other_folder(serve, t
         names = {name for name in log.settings() if name.startswith(saved_options.PREFIX)}
 
     assert names == {"shop_serve_host", "shop_serve_helper_port"}
-    assert saved_options.before(tmp_path / "nowhere") == {}
-    assert saved_options.before(tmp_path / "Dropbox") == {}
+    assert saved_options.saved_in(tmp_path / "nowhere") == {}
+    assert saved_options.saved_in(tmp_path / "Dropbox") == {}
 
 
 def test_every_option_that_serve_has_is_kept_but_the_folder(capsys):
-    with pytest.raises(SystemExit):
-        main(["serve", "--help"])
+    main(["serve", "--help"])
     options = set(re.findall(r"^  --([a-z-]+)", capsys.readouterr().out, re.MULTILINE))
 
     # Address and port are kept as the shop's one address.
     others = {"data", "address", "port"}
-    assert options - others == {name.replace("_", "-") for name in saved_options.KEPT}
+    assert options - others == {name.replace("_", "-") for name in saved_options.SAVED}

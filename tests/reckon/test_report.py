@@ -78,14 +78,6 @@ def test_the_schema_is_printed_without_a_sheet(capsys):
     assert json.loads(capsys.readouterr().out) == sheet_schema()
 
 
-def test_neither_a_sheet_nor_the_schema_is_a_usage_error(capsys):
-    with pytest.raises(SystemExit) as left:
-        main(["assess"])
-
-    assert left.value.code == 2
-    assert "SHEET.json" in capsys.readouterr().err
-
-
 TYPES = {
     "object": dict,
     "array": list,

@@ -1,170 +1,104 @@
 """The commands that keep a shop's log: backup, restore, check, export, import."""
 
-import argparse
 import contextlib
+import functools
 import sys
 from collections import Counter
 from collections.abc import Callable
 from datetime import timedelta
 from pathlib import Path
-from typing import Any, NamedTuple, TextIO
+from typing import Any, TextIO
 
-ABOUT_BACKUP = """Copy the log and its photos, while the service runs or not.
+import click
 
-The copy is made through the database, checked line by line, and takes its name only when it is
-whole and on the disk. Old backups go: all of the last day stay, then one a day for a month, then
-one a month for a year."""
-ABOUT_RESTORE = """Make a backup the shop's log. Stop the service first.
+EXAMPLES_BACKUP = """\b
+Examples:
+  axlewright backup
+  axlewright backup --to /mnt/second-disk/axlewright
+  axlewright backup --to D:\\axlewright --also E:\\axlewright
+"""
+EXAMPLES_RESTORE = """\b
+Examples:
+  axlewright restore /mnt/second-disk/axlewright       the newest backup in that folder
+  axlewright restore axlewright-20261125-104207.db
+"""
+EXAMPLES_CHECK = """\b
+Examples:
+  axlewright check
+  axlewright check --data /srv/axlewright
+"""
+EXAMPLES_EXPORT = """\b
+Example:
+  axlewright export shop.zip
+"""
+EXAMPLES_IMPORT = """\b
+Examples:
+  axlewright import shop.zip
+  axlewright import axlewright-unsent.jsonl
+"""
+MAX_SHOWN = 20
 
-A damaged backup, or one of a later version, is refused and nothing is changed. The log that was
-there is kept beside the new one. Phones notice, and offer again what the backup lacks."""
-ABOUT_CHECK = """Look over the whole log: the database, the chain over its lines, what they refer
-to, and every photo against its hash. The first bad entry is named first. Nothing is changed.
-
-Exit code 0 when all is well, 1 otherwise."""
-ABOUT_EXPORT = """Write the whole log and its photos into one zip, as JSON Lines, to leave with it,
-to look at it with other programs, or to bring it into another shop's log. Nobody can come in
-with it: it holds no credential and no passphrase."""
-ABOUT_IMPORT = """Add an export to a log, or the entries that a phone saved to a file. Stop the
-service first.
-
-The entries come after those that are there. The same file twice adds nothing more; an entry with
-the id of another and other content is set aside. A damaged file is refused before anything is
-written. A phone's file, whose name ends in .jsonl, is taken as if that phone had sent it: the shop
-must know the phone."""
-MOST_SHOWN = 20
-
-
-class Command(NamedTuple):
-    """One command: what it is for, its further arguments, and what it does."""
-
-    name: str
-    help: str
-    about: str
-    options: Callable[[argparse.ArgumentParser], None]
-    run: Callable[[argparse.Namespace], int]
-
-
-def add_commands(commands: Any) -> None:
-    """Add the commands to those of `axlewright`."""
-    for command in COMMANDS:
-        parser = commands.add_parser(
-            command.name,
-            help=command.help,
-            description=command.about,
-            formatter_class=argparse.RawDescriptionHelpFormatter,
-        )
-        parser.add_argument(
-            "--data",
-            type=Path,
-            metavar="FOLDER",
-            help="the shop's data folder; without it, the one that the service uses by itself",
-        )
-        command.options(parser)
-        parser.set_defaults(run=in_words(command.run))
+data_option = click.option(
+    "--data",
+    type=click.Path(path_type=Path),
+    metavar="FOLDER",
+    envvar="AXLEWRIGHT_DATA",
+    help="The shop's data folder, on a disk of this computer; without it, the usual place for an "
+    "application's data.",
+)
 
 
-def in_words(run: Callable[[argparse.Namespace], int]) -> Callable[[argparse.Namespace], int]:
+def folder_option(name: str, text: str) -> Callable[..., Any]:
+    """An option that names a folder."""
+    return click.option(name, type=click.Path(path_type=Path), metavar="FOLDER", help=text)
+
+
+def failures_in_words(run: Callable[..., int]) -> Callable[..., int]:
     """The command with its failures as one sentence on standard error and exit code 1."""
 
-    def said(given: argparse.Namespace) -> int:
-        from webapp.network.data_folder import BadPlace
+    @functools.wraps(run)
+    def in_words(data: Path | None, **options: Any) -> int:
+        from webapp.network.data_folder import BadPlace, usual_folder
         from webapp.shoplog import LogError
         from webapp.shoplog.error_text import plainly
 
+        folder = data or usual_folder()
         try:
-            return run(given)
+            return run(folder, **options)
+        except BrokenPipeError:
+            raise
         except BadPlace as error:
             print(error, file=sys.stderr)
         except (LogError, OSError) as error:
-            print(plainly(error, data_of(given)), file=sys.stderr)
+            print(plainly(error, folder), file=sys.stderr)
         return 1
 
-    return said
+    return in_words
 
 
-def data_of(given: argparse.Namespace) -> Path:
-    """The data folder that is meant."""
-    from webapp.network.data_folder import usual_folder
+@click.command(epilog=EXAMPLES_BACKUP)
+@data_option
+@folder_option(
+    "--to", "Where backups go, best on another disk; without it, `backups` in the data folder."
+)
+@folder_option(
+    "--also", "A second folder for the same backup, such as on a stick or a network drive."
+)
+@failures_in_words
+def backup(data: Path, to: Path | None, also: Path | None) -> int:
+    """Copy the log and its photos, even while the service runs.
 
-    folder: Path = given.data or usual_folder()
-    return folder
-
-
-def data_to_write(given: argparse.Namespace) -> Path:
-    """The data folder that is meant, where a log may be; else BadPlace."""
-    from webapp.network.data_folder import must_be_local
-
-    folder = data_of(given)
-    must_be_local(folder)
-    return folder
-
-
-def backup_options(parser: argparse.ArgumentParser) -> None:
-    """Where backups go."""
-    parser.add_argument(
-        "--to",
-        type=Path,
-        metavar="FOLDER",
-        help="where backups go, best on another disk; without it, `backups` in the data folder",
-    )
-    parser.add_argument(
-        "--also",
-        type=Path,
-        metavar="FOLDER",
-        help="a second folder for the same backup, such as on a stick or a network drive",
-    )
-
-
-def backup(given: argparse.Namespace) -> int:
-    """Make a backup and say where it is."""
+    The copy is made through the database and checked line by line; it gets its name once it is
+    complete and on the disk. Older backups are thinned out: all of the last day stay, then one a
+    day for a month, then one a month for a year.
+    """
     from webapp.maintenance import backups
 
-    data = data_of(given)
-    made = backups.make(data, backup_folders(data, given.to, given.also))
+    made = backups.make(data, backup_folders(data, to, also))
     for file in made.files:
         print(f"{file}: {made.entries} entries, checked.")
     print(f"{made.photos} photos were added.")
     return 0
-
-
-def add_schedule(parser: argparse.ArgumentParser) -> None:
-    """Add what `serve` is told about backups while it runs."""
-    parser.add_argument(
-        "--backup-every",
-        type=hours,
-        default=6.0,
-        metavar="HOURS",
-        help="make a backup every so many hours while the service runs; 0 makes none (default: 6)",
-    )
-    parser.add_argument(
-        "--backup-to", type=Path, metavar="FOLDER", help="where they go, as `backup --to`"
-    )
-    parser.add_argument(
-        "--backup-also", type=Path, metavar="FOLDER", help="a second folder, as `backup --also`"
-    )
-
-
-def hours(text: str) -> float:
-    """A number of hours as typed."""
-    try:
-        found = float(text)
-    except ValueError:
-        found = -1.0
-    if not 0 <= found <= 24 * 31:
-        raise argparse.ArgumentTypeError("hours are a number from 0 to 744")
-    return found
-
-
-def schedule_of(given: argparse.Namespace) -> contextlib.AbstractContextManager[object]:
-    """The backups that are made while its block runs."""
-    from webapp.maintenance import backups
-
-    if not given.backup_every:
-        return contextlib.nullcontext()
-    data = data_of(given)
-    folders = backup_folders(data, given.backup_to, given.backup_also)
-    return backups.Schedule(data, folders, timedelta(hours=given.backup_every))
 
 
 def backup_folders(data: Path, to: Path | None, also: Path | None) -> list[Path]:
@@ -174,19 +108,45 @@ def backup_folders(data: Path, to: Path | None, also: Path | None) -> list[Path]
     return [to or usual_place(data), *([also] if also else [])]
 
 
-def restore_options(parser: argparse.ArgumentParser) -> None:
-    """Which backup."""
-    parser.add_argument(
-        "backup", type=Path, help="a backup's file, or a folder of them for the newest"
-    )
+def hours(text: str) -> float:
+    """A number of hours as typed."""
+    try:
+        found = float(text)
+    except ValueError:
+        found = -1.0
+    if not 0 <= found <= 24 * 31:
+        raise click.BadParameter("hours are a number from 0 to 744")
+    return found
 
 
-def restore(given: argparse.Namespace) -> int:
-    """Put a backup back and say what happens next."""
+def backup_schedule(
+    data: Path, every: float, to: Path | None, also: Path | None
+) -> contextlib.AbstractContextManager[object]:
+    """The backups that are made, every so many hours, while its block runs; none for 0."""
     from webapp.maintenance import backups
 
-    data = data_to_write(given)
-    epoch = backups.put_back(given.backup, data)
+    if not every:
+        return contextlib.nullcontext()
+    return backups.Schedule(data, backup_folders(data, to, also), timedelta(hours=every))
+
+
+@click.command(epilog=EXAMPLES_RESTORE)
+@data_option
+@click.argument("backup", type=click.Path(path_type=Path))
+@failures_in_words
+def restore(data: Path, backup: Path) -> int:
+    """Make a backup the shop's log. Stop the service first.
+
+    BACKUP is a backup's file, or a folder of them for the newest.
+
+    A damaged backup, or one of a later version, is refused and nothing is changed. The log that
+    was there is kept beside the new one. Phones notice, and offer again what the backup lacks.
+    """
+    from webapp.maintenance import backups
+    from webapp.network.data_folder import must_be_local
+
+    must_be_local(data)
+    epoch = backups.put_back(backup, data)
     print(f"The backup is the log in {data} from here on (epoch {epoch}).")
     before = data / f"before-{epoch}.db"
     if before.exists():
@@ -195,15 +155,19 @@ def restore(given: argparse.Namespace) -> int:
     return 0
 
 
-def no_options(_: argparse.ArgumentParser) -> None:
-    """Nothing but the data folder."""
+@click.command(epilog=EXAMPLES_CHECK)
+@data_option
+@failures_in_words
+def check(data: Path) -> int:
+    """Check the whole log for damage.
 
+    Checks the database, the chain over its lines, what they refer to, and every photo against its
+    hash. The first bad entry is named first. Nothing is changed.
 
-def check(given: argparse.Namespace) -> int:
-    """Say what is wrong with the log, the first bad entry first."""
+    Exit code 0 when all is well, 1 otherwise.
+    """
     from webapp.shoplog.checkup import awaited_photos, check_all
 
-    data = data_of(given)
     found = check_all(data)
     show(found, sys.stderr)
     if found:
@@ -215,62 +179,57 @@ def check(given: argparse.Namespace) -> int:
 
 def show(sentences: list[str], where: TextIO) -> None:
     """Print the first sentences, and how many more there are."""
-    for sentence in sentences[:MOST_SHOWN]:
+    for sentence in sentences[:MAX_SHOWN]:
         print(sentence, file=where)
-    if len(sentences) > MOST_SHOWN:
-        print(f"And {len(sentences) - MOST_SHOWN} more.", file=where)
+    if len(sentences) > MAX_SHOWN:
+        print(f"And {len(sentences) - MAX_SHOWN} more.", file=where)
 
 
-def export_options(parser: argparse.ArgumentParser) -> None:
-    """Where the export goes."""
-    parser.add_argument("target", metavar="FILE.zip", type=Path, help="the file to write")
+@click.command(epilog=EXAMPLES_EXPORT)
+@data_option
+@click.argument("target", metavar="FILE.zip", type=click.Path(path_type=Path))
+@failures_in_words
+def export(data: Path, target: Path) -> int:
+    """Write the whole log and its photos into one zip file.
 
-
-def export(given: argparse.Namespace) -> int:
-    """Write the export and say what it holds."""
+    The log is written as JSON Lines: to keep, to read with other programs, or to bring into
+    another shop's log. Nobody can sign in with it: it holds no credential and no passphrase.
+    """
     from webapp.shoplog import export_import
 
-    entries = export_import.export(data_of(given), given.target)
-    print(f"{given.target}: {entries} entries.")
+    entries = export_import.export(data, target)
+    print(f"{target}: {entries} entries.")
     return 0
 
 
-def import_options(parser: argparse.ArgumentParser) -> None:
-    """What is brought in."""
-    parser.add_argument(
-        "source", metavar="FILE", type=Path, help="an export (.zip), or a phone's file (.jsonl)"
-    )
+@click.command("import", epilog=EXAMPLES_IMPORT)
+@data_option
+@click.argument("source", metavar="FILE", type=click.Path(path_type=Path))
+@failures_in_words
+def bring_in(data: Path, source: Path) -> int:
+    """Add an export, or what a phone saved to a file, to a log. Stop the service first.
 
+    FILE is an export (.zip) or a phone's file (.jsonl), which is taken as if that phone had sent
+    it: the shop must know the phone.
 
-def bring_in(given: argparse.Namespace) -> int:
-    """Bring an export in and say what became of its entries."""
+    The entries come after those that are there. The same file twice adds nothing more; an entry
+    with the id of another and other content is set aside. A damaged file is refused before
+    anything is written.
+    """
+    from webapp.network.data_folder import must_be_local
     from webapp.shoplog import export_import, unsent
 
-    if given.source.suffix == ".jsonl":
-        answers = unsent.bring_in_unsent(given.source, data_to_write(given))
+    must_be_local(data)
+    if source.suffix == ".jsonl":
+        answers = unsent.bring_in_unsent(source, data)
         show([answer["reason"] for answer in answers if answer["reason"]], sys.stdout)
-        said = Counter(answer["verdict"] for answer in answers)
+        counts = Counter(answer["verdict"] for answer in answers)
     else:
-        said = export_import.bring_in(given.source, data_to_write(given))
-    print(f"{said['stored']} entries were added; {said['already']} were there already.")
+        counts = export_import.bring_in(source, data)
+    print(f"{counts['stored']} entries were added; {counts['already']} were there already.")
     for verdict in ("differs", "refused"):
-        if said[verdict]:
-            print(f"{said[verdict]} were not taken ({verdict}): the desk shows what was set aside.")
+        if counts[verdict]:
+            print(
+                f"{counts[verdict]} were not taken ({verdict}): the desk shows what was set aside."
+            )
     return 0
-
-
-COMMANDS = [
-    Command(
-        "backup", "copy the log, also while it is in use", ABOUT_BACKUP, backup_options, backup
-    ),
-    Command("restore", "make a backup the log", ABOUT_RESTORE, restore_options, restore),
-    Command("check", "look over the whole log", ABOUT_CHECK, no_options, check),
-    Command("export", "write the whole log into one file", ABOUT_EXPORT, export_options, export),
-    Command(
-        "import",
-        "add an export, or what a phone saved, to the log",
-        ABOUT_IMPORT,
-        import_options,
-        bring_in,
-    ),
-]

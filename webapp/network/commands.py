@@ -1,169 +1,157 @@
 """The commands of the service: `serve`, `passphrase` for a lead who lost theirs, and `rekey`."""
 
-import argparse
 from pathlib import Path
 from typing import Any
 
-from webapp.maintenance.commands import add_schedule, schedule_of
+import click
 
-AS_WRITTEN = argparse.RawDescriptionHelpFormatter
-ABOUT_SERVE = """Run the shop's own service, for phones and for the desk, until it is told to stop.
+from webapp.maintenance.commands import backup_schedule, data_option, folder_option, hours
 
-At its first start it makes a certificate authority for the shop, prints a link with which the
-first lead sets the shop up, and settles on an address. Every option but --data is kept in the
-shop's log: later on `axlewright serve` alone is enough, with --data where it was given. One line a
-request goes to standard error."""
-MORE_SERVE = """which address:
-  axlewright.local   the usual; this computer answers to it by itself on the shop network.
-                     Try it on every phone before tags are printed: older Androids do not find it.
-  192.168.1.20       a fixed address of this computer, reserved in the router. Works on every phone.
+MORE_SERVE = """\b
+Which address:
+  axlewright.local   the usual; this computer answers to it by itself on the shop network. Try it
+                     on every phone before you print tags: older Androids do not find it.
+  192.168.1.20       a fixed address of this computer, reserved in the router: good on any phone.
   log.shop.example   a name that the shop's own name server knows.
   Phones keep what they hold by address, so choose once.
 
-An option that is given anew counts in place of what was kept. `none` takes a file or a folder
-back: --certificate none for the certificate that Axlewright makes, --backup-also none.
-
-examples:
+\b
+Examples:
   axlewright serve
   axlewright serve --address 192.168.1.20
   axlewright serve --data /srv/axlewright --port 443 --helper-port 80
   axlewright serve --address log.shop.example --certificate log.pem --key log.key
+  axlewright serve --certificate none      go back to the certificate that Axlewright makes
 
-exit codes: 0 stopped when told to; 1 could not start, with the reason in a sentence; 2 a wrong
-option. docs: install, changes of address, threat model."""
-ABOUT_PASSPHRASE = """Make a link with which a lead chooses a new passphrase.
-
-Run it on the shop PC, as whoever runs the service; the service may go on running. The link opens
-once, within half an hour, and signs that lead out everywhere else."""
-MORE_PASSPHRASE = """examples:
+\b
+Exit codes: 0 stopped when told to; 1 could not start, with the reason in a sentence; 2 a wrong
+option. Pages to read: install, changes of address, threat model.
+"""
+MORE_PASSPHRASE = """\b
+Examples:
   axlewright passphrase "Orla Bexwick"
   axlewright passphrase "Orla Bexwick" --data /srv/axlewright
 
-exit codes: 0 the link is printed; 1 there is no such lead or no shop; 2 a wrong option."""
-
-
-ABOUT_REKEY = """Sign sessions and forms with a new key, because somebody may know the one before.
-
-Whoever knows the key can come in as any lead. It is in the log and in every backup of it. Stop the
-service first. From the next start on the old key counts for nothing: every lead signs in anew.
-Phones have credentials of their own and go on as before."""
+Exit codes: 0 the link is printed; 1 there is no such lead or no shop; 2 a wrong option.
+"""
 MORE_REKEY = """Where somebody has a copy of shop.db or of a backup, let every lead choose a new
 passphrase too. A backup from before brings the old key back: run this again after a restore.
 
-examples:
+\b
+Examples:
   axlewright rekey
-  axlewright rekey --keep-sessions        nobody knows the old key: sessions go on
+  axlewright rekey --keep-sessions         nobody knows the old key: sessions go on
 
-exit codes: 0 there is a new key; 1 there is no shop, or its service runs; 2 a wrong option."""
-
-
-def add_serving(commands: Any) -> None:
-    """Add the commands to the parser's list of commands."""
-    serve = commands.add_parser(
-        "serve",
-        help="run the shop's service",
-        description=ABOUT_SERVE,
-        epilog=MORE_SERVE,
-        formatter_class=AS_WRITTEN,
-    )
-    add_place(serve)
-    add_reach(serve)
-    serve.add_argument(
-        "--certificate", type=Path, metavar="FILE", help="the shop's own, in PEM; none: no more"
-    )
-    serve.add_argument("--key", type=Path, metavar="FILE", help="its key, PKCS#8, not encrypted")
-    add_schedule(serve)
-    # What is usual counts only where nothing was kept either.
-    serve.set_defaults(backup_every=None, run=lambda given: run_serve(given, serve))
-    lost = commands.add_parser(
-        "passphrase",
-        help="let a lead choose a new passphrase",
-        description=ABOUT_PASSPHRASE,
-        epilog=MORE_PASSPHRASE,
-        formatter_class=AS_WRITTEN,
-    )
-    lost.add_argument("name", metavar="NAME", help="the lead's name, as the desk writes it")
-    add_place(lost)
-    lost.set_defaults(run=run_passphrase)
-    add_rekey(commands)
-
-
-def add_rekey(commands: Any) -> None:
-    """Add the command that changes the signing key."""
-    rekey = commands.add_parser(
-        "rekey",
-        help="sign sessions with a new key",
-        description=ABOUT_REKEY,
-        epilog=MORE_REKEY,
-        formatter_class=AS_WRITTEN,
-    )
-    rekey.add_argument(
-        "--keep-sessions",
-        action="store_true",
-        help="let what the old key signed count for 30 days more: only where nobody else knows it",
-    )
-    add_place(rekey)
-    rekey.set_defaults(run=run_rekey)
-
-
-def add_place(parser: argparse.ArgumentParser) -> None:
-    """The option that says where the shop's log is."""
-    parser.add_argument(
-        "--data",
-        type=Path,
-        metavar="FOLDER",
-        help="where the shop's log is, on a disk of this computer; without it, in the usual place "
-        "for an application's data",
-    )
-
-
-def add_reach(serve: argparse.ArgumentParser) -> None:
-    """The options that say where the service is reached."""
-    serve.add_argument("--address", metavar="NAME", help="the one name or number that phones use")
-    serve.add_argument("--port", type=port, help="its port (usually 8700)")
-    serve.add_argument(
-        "--helper-port",
-        type=port,
-        help="where the page `trust this shop` is, over plain HTTP (usually one above the port)",
-    )
-    serve.add_argument(
-        "--host",
-        help="which network to listen on: 0.0.0.0 is all of them (default), 127.0.0.1 this "
-        "computer only",
-    )
+Exit codes: 0 there is a new key; 1 there is no shop, or its service runs; 2 a wrong option.
+"""
 
 
 def port(text: str) -> int:
     """A port as typed."""
     if not text.isdecimal() or not 1 <= int(text) <= 65535:
-        raise argparse.ArgumentTypeError("a port is a whole number from 1 to 65535")
+        raise click.BadParameter("a port is a whole number from 1 to 65535")
     return int(text)
 
 
-def run_serve(given: argparse.Namespace, parser: argparse.ArgumentParser) -> int:
-    """Serve until stopped; the exit code."""
-    # Fetched here so that `assess` opens no sockets and needs no Flask.
-    from webapp.network import saved_options, shop
+@click.command(epilog=MORE_SERVE)
+@data_option
+@click.option("--address", metavar="NAME", help="The one name or number that phones use.")
+@click.option("--port", type=port, help="Its port (usually 8700).")
+@click.option(
+    "--helper-port",
+    type=port,
+    help="Where the page `trust this shop` is, over plain HTTP (usually one above the port).",
+)
+@click.option(
+    "--host",
+    help="Which network to listen on: 0.0.0.0 is all of them (default), 127.0.0.1 this computer "
+    "only.",
+)
+@click.option(
+    "--certificate",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="The shop's own certificate, in PEM; `none` takes it back.",
+)
+@click.option(
+    "--key",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="The certificate's key, PKCS#8, not encrypted.",
+)
+@click.option(
+    "--backup-every",
+    type=hours,
+    metavar="HOURS",
+    help="Make a backup every so many hours while the service runs; 0 makes none (default: 6).",
+)
+@folder_option("--backup-to", "Where they go, as in `backup --to`; `none` takes it back.")
+@folder_option("--backup-also", "A second folder, as in `backup --also`; `none` takes it back.")
+def serve(**told: Any) -> int:
+    """Run the shop's own service, for phones and for the desk, until it is told to stop.
 
-    if not saved_options.go_together(given):
-        parser.error("--certificate and --key go together")
-    print(saved_options.reminder(given), end="")
-    told = saved_options.recall(given)
-    reach = (given.address, given.port, given.helper_port)
-    wanted = shop.Wanted(given.data, given.host, *reach, given.certificate, given.key, told)
-    with schedule_of(given):
+    At its first start it makes a certificate authority for the shop, prints a link with which the
+    first lead sets the shop up, and settles on an address.
+
+    Every option but --data is saved in the shop's log: later on `axlewright serve` alone is
+    enough, with --data where it was given. An option given anew takes the place of the saved one.
+    One line a request goes to standard error.
+    """
+    # Imported here so that `assess` opens no sockets and needs no Flask.
+    from webapp.network import saved_options, shop
+    from webapp.network.data_folder import usual_folder
+
+    if not saved_options.go_together(told["certificate"], told["key"]):
+        raise click.UsageError("--certificate and --key go together.")
+    folder = told["data"] or usual_folder()
+    saved = saved_options.saved_in(folder)
+    print(saved_options.reminder(told, saved), end="")
+    options = saved_options.completed(told, saved)
+    wanted = shop.Wanted(
+        folder=told["data"],
+        host=options["host"],
+        address=told["address"],
+        port=told["port"],
+        helper_port=options["helper_port"],
+        certificate=options["certificate"],
+        key=options["key"],
+        save=saved_options.new_settings(told, saved),
+    )
+    every, to, also = (options[f"backup_{name}"] for name in ("every", "to", "also"))
+    with backup_schedule(folder, every, to, also):
         return shop.run(wanted)
 
 
-def run_passphrase(given: argparse.Namespace) -> int:
-    """Print the link; the exit code."""
+@click.command(epilog=MORE_PASSPHRASE)
+@data_option
+@click.argument("name")
+def passphrase(data: Path | None, name: str) -> int:
+    """Make a link with which a lead chooses a new passphrase.
+
+    NAME is the lead's name, as the desk writes it.
+
+    Run it on the shop PC, as whoever runs the service; the service may go on running. The link
+    opens once, within half an hour, and signs that lead out everywhere else.
+    """
     from webapp.network import shop
 
-    return shop.passphrase(given.data, given.name)
+    return shop.passphrase(data, name)
 
 
-def run_rekey(given: argparse.Namespace) -> int:
-    """Change the signing key; the exit code."""
+@click.command(epilog=MORE_REKEY)
+@data_option
+@click.option(
+    "--keep-sessions",
+    is_flag=True,
+    help="Let what the old key signed count for 30 days more: only where nobody else knows it.",
+)
+def rekey(data: Path | None, keep_sessions: bool) -> int:
+    """Sign sessions and forms with a new key, because somebody may know the old one.
+
+    Whoever knows the key can sign in as any lead. It is in the log and in every backup of it. Stop
+    the service first. From the next start on the old key counts for nothing: every lead signs in
+    anew. Phones have credentials of their own and go on as before.
+    """
     from webapp.network import rekey
 
-    return rekey.run(given.data, given.keep_sessions)
+    return rekey.run(data, keep_sessions)

@@ -34,7 +34,7 @@ Pair every phone again at the new address, and print the tags anew.
 class Wanted(NamedTuple):
     """What the command line asks for; None is for what was settled before, or the usual.
 
-    `keep` is what is new of it: it is kept once the service can start with it.
+    `save` holds the settings that are new: they are saved once the service can start with them.
     """
 
     folder: Path | None
@@ -44,7 +44,7 @@ class Wanted(NamedTuple):
     helper_port: int | None
     certificate: Path | None
     key: Path | None
-    keep: Mapping[str, str]
+    save: Mapping[str, str]
 
 
 class Shop(NamedTuple):
@@ -85,7 +85,7 @@ def _run(wanted: Wanted, folder: Path) -> int:
     with ShopLog(folder) as log:
         shop, port, keys, watched, trust = prepared(log, wanted)
         reserve.set_aside(folder)
-    saved_options.keep(folder, wanted.keep)
+    saved_options.save(folder, wanted.save)
     print(welcome(shop, trust), flush=True)
     config = {"DATA": folder.resolve(), "ADDRESS": shop.address, "LOG": True}
     config["CERTIFICATE"] = keys.certificate
