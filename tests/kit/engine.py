@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from importlib import import_module
 from typing import Any
 
+import minify
 from py_mini_racer import MiniRacer
 
 from webapp.phone.compiler.compile import RECKON, compile_script
@@ -20,16 +21,22 @@ function answer(name, given) {
 
 
 class Engine:
-    """A JavaScript engine that holds the modules (name to source text), compiled."""
+    """A JavaScript engine that holds the modules (name to source text), as phones get them."""
 
     def __init__(self, texts: Mapping[str, str]) -> None:
         self.context = MiniRacer()
-        self.context.eval(compile_script(texts) + ANSWER)
+        self.context.eval(script_of(texts))
 
     def call(self, name: str, *given: Any) -> list[Any]:
         """['value', answer] or ['error', class name] of `module.function`."""
         texts = json.dumps(name), json.dumps(json.dumps(given))
         return json.loads(self.context.eval(f"answer({texts[0]}, {texts[1]})"))
+
+
+def script_of(texts: Mapping[str, str]) -> str:
+    """The modules compiled and minified, as a script that also defines ANSWER's function."""
+    short: str = minify.string("text/javascript", compile_script(texts))
+    return f"{short};{ANSWER}"
 
 
 def python_answer(function: Callable[..., Any], *given: Any) -> list[Any]:

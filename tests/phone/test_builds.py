@@ -19,7 +19,7 @@ def deploy(tmp_path):
     def start(text):
         for app in apps:
             app.extensions["shoplog"].close()
-        (static / "js" / "desk.js").write_text(f"let text='{text}'")
+        (static / "js" / "desk.js").write_text(f'let text="{text}"')
         app = create_app({"DATA": tmp_path / "data", "STATIC": static, "TESTING": True})
         apps.append(app)
         client = app.test_client()
@@ -31,7 +31,7 @@ def deploy(tmp_path):
 
 def says(text):
     """The file of the build that was deployed with this text."""
-    return f"let text='{text}'"
+    return f'let text="{text}"'
 
 
 def file_of(client, build):

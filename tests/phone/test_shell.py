@@ -141,7 +141,7 @@ def test_the_first_load_fits_the_budget(client):
 
     sizes = [len(client.get(path, headers=packed).data) for path in [*shell, "/app", "/sw.js"]]
 
-    assert sum(sizes) <= 120_000
+    assert sum(sizes) <= 105_000
 
 
 def test_every_part_of_the_arithmetic_that_a_script_asks_for_is_sent(app):

@@ -10,11 +10,11 @@ from pathlib import Path
 from typing import NamedTuple
 
 import brotli
+import minify
 
 from webapp.phone.bundle import joined
 from webapp.phone.compiler.compile import compile_module, reckon_texts
 from webapp.phone.disk_cache import kept
-from webapp.phone.minify import shortened
 
 HERE = Path(__file__).parent
 KEPT = frozenset({"js", "css", "icons"})
@@ -127,9 +127,9 @@ def _files(static: Path, reckon: bytes) -> dict[str, bytes]:
 
 
 def smaller(name: str, body: bytes) -> bytes:
-    """A script or stylesheet without what only its readers need."""
-    read = Path(name).suffix in (".css", ".js")
-    return shortened(body.decode()).encode() if read else body
+    """A script or stylesheet without what only its readers need; anything else as it is."""
+    kind = TYPES[Path(name).suffix].partition(";")[0]
+    return minify.string(kind, body.decode()).encode() if kind.startswith("text/") else body
 
 
 def _is_for_phones(name: str) -> bool:

@@ -12,7 +12,6 @@ from pscript.stdlib import get_partial_std_lib
 
 from webapp.phone.compiler.sources import Source, is_alias, read_sources
 from webapp.phone.compiler.subset import refusals
-from webapp.phone.compiler.terse import briefly_named, terse
 
 HERE = Path(__file__).parent
 RECKON = HERE.parents[1] / "reckon"
@@ -52,7 +51,7 @@ def _closures(texts: Mapping[str, str]) -> str:
     translations = {name: _compiled(sources[name]) for name in _order(sources)}
     wrapped = [_wrapped(sources[name], done) for name, done in translations.items()]
     shim = (HERE / "pymath.js").read_text("utf-8")
-    return briefly_named("".join([shim, _helpers(list(translations.values())), *wrapped]))
+    return "".join([shim, _helpers(list(translations.values())), *wrapped])
 
 
 def _order(sources: Mapping[str, Source]) -> list[str]:
@@ -133,8 +132,5 @@ def _wrapped(source: Source, translation: Translation) -> str:
         f"const {{{', '.join(names)}}} = ${module};\n" for module, names in taken.items()
     )
     public = ", ".join(translation.defined())
-    # Without the indentation a phone has less to fetch; no text of the arithmetic spans lines.
-    code = "\n".join(line.strip() for line in translation.dump().split("\n"))
-    return (
-        f"const ${source.name} = (() => {{\n{head}{terse(code)}\nreturn {{ {public} }};\n}})();\n"
-    )
+    code = translation.dump()
+    return f"const ${source.name} = (() => {{\n{head}{code}\nreturn {{ {public} }};\n}})();\n"

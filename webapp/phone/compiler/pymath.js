@@ -22,5 +22,3 @@ const _pyfunc_truthy = (value) => {
   if (value === null || typeof value !== 'object') return value;
   return (Array.isArray(value) ? value.length : Object.keys(value).length) ? value : false;
 };
-// What a loop of Python goes through: of a dict its keys.
-const _looped = (each) => (typeof each === 'object' && !Array.isArray(each) ? Object.keys(each) : each);
