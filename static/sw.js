@@ -1,6 +1,7 @@
 /*
- * Keeps the app's shell for use without the network; entries and answers of the shop never pass through here.
- * The server puts two lines before this text: BUILD, the id of this build, and SHELL, the paths of its assets.
+ * Keeps the app's shell for use without the network; entries and answers of the shop never pass
+ * through here. The server puts two lines before this text: BUILD, the id of this build, and SHELL,
+ * the paths of its assets.
  */
 
 const PREFIX = 'axlewright ';
@@ -8,7 +9,10 @@ const CACHE = PREFIX + BUILD;
 const PAGE = '/app';
 
 self.addEventListener('install', (event) => event.waitUntil(fetchShell()));
-self.addEventListener('activate', (event) => event.waitUntil(Promise.all([dropOldShells(), self.clients.claim()])));
+self.addEventListener(
+  'activate',
+  (event) => event.waitUntil(Promise.all([dropOldShells(), self.clients.claim()])),
+);
 self.addEventListener('fetch', (event) => {
   const answer = answerFor(event.request);
   if (answer) event.respondWith(answer);
@@ -30,10 +34,14 @@ async function fetchShell() {
   }
 }
 
-/** A file of exactly this build; a sign-in page, a redirect or another build must never become the app. */
+/**
+ * A file of exactly this build; a sign-in page, a redirect or another build must never become the
+ * app.
+ */
 async function fetchOwn(path) {
-  const answer = await fetch(path, {cache: 'no-cache', credentials: 'omit', redirect: 'error'});
-  const own = answer.status === 200 && answer.type === 'basic' && answer.headers.get('X-Axlewright-Build') === BUILD;
+  const answer = await fetch(path, { cache: 'no-cache', credentials: 'omit', redirect: 'error' });
+  const own = answer.status === 200 && answer.type === 'basic' &&
+    answer.headers.get('X-Axlewright-Build') === BUILD;
   if (!own) throw new Error(`${path} is not of build ${BUILD}.`);
   return answer;
 }
@@ -45,9 +53,11 @@ async function dropOldShells() {
 }
 
 function answerFor(request) {
-  const {origin, pathname} = new URL(request.url);
+  const { origin, pathname } = new URL(request.url);
   if (request.method !== 'GET' || origin !== self.location.origin) return null;
-  if (request.mode === 'navigate' && (pathname === PAGE || pathname.startsWith('/t/'))) return page(request);
+  if (request.mode === 'navigate' && (pathname === PAGE || pathname.startsWith('/t/'))) {
+    return page(request);
+  }
   return pathname.startsWith('/shell/') ? asset(request) : null;
 }
 

@@ -1,20 +1,20 @@
 /** The phone app: opens the store, meets the shop, and shows the screen that the address names. */
 
-import {alarm, head, notice, StateLine} from './parts/frame.js';
-import {BUILD, makeEntry} from './store/entries.js';
-import {inIosTab, Install, TAB_SAYS} from './parts/device/install.js';
-import {ReadBack} from './parts/device/speech.js';
-import {Wake} from './parts/device/wake_lock.js';
-import {showPlace} from './parts/measure/step.js';
-import {h} from './dom.js';
-import {open as openStore} from './store/store.js';
-import {pair, startShop} from './sync/shop.js';
-import {remember, showBroken} from './screens/broken.js';
-import {tellMissing} from './parts/answer/missing.js';
-import {untouched} from './parts/keep_open.js';
-import {refreshSummaries} from './model.js';
-import {fold} from './reckon.js';
-import {startWorker} from './worker.js';
+import { alarm, head, notice, StateLine } from './parts/frame.js';
+import { BUILD, makeEntry } from './store/entries.js';
+import { inIosTab, Install, TAB_SAYS } from './parts/device/install.js';
+import { ReadBack } from './parts/device/speech.js';
+import { Wake } from './parts/device/wake_lock.js';
+import { showPlace } from './parts/measure/step.js';
+import { h } from './dom.js';
+import { open as openStore } from './store/store.js';
+import { pair, startShop } from './sync/shop.js';
+import { remember, showBroken } from './screens/broken.js';
+import { tellMissing } from './parts/answer/missing.js';
+import { untouched } from './parts/keep_open.js';
+import { refreshSummaries } from './model.js';
+import { fold } from './reckon.js';
+import { startWorker } from './worker.js';
 import * as home from './screens/home.js';
 import * as vehicle from './screens/vehicle.js';
 import * as job from './screens/job.js';
@@ -36,7 +36,10 @@ import * as photo from './screens/photo.js';
 import * as scan from './screens/scan.js';
 import * as tag from './screens/tag.js';
 
-/** Address patterns and their screens; a step of the walk is one line here and one in the arithmetic's walk. */
+/**
+ * Address patterns and their screens; a step of the walk is one line here and one in the
+ * arithmetic's walk.
+ */
 const SCREENS = [
   [/^#?\/?$/, home, []],
   [/^#\/held$/, held, []],
@@ -74,12 +77,12 @@ function painted() {
 class App {
   constructor(root) {
     this.root = root;
-    this.alarms = h('div', {class: 'alarms'});
+    this.alarms = h('div', { class: 'alarms' });
     this.bands = h('div', {});
-    this.main = h('main', {tabindex: '-1'});
+    this.main = h('main', { tabindex: '-1' });
     this.headSlot = h('div', {});
     this.stateLine = new StateLine(() => this.go('#/held'));
-    this.shop = {nudge() {}, state: () => ({heard: null, trouble: null, says: ''})};
+    this.shop = { nudge() {}, state: () => ({ heard: null, trouble: null, says: '' }) };
     this.shown = 0;
     this.wake = new Wake();
     this.install = new Install(this);
@@ -90,7 +93,13 @@ class App {
 
   /** Shows the frame and the first screen; whatever fails is said in words, never left blank. */
   async start() {
-    this.root.replaceChildren(this.headSlot, this.stateLine.element, this.alarms, this.bands, this.main);
+    this.root.replaceChildren(
+      this.headSlot,
+      this.stateLine.element,
+      this.alarms,
+      this.bands,
+      this.main,
+    );
     try {
       this.store = await openStore();
     } catch (error) {
@@ -101,7 +110,9 @@ class App {
     addEventListener('hashchange', () => this.show());
     setInterval(() => this.#showState(), 15000);
     await this.#enter();
-    startWorker({onUpdate: (update) => this.#update(update)}).then((worker) => { this.worker = worker; });
+    startWorker({ onUpdate: (update) => this.#update(update) }).then((worker) => {
+      this.worker = worker;
+    });
   }
 
   /** Why nothing is taken in here, if that is so. */
@@ -110,13 +121,16 @@ class App {
   }
 
   /** Takes up what the facts of the store say about this phone and its switches. */
-  know({flip = false, read_back = false, phone = null}) {
+  know({ flip = false, read_back = false, phone = null }) {
     this.flip = flip;
     this.phone = phone;
     this.readBack ??= new ReadBack(this.store, read_back);
   }
 
-  /** Pairs where the address carries a code, shows the first screen or that of a scanned tag, then meets the shop. */
+  /**
+   * Pairs where the address carries a code, shows the first screen or that of a scanned tag, then
+   * meets the shop.
+   */
   async #enter() {
     const code = /^#pair=(.+)$/.exec(location.hash)?.[1];
     // A code is good once: it is kept for the app on the home screen.
@@ -127,7 +141,7 @@ class App {
     await (tag ? this.openTag(decodeURIComponent(tag).toUpperCase()) : this.show());
     await painted();
     this.#showState();
-    this.shop = startShop(this.store, {onState: () => this.#showState()});
+    this.shop = startShop(this.store, { onState: () => this.#showState() });
   }
 
   async #pair(code) {
@@ -144,15 +158,17 @@ class App {
     await refreshSummaries(this.store);
     const row = await this.store.vehicleByTag(code);
     this.scanned = code;
-    if (row) return this.go(`#/vehicle/${row.id}`, {replace: true});
+    if (row) return this.go(`#/vehicle/${row.id}`, { replace: true });
     this.wanted = code;
-    return this.go(`#/tag/${code}`, {replace: true});
+    return this.go(`#/tag/${code}`, { replace: true });
   }
 
   /** Goes to a screen. */
-  go(hash, {replace = false} = {}) {
+  go(hash, { replace = false } = {}) {
     const target = `/app${hash}`;
-    if (location.pathname + location.hash !== target) history[replace ? 'replaceState' : 'pushState'](null, '', target);
+    if (location.pathname + location.hash !== target) {
+      history[replace ? 'replaceState' : 'pushState'](null, '', target);
+    }
     return this.show();
   }
 
@@ -161,7 +177,7 @@ class App {
     this.local = {};
     if (!await this.#draw()) return;
     scrollTo(0, 0);
-    if (document.activeElement === document.body) this.main.focus({preventScroll: true});
+    if (document.activeElement === document.body) this.main.focus({ preventScroll: true });
   }
 
   /** Draws the same screen with something of its own state changed; the address stays. */
@@ -170,7 +186,7 @@ class App {
     if (!await this.#draw()) return;
     scrollTo(0, ['phase', 'side', 'field'].some((name) => name in change) ? 0 : this.from);
     // Whoever is picking a face and a method stays at them.
-    if (!change.settings) this.main.querySelector('.now')?.scrollIntoView({block: 'nearest'});
+    if (!change.settings) this.main.querySelector('.now')?.scrollIntoView({ block: 'nearest' });
   }
 
   /** Brings what is shown up to date without disturbing who types or has a finger on it. */
@@ -178,7 +194,7 @@ class App {
     this.due = this.pressing || Boolean(this.view?.busy?.());
     if (this.due) return;
     if (this.view?.refresh) return this.view.refresh();
-    if (await this.#draw({quiet: true})) scrollTo(0, this.from);
+    if (await this.#draw({ quiet: true })) scrollTo(0, this.from);
   }
 
   #watchFinger() {
@@ -187,16 +203,24 @@ class App {
       // After the click that the finger makes.
       if (this.due) setTimeout(() => this.refresh(), 50);
     };
-    this.root.addEventListener('pointerdown', () => { this.pressing = true; });
+    this.root.addEventListener('pointerdown', () => {
+      this.pressing = true;
+    });
     for (const kind of ['pointerup', 'pointercancel']) addEventListener(kind, up);
   }
 
-  /** True once drawn; false when another screen was asked for, or the person began to type, meanwhile. */
-  async #draw({quiet = false} = {}) {
+  /**
+   * True once drawn; false when another screen was asked for, or the person began to type,
+   * meanwhile.
+   */
+  async #draw({ quiet = false } = {}) {
     const turn = ++this.shown;
-    const [pattern, asked, names] = SCREENS.find(([each]) => each.test(location.hash)) ?? SCREENS[0];
+    const [pattern, asked, names] = SCREENS.find(([each]) => each.test(location.hash)) ??
+      SCREENS[0];
     const values = pattern.exec(location.hash)?.slice(1) ?? [];
-    const params = Object.fromEntries(names.map((name, index) => [name, decodeURIComponent(values[index])]));
+    const params = Object.fromEntries(
+      names.map((name, index) => [name, decodeURIComponent(values[index])]),
+    );
     const screen = this.refuses && TAKES_IN.test(location.hash) ? install : asked;
     const view = await this.#viewOf(screen, params);
     const typing = () => quiet && (this.pressing || this.view?.busy?.());
@@ -214,8 +238,10 @@ class App {
     // The list of vehicles, opened more often than anything, reads the facts with its rows.
     if (screen !== home && !this.readBack) this.know(await this.store.facts());
     for (;;) {
-      const {keeping} = this;
-      const view = await screen.show(this, {...params, ...this.local}).catch((error) => sealed.instead(this, error));
+      const { keeping } = this;
+      const view = await screen.show(this, { ...params, ...this.local }).catch((error) =>
+        sealed.instead(this, error)
+      );
       if (keeping === this.keeping) return view;
       view.leave?.();
       await this.keeping.catch(() => {});
@@ -237,19 +263,20 @@ class App {
     this.main.replaceChildren(...view.parts.flat(Infinity).filter(Boolean));
     restore();
     showPlace(this.main);
-    view.focus?.focus({preventScroll: true});
+    view.focus?.focus({ preventScroll: true });
     this.install.consider(at);
   }
 
   /**
    * Keeps entries on this phone; rejects, with the alarm shown, when they are not kept. Meanwhile
-   * `foresee(entries)` may give an answer, shown in the place of the screen until that is drawn anew.
+   * `foresee(entries)` may give an answer, shown in the place of the screen until that is drawn
+   * anew.
    */
-  async keep(specs, {foresee = () => null, ...options} = {}) {
+  async keep(specs, { foresee = () => null, ...options } = {}) {
     this.phone ??= await this.store.fact('phone');
-    const made = specs.map((spec) => makeEntry(spec, {phone: this.phone?.id, build: BUILD}));
+    const made = specs.map((spec) => makeEntry(spec, { phone: this.phone?.id, build: BUILD }));
     try {
-      if (this.refuses) throw Object.assign(new Error(this.refuses), {says: this.refuses});
+      if (this.refuses) throw Object.assign(new Error(this.refuses), { says: this.refuses });
       this.keeping = this.store.keep(made, options);
       this.#foresee(foresee(made));
       const kept = await this.keeping;
@@ -272,7 +299,12 @@ class App {
     this.main.querySelector('.foreseen')?.remove();
     this.main.classList.toggle('foreseeing', Boolean(answer));
     if (!answer) return;
-    const shown = h('div', {class: 'foreseen'}, answer, h('p', {class: 'soft'}, 'Being kept on this phone.'));
+    const shown = h(
+      'div',
+      { class: 'foreseen' },
+      answer,
+      h('p', { class: 'soft' }, 'Being kept on this phone.'),
+    );
     const places = this.main.querySelector('.places-frame');
     if (places) places.after(shown);
     else this.main.prepend(shown);
@@ -288,12 +320,20 @@ class App {
 
   /** Crosses an entry of a job out, with a reason. */
   strike(job, entry, reason, round = entry.round) {
-    return this.keep([{kind: 'strike', vehicle: job.vehicle, job: job.job, round, body: {target: entry.id, reason}}]);
+    return this.keep([{
+      kind: 'strike',
+      vehicle: job.vehicle,
+      job: job.job,
+      round,
+      body: { target: entry.id, reason },
+    }]);
   }
 
   /** Brings a struck entry back by striking what struck it. */
   bringBack(job, entry) {
-    const strike = fold.standing(job.entries).findLast((each) => each.kind === 'strike' && each.body.target === entry.id);
+    const strike = fold.standing(job.entries).findLast((each) =>
+      each.kind === 'strike' && each.body.target === entry.id
+    );
     return strike && this.strike(job, strike, 'Brought back', entry.round);
   }
 
@@ -302,10 +342,13 @@ class App {
     this.store.persist().catch(() => {});
   }
 
-  /** A red band that cannot be missed, and stays until somebody closes it; said once more it is no second one. */
+  /**
+   * A red band that cannot be missed, and stays until somebody closes it; said once more it is no
+   * second one.
+   */
   alarm(says) {
     const band = alarm(says, () => band.remove());
-    [...this.alarms.children].find(({firstChild}) => firstChild.textContent === says)?.remove();
+    [...this.alarms.children].find(({ firstChild }) => firstChild.textContent === says)?.remove();
     this.alarms.append(band);
   }
 
@@ -322,7 +365,9 @@ class App {
   // Known before anything is kept, so that no answer waits for it.
   #readPhone() {
     this.phone = null;
-    this.store.fact('phone').then((phone) => { this.phone = phone; }, () => {});
+    this.store.fact('phone').then((phone) => {
+      this.phone = phone;
+    }, () => {});
   }
 
   async #foundWanted() {
@@ -334,7 +379,11 @@ class App {
   }
 
   #yielded() {
-    this.#tell('A newer build of the app needs this tab to be loaded again. What was kept stays kept.', 'Load again', () => location.reload());
+    this.#tell(
+      'A newer build of the app needs this tab to be loaded again. What was kept stays kept.',
+      'Load again',
+      () => location.reload(),
+    );
   }
 
   // In place of what was told of builds before; other bands stay.
@@ -344,7 +393,7 @@ class App {
     this.bands.append(this.told);
   }
 
-  #update({state, says}) {
+  #update({ state, says }) {
     if (state === 'none') this.#unkept(says);
     else if (state === 'ready') this.#tell(says, 'Change over', () => this.#changeOver());
     else if (state !== 'first') this.#tell(says);
@@ -361,10 +410,13 @@ class App {
   /** Changes over to the build that is ready, but never under something half typed. */
   #changeOver() {
     const field = document.activeElement;
-    const typing = this.main.querySelector('.pad-figure')?.value
-      || (field.matches('input, textarea') && field.type !== 'checkbox' && field.value);
+    const typing = this.main.querySelector('.pad-figure')?.value ||
+      (field.matches('input, textarea') && field.type !== 'checkbox' && field.value);
     if (!typing && !this.view?.busy?.()) return this.worker?.apply();
-    return this.#update({state: 'ready', says: 'Something is half typed. Keep it or clear it, then change over.'});
+    return this.#update({
+      state: 'ready',
+      says: 'Something is half typed. Keep it or clear it, then change over.',
+    });
   }
 
   async #showState() {
@@ -373,7 +425,11 @@ class App {
       remember(counts);
       this.stateLine.show(counts, this.shop.state());
     } catch (error) {
-      this.stateLine.show({onPhoneOnly: 0, photos: 0, oldest: null, needYou: 0}, {heard: null, trouble: 'store', says: error.says ?? ''});
+      this.stateLine.show({ onPhoneOnly: 0, photos: 0, oldest: null, needYou: 0 }, {
+        heard: null,
+        trouble: 'store',
+        says: error.says ?? '',
+      });
     }
   }
 }

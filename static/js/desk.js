@@ -1,8 +1,11 @@
-/** The desk's pages: figures, keys, the list that renews itself, and printing. Everything else works without. */
+/**
+ * The desk's pages: figures, keys, the list that renews itself, and printing. Everything else works
+ * without.
+ */
 
-import {drawFigures} from './desk/figures.js';
-import {startKeys} from './desk/keys.js';
-import {startLive} from './desk/live.js';
+import { drawFigures } from './desk/figures.js';
+import { startKeys } from './desk/keys.js';
+import { startLive } from './desk/live.js';
 
 drawFigures(document);
 

@@ -9,11 +9,15 @@ function fill(element, attributes, children) {
     else if (name === 'value') element.value = value;
     else element.setAttribute(name, value === true ? '' : value);
   }
-  element.append(...children.flat(Infinity).filter((child) => child !== null && child !== undefined && child !== false));
+  element.append(
+    ...children.flat(Infinity).filter((child) =>
+      child !== null && child !== undefined && child !== false
+    ),
+  );
   return element;
 }
 
-/** An HTML element; `on…` attributes are listeners, and null, undefined or false leaves one out. */
+/** An HTML element; `on…` attributes are listeners; null, undefined or false leaves one out. */
 export function h(tag, attributes = {}, ...children) {
   return fill(document.createElement(tag), attributes, children);
 }
@@ -25,17 +29,30 @@ export function s(tag, attributes = {}, ...children) {
 
 /** A drawing of this size, described in words for who cannot see it. */
 export function drawing(width, height, words, ...children) {
-  return s('svg', {viewBox: `0 0 ${width} ${height}`, class: 'fig', role: 'img', 'aria-label': words}, ...children);
+  return s('svg', {
+    viewBox: `0 0 ${width} ${height}`,
+    class: 'fig',
+    role: 'img',
+    'aria-label': words,
+  }, ...children);
 }
 
-/** A picture of what to measure; hidden from screen readers, as the question beside it says the same. */
+/**
+ * A picture of what to measure; hidden from screen readers, as the question beside it says the
+ * same.
+ */
 export function picture(...children) {
-  return s('svg', {viewBox: '0 0 328 112', class: 'fig', 'aria-hidden': 'true'}, ...children);
+  return s('svg', { viewBox: '0 0 328 112', class: 'fig', 'aria-hidden': 'true' }, ...children);
 }
 
 /** Lines of one kind as one shape, each [x1, y1, x2, y2]. */
 export function lines(ends, kind) {
-  return s('path', {d: ends.map(([x1, y1, x2, y2]) => `M${round(x1)} ${round(y1)}L${round(x2)} ${round(y2)}`).join(''), class: kind});
+  return s('path', {
+    d: ends.map(([x1, y1, x2, y2]) => `M${round(x1)} ${round(y1)}L${round(x2)} ${round(y2)}`).join(
+      '',
+    ),
+    class: kind,
+  });
 }
 
 /** A line from one point to another. */
@@ -43,12 +60,23 @@ export function line(x1, y1, x2, y2, kind = 'line') {
   return lines([[x1, y1, x2, y2]], kind);
 }
 
-/** A text at a point; `anchor` is start, middle or end. With `under` the point is its top, however large the text is. */
+/**
+ * A text at a point; `anchor` is start, middle or end. With `under` the point is its top, however
+ * large the text is.
+ */
 export function words(x, y, text, kind = '', anchor = 'start', under = false) {
-  return s('text', {x: round(x), y: round(y), dy: under && '.85em', class: kind, 'text-anchor': anchor}, text);
+  return s('text', {
+    x: round(x),
+    y: round(y),
+    dy: under && '.85em',
+    class: kind,
+    'text-anchor': anchor,
+  }, text);
 }
 
-/** Which sides lie left and right in a drawing, in words in its corners, the first beginning at `x`. */
+/**
+ * Which sides lie left and right in a drawing, in words in its corners, the first beginning at `x`.
+ */
 export function corners(width, flip, x = 4) {
   const [first, last] = flip ? ['right', 'left'] : ['left', 'right'];
   return [words(x, 2, first, '', 'start', true), words(width - 4, 2, last, '', 'end', true)];

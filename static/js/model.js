@@ -1,9 +1,17 @@
 /** What the store holds, folded for the screens by the arithmetic that the shop uses too. */
 
-import {assess, fold, hold_points as holdPoints, sheet_of_round as sheetOfRound, last_accepted as lastAccepted, stale, tags} from './reckon.js';
-import {fromFindings} from './figures/interval.js';
-import {inOrder} from './store/records.js';
-import {madeAt} from './store/entries.js';
+import {
+  assess,
+  fold,
+  hold_points as holdPoints,
+  last_accepted as lastAccepted,
+  sheet_of_round as sheetOfRound,
+  stale,
+  tags,
+} from './reckon.js';
+import { fromFindings } from './figures/interval.js';
+import { inOrder } from './store/records.js';
+import { madeAt } from './store/entries.js';
 
 const JUDGED = ['inside', 'outside', 'too_close'];
 
@@ -28,17 +36,21 @@ export class Sealed extends Error {
 
 /** The ids of the jobs whose second reading is under way, among folded jobs. */
 function sealedAmong(jobs) {
-  const underWay = jobs.filter(({state, second_of: first}) => first && (state === 'open' || state === 'sent_back'));
-  return new Set(underWay.map(({second_of: first}) => first));
+  const underWay = jobs.filter(({ state, second_of: first }) =>
+    first && (state === 'open' || state === 'sent_back')
+  );
+  return new Set(underWay.map(({ second_of: first }) => first));
 }
 
 function ownEntries(entries) {
-  return entries.filter(({job}) => !job);
+  return entries.filter(({ job }) => !job);
 }
 
 /** Every entry of a vehicle, those that stand under the ids of vehicles merged into it first. */
 async function entriesOfVehicle(store, id, merged) {
-  const parts = await Promise.all(tags.family(id, merged).map((part) => store.entriesOf({vehicle: part})));
+  const parts = await Promise.all(
+    tags.family(id, merged).map((part) => store.entriesOf({ vehicle: part })),
+  );
   return parts.flat();
 }
 
@@ -46,20 +58,26 @@ const TAG_KINDS = ['tag', 'vehicle', 'strike'];
 
 /** What changes whenever entries that bear on tags came or found their place in the log. */
 async function tagState(store) {
-  const counts = await Promise.all(TAG_KINDS.map((kind) => store.countOf({kind})));
+  const counts = await Promise.all(TAG_KINDS.map((kind) => store.countOf({ kind })));
   return [...counts, await store.fact('cursor')].join();
 }
 
-/** Where tags lead and which vehicles are one, {leads, merged}, as the entries on this phone have it. */
+/**
+ * Where tags lead and which vehicles are one, {leads, merged}, as the entries on this phone have
+ * it.
+ */
 async function followTags(store) {
-  const kinds = await Promise.all(TAG_KINDS.map((kind) => store.entriesOf({kind})));
-  const bears = ({kind, job, body}) => kind === 'tag' || (kind === 'strike' ? !job : body.merged_into !== undefined);
+  const kinds = await Promise.all(TAG_KINDS.map((kind) => store.entriesOf({ kind })));
+  const bears = ({ kind, job, body }) =>
+    kind === 'tag' || (kind === 'strike' ? !job : body.merged_into !== undefined);
   return tags.follow(kinds.flat().filter(bears).sort(inOrder));
 }
 
 /** The house limits of today in mm. */
 export async function limitsOf(store) {
-  return fold.fold_limits(fold.in_force(await store.entriesOf({kind: 'limit'}), madeAt().slice(0, 10)));
+  return fold.fold_limits(
+    fold.in_force(await store.entriesOf({ kind: 'limit' }), madeAt().slice(0, 10)),
+  );
 }
 
 /** One job of a vehicle: its fold, and sheet and findings of each round when asked for. */
@@ -83,18 +101,33 @@ export class Job {
 
   /** This job with more entries, as it will be once they are kept. */
   with(entries) {
-    return new Job([...this.entries, ...entries], this.vehicleEntries, this.limits, () => this.earlier);
+    return new Job(
+      [...this.entries, ...entries],
+      this.vehicleEntries,
+      this.limits,
+      () => this.earlier,
+    );
   }
 
   /** What stands recorded in a round. */
   sheet(round) {
-    if (!this.sheets.has(round)) this.sheets.set(round, this.#compared(sheetOfRound.sheet_for(this.entries, round, this.record, this.limits), round));
+    if (!this.sheets.has(round)) {
+      this.sheets.set(
+        round,
+        this.#compared(
+          sheetOfRound.sheet_for(this.entries, round, this.record, this.limits),
+          round,
+        ),
+      );
+    }
     return this.sheets.get(round);
   }
 
   // Only a measured axle can have been moved by anything.
   #compared(sheet, round) {
-    return sheet.centering ? lastAccepted.with_before(sheet, this.earlier, this.entries, round) : sheet;
+    return sheet.centering
+      ? lastAccepted.with_before(sheet, this.earlier, this.entries, round)
+      : sheet;
   }
 
   /** The last accepted round of this axle before this job, {sheet, findings}, or null. */
@@ -109,14 +142,22 @@ export class Job {
   }
 
   /** Whether a change that reopened a step came after this entry, which stands. */
-  isOvertaken({id}, step) {
-    if (!this.since.has(step)) this.since.set(step, new Set(stale.since_change(fold.standing(this.entries), step).map((entry) => entry.id)));
+  isOvertaken({ id }, step) {
+    if (!this.since.has(step)) {
+      this.since.set(
+        step,
+        new Set(stale.since_change(fold.standing(this.entries), step).map((entry) => entry.id)),
+      );
+    }
     return !this.since.get(step).has(id);
   }
 
   /** The hold points of the job, with what is open and who passed them over. */
   holdPoints() {
-    return holdPoints.hold_points(this.entries, this.rounds.map((name) => ({name, sheet: this.sheet(name), findings: this.findings(name)})));
+    return holdPoints.hold_points(
+      this.entries,
+      this.rounds.map((name) => ({ name, sheet: this.sheet(name), findings: this.findings(name) })),
+    );
   }
 
   /** What the arithmetic says of a round. */
@@ -127,7 +168,9 @@ export class Job {
 
   /** The last round in which the axle was judged, or null. */
   lastJudged() {
-    return this.rounds.findLast((round) => JUDGED.includes(this.findings(round).centering?.state)) ?? null;
+    return this.rounds.findLast((round) =>
+      JUDGED.includes(this.findings(round).centering?.state)
+    ) ?? null;
   }
 }
 
@@ -137,33 +180,39 @@ export class Vehicle {
     this.entries = entries;
     const own = ownEntries(entries);
     this.record = fold.fold_vehicle(own);
-    this.jobs = [...grouped(entries).values()].map((each) => new Job(each, own, limits)).filter((job) => job.opened);
+    this.jobs = [...grouped(entries).values()].map((each) => new Job(each, own, limits)).filter((
+      job,
+    ) => job.opened);
     const sealed = sealedAmong(this.jobs);
     for (const job of this.jobs) job.sealed = sealed.has(job.job);
   }
 
   /** The jobs whose readings may be seen. */
   get unsealed() {
-    return this.jobs.filter(({sealed}) => !sealed);
+    return this.jobs.filter(({ sealed }) => !sealed);
   }
 
   /** Points of the history figure, newest first; jobs sent back or still open are part of it. */
   history(most = 12) {
-    const points = this.unsealed.flatMap((job) => job.rounds
-      .filter((round) => JUDGED.includes(job.findings(round).centering?.state))
-      .map((round) => ({...fromFindings(job.findings(round)), round, at: dayOf(job, round)})));
+    const points = this.unsealed.flatMap((job) =>
+      job.rounds
+        .filter((round) => JUDGED.includes(job.findings(round).centering?.state))
+        .map((round) => ({ ...fromFindings(job.findings(round)), round, at: dayOf(job, round) }))
+    );
     return points.reverse().slice(0, most);
   }
 }
 
 function dayOf(job, round) {
-  const made = job.entries.find((entry) => entry.round === round && entry.kind === 'reading')?.made_at ?? job.opened.made_at;
+  const made =
+    job.entries.find((entry) => entry.round === round && entry.kind === 'reading')?.made_at ??
+      job.opened.made_at;
   return made.slice(0, 10);
 }
 
 /** The vehicle with this id, or null when this phone holds nothing of it. */
 export async function loadVehicle(store, id) {
-  const {merged = {}, leads = {}} = await store.facts();
+  const { merged = {}, leads = {} } = await store.facts();
   const entries = await entriesOfVehicle(store, id, merged);
   if (!entries.length) return null;
   const vehicle = new Vehicle(entries, await limitsOf(store));
@@ -171,25 +220,40 @@ export async function loadVehicle(store, id) {
   return vehicle;
 }
 
-/** The job with this id and its vehicle's entries, or null; throws Sealed while it is measured again. */
+/**
+ * The job with this id and its vehicle's entries, or null; throws Sealed while it is measured
+ * again.
+ */
 export async function loadJob(store, id) {
-  const [first] = await store.entriesOf({job: id});
+  const [first] = await store.entriesOf({ job: id });
   if (!first) return null;
   const entries = await entriesOfVehicle(store, first.vehicle, await store.fact('merged') ?? {});
   const limits = await limitsOf(store);
   const jobs = grouped(entries);
-  const others = [...jobs.values()].filter((each) => each.some(({kind, body}) => kind === 'job' && body.second_of === id));
-  if (sealedAmong(others.map((each) => fold.fold_job(each))).has(id)) throw new Sealed(fold.fold_job(jobs.get(id)));
-  return new Job(jobs.get(id), ownEntries(entries), limits, (job) => earlierRound(job, entries, limits));
+  const others = [...jobs.values()].filter((each) =>
+    each.some(({ kind, body }) => kind === 'job' && body.second_of === id)
+  );
+  if (sealedAmong(others.map((each) => fold.fold_job(each))).has(id)) {
+    throw new Sealed(fold.fold_job(jobs.get(id)));
+  }
+  return new Job(
+    jobs.get(id),
+    ownEntries(entries),
+    limits,
+    (job) => earlierRound(job, entries, limits),
+  );
 }
 
 function earlierRound(job, entries, limits) {
   const jobs = grouped(entries);
-  const previous = lastAccepted.previous_of([...jobs.values()].map((each) => fold.fold_job(each)), job);
+  const previous = lastAccepted.previous_of(
+    [...jobs.values()].map((each) => fold.fold_job(each)),
+    job,
+  );
   if (!previous) return null;
   const before = new Job(jobs.get(previous.job), ownEntries(entries), limits);
   const round = before.lastJudged();
-  return round && {sheet: before.sheet(round), findings: before.findings(round)};
+  return round && { sheet: before.sheet(round), findings: before.findings(round) };
 }
 
 function tagsOf(id, leads) {
@@ -197,35 +261,47 @@ function tagsOf(id, leads) {
 }
 
 function summary(id, vehicle, leads) {
-  const {record, jobs} = vehicle;
+  const { record, jobs } = vehicle;
   const judged = vehicle.unsealed.findLast((job) => job.lastJudged());
-  const open = jobs.filter(({state}) => state === 'open' || state === 'sent_back');
+  const open = jobs.filter(({ state }) => state === 'open' || state === 'sent_back');
   return {
-    id, name: record.name ?? 'Vehicle without a name', tags: tagsOf(id, leads), retired: record.retired ?? false, units: record.units ?? 'mm',
+    id,
+    name: record.name ?? 'Vehicle without a name',
+    tags: tagsOf(id, leads),
+    retired: record.retired ?? false,
+    units: record.units ?? 'mm',
     interval: judged ? fromFindings(judged.findings(judged.lastJudged())) : null,
-    open: open.map(({job, about, state}) => ({job, about, state})), pending: jobs.filter(({state}) => state === 'pending').length,
+    open: open.map(({ job, about, state }) => ({ job, about, state })),
+    pending: jobs.filter(({ state }) => state === 'pending').length,
   };
 }
 
 /** The keys under which two objects differ, and the values there: ids of vehicles and tag codes. */
 function differing(before, after) {
-  const keys = [...new Set([...Object.keys(before), ...Object.keys(after)])].filter((key) => before[key] !== after[key]);
+  const keys = [...new Set([...Object.keys(before), ...Object.keys(after)])].filter((key) =>
+    before[key] !== after[key]
+  );
   return keys.flatMap((key) => [key, before[key], after[key]]).filter(Boolean);
 }
 
-/** Brings the facts about tags up to date, and notes which vehicles gained or lost a tag or a part. */
+/**
+ * Brings the facts about tags up to date, and notes which vehicles gained or lost a tag or a part.
+ */
 async function refreshTags(store) {
-  const {leads: before = {}, merged: mergedBefore = {}, tag_state: known} = await store.facts();
+  const { leads: before = {}, merged: mergedBefore = {}, tag_state: known } = await store.facts();
   const state = await tagState(store);
   // A reading that was just kept moves no tag, and must not wait for all of them.
   if (state === known) return;
-  const {leads, merged} = await followTags(store);
+  const { leads, merged } = await followTags(store);
   const moved = differing(before, leads).filter((each) => !(each in leads || each in before));
-  await store.setFacts({leads, merged, tag_state: state}, [...moved, ...differing(mergedBefore, merged)]);
+  await store.setFacts({ leads, merged, tag_state: state }, [
+    ...moved,
+    ...differing(mergedBefore, merged),
+  ]);
 }
 
 function gone(id) {
-  return {id, name: '', tags: [], retired: true, interval: null, open: [], pending: 0};
+  return { id, name: '', tags: [], retired: true, interval: null, open: [], pending: 0 };
 }
 
 /** Brings the summary rows of touched vehicles up to date; true when there were any. */
@@ -233,7 +309,7 @@ export async function refreshSummaries(store) {
   if (!(await store.touched()).length) return false;
   await refreshTags(store);
   const behind = await store.touched();
-  const [limits, {leads = {}, merged = {}}] = [await limitsOf(store), await store.facts()];
+  const [limits, { leads = {}, merged = {} }] = [await limitsOf(store), await store.facts()];
   const rows = [];
   for (const id of new Set([...behind, ...behind.map((each) => merged[each] ?? each)])) {
     const entries = merged[id] ? [] : await entriesOfVehicle(store, id, merged);

@@ -1,4 +1,7 @@
-/** The page's side of the service worker: registers it, watches for a new build, and changes over when told. */
+/**
+ * The page's side of the service worker: registers it, watches for a new build, and changes over
+ * when told.
+ */
 
 const SAYS = {
   none: 'This browser does not keep the app: out of reach of the shop it does not open.',
@@ -14,16 +17,16 @@ class Worker {
   #applying = false;
 
   constructor(onUpdate) {
-    this.#onUpdate = (state) => onUpdate({state, says: SAYS[state]});
+    this.#onUpdate = (state) => onUpdate({ state, says: SAYS[state] });
   }
 
   async start() {
-    const {serviceWorker} = navigator;
+    const { serviceWorker } = navigator;
     if (!serviceWorker) return this.#onUpdate('none');
     const controlled = Boolean(serviceWorker.controller);
     serviceWorker.addEventListener('controllerchange', () => this.#changed(controlled));
     try {
-      this.#registration = await serviceWorker.register('/sw.js', {updateViaCache: 'none'});
+      this.#registration = await serviceWorker.register('/sw.js', { updateViaCache: 'none' });
     } catch {
       // Refused for an untrusted certificate, or out of reach; a worker from before still serves.
       return controlled ? undefined : this.#onUpdate('none');
@@ -66,7 +69,9 @@ class Worker {
     await this.#registration?.update().catch(() => {});
   }
 
-  /** Changes over to the build that is ready and loads the page once more; false when none is ready. */
+  /**
+   * Changes over to the build that is ready and loads the page once more; false when none is ready.
+   */
   apply() {
     const waiting = this.#registration?.waiting;
     if (!waiting) return false;
@@ -80,7 +85,7 @@ class Worker {
  * Starts the service worker; `onUpdate({state, says})` hears 'none', 'first', 'ready', 'failed' or
  * 'changed'. Returns {check(), apply()} once it is registered.
  */
-export async function startWorker({onUpdate = () => {}} = {}) {
+export async function startWorker({ onUpdate = () => {} } = {}) {
   const worker = new Worker(onUpdate);
   await worker.start();
   return worker;

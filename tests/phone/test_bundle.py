@@ -28,6 +28,19 @@ def test_modules_find_each_other_and_keep_their_own_names():
     assert run(joined(MODULES, "js/app.js")) == "2 42"
 
 
+def test_an_import_may_take_several_lines():
+    wrapped = "import {\n  twice as double,\n  ONE,\n} from\n  './parts/sums.js';\n"
+    text = wrapped + "globalThis.said = double(ONE);\n"
+    assert run(joined({**MODULES, "js/app.js": text}, "js/app.js")) == 2
+
+
+def test_a_list_of_exports_may_take_several_lines():
+    plus = "export {\n  plus,\n  minus as less,\n};\n"
+    plus += "const plus = (a, b) => a + b;\nconst minus = (a, b) => a - b;\n"
+    app = "import { less } from './plus.js';\nglobalThis.said = less(3, 1);\n"
+    assert run(joined({"js/app.js": app, "js/plus.js": plus}, "js/app.js")) == 2
+
+
 def test_what_is_not_needed_stays_out():
     assert "asked for" not in joined(MODULES, "js/app.js")
 

@@ -14,7 +14,8 @@ from graphlib import TopologicalSorter
 from posixpath import dirname, join, normpath
 
 IMPORT = re.compile(
-    r"^import (?:\* as (?P<space>\w+)|\{(?P<names>[^}]*)\}) from '(?P<path>[^']+)';$", re.M
+    r"^import\s+(?:\*\s+as\s+(?P<space>\w+)|\{(?P<names>[^}]*)\})\s+from\s+'(?P<path>[^']+)';$",
+    re.M,
 )
 EXPORT = re.compile(r"^export (?=(?:async )?function |class |const )", re.M)
 EXPORTED = re.compile(r"^export (?:async )?(?:function|class|const) (\w+)", re.M)

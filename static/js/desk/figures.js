@@ -6,12 +6,12 @@ import * as history from '../figures/history.js';
 import * as interval from '../figures/interval.js';
 import * as over from '../figures/over_time.js';
 
-const FIGURES = {across, curve, history, interval, over};
+const FIGURES = { across, curve, history, interval, over };
 
 function drawInto(figure) {
   const module = FIGURES[figure.dataset.figure];
   const data = JSON.parse(figure.dataset.data);
-  const options = {small: 'small' in figure.dataset};
+  const options = { small: 'small' in figure.dataset };
   figure.replaceChildren(module.draw(data, options));
   const heading = figure.parentElement.querySelector('[data-caption]');
   if (heading && module.caption) heading.textContent = module.caption(data, options);

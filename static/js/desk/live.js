@@ -1,14 +1,16 @@
-/** Keeps a list as the shop has it, without reloading the page: asks again, and draws what changed. */
+/**
+ * Keeps a list as the shop has it, without reloading the page: asks again, and draws what changed.
+ */
 
-import {drawFigures} from './figures.js';
-import {focusItem} from './keys.js';
-import {h} from '../dom.js';
+import { drawFigures } from './figures.js';
+import { focusItem } from './keys.js';
+import { h } from '../dom.js';
 
 const EVERY = 8000;
 
 function places(list) {
   const items = [...list.querySelectorAll('[data-list] > li')];
-  return {items, at: items.findIndex((item) => item.contains(document.activeElement))};
+  return { items, at: items.findIndex((item) => item.contains(document.activeElement)) };
 }
 
 function keepFocus(list, before) {
@@ -29,12 +31,16 @@ function counted(list, says) {
 
 /** Asks for the list again and again while the page is in sight. */
 export function startLive(list) {
-  const says = h('p', {class: 'hidden-words', 'aria-live': 'polite'});
+  const says = h('p', { class: 'hidden-words', 'aria-live': 'polite' });
   list.after(says);
   let tag = null;
   const ask = async () => {
-    const headers = tag ? {'If-None-Match': tag} : {};
-    const answer = await fetch(list.dataset.live, {headers, cache: 'no-store', redirect: 'error'});
+    const headers = tag ? { 'If-None-Match': tag } : {};
+    const answer = await fetch(list.dataset.live, {
+      headers,
+      cache: 'no-store',
+      redirect: 'error',
+    });
     if (answer.status !== 200) return;
     tag = answer.headers.get('ETag');
     const html = await answer.text();

@@ -3,13 +3,13 @@
  * Left is drawn on the left, as seated in the vehicle.
  */
 
-import {corners, drawing, line, lines, round, s, words} from '../dom.js';
-import {terms} from '../reckon.js';
+import { corners, drawing, line, lines, round, s, words } from '../dom.js';
+import { terms } from '../reckon.js';
 
 const WIDTH = 328;
 
 /** Where an offset in mm stands across the figure. */
-function scaleFor({offset, expanded, limit, after}, flip, margin) {
+function scaleFor({ offset, expanded, limit, after }, flip, margin) {
   const reach = Math.max(limit * 1.7, Math.abs(offset) + expanded, Math.abs(after ?? 0)) * 1.06;
   const sign = flip ? 1 : -1;
   return (mm) => WIDTH / 2 + sign * mm * ((WIDTH / 2 - margin) / reach);
@@ -18,26 +18,30 @@ function scaleFor({offset, expanded, limit, after}, flip, margin) {
 function band(x, limit, top, height) {
   const [a, b] = [x(limit), x(-limit)].sort((m, n) => m - n);
   return [
-    s('rect', {x: round(a), y: top, width: round(b - a), height, class: 'band'}),
+    s('rect', { x: round(a), y: top, width: round(b - a), height, class: 'band' }),
     lines([[a, top - 5, a, top + height + 5], [b, top - 5, b, top + height + 5]], 'limit'),
     line(WIDTH / 2, top - 7, WIDTH / 2, top + height + 7, 'dots'),
   ];
 }
 
-function mark(x, {offset, expanded, state}, y, size) {
+function mark(x, { offset, expanded, state }, y, size) {
   const [a, b] = [x(offset - expanded), x(offset + expanded)];
   const judged = ['inside', 'outside', 'too_close'].includes(state);
-  return s('g', {class: `is-${state}`},
+  return s(
+    'g',
+    { class: `is-${state}` },
     lines([[a, y, b, y], [a, y - size, a, y + size], [b, y - size, b, y + size]], 'whisker'),
-    s('circle', {cx: round(x(offset)), cy: y, r: size * 0.8, class: judged ? 'dot' : 'open-dot'}));
+    s('circle', { cx: round(x(offset)), cy: y, r: size * 0.8, class: judged ? 'dot' : 'open-dot' }),
+  );
 }
 
 function cross(x, after, y) {
   const at = x(after);
-  return s('path', {d: `M${round(at - 5)} ${y - 5}l10 10m0-10l-10 10`, class: 'after'});
+  return s('path', { d: `M${round(at - 5)} ${y - 5}l10 10m0-10l-10 10`, class: 'after' });
 }
 
-// Labels in one row, each [at, text, kind], the first that matter most: what has no room beside them is left out.
+// Labels in one row, each [at, text, kind], the first that matter most: what has no room beside
+// them is left out.
 function labels(wanted, y) {
   const taken = [];
   return wanted.map(([at, text, kind]) => {
@@ -50,26 +54,46 @@ function labels(wanted, y) {
   });
 }
 
-function spoken({offset, expanded, limit, state, after}) {
-  const now = `${terms.toward(offset, 'mm')}, plus or minus ${expanded.toFixed(1)} mm, limit ${limit} mm each way: ${terms.VERDICTS[state]}`;
-  return after === null || after === undefined ? now : `${now}. After the change ${terms.toward(after, 'mm')}`;
+function spoken({ offset, expanded, limit, state, after }) {
+  const now = `${terms.toward(offset, 'mm')}, plus or minus ${expanded.toFixed(1)} mm, ` +
+    `limit ${limit} mm each way: ${terms.VERDICTS[state]}`;
+  return after === null || after === undefined
+    ? now
+    : `${now}. After the change ${terms.toward(after, 'mm')}`;
 }
 
 /**
  * The figure of {offset, expanded, limit, state, after} in mm; small, it is one line of a list.
  */
-export function draw(data, {small = false, flip = false} = {}) {
-  const {limit, state, after = null, offset} = data;
+export function draw(data, { small = false, flip = false } = {}) {
+  const { limit, state, after = null, offset } = data;
   if (small) {
     const x = scaleFor(data, flip, 8);
     return drawing(WIDTH, 30, spoken(data), ...band(x, limit, 8, 14), mark(x, data, 15, 7));
   }
   const x = scaleFor(data, flip, 14);
-  return drawing(WIDTH, 84, spoken(data), corners(WIDTH, flip), band(x, limit, 26, 26),
-    after !== null && cross(x, after, 39), mark(x, data, 39, 8),
-    s('g', {class: `is-${state}`}, labels([
-      [x(offset), terms.VERDICTS[state], 'verdict'], [x(limit), `${limit}`], [x(-limit), `${limit}`], after !== null && [x(after), 'after'],
-    ].filter(Boolean), 61)));
+  return drawing(
+    WIDTH,
+    84,
+    spoken(data),
+    corners(WIDTH, flip),
+    band(x, limit, 26, 26),
+    after !== null && cross(x, after, 39),
+    mark(x, data, 39, 8),
+    s(
+      'g',
+      { class: `is-${state}` },
+      labels(
+        [
+          [x(offset), terms.VERDICTS[state], 'verdict'],
+          [x(limit), `${limit}`],
+          [x(-limit), `${limit}`],
+          after !== null && [x(after), 'after'],
+        ].filter(Boolean),
+        61,
+      ),
+    ),
+  );
 }
 
 /** What the figure needs from findings, or null where there is no offset. */
@@ -78,5 +102,11 @@ export function fromFindings(findings) {
   if (!found || found.offset === undefined || found.offset === null) return null;
   const advised = ['outside', 'too_close'].includes(found.state) && found.sum_state !== 'differs';
   const turn = advised ? findings.bar_change?.leftover : null;
-  return {offset: found.offset, expanded: found.expanded, limit: found.limit, state: found.state, after: turn ?? null};
+  return {
+    offset: found.offset,
+    expanded: found.expanded,
+    limit: found.limit,
+    state: found.state,
+    after: turn ?? null,
+  };
 }

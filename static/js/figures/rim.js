@@ -1,7 +1,7 @@
 /** The steering wheel as its driver sees it, turned to where it sits; left is to the left. */
 
-import {drawing, line, s, words} from '../dom.js';
-import {steering_wheel as steeringWheel} from '../reckon.js';
+import { drawing, line, s, words } from '../dom.js';
+import { steering_wheel as steeringWheel } from '../reckon.js';
 
 const [X, Y, R] = [164, 66, 46];
 
@@ -14,9 +14,23 @@ function spoke(degrees) {
 export function draw(wheelDeg) {
   const turned = -(wheelDeg ?? 0);
   const said = wheelDeg === null ? 'A steering wheel' : steeringWheel.sits_words(wheelDeg);
-  return drawing(328, 122, said,
-    words(92, 26, 'left', '', 'end'), words(236, 26, 'right'), line(X, 4, X, 16, 'axis'),
-    s('g', {transform: `rotate(${turned} ${X} ${Y})`},
-      s('circle', {cx: X, cy: Y, r: R, class: 'line'}), s('circle', {cx: X, cy: Y, r: 10, class: 'shape'}),
-      [90, 270, 180].map(spoke), s('path', {d: `M${X - 6} ${Y - R - 4}h12v9h-12z`, class: wheelDeg === null ? 'fine' : 'scribe-fill'})));
+  return drawing(
+    328,
+    122,
+    said,
+    words(92, 26, 'left', '', 'end'),
+    words(236, 26, 'right'),
+    line(X, 4, X, 16, 'axis'),
+    s(
+      'g',
+      { transform: `rotate(${turned} ${X} ${Y})` },
+      s('circle', { cx: X, cy: Y, r: R, class: 'line' }),
+      s('circle', { cx: X, cy: Y, r: 10, class: 'shape' }),
+      [90, 270, 180].map(spoke),
+      s('path', {
+        d: `M${X - 6} ${Y - R - 4}h12v9h-12z`,
+        class: wheelDeg === null ? 'fine' : 'scribe-fill',
+      }),
+    ),
+  );
 }

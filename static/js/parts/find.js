@@ -2,7 +2,10 @@
 
 /** The tag code in what was typed or scanned: a code, or an address that ends in one; else null. */
 export function codeIn(text) {
-  const last = text.trim().toUpperCase().split('/T/').pop().split(/[?#]/)[0].replace(/[^A-Z0-9]/g, '');
+  const last = text.trim().toUpperCase().split('/T/').pop().split(/[?#]/)[0].replace(
+    /[^A-Z0-9]/g,
+    '',
+  );
   return last.length === 8 ? `${last.slice(0, 4)}-${last.slice(4)}` : null;
 }
 

@@ -1,6 +1,6 @@
 /** The frame of every screen: title block, honest state line, alarms and notices. */
 
-import {h} from '../dom.js';
+import { h } from '../dom.js';
 
 /** `since` as people say it: 40 s, 12 min, 3 h, 2 days. */
 export function age(since, now = Date.now()) {
@@ -19,9 +19,16 @@ export function heardWords(heard, now = Date.now()) {
 }
 
 /** What is on this phone only, in words. */
-export function heldWords({onPhoneOnly, photos = 0, oldest, needYou}, heard = null, now = Date.now()) {
+export function heldWords(
+  { onPhoneOnly, photos = 0, oldest, needYou },
+  heard = null,
+  now = Date.now(),
+) {
   const nothing = heard ? 'All is at the shop.' : 'Nothing is kept on this phone only.';
-  const kept = [onPhoneOnly && `${onPhoneOnly} on this phone only`, photos && `${photos} ${photos === 1 ? 'photo' : 'photos'} not at the shop`].filter(Boolean);
+  const kept = [
+    onPhoneOnly && `${onPhoneOnly} on this phone only`,
+    photos && `${photos} ${photos === 1 ? 'photo' : 'photos'} not at the shop`,
+  ].filter(Boolean);
   const held = kept.length ? `${kept.join(', ')}, oldest ${age(oldest, now)}.` : nothing;
   return needYou ? `${needYou} not accepted by the shop. ${held}` : held;
 }
@@ -30,7 +37,12 @@ export function heldWords({onPhoneOnly, photos = 0, oldest, needYou}, heard = nu
 export class StateLine {
   constructor(onOpen) {
     this.words = h('span', {}, 'Opening what is on this phone.');
-    this.element = h('button', {type: 'button', class: 'state', onclick: onOpen}, h('i', {'aria-hidden': 'true'}), this.words);
+    this.element = h(
+      'button',
+      { type: 'button', class: 'state', onclick: onOpen },
+      h('i', { 'aria-hidden': 'true' }),
+      this.words,
+    );
   }
 
   show(counts, shop) {
@@ -44,18 +56,32 @@ export class StateLine {
 }
 
 /** The title block: where one is, and the way back. */
-export function head({title, under = '', back = null}) {
-  return h('header', {class: 'head'},
-    back && h('button', {type: 'button', class: 'back', 'aria-label': 'Back', onclick: back}, '\u2190'),
-    h('div', {}, h('h1', {}, title), under && h('p', {}, under)));
+export function head({ title, under = '', back = null }) {
+  return h(
+    'header',
+    { class: 'head' },
+    back &&
+      h('button', { type: 'button', class: 'back', 'aria-label': 'Back', onclick: back }, '\u2190'),
+    h('div', {}, h('h1', {}, title), under && h('p', {}, under)),
+  );
 }
 
 /** A red band that stays until somebody closes it. */
 export function alarm(says, onClose) {
-  return h('div', {class: 'alarm', role: 'alert'}, h('p', {}, says), h('button', {type: 'button', onclick: onClose}, 'Close'));
+  return h(
+    'div',
+    { class: 'alarm', role: 'alert' },
+    h('p', {}, says),
+    h('button', { type: 'button', onclick: onClose }, 'Close'),
+  );
 }
 
 /** A calm band with one thing to do. */
 export function notice(says, action, onAct) {
-  return h('div', {class: 'notice', role: 'status'}, h('p', {}, says), action && h('button', {type: 'button', onclick: onAct}, action));
+  return h(
+    'div',
+    { class: 'notice', role: 'status' },
+    h('p', {}, says),
+    action && h('button', { type: 'button', onclick: onAct }, action),
+  );
 }

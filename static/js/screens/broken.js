@@ -1,13 +1,16 @@
 /** What is shown when the store of this phone does not open, and the way to a new one. */
 
-import {h} from '../dom.js';
-import {head, heldWords} from '../parts/frame.js';
-import {entriesInWords} from '../parts/answer/missing.js';
-import {throwAway} from '../store/database.js';
+import { h } from '../dom.js';
+import { head, heldWords } from '../parts/frame.js';
+import { entriesInWords } from '../parts/answer/missing.js';
+import { throwAway } from '../store/database.js';
 
 const REMEMBERED = 'axlewright held';
 
-/** Remembers outside the store what it holds that the shop does not have; when that fails, nothing is remembered. */
+/**
+ * Remembers outside the store what it holds that the shop does not have; when that fails, nothing
+ * is remembered.
+ */
 export function remember(counts) {
   try {
     localStorage.setItem(REMEMBERED, JSON.stringify(counts));
@@ -26,7 +29,7 @@ export function remembered() {
 }
 
 // A store from before there were photos was remembered without them.
-function lost({onPhoneOnly, needYou, photos = 0}) {
+function lost({ onPhoneOnly, needYou, photos = 0 }) {
   return onPhoneOnly + needYou + photos;
 }
 
@@ -35,13 +38,18 @@ function lossWords(counts) {
   if (!counts) return 'Nobody knows how many entries are in it that the shop does not have.';
   const count = lost(counts);
   if (!count) return 'As far as is known, the shop has everything that is in it.';
-  return `When it last opened, ${count} in it ${count === 1 ? 'was an entry' : 'were entries'} that the shop does not have.`;
+  const were = count === 1 ? 'was an entry' : 'were entries';
+  return `When it last opened, ${count} in it ${were} that the shop does not have.`;
 }
 
 function confirmButton(counts) {
   const count = counts ? lost(counts) : null;
   const named = count === null ? 'what is in it' : count > 0 && entriesInWords(count);
-  return h('button', {type: 'button', onclick: anew}, named ? `Lose ${named}, make a new store` : 'Make a new store');
+  return h(
+    'button',
+    { type: 'button', onclick: anew },
+    named ? `Lose ${named}, make a new store` : 'Make a new store',
+  );
 }
 
 async function anew(event) {
@@ -54,19 +62,50 @@ async function anew(event) {
 function rebuild(slot) {
   const counts = remembered();
   slot.replaceChildren(
-    h('p', {class: 'answer'}, lossWords(counts)),
+    h('p', { class: 'answer' }, lossWords(counts)),
     counts && h('p', {}, `It said: ${heldWords(counts)}`),
-    h('p', {}, 'A new store is empty, and this phone has to be paired again. What was only in the old one is lost for good. Close the browser, open the app once more and restart the phone before you do this.'),
-    h('div', {class: 'row-buttons'}, h('button', {type: 'button', class: 'main', onclick: () => location.reload()}, 'Try once more'), confirmButton(counts)));
+    h(
+      'p',
+      {},
+      'A new store is empty, and this phone has to be paired again. What was only in the old ' +
+        'one is lost for good. Close the browser, open the app once more and restart the phone ' +
+        'before you do this.',
+    ),
+    h(
+      'div',
+      { class: 'row-buttons' },
+      h(
+        'button',
+        { type: 'button', class: 'main', onclick: () => location.reload() },
+        'Try once more',
+      ),
+      confirmButton(counts),
+    ),
+  );
 }
 
-/** Shows it; only a damaged store can be given up, and only after a second question that names what is lost. */
+/**
+ * Shows it; only a damaged store can be given up, and only after a second question that names what
+ * is lost.
+ */
 export function showBroken(app, error) {
   const slot = h('div', {});
-  app.headSlot.replaceChildren(head({title: 'Axlewright'}));
-  app.main.replaceChildren(h('p', {class: 'answer'}, error.says ?? 'The store of this phone does not open.'),
-    h('p', {}, 'Nothing can be kept until it opens. What was kept before is still in it: it is not deleted.'),
-    h('div', {class: 'row-buttons'}, h('button', {type: 'button', class: 'main', onclick: () => location.reload()}, 'Try again'),
-      error.damaged && h('button', {type: 'button', onclick: () => rebuild(slot)}, 'Give this store up')), slot);
+  app.headSlot.replaceChildren(head({ title: 'Axlewright' }));
+  app.main.replaceChildren(
+    h('p', { class: 'answer' }, error.says ?? 'The store of this phone does not open.'),
+    h(
+      'p',
+      {},
+      'Nothing can be kept until it opens. What was kept before is still in it: it is not deleted.',
+    ),
+    h(
+      'div',
+      { class: 'row-buttons' },
+      h('button', { type: 'button', class: 'main', onclick: () => location.reload() }, 'Try again'),
+      error.damaged &&
+        h('button', { type: 'button', onclick: () => rebuild(slot) }, 'Give this store up'),
+    ),
+    slot,
+  );
   error.later?.then(() => location.reload());
 }

@@ -1,12 +1,12 @@
 /** Change: what was done, what that reopens, and what is on the log already. */
 
-import {changes, lengths, stale, steps, terms} from '../reckon.js';
-import {askReason} from '../parts/measure/readings.js';
-import {cautionList} from '../parts/answer/findings.js';
-import {changesOf, nextRoundButton, staleNotice} from '../parts/measure/changes.js';
-import {isOpen, nextButton, stepScreen} from '../parts/measure/step.js';
-import {h} from '../dom.js';
-import {loadJob} from '../model.js';
+import { changes, lengths, stale, steps, terms } from '../reckon.js';
+import { askReason } from '../parts/measure/readings.js';
+import { cautionList } from '../parts/answer/findings.js';
+import { changesOf, nextRoundButton, staleNotice } from '../parts/measure/changes.js';
+import { isOpen, nextButton, stepScreen } from '../parts/measure/step.js';
+import { h } from '../dom.js';
+import { loadJob } from '../model.js';
 
 const STEP = 'change';
 const PARTS = {
@@ -16,26 +16,74 @@ const PARTS = {
   part_replaced: ['bush', 'bolt', 'rod end', 'drag link', 'tie rod end'],
 };
 // The part whose adjuster a turn goes by, and the finding that advises the turns.
-const TURNED = {bar_turned: ['track_bar', 'bar_change'], link_turned: ['drag_link', 'wheel']};
+const TURNED = { bar_turned: ['track_bar', 'bar_change'], link_turned: ['drag_link', 'wheel'] };
 
 function whatPicks(app, chosen) {
-  return h('fieldset', {}, h('legend', {}, 'What was done'), h('div', {class: 'picks'}, Object.entries(changes.CHANGES).map(([value, text]) =>
-    h('label', {class: 'pick'}, h('input', {type: 'radio', name: 'what', value, checked: value === chosen, onchange: () => app.redraw({what: value})}), text))));
+  return h(
+    'fieldset',
+    {},
+    h('legend', {}, 'What was done'),
+    h(
+      'div',
+      { class: 'picks' },
+      Object.entries(changes.CHANGES).map(([value, text]) =>
+        h(
+          'label',
+          { class: 'pick' },
+          h('input', {
+            type: 'radio',
+            name: 'what',
+            value,
+            checked: value === chosen,
+            onchange: () => app.redraw({ what: value }),
+          }),
+          text,
+        )
+      ),
+    ),
+  );
 }
 
 function pair(name, legend, options, chosen, onPick = () => {}) {
-  return h('fieldset', {}, h('legend', {}, legend), h('div', {class: 'picks abreast'}, options.map(([value, text]) =>
-    h('label', {class: 'pick'}, h('input', {type: 'radio', name, value, checked: value === chosen, onchange: onPick}), text))));
+  return h(
+    'fieldset',
+    {},
+    h('legend', {}, legend),
+    h(
+      'div',
+      { class: 'picks abreast' },
+      options.map(([value, text]) =>
+        h(
+          'label',
+          { class: 'pick' },
+          h('input', { type: 'radio', name, value, checked: value === chosen, onchange: onPick }),
+          text,
+        )
+      ),
+    ),
+  );
 }
 
-function textField(label, name, {mode = 'text', start = '', oninput = null} = {}) {
-  const fault = h('p', {class: 'fault', id: `${name}-fault`, role: 'alert'});
-  const input = h('input', {name, value: start, inputmode: mode, autocomplete: 'off', maxlength: '120', 'aria-describedby': `${name}-fault`, oninput});
-  return {input, fault, element: h('div', {class: 'field'}, h('label', {}, label, input), fault)};
+function textField(label, name, { mode = 'text', start = '', oninput = null } = {}) {
+  const fault = h('p', { class: 'fault', id: `${name}-fault`, role: 'alert' });
+  const input = h('input', {
+    name,
+    value: start,
+    inputmode: mode,
+    autocomplete: 'off',
+    maxlength: '120',
+    'aria-describedby': `${name}-fault`,
+    oninput,
+  });
+  return {
+    input,
+    fault,
+    element: h('div', { class: 'field' }, h('label', {}, label, input), fault),
+  };
 }
 
 // A fault stands at its field; what was typed stays.
-function fail({input, fault}, says) {
+function fail({ input, fault }, says) {
   input.setAttribute('aria-invalid', '');
   fault.textContent = says;
   input.focus();
@@ -49,9 +97,18 @@ class Turns {
     this.job = job;
     this.adjuster = job.sheet(round)[part]?.adjuster ?? null;
     const advised = this.#advised(job, round, finding);
-    this.field = textField('Turns', 'turns', {start: advised ? terms.turns_words(advised).replace(/ turns?$/, '') : '', oninput: () => this.#show()});
-    this.way = pair('way', 'Which way', [['1', 'out, longer'], ['-1', 'in, shorter']], String(Math.sign(advised || 1)), () => this.#show());
-    this.says = h('p', {class: 'ask', role: 'status'});
+    this.field = textField('Turns', 'turns', {
+      start: advised ? terms.turns_words(advised).replace(/ turns?$/, '') : '',
+      oninput: () => this.#show(),
+    });
+    this.way = pair(
+      'way',
+      'Which way',
+      [['1', 'out, longer'], ['-1', 'in, shorter']],
+      String(Math.sign(advised || 1)),
+      () => this.#show(),
+    );
+    this.says = h('p', { class: 'ask', role: 'status' });
     this.parts = [this.field.element, this.#nudges(), this.way, this.says];
     this.#show();
   }
@@ -70,7 +127,12 @@ class Turns {
       this.#show();
     };
     const words = terms.turns_words(step);
-    return h('div', {class: 'row-buttons'}, h('button', {type: 'button', onclick: () => by(-step)}, `${words} less`), h('button', {type: 'button', onclick: () => by(step)}, `${words} more`));
+    return h(
+      'div',
+      { class: 'row-buttons' },
+      h('button', { type: 'button', onclick: () => by(-step) }, `${words} less`),
+      h('button', { type: 'button', onclick: () => by(step) }, `${words} more`),
+    );
   }
 
   get turns() {
@@ -84,21 +146,26 @@ class Turns {
 
   #show() {
     const longer = this.longer;
-    this.says.textContent = longer === null ? 'Its thread is not known, so its new length is not either. Enter the adjuster, or measure the length again.'
-      : `That makes it ${lengths.show_amount(Math.abs(longer), this.job.units)} ${longer > 0 ? 'longer' : 'shorter'}.`;
+    const way = longer > 0 ? 'longer' : 'shorter';
+    this.says.textContent = longer === null
+      ? 'Its thread is not known, so its new length is not either. Enter the adjuster, or ' +
+        'measure the length again.'
+      : `That makes it ${lengths.show_amount(Math.abs(longer), this.job.units)} ${way}.`;
   }
 
   /** {turns, length_change}, or null with the fault shown. */
   read() {
     const found = changes.parse_turns(this.field.input.value);
-    return found.ok ? {turns: this.turns, length_change: this.longer} : fail(this.field, found.says);
+    return found.ok
+      ? { turns: this.turns, length_change: this.longer }
+      : fail(this.field, found.says);
   }
 }
 
 /** A length with a way that it goes: longer or shorter, or where a bracket went; may stay empty. */
 class Amount {
-  constructor(job, {label, name, legend, ways, chosen, make}) {
-    Object.assign(this, {job, make});
+  constructor(job, { label, name, legend, ways, chosen, make }) {
+    Object.assign(this, { job, make });
     this.field = textField(label, name);
     this.way = pair(`${name}-way`, legend, ways, chosen);
     this.parts = [this.field.element, this.way];
@@ -108,7 +175,9 @@ class Amount {
     const text = this.field.input.value.trim();
     if (!text) return {};
     const found = lengths.parse_length(text, this.job.units);
-    return found.ok ? this.make(found.value, this.way.querySelector(':checked').value) : fail(this.field, found.says);
+    return found.ok
+      ? this.make(found.value, this.way.querySelector(':checked').value)
+      : fail(this.field, found.says);
   }
 }
 
@@ -116,70 +185,158 @@ class Amount {
 class PartNamed {
   constructor(what) {
     this.field = textField('Which part', 'part');
-    const put = (name) => { this.field.input.value = name; };
-    this.parts = [this.field.element, h('div', {class: 'quick'}, PARTS[what].map((name) => h('button', {type: 'button', onclick: () => put(name)}, name)))];
+    const put = (name) => {
+      this.field.input.value = name;
+    };
+    this.parts = [
+      this.field.element,
+      h(
+        'div',
+        { class: 'quick' },
+        PARTS[what].map((name) => h('button', { type: 'button', onclick: () => put(name) }, name)),
+      ),
+    ];
   }
 
   read() {
     const part = this.field.input.value.trim();
-    return part ? {part} : fail(this.field, 'Say which part it was.');
+    return part ? { part } : fail(this.field, 'Say which part it was.');
   }
 }
 
 const ASKED = {
   turns: (job, round, what) => new Turns(job, round, what),
-  longer: (job) => new Amount(job, {label: 'How much longer or shorter than the old one', name: 'longer', legend: 'The bar is now', ways: [['1', 'longer'], ['-1', 'shorter']], chosen: '1',
-    make: (mm, sign) => ({length_change: mm * Number(sign)})}),
-  moved: (job) => new Amount(job, {label: 'How far it was moved', name: 'moved', legend: 'Moved', ways: changes.WAYS.map((way) => [way, way]), chosen: 'up', make: (mm, toward) => ({moved: mm, toward})}),
+  longer: (job) =>
+    new Amount(job, {
+      label: 'How much longer or shorter than the old one',
+      name: 'longer',
+      legend: 'The bar is now',
+      ways: [['1', 'longer'], ['-1', 'shorter']],
+      chosen: '1',
+      make: (mm, sign) => ({ length_change: mm * Number(sign) }),
+    }),
+  moved: (job) =>
+    new Amount(job, {
+      label: 'How far it was moved',
+      name: 'moved',
+      legend: 'Moved',
+      ways: changes.WAYS.map((way) => [way, way]),
+      chosen: 'up',
+      make: (mm, toward) => ({ moved: mm, toward }),
+    }),
   part: (job, round, what) => new PartNamed(what),
 };
 
 function form(app, job, round, what) {
   const asked = changes.ASKS[what].map((name) => ASKED[name](job, round, what));
-  const text = h('textarea', {name: 'text', rows: '2', maxlength: '1000'});
+  const text = h('textarea', { name: 'text', rows: '2', maxlength: '1000' });
   const submit = async (event) => {
     event.preventDefault();
     const said = asked.map((each) => each.read());
     if (said.includes(null)) return;
-    const body = Object.assign({what}, ...said, text.value.trim() ? {text: text.value.trim()} : {});
-    await app.keep([{kind: 'change', vehicle: job.vehicle, job: job.job, round, typed: body.turns ? asked[0].field.input.value.trim() : null, body}]);
-    await app.redraw({what: null, phase: 'logged'});
+    const body = Object.assign(
+      { what },
+      ...said,
+      text.value.trim() ? { text: text.value.trim() } : {},
+    );
+    await app.keep([{
+      kind: 'change',
+      vehicle: job.vehicle,
+      job: job.job,
+      round,
+      typed: body.turns ? asked[0].field.input.value.trim() : null,
+      body,
+    }]);
+    await app.redraw({ what: null, phase: 'logged' });
   };
-  return h('form', {class: 'change-form', onsubmit: submit}, h('h2', {}, changes.CHANGES[what]), asked.map((each) => each.parts), h('label', {class: 'field'}, 'More about it, if you like', text),
-    h('p', {class: 'ask'}, stale.reopened_words(what)),
-    h('div', {class: 'bottom row-buttons'}, h('button', {type: 'button', onclick: () => app.redraw({what: null, phase: 'pick'})}, 'Something else'), h('button', {class: 'main'}, 'Log the change')));
+  return h(
+    'form',
+    { class: 'change-form', onsubmit: submit },
+    h('h2', {}, changes.CHANGES[what]),
+    asked.map((each) => each.parts),
+    h('label', { class: 'field' }, 'More about it, if you like', text),
+    h('p', { class: 'ask' }, stale.reopened_words(what)),
+    h(
+      'div',
+      { class: 'bottom row-buttons' },
+      h(
+        'button',
+        { type: 'button', onclick: () => app.redraw({ what: null, phase: 'pick' }) },
+        'Something else',
+      ),
+      h('button', { class: 'main' }, 'Log the change'),
+    ),
+  );
 }
 
 function logged(app, job) {
   const found = changesOf(job);
-  const strike = async ({entry, stands}, words) => {
+  const strike = async ({ entry, stands }, words) => {
     if (!stands) return app.bringBack(job, entry);
     const reason = await askReason(words);
     return reason && app.strike(job, entry, reason);
   };
   const item = (each) => {
     const words = changes.change_words(each.entry.body, job.units);
-    return h('li', {}, h('span', {class: each.stands ? null : 'struck-out'}, words),
-      isOpen(job) ? h('button', {type: 'button', 'aria-label': `${each.stands ? 'Strike' : 'Bring back'}: ${words}`, onclick: () => strike(each, words)}, each.stands ? 'Strike' : 'Bring back') : h('span', {}),
-      h('span', {class: 'soft'}, terms.ROUND_WORDS[each.entry.round] ?? ''));
+    return h(
+      'li',
+      {},
+      h('span', { class: each.stands ? null : 'struck-out' }, words),
+      isOpen(job)
+        ? h('button', {
+          type: 'button',
+          'aria-label': `${each.stands ? 'Strike' : 'Bring back'}: ${words}`,
+          onclick: () => strike(each, words),
+        }, each.stands ? 'Strike' : 'Bring back')
+        : h('span', {}),
+      h('span', { class: 'soft' }, terms.ROUND_WORDS[each.entry.round] ?? ''),
+    );
   };
-  return found.length > 0 && h('section', {class: 'box'}, h('h2', {}, 'Changed in this job'), h('ol', {class: 'log'}, found.map(item)));
+  return found.length > 0 &&
+    h(
+      'section',
+      { class: 'box' },
+      h('h2', {}, 'Changed in this job'),
+      h('ol', { class: 'log' }, found.map(item)),
+    );
 }
 
 function overview(app, job, round) {
-  return {parts: [staleNotice(job, round), logged(app, job), cautionList(steps.CAUTIONS[STEP]),
-    h('div', {class: 'bottom row-buttons'}, isOpen(job) && h('button', {type: 'button', onclick: () => app.redraw({phase: 'pick'})}, 'Log another'), isOpen(job) && (nextRoundButton(app, job, round) ?? nextButton(app, job, round, STEP)))]};
+  return {
+    parts: [
+      staleNotice(job, round),
+      logged(app, job),
+      cautionList(steps.CAUTIONS[STEP]),
+      h(
+        'div',
+        { class: 'bottom row-buttons' },
+        isOpen(job) &&
+          h(
+            'button',
+            { type: 'button', onclick: () => app.redraw({ phase: 'pick' }) },
+            'Log another',
+          ),
+        isOpen(job) && (nextRoundButton(app, job, round) ?? nextButton(app, job, round, STEP)),
+      ),
+    ],
+  };
 }
 
 function picking(app, what) {
-  return {parts: [cautionList(steps.CAUTIONS[STEP]), whatPicks(app, what)]};
+  return { parts: [cautionList(steps.CAUTIONS[STEP]), whatPicks(app, what)] };
 }
 
-/** The screen; `what` is the change being logged, `phase` pick or logged, following the log unless set. */
-export async function show(app, {id, round, what = null, phase = null}) {
+/**
+ * The screen; `what` is the change being logged, `phase` pick or logged, following the log unless
+ * set.
+ */
+export async function show(app, { id, round, what = null, phase = null }) {
   const job = await loadJob(app.store, id);
   const picks = (phase ?? (changesOf(job).length ? 'logged' : 'pick')) === 'pick';
-  const view = !isOpen(job) || (!what && !picks) ? overview(app, job, round)
-    : what ? {parts: [form(app, job, round, what)], refresh: async () => {}} : picking(app, what);
+  const view = !isOpen(job) || (!what && !picks)
+    ? overview(app, job, round)
+    : what
+    ? { parts: [form(app, job, round, what)], refresh: async () => {} }
+    : picking(app, what);
   return stepScreen(app, job, round, STEP, view);
 }

@@ -1,22 +1,29 @@
 /** Clearance: pair by pair a grid of travel states and locks, one or two touches a cell. */
 
-import {cautionList} from '../parts/answer/findings.js';
-import {clearance, lengths, joint_entries as jointEntries, joint_answers as jointAnswers, steps, joint_terms as asks} from '../reckon.js';
-import {isOpen, nextButton, stepScreen} from '../parts/measure/step.js';
-import {Draft} from '../parts/measure/side_reader.js';
-import {h, runs} from '../dom.js';
-import {likeBefore, replacingLike} from '../parts/measure/same_entry.js';
-import {loadJob} from '../model.js';
-import {lockMark, stateMark} from '../figures/places.js';
-import {ownName} from '../parts/measure/own_name.js';
-import {staleNotice} from '../parts/measure/changes.js';
-import {TapePad, tapeFor} from '../parts/measure/tape_pad.js';
+import { cautionList } from '../parts/answer/findings.js';
+import {
+  clearance,
+  joint_answers as jointAnswers,
+  joint_entries as jointEntries,
+  joint_terms as asks,
+  lengths,
+  steps,
+} from '../reckon.js';
+import { isOpen, nextButton, stepScreen } from '../parts/measure/step.js';
+import { Draft } from '../parts/measure/side_reader.js';
+import { h, runs } from '../dom.js';
+import { likeBefore, replacingLike } from '../parts/measure/same_entry.js';
+import { loadJob } from '../model.js';
+import { lockMark, stateMark } from '../figures/places.js';
+import { ownName } from '../parts/measure/own_name.js';
+import { staleNotice } from '../parts/measure/changes.js';
+import { tapeFor, TapePad } from '../parts/measure/tape_pad.js';
 
 const STEP = 'clearance';
 const STATES = Object.keys(asks.STATE_NAMES);
 const LOCKS = Object.keys(asks.LOCK_NAMES);
-const PLACES = STATES.flatMap((state) => LOCKS.map((lock) => ({state, lock})));
-const SHORT = {touches: 'touches', 'witness mark': 'mark'};
+const PLACES = STATES.flatMap((state) => LOCKS.map((lock) => ({ state, lock })));
+const SHORT = { touches: 'touches', 'witness mark': 'mark' };
 
 function sameParts(one, other) {
   return [...one].sort().join('|') === [...other].sort().join('|');
@@ -24,40 +31,79 @@ function sameParts(one, other) {
 
 /** The pairs of this round: the usual ones, then those of other names. */
 function pairsOf(job, round, named) {
-  const own = (job.sheet(round).clearance ?? []).map(({between}) => between);
-  return [...asks.PAIRS, ...own, ...(named ? [named] : [])].filter((pair, index, all) => all.findIndex((each) => sameParts(each, pair)) === index);
+  const own = (job.sheet(round).clearance ?? []).map(({ between }) => between);
+  return [...asks.PAIRS, ...own, ...(named ? [named] : [])].filter((pair, index, all) =>
+    all.findIndex((each) => sameParts(each, pair)) === index
+  );
 }
 
 function foundOf(job, round, pair) {
-  return job.findings(round).clearance?.pairs.find(({between}) => sameParts(between, pair)) ?? null;
+  return job.findings(round).clearance?.pairs.find(({ between }) => sameParts(between, pair)) ??
+    null;
 }
 
 function leastWords(found) {
   if (found.least === null) return '';
-  if (found.state === 'contact') return h('span', {class: 'word-outside'}, found.gap === 'witness_mark' ? 'witness mark' : 'contact');
+  if (found.state === 'contact') {
+    return h(
+      'span',
+      { class: 'word-outside' },
+      found.gap === 'witness_mark' ? 'witness mark' : 'contact',
+    );
+  }
   return lengths.show_mm(found.least);
 }
 
 function pairRow(app, job, round, pair) {
   const found = foundOf(job, round, pair);
   const where = found?.at ? asks.place_words(found.at.state, found.at.lock) : '';
-  return h('li', {}, h('button', {type: 'button', class: 'row', onclick: () => app.redraw({phase: 'pair', pair})},
-    h('b', {}, jointAnswers.capital(asks.pair_words(pair))), found ? h('span', {}, leastWords(found)) : h('span', {class: 'soft'}, 'not checked'),
-    found && [h('span', {class: 'soft'}, where), h('span', {class: 'soft'}, `${PLACES.length - found.unchecked.length} of ${PLACES.length}`)]));
+  return h(
+    'li',
+    {},
+    h(
+      'button',
+      {
+        type: 'button',
+        class: 'row',
+        onclick: () => app.redraw({ phase: 'pair', pair }),
+      },
+      h('b', {}, jointAnswers.capital(asks.pair_words(pair))),
+      found ? h('span', {}, leastWords(found)) : h('span', { class: 'soft' }, 'not checked'),
+      found &&
+        [
+          h('span', { class: 'soft' }, where),
+          h(
+            'span',
+            { class: 'soft' },
+            `${PLACES.length - found.unchecked.length} of ${PLACES.length}`,
+          ),
+        ],
+    ),
+  );
 }
 
 function overview(app, job, round) {
   const found = job.findings(round).clearance;
-  const naming = ownName('Another pair', ['One part', 'The other part'], (one, other) => app.redraw({phase: 'pair', pair: [one, other]}));
-  return {parts: [
-    staleNotice(job, round, STEP), found && h('p', {class: 'answer'}, runs(jointAnswers.clearance_told(found))),
-    h('ul', {class: 'rows'}, pairsOf(job, round).map((pair) => pairRow(app, job, round, pair))), isOpen(job) && naming,
-    cautionList(steps.CAUTIONS[STEP]), h('div', {class: 'bottom row-buttons'}, nextButton(app, job, round, STEP))],
-  busy: () => naming.open};
+  const naming = ownName(
+    'Another pair',
+    ['One part', 'The other part'],
+    (one, other) => app.redraw({ phase: 'pair', pair: [one, other] }),
+  );
+  return {
+    parts: [
+      staleNotice(job, round, STEP),
+      found && h('p', { class: 'answer' }, runs(jointAnswers.clearance_told(found))),
+      h('ul', { class: 'rows' }, pairsOf(job, round).map((pair) => pairRow(app, job, round, pair))),
+      isOpen(job) && naming,
+      cautionList(steps.CAUTIONS[STEP]),
+      h('div', { class: 'bottom row-buttons' }, nextButton(app, job, round, STEP)),
+    ],
+    busy: () => naming.open,
+  };
 }
 
 function bodyAt(pair, place) {
-  return {step: STEP, field: 'gap', between: pair, ...place};
+  return { step: STEP, field: 'gap', between: pair, ...place };
 }
 
 function entryAt(job, round, pair, place) {
@@ -66,7 +112,9 @@ function entryAt(job, round, pair, place) {
 
 /** The first place from this one on that nobody has looked at since the last change, or null. */
 function nextPlace(job, round, pair, after = null) {
-  const at = after ? PLACES.findIndex(({state, lock}) => state === after.state && lock === after.lock) + 1 : 0;
+  const at = after
+    ? PLACES.findIndex(({ state, lock }) => state === after.state && lock === after.lock) + 1
+    : 0;
   return [...PLACES.slice(at), ...PLACES.slice(0, at)].find((place) => {
     const entry = entryAt(job, round, pair, place);
     return !entry || job.isOvertaken(entry, STEP);
@@ -74,41 +122,96 @@ function nextPlace(job, round, pair, after = null) {
 }
 
 function cellWords(entry) {
-  if (!entry) return h('span', {class: 'soft'}, '\u2013');
-  const {mark, value, unit} = entry.body;
+  if (!entry) return h('span', { class: 'soft' }, '\u2013');
+  const { mark, value, unit } = entry.body;
   // A cell is narrow: the unit may go under its number.
-  return mark ? h('strong', {class: 'word-outside'}, SHORT[mark]) : lengths.show_length(value, unit ?? 'mm').replaceAll('\u202f', ' ');
+  return mark
+    ? h('strong', { class: 'word-outside' }, SHORT[mark])
+    : lengths.show_length(value, unit ?? 'mm').replaceAll('\u202f', ' ');
 }
 
 function cell(app, job, round, pair, place, now) {
   const entry = entryAt(job, round, pair, place);
   const old = entry !== null && job.isOvertaken(entry, STEP);
-  const said = entry ? `${jointEntries.value(entry.body)}${old ? ', before the change' : ''}` : 'not checked';
+  const said = entry
+    ? `${jointEntries.value(entry.body)}${old ? ', before the change' : ''}`
+    : 'not checked';
   const here = now && now.state === place.state && now.lock === place.lock;
-  return h('td', {}, h('button', {type: 'button', class: `cell${here ? ' now' : ''}${old ? ' overtaken' : ''}`, disabled: !isOpen(job), 'aria-pressed': here ? 'true' : 'false',
-    'aria-label': `${asks.place_words(place.state, place.lock)}: ${said}`, onclick: () => app.redraw({phase: 'pair', pair, cell: place})}, cellWords(entry)));
+  return h(
+    'td',
+    {},
+    h('button', {
+      type: 'button',
+      class: `cell${here ? ' now' : ''}${old ? ' overtaken' : ''}`,
+      disabled: !isOpen(job),
+      'aria-pressed': here ? 'true' : 'false',
+      'aria-label': `${asks.place_words(place.state, place.lock)}: ${said}`,
+      onclick: () => app.redraw({ phase: 'pair', pair, cell: place }),
+    }, cellWords(entry)),
+  );
 }
 
 /** Travel states down, locks across; left is left unless flipped. */
 function grid(app, job, round, pair, now) {
   const locks = app.flip ? [...LOCKS].reverse() : LOCKS;
-  return h('table', {class: 'places-grid'},
-    h('thead', {}, h('tr', {}, h('td', {}), locks.map((lock) => h('th', {scope: 'col'}, lockMark(lock, app.flip), asks.LOCK_NAMES[lock])))),
-    h('tbody', {}, STATES.map((state) => h('tr', {}, h('th', {scope: 'row'}, stateMark(state, app.flip), asks.STATE_NAMES[state]),
-      locks.map((lock) => cell(app, job, round, pair, {state, lock}, now))))));
+  return h(
+    'table',
+    { class: 'places-grid' },
+    h(
+      'thead',
+      {},
+      h(
+        'tr',
+        {},
+        h('td', {}),
+        locks.map((lock) =>
+          h('th', { scope: 'col' }, lockMark(lock, app.flip), asks.LOCK_NAMES[lock])
+        ),
+      ),
+    ),
+    h(
+      'tbody',
+      {},
+      STATES.map((state) =>
+        h(
+          'tr',
+          {},
+          h('th', { scope: 'row' }, stateMark(state, app.flip), asks.STATE_NAMES[state]),
+          locks.map((lock) => cell(app, job, round, pair, { state, lock }, now)),
+        )
+      ),
+    ),
+  );
 }
 
 async function keepAt(app, job, round, pair, place, kept, typed = null, options = {}) {
-  await app.keep([replacingLike(job, round, 'reading', {...bodyAt(pair, place), ...kept}, typed)], options);
+  await app.keep(
+    [replacingLike(job, round, 'reading', { ...bodyAt(pair, place), ...kept }, typed)],
+    options,
+  );
   const fresh = await loadJob(app.store, job.job);
   const next = nextPlace(fresh, round, pair, place);
-  await app.redraw({pair, cell: next, ...(next ? {} : {gap: false})});
+  await app.redraw({ pair, cell: next, ...(next ? {} : { gap: false }) });
 }
 
 function marks(app, job, round, pair, place, gap) {
-  const mark = (what, words) => h('button', {type: 'button', onclick: () => keepAt(app, job, round, pair, place, {value: null, mark: what})}, words);
-  return h('div', {class: 'row-buttons marks'}, mark('touches', 'Touches'), mark('witness mark', 'Witness mark'),
-    !gap && h('button', {type: 'button', class: 'main', onclick: () => app.redraw({gap: true})}, 'Gap'));
+  const mark = (what, words) =>
+    h('button', {
+      type: 'button',
+      onclick: () => keepAt(app, job, round, pair, place, { value: null, mark: what }),
+    }, words);
+  return h(
+    'div',
+    { class: 'row-buttons marks' },
+    mark('touches', 'Touches'),
+    mark('witness mark', 'Witness mark'),
+    !gap &&
+      h(
+        'button',
+        { type: 'button', class: 'main', onclick: () => app.redraw({ gap: true }) },
+        'Gap',
+      ),
+  );
 }
 
 async function gapPad(app, job, round, pair, place) {
@@ -116,10 +219,15 @@ async function gapPad(app, job, round, pair, place) {
   const draft = new Draft(app.store);
   const pad = new TapePad({
     tape: app.tape ?? tapeFor(job.units, job.record.read_to),
-    onText: (text) => draft.note(key, text), onTape: (name) => { app.tape = name; },
-    onKeep: ({value, unit, typed, read_to}) => {
+    onText: (text) => draft.note(key, text),
+    onTape: (name) => {
+      app.tape = name;
+    },
+    onKeep: ({ value, unit, typed, read_to }) => {
       draft.cancel();
-      return keepAt(app, job, round, pair, place, {value, mark: null, unit, read_to}, typed, {dropDraft: key});
+      return keepAt(app, job, round, pair, place, { value, mark: null, unit, read_to }, typed, {
+        dropDraft: key,
+      });
     },
   });
   pad.ask('Keep the gap', `Gap ${asks.place_words(place.state, place.lock)}`);
@@ -128,26 +236,59 @@ async function gapPad(app, job, round, pair, place) {
 }
 
 function doneButtons(app) {
-  return h('div', {class: 'bottom row-buttons'}, h('button', {type: 'button', class: 'main', onclick: () => app.redraw({phase: null, pair: null, cell: null, gap: false})}, 'All pairs'));
+  return h(
+    'div',
+    { class: 'bottom row-buttons' },
+    h('button', {
+      type: 'button',
+      class: 'main',
+      onclick: () => app.redraw({ phase: null, pair: null, cell: null, gap: false }),
+    }, 'All pairs'),
+  );
 }
 
 async function onePair(app, job, round, pair, cell, gap) {
   const found = foundOf(job, round, pair);
   const now = isOpen(job) ? cell ?? nextPlace(job, round, pair) : null;
-  const head = [h('h2', {}, jointAnswers.capital(asks.pair_words(pair))), !now && found && h('p', {class: 'answer'}, clearance.says_of(found))];
-  if (!now) return {parts: [head, grid(app, job, round, pair, null), doneButtons(app)]};
-  const ask = h('p', {class: 'ask'}, asks.ask_gap(pair, now.state, now.lock));
-  if (!gap) return {parts: [head, grid(app, job, round, pair, now), ask, h('div', {class: 'bottom'}, marks(app, job, round, pair, now, false))], measuring: true, refresh: async () => {}};
+  const head = [
+    h('h2', {}, jointAnswers.capital(asks.pair_words(pair))),
+    !now && found && h('p', { class: 'answer' }, clearance.says_of(found)),
+  ];
+  if (!now) return { parts: [head, grid(app, job, round, pair, null), doneButtons(app)] };
+  const ask = h('p', { class: 'ask' }, asks.ask_gap(pair, now.state, now.lock));
+  if (!gap) {
+    return {
+      parts: [
+        head,
+        grid(app, job, round, pair, now),
+        ask,
+        h('div', { class: 'bottom' }, marks(app, job, round, pair, now, false)),
+      ],
+      measuring: true,
+      refresh: async () => {},
+    };
+  }
   const pad = await gapPad(app, job, round, pair, now);
-  pad.element.prepend(h('div', {class: 'pad-marks'}, marks(app, job, round, pair, now, true)));
-  return {parts: [head, grid(app, job, round, pair, now), pad.element], measuring: true, focus: pad.input, refresh: async () => {}};
+  pad.element.prepend(h('div', { class: 'pad-marks' }, marks(app, job, round, pair, now, true)));
+  return {
+    parts: [head, grid(app, job, round, pair, now), pad.element],
+    measuring: true,
+    focus: pad.input,
+    refresh: async () => {},
+  };
 }
 
-/** The screen; `pair` is the one in hand, `cell` the place {state, lock} asked for, `gap` whether the tape pad is open. */
-export async function show(app, {id, round, phase = null, pair = null, cell = null, gap = false}) {
+/**
+ * The screen; `pair` is the one in hand, `cell` the place {state, lock} asked for, `gap` whether
+ * the tape pad is open.
+ */
+export async function show(
+  app,
+  { id, round, phase = null, pair = null, cell = null, gap = false },
+) {
   const job = await loadJob(app.store, id);
   const one = phase === 'pair' && pair;
   const view = one ? await onePair(app, job, round, pair, cell, gap) : overview(app, job, round);
-  const back = one ? () => app.redraw({phase: null, pair: null, cell: null, gap: false}) : null;
+  const back = one ? () => app.redraw({ phase: null, pair: null, cell: null, gap: false }) : null;
   return stepScreen(app, job, round, STEP, view, back);
 }

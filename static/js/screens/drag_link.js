@@ -1,14 +1,21 @@
 /** Drag link: its ends, arm and adjuster, toe and wheelbase, and where the steering wheel sits. */
 
-import {angles, links_of_round as linksOfRound, link_answer as linkAnswer, steering_wheel as steeringWheel, steps, link_steps as linkSteps} from '../reckon.js';
-import {answerOf, staleNotice} from '../parts/measure/changes.js';
-import {cautionList, numbersBox} from '../parts/answer/findings.js';
-import {isOpen, nextButton, stepScreen, travelButton} from '../parts/measure/step.js';
-import {draw as drawMeasure} from '../figures/measure.js';
-import {draw as drawRim} from '../figures/rim.js';
-import {h} from '../dom.js';
-import {loadJob} from '../model.js';
-import {Values} from '../parts/measure/values.js';
+import {
+  angles,
+  link_answer as linkAnswer,
+  link_steps as linkSteps,
+  links_of_round as linksOfRound,
+  steering_wheel as steeringWheel,
+  steps,
+} from '../reckon.js';
+import { answerOf, staleNotice } from '../parts/measure/changes.js';
+import { cautionList, numbersBox } from '../parts/answer/findings.js';
+import { isOpen, nextButton, stepScreen, travelButton } from '../parts/measure/step.js';
+import { draw as drawMeasure } from '../figures/measure.js';
+import { draw as drawRim } from '../figures/rim.js';
+import { h } from '../dom.js';
+import { loadJob } from '../model.js';
+import { Values } from '../parts/measure/values.js';
 
 const STEP = 'drag_link';
 const LINK = ['frame_end', ...linksOfRound.LINK_READINGS, 'arm_points', 'adjuster', 'ratio'];
@@ -33,15 +40,25 @@ function wordsOf(unit) {
 
 function valuesOf(app, job, round) {
   return new Values(app, job, round, {
-    step: STEP, names: linkSteps.STEP_NAMES, asks: linkSteps.READING_ASKS,
-    picks: [...linksOfRound.LINK_PICKS, 'wheel_deg'], valueOf, words: wordsOf(job.units),
+    step: STEP,
+    names: linkSteps.STEP_NAMES,
+    asks: linkSteps.READING_ASKS,
+    picks: [...linksOfRound.LINK_PICKS, 'wheel_deg'],
+    valueOf,
+    words: wordsOf(job.units),
   });
 }
 
 // A form with one text: what it reads as is shown before it is kept, or why it cannot be.
-function oneText({label, hint, start, mode, read, onKeep, onRead = () => {}, quick = []}) {
-  const fault = h('p', {class: 'fault', id: 'one-text-fault', role: 'alert'});
-  const input = h('input', {value: start, inputmode: mode, autocomplete: 'off', 'aria-describedby': 'one-text-fault', oninput: () => onRead(read(input.value))});
+function oneText({ label, hint, start, mode, read, onKeep, onRead = () => {}, quick = [] }) {
+  const fault = h('p', { class: 'fault', id: 'one-text-fault', role: 'alert' });
+  const input = h('input', {
+    value: start,
+    inputmode: mode,
+    autocomplete: 'off',
+    'aria-describedby': 'one-text-fault',
+    oninput: () => onRead(read(input.value)),
+  });
   const put = (text) => {
     input.value = text;
     onRead(read(text));
@@ -51,78 +68,195 @@ function oneText({label, hint, start, mode, read, onKeep, onRead = () => {}, qui
     const found = read(input.value);
     input.toggleAttribute('aria-invalid', !found.ok);
     if (found.ok) return onKeep(found.value, input.value.trim());
-    const choose = (choice) => h('button', {type: 'button', onclick: () => onKeep(choice.value, `${input.value.trim()} ${choice.text}`)}, choice.text);
+    const choose = (choice) =>
+      h('button', {
+        type: 'button',
+        onclick: () => onKeep(choice.value, `${input.value.trim()} ${choice.text}`),
+      }, choice.text);
     fault.replaceChildren(found.says, ...found.choices.map(choose));
   };
-  return {input, form: h('form', {class: 'one-text', onsubmit: submit}, h('label', {class: 'field'}, label, input), fault,
-    hint && h('p', {class: 'ask'}, hint),
-    quick.length > 0 && h('div', {class: 'quick'}, quick.map((text) => h('button', {type: 'button', onclick: () => put(text)}, text))),
-    h('button', {class: 'main'}, `Keep ${label.toLowerCase()}`))};
+  return {
+    input,
+    form: h(
+      'form',
+      { class: 'one-text', onsubmit: submit },
+      h('label', { class: 'field' }, label, input),
+      fault,
+      hint && h('p', { class: 'ask' }, hint),
+      quick.length > 0 &&
+        h(
+          'div',
+          { class: 'quick' },
+          quick.map((text) => h('button', { type: 'button', onclick: () => put(text) }, text)),
+        ),
+      h('button', { class: 'main' }, `Keep ${label.toLowerCase()}`),
+    ),
+  };
 }
 
 function wheelForm(values) {
-  const picture = h('div', {'aria-hidden': 'true'}, drawRim(values.value('wheel_deg')));
-  const {form, input} = oneText({
-    label: 'Steering wheel', start: '', mode: 'text', read: angles.parse_wheel, quick: CLOCK.map((hour) => `${hour} o\u2019clock`),
-    hint: 'Wheels straight ahead, vehicle rolled on a level floor. Such as 10 deg left, 1 o\u2019clock or 1/4 turn right.',
+  const picture = h('div', { 'aria-hidden': 'true' }, drawRim(values.value('wheel_deg')));
+  const { form, input } = oneText({
+    label: 'Steering wheel',
+    start: '',
+    mode: 'text',
+    read: angles.parse_wheel,
+    quick: CLOCK.map((hour) => `${hour} o\u2019clock`),
+    hint: 'Wheels straight ahead, vehicle rolled on a level floor. Such as 10 deg left, 1 ' +
+      'o\u2019clock or 1/4 turn right.',
     onRead: (found) => picture.replaceChildren(drawRim(found.ok ? found.value : null)),
     onKeep: (value, typed) => values.keepPick('wheel_deg', value, typed),
   });
-  return {parts: [h('h2', {}, 'Where the steering wheel sits'), picture, form, values.leaveButton()], focus: input, refresh: async () => {}};
+  return {
+    parts: [h('h2', {}, 'Where the steering wheel sits'), picture, form, values.leaveButton()],
+    focus: input,
+    refresh: async () => {},
+  };
 }
 
 function ratioForm(values) {
-  const {form, input} = oneText({
-    label: 'Steering ratio', start: values.value('ratio') ?? '', mode: 'decimal', read: linkSteps.parse_ratio,
-    hint: 'Degrees at the steering wheel for one degree at the front wheels: from the maker, or measured. Many lie between 12 and 24.',
+  const { form, input } = oneText({
+    label: 'Steering ratio',
+    start: values.value('ratio') ?? '',
+    mode: 'decimal',
+    read: linkSteps.parse_ratio,
+    hint: 'Degrees at the steering wheel for one degree at the front wheels: from the maker, or ' +
+      'measured. Many lie between 12 and 24.',
     onKeep: (value, typed) => values.keepPick('ratio', value, typed),
   });
-  return {parts: [drawRim(null), form, values.leaveButton()], focus: input, refresh: async () => {}};
+  return {
+    parts: [drawRim(null), form, values.leaveButton()],
+    focus: input,
+    refresh: async () => {},
+  };
 }
 
 function leadPicks(behind, onPick) {
-  return h('fieldset', {}, h('legend', {class: 'ask'}, 'From the frame-end ball, the axle-end ball lies'), h('div', {class: 'picks abreast'}, [[false, 'ahead'], [true, 'behind']].map(([value, text]) =>
-    h('label', {class: 'pick'}, h('input', {type: 'radio', name: 'lead', checked: value === behind, onchange: () => onPick(value)}), text))));
+  return h(
+    'fieldset',
+    {},
+    h('legend', { class: 'ask' }, 'From the frame-end ball, the axle-end ball lies'),
+    h(
+      'div',
+      { class: 'picks abreast' },
+      [[false, 'ahead'], [true, 'behind']].map(([value, text]) =>
+        h(
+          'label',
+          { class: 'pick' },
+          h('input', {
+            type: 'radio',
+            name: 'lead',
+            checked: value === behind,
+            onchange: () => onPick(value),
+          }),
+          text,
+        )
+      ),
+    ),
+  );
 }
 
 async function padParts(app, values, field) {
   let behind = (values.value(field) ?? 0) < 0;
-  const pad = await values.pad(field, field === 'fore_aft' ? (mm) => (behind ? -mm : mm) : undefined);
-  const picture = drawMeasure({step: STEP, field, frame_end: values.value('frame_end') ?? 'left', arm_points: values.value('arm_points') ?? 'forward', flip: app.flip});
-  const asked = field === 'fore_aft' ? leadPicks(behind, (value) => { behind = value; }) : h('p', {class: 'ask'}, values.asks[field]);
-  return {parts: [h('h2', {}, values.names[field]), asked, picture, values.leaveButton(), pad.element],
-  measuring: true, focus: pad.input, refresh: async () => {}};
+  const pad = await values.pad(
+    field,
+    field === 'fore_aft' ? (mm) => (behind ? -mm : mm) : undefined,
+  );
+  const picture = drawMeasure({
+    step: STEP,
+    field,
+    frame_end: values.value('frame_end') ?? 'left',
+    arm_points: values.value('arm_points') ?? 'forward',
+    flip: app.flip,
+  });
+  const asked = field === 'fore_aft'
+    ? leadPicks(behind, (value) => {
+      behind = value;
+    })
+    : h('p', { class: 'ask' }, values.asks[field]);
+  return {
+    parts: [h('h2', {}, values.names[field]), asked, picture, values.leaveButton(), pad.element],
+    measuring: true,
+    focus: pad.input,
+    refresh: async () => {},
+  };
 }
 
 function entering(app, values, field) {
-  if (field === 'frame_end') return {parts: [values.choices(field, 'The frame end of the drag link is on the', ['left', 'right']), values.leaveButton()]};
-  if (field === 'arm_points') return {parts: [values.choices(field, 'From the steering axis the arm points', ['forward', 'rearward']), values.leaveButton()]};
-  if (field === 'adjuster') return {parts: [values.adjuster(), values.leaveButton()], refresh: async () => {}};
+  if (field === 'frame_end') {
+    return {
+      parts: [
+        values.choices(field, 'The frame end of the drag link is on the', ['left', 'right']),
+        values.leaveButton(),
+      ],
+    };
+  }
+  if (field === 'arm_points') {
+    return {
+      parts: [
+        values.choices(field, 'From the steering axis the arm points', ['forward', 'rearward']),
+        values.leaveButton(),
+      ],
+    };
+  }
+  if (field === 'adjuster') {
+    return { parts: [values.adjuster(), values.leaveButton()], refresh: async () => {} };
+  }
   if (field === 'wheel_deg') return wheelForm(values);
   return field === 'ratio' ? ratioForm(values) : padParts(app, values, field);
 }
 
 function orderBox() {
-  return h('section', {class: 'box order'}, h('h2', {}, 'In this order'), h('ol', {}, linkSteps.STEERING_ORDER.map((says) => h('li', {}, says))));
+  return h(
+    'section',
+    { class: 'box order' },
+    h('h2', {}, 'In this order'),
+    h('ol', {}, linkSteps.STEERING_ORDER.map((says) => h('li', {}, says))),
+  );
 }
 
 function whyBox(says) {
-  return says.length > 0 && h('details', {class: 'box'}, h('summary', {}, 'Why'), h('ul', {class: 'why'}, says.map((each) => h('li', {}, each))));
+  return says.length > 0 &&
+    h(
+      'details',
+      { class: 'box' },
+      h('summary', {}, 'Why'),
+      h('ul', { class: 'why' }, says.map((each) => h('li', {}, each))),
+    );
 }
 
 function overview(app, job, round, values) {
   const findings = job.findings(round);
   const travel = findings.steer?.state === 'known' && travelButton(app, job, round);
-  return {parts: [staleNotice(job, round, STEP), answerOf(linkAnswer.link_answer(findings, job.units)), numbersBox(linkAnswer.link_numbers(findings)), whyBox(linkAnswer.link_why(findings)),
-    travel, orderBox(), h('h2', {}, 'Steering wheel'), values.rows(['wheel_deg']), h('h2', {}, 'Link and arm'), values.rows(LINK), values.carriedButton(LINK),
-    h('h2', {}, 'Toe'), values.rows(TOE), h('h2', {}, 'Wheelbase'), values.rows(BASE), cautionList(steps.CAUTIONS[STEP]),
-    h('div', {class: 'bottom row-buttons'}, nextButton(app, job, round, STEP))]};
+  return {
+    parts: [
+      staleNotice(job, round, STEP),
+      answerOf(linkAnswer.link_answer(findings, job.units)),
+      numbersBox(linkAnswer.link_numbers(findings)),
+      whyBox(linkAnswer.link_why(findings)),
+      travel,
+      orderBox(),
+      h('h2', {}, 'Steering wheel'),
+      values.rows(['wheel_deg']),
+      h('h2', {}, 'Link and arm'),
+      values.rows(LINK),
+      values.carriedButton(LINK),
+      h('h2', {}, 'Toe'),
+      values.rows(TOE),
+      h('h2', {}, 'Wheelbase'),
+      values.rows(BASE),
+      cautionList(steps.CAUTIONS[STEP]),
+      h('div', { class: 'bottom row-buttons' }, nextButton(app, job, round, STEP)),
+    ],
+  };
 }
 
 /** The screen; `field` is the value being entered, or null for all of them. */
-export async function show(app, {id, round, field = null}) {
+export async function show(app, { id, round, field = null }) {
   const job = await loadJob(app.store, id);
   const values = valuesOf(app, job, round);
-  const view = field && isOpen(job) ? await entering(app, values, field) : overview(app, job, round, values);
+  const view = field && isOpen(job)
+    ? await entering(app, values, field)
+    : overview(app, job, round, values);
   return stepScreen(app, job, round, STEP, view);
 }

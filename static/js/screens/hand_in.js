@@ -1,55 +1,103 @@
 /** Hand in: what is missing, what the lead will read, and the handing in. */
 
-import {answerLine, cautionList} from '../parts/answer/findings.js';
-import {closedWords, isOpen, placesBar, placesOf, stepHead} from '../parts/measure/step.js';
-import {h} from '../dom.js';
-import {holdPointBoxes} from '../parts/measure/changes.js';
-import {loadJob} from '../model.js';
-import {steps} from '../reckon.js';
+import { answerLine, cautionList } from '../parts/answer/findings.js';
+import { closedWords, isOpen, placesBar, placesOf, stepHead } from '../parts/measure/step.js';
+import { h } from '../dom.js';
+import { holdPointBoxes } from '../parts/measure/changes.js';
+import { loadJob } from '../model.js';
+import { steps } from '../reckon.js';
 
 const NOT_MEASURED = ['change', 'hand_in'];
 
-/** The titles of the steps in one of these states, as a sentence that begins with `says`; nothing where there are none. */
+/**
+ * The titles of the steps in one of these states, as a sentence that begins with `says`; nothing
+ * where there are none.
+ */
 function stepsThat(places, state, says) {
-  const titles = places.filter((place) => place.state === state && !NOT_MEASURED.includes(place.step)).map(({title}) => title);
+  const titles = places.filter((place) =>
+    place.state === state && !NOT_MEASURED.includes(place.step)
+  ).map(({ title }) => title);
   return titles.length ? `${says} ${titles.join(', ')}. ` : '';
 }
 
 function missingList(job, round, lacking) {
   const places = placesOf(job, round);
-  const rest = [stepsThat(places, 'carried', 'Carried over and not confirmed:'), stepsThat(places, 'empty', 'Not begun:')].join('');
+  const rest = [
+    stepsThat(places, 'carried', 'Carried over and not confirmed:'),
+    stepsThat(places, 'empty', 'Not begun:'),
+  ].join('');
   if (!lacking.length) return h('p', {}, 'Every step that was begun is complete. ', rest);
-  return [h('h2', {}, 'Still missing'), h('ul', {class: 'rows'}, lacking.map(({step, says}) =>
-    h('li', {}, h('a', {class: 'row', href: `/app#/job/${job.job}/${round}/${step}`}, h('span', {}, says))))), rest && h('p', {}, rest)];
+  return [
+    h('h2', {}, 'Still missing'),
+    h(
+      'ul',
+      { class: 'rows' },
+      lacking.map(({ step, says }) =>
+        h(
+          'li',
+          {},
+          h(
+            'a',
+            { class: 'row', href: `/app#/job/${job.job}/${round}/${step}` },
+            h('span', {}, says),
+          ),
+        )
+      ),
+    ),
+    rest && h('p', {}, rest),
+  ];
 }
 
 function form(app, job, round, lacking) {
   const incomplete = lacking.length > 0;
-  const fault = h('p', {class: 'fault', role: 'alert'});
-  const reason = h('textarea', {name: 'reason', rows: '2', maxlength: '1000', 'aria-label': 'Why it is handed in incomplete'});
+  const fault = h('p', { class: 'fault', role: 'alert' });
+  const reason = h('textarea', {
+    name: 'reason',
+    rows: '2',
+    maxlength: '1000',
+    'aria-label': 'Why it is handed in incomplete',
+  });
   const submit = async (event) => {
     event.preventDefault();
     if (incomplete && !reason.value.trim()) {
       fault.textContent = 'Say why it is handed in incomplete.';
       return reason.focus();
     }
-    await app.keep([{kind: 'hand_in', vehicle: job.vehicle, job: job.job, round, typed: reason.value || null,
-      body: {missing: lacking.map(({says}) => says), reason: incomplete ? reason.value.trim() : null}}]);
+    await app.keep([{
+      kind: 'hand_in',
+      vehicle: job.vehicle,
+      job: job.job,
+      round,
+      typed: reason.value || null,
+      body: {
+        missing: lacking.map(({ says }) => says),
+        reason: incomplete ? reason.value.trim() : null,
+      },
+    }]);
     await app.redraw();
   };
-  return h('form', {class: 'hand-in', onsubmit: submit},
-    incomplete && h('label', {class: 'field'}, 'Why it is handed in incomplete', reason, fault),
-    h('div', {class: 'bottom row-buttons'}, h('button', {class: 'main'}, incomplete ? 'Hand in incomplete' : 'Hand in')));
+  return h(
+    'form',
+    { class: 'hand-in', onsubmit: submit },
+    incomplete && h('label', { class: 'field' }, 'Why it is handed in incomplete', reason, fault),
+    h(
+      'div',
+      { class: 'bottom row-buttons' },
+      h('button', { class: 'main' }, incomplete ? 'Hand in incomplete' : 'Hand in'),
+    ),
+  );
 }
 
 function handedIn(job) {
   if (isOpen(job)) return null;
-  const there = job.hand_in.seq ? 'The shop has it.' : 'It is on this phone only until the shop is heard.';
-  return h('p', {class: 'answer'}, job.state === 'pending' ? `Handed in. ${there}` : 'Accepted.');
+  const there = job.hand_in.seq
+    ? 'The shop has it.'
+    : 'It is on this phone only until the shop is heard.';
+  return h('p', { class: 'answer' }, job.state === 'pending' ? `Handed in. ${there}` : 'Accepted.');
 }
 
 /** The screen. */
-export async function show(app, {id, round}) {
+export async function show(app, { id, round }) {
   const job = await loadJob(app.store, id);
   const lacking = steps.missing(job.sheet(round), job.stale(round));
   const people = await app.store.fact('people') ?? {};
@@ -57,8 +105,16 @@ export async function show(app, {id, round}) {
   const typing = open && form(app, job, round, lacking);
   return {
     ...stepHead(app, job, round, 'hand_in'),
-    parts: [placesBar(job, round, 'hand_in'), handedIn(job), closedWords(job), open && missingList(job, round, lacking), holdPointBoxes(app, job, round, people), answerLine(job.findings(round)),
-      cautionList(steps.CAUTIONS.hand_in), typing],
+    parts: [
+      placesBar(job, round, 'hand_in'),
+      handedIn(job),
+      closedWords(job),
+      open && missingList(job, round, lacking),
+      holdPointBoxes(app, job, round, people),
+      answerLine(job.findings(round)),
+      cautionList(steps.CAUTIONS.hand_in),
+      typing,
+    ],
     busy: () => Boolean(typing) && typing.contains(document.activeElement),
   };
 }

@@ -1,56 +1,139 @@
 /** Ride height: what the vehicle stands on, the five ticks, then the height at each side. */
 
-import {cautionList, foldedCautions} from '../parts/answer/findings.js';
-import {isOpen, nextButton, replacing, stepScreen} from '../parts/measure/step.js';
-import {draw as drawMeasure} from '../figures/measure.js';
-import {fold, steps, terms} from '../reckon.js';
-import {h} from '../dom.js';
-import {loadJob} from '../model.js';
-import {nextSide, SideReader} from '../parts/measure/side_reader.js';
+import { cautionList, foldedCautions } from '../parts/answer/findings.js';
+import { isOpen, nextButton, replacing, stepScreen } from '../parts/measure/step.js';
+import { draw as drawMeasure } from '../figures/measure.js';
+import { fold, steps, terms } from '../reckon.js';
+import { h } from '../dom.js';
+import { loadJob } from '../model.js';
+import { nextSide, SideReader } from '../parts/measure/side_reader.js';
 
 const STEP = 'heights';
 
 function standingPicks(app, job, round) {
   const chosen = job.sheet(round).standing;
-  const pick = (value) => app.keep([replacing(job, round, 'pick', {step: STEP, field: 'standing', value})]);
-  return h('fieldset', {}, h('legend', {}, 'The vehicle stands'), h('div', {class: 'picks'}, Object.entries(terms.STANDINGS).map(([value, text]) =>
-    h('label', {class: 'pick'}, h('input', {type: 'radio', name: 'standing', value, checked: value === chosen, disabled: !isOpen(job), onchange: () => pick(value)}), text))));
+  const pick = (value) =>
+    app.keep([replacing(job, round, 'pick', { step: STEP, field: 'standing', value })]);
+  return h(
+    'fieldset',
+    {},
+    h('legend', {}, 'The vehicle stands'),
+    h(
+      'div',
+      { class: 'picks' },
+      Object.entries(terms.STANDINGS).map(([value, text]) =>
+        h(
+          'label',
+          { class: 'pick' },
+          h('input', {
+            type: 'radio',
+            name: 'standing',
+            value,
+            checked: value === chosen,
+            disabled: !isOpen(job),
+            onchange: () => pick(value),
+          }),
+          text,
+        )
+      ),
+    ),
+  );
 }
 
 function ticks(app, job, round) {
-  const {ready} = job.sheet(round);
+  const { ready } = job.sheet(round);
   const tick = async (field, value) => {
     const fresh = await loadJob(app.store, job.job);
-    await app.keep([replacing(fresh, round, 'tick', {field, value})]);
+    await app.keep([replacing(fresh, round, 'tick', { field, value })]);
   };
-  return h('fieldset', {}, h('legend', {}, 'Tick what holds'), h('div', {class: 'picks'}, fold.TICKS.map((field) =>
-    h('label', {class: 'tick'}, h('input', {type: 'checkbox', name: field, checked: ready[field], disabled: !isOpen(job), onchange: (event) => tick(field, event.target.checked)}), terms.TICK_WORDS[field]))));
+  return h(
+    'fieldset',
+    {},
+    h('legend', {}, 'Tick what holds'),
+    h(
+      'div',
+      { class: 'picks' },
+      fold.TICKS.map((field) =>
+        h(
+          'label',
+          { class: 'tick' },
+          h('input', {
+            type: 'checkbox',
+            name: field,
+            checked: ready[field],
+            disabled: !isOpen(job),
+            onchange: (event) => tick(field, event.target.checked),
+          }),
+          terms.TICK_WORDS[field],
+        )
+      ),
+    ),
+  );
 }
 
 function isReady(job, round) {
-  const {ready, standing} = job.sheet(round);
+  const { ready, standing } = job.sheet(round);
   return standing !== null && fold.TICKS.every((field) => ready[field]);
 }
 
 function readyParts(app, job, round) {
-  return {parts: [cautionList(steps.CAUTIONS[STEP]), standingPicks(app, job, round), ticks(app, job, round),
-    h('div', {class: 'bottom row-buttons'}, h('button', {type: 'button', class: 'main', onclick: () => app.redraw({phase: 'read'})}, 'Next: heights'))],
-  // The boxes show what was just touched; drawing them again would take the focus away.
-  refresh: async () => {}};
+  return {
+    parts: [
+      cautionList(steps.CAUTIONS[STEP]),
+      standingPicks(app, job, round),
+      ticks(app, job, round),
+      h(
+        'div',
+        { class: 'bottom row-buttons' },
+        h('button', {
+          type: 'button',
+          class: 'main',
+          onclick: () => app.redraw({ phase: 'read' }),
+        }, 'Next: heights'),
+      ),
+    ],
+    // The boxes show what was just touched; drawing them again would take the focus away.
+    refresh: async () => {},
+  };
 }
 
 async function readParts(app, job, round, side) {
-  const reader = new SideReader(app, {job, round, step: STEP});
+  const reader = new SideReader(app, { job, round, step: STEP });
   await reader.turnTo(side ?? nextSide(reader.readings, 1) ?? 'left');
-  return {parts: [h('p', {class: 'ask'}, steps.ask_heights(reader.side)), foldedCautions(steps.CAUTIONS[STEP]), drawMeasure({step: STEP, side: reader.side, flip: app.flip}), reader.element, reader.pad.element],
-    measuring: true, refresh: () => reader.refresh(), focus: reader.pad.input};
+  return {
+    parts: [
+      h('p', { class: 'ask' }, steps.ask_heights(reader.side)),
+      foldedCautions(steps.CAUTIONS[STEP]),
+      drawMeasure({ step: STEP, side: reader.side, flip: app.flip }),
+      reader.element,
+      reader.pad.element,
+    ],
+    measuring: true,
+    refresh: () => reader.refresh(),
+    focus: reader.pad.input,
+  };
 }
 
 function doneParts(app, job, round) {
-  const reader = new SideReader(app, {job, round, step: STEP});
-  return {parts: [reader.element, h('p', {class: 'ask'}, `The vehicle stands ${terms.STANDINGS[job.sheet(round).standing] ?? 'on something not recorded'}.`),
-    h('div', {class: 'bottom row-buttons'}, h('button', {type: 'button', onclick: () => app.redraw({phase: 'ready'})}, 'Ticks'), nextButton(app, job, round, STEP))],
-  refresh: () => reader.refresh()};
+  const reader = new SideReader(app, { job, round, step: STEP });
+  const standing = terms.STANDINGS[job.sheet(round).standing] ?? 'on something not recorded';
+  return {
+    parts: [
+      reader.element,
+      h(
+        'p',
+        { class: 'ask' },
+        `The vehicle stands ${standing}.`,
+      ),
+      h(
+        'div',
+        { class: 'bottom row-buttons' },
+        h('button', { type: 'button', onclick: () => app.redraw({ phase: 'ready' }) }, 'Ticks'),
+        nextButton(app, job, round, STEP),
+      ),
+    ],
+    refresh: () => reader.refresh(),
+  };
 }
 
 function phaseOf(job, round) {
@@ -60,10 +143,18 @@ function phaseOf(job, round) {
 }
 
 /** The screen; `phase` is ready, read or done, and begins at what is not done yet. */
-export async function show(app, {id, round, phase = null, side = null}) {
+export async function show(app, { id, round, phase = null, side = null }) {
   const job = await loadJob(app.store, id);
-  const now = phase ?? (app.local.phase === undefined || phaseOf(job, round) === 'done' ? phaseOf(job, round) : 'read');
+  const now = phase ??
+    (app.local.phase === undefined || phaseOf(job, round) === 'done'
+      ? phaseOf(job, round)
+      : 'read');
   const shown = isOpen(job) ? now : 'done';
-  const view = await {ready: readyParts, read: readParts, done: doneParts}[shown](app, job, round, side);
+  const view = await { ready: readyParts, read: readParts, done: doneParts }[shown](
+    app,
+    job,
+    round,
+    side,
+  );
   return stepScreen(app, job, round, STEP, view);
 }

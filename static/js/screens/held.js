@@ -1,32 +1,55 @@
 /** What this phone holds that the shop does not have, and how the two get on. */
 
-import {age, heardWords, heldWords} from '../parts/frame.js';
-import {BUILD} from '../store/entries.js';
-import {connectionParts} from '../parts/answer/connection.js';
-import {h} from '../dom.js';
-import {joint_entries as jointEntries} from '../reckon.js';
-import {entriesInWords, missingWords} from '../parts/answer/missing.js';
-import {findVoice} from '../parts/device/speech.js';
-import {photoWords} from '../parts/device/gallery.js';
+import { age, heardWords, heldWords } from '../parts/frame.js';
+import { BUILD } from '../store/entries.js';
+import { connectionParts } from '../parts/answer/connection.js';
+import { h } from '../dom.js';
+import { joint_entries as jointEntries } from '../reckon.js';
+import { entriesInWords, missingWords } from '../parts/answer/missing.js';
+import { findVoice } from '../parts/device/speech.js';
+import { photoWords } from '../parts/device/gallery.js';
 
 function kindWords(record) {
-  if (jointEntries.is_logged_here(record.body)) return `${jointEntries.what(record.body)}, ${jointEntries.value(record.body)}`;
+  if (jointEntries.is_logged_here(record.body)) {
+    return `${jointEntries.what(record.body)}, ${jointEntries.value(record.body)}`;
+  }
   if (record.kind === 'photo') return `photo of ${photoWords(record.body)}`;
   return `${record.kind.replace('_', ' ')}${record.typed ? ` ${record.typed}` : ''}`;
 }
 
 function item(record, name) {
-  return h('li', {}, h('span', {}, `${name}: ${kindWords(record)}`), h('span', {class: 'soft'}, `no. ${record.local_no}`), h('span', {class: 'soft'}, `${age(record.made_at)} ago`));
+  return h(
+    'li',
+    {},
+    h('span', {}, `${name}: ${kindWords(record)}`),
+    h('span', { class: 'soft' }, `no. ${record.local_no}`),
+    h('span', { class: 'soft' }, `${age(record.made_at)} ago`),
+  );
 }
 
 function needsItem(app, record, name) {
-  const again = async () => { await app.store.offerAgain(record.id); app.shop.nudge(); };
-  return h('li', {}, h('span', {}, `${name}: ${kindWords(record)}. ${record.reason ?? ''}`), h('span', {class: 'soft'}, `no. ${record.local_no}`),
-    h('div', {class: 'row-buttons'}, h('button', {type: 'button', onclick: again}, 'Offer it again'), h('button', {type: 'button', onclick: () => app.store.setAside(record.id)}, 'Set it aside')));
+  const again = async () => {
+    await app.store.offerAgain(record.id);
+    app.shop.nudge();
+  };
+  return h(
+    'li',
+    {},
+    h('span', {}, `${name}: ${kindWords(record)}. ${record.reason ?? ''}`),
+    h('span', { class: 'soft' }, `no. ${record.local_no}`),
+    h(
+      'div',
+      { class: 'row-buttons' },
+      h('button', { type: 'button', onclick: again }, 'Offer it again'),
+      h('button', { type: 'button', onclick: () => app.store.setAside(record.id) }, 'Set it aside'),
+    ),
+  );
 }
 
 async function names(app, records) {
-  const rows = await Promise.all([...new Set(records.map(({vehicle}) => vehicle))].map((id) => app.store.vehicle(id)));
+  const rows = await Promise.all(
+    [...new Set(records.map(({ vehicle }) => vehicle))].map((id) => app.store.vehicle(id)),
+  );
   return new Map(rows.filter(Boolean).map((row) => [row.id, row.name]));
 }
 
@@ -37,63 +60,138 @@ function letGo(address) {
 
 async function save(app) {
   const blob = await app.store.exportUnsent();
-  const link = h('a', {href: URL.createObjectURL(blob), download: 'axlewright-unsent.jsonl'});
+  const link = h('a', { href: URL.createObjectURL(blob), download: 'axlewright-unsent.jsonl' });
   link.click();
   letGo(link.href);
 }
 
 function photoItem(app, photo) {
-  const again = async () => { await app.store.photos.offerAgain(photo.sha256); app.shop.nudge(); };
+  const again = async () => {
+    await app.store.photos.offerAgain(photo.sha256);
+    app.shop.nudge();
+  };
   const save = (event) => {
-    event.currentTarget.href = URL.createObjectURL(new Blob([photo.bytes], {type: 'image/jpeg'}));
+    event.currentTarget.href = URL.createObjectURL(new Blob([photo.bytes], { type: 'image/jpeg' }));
     letGo(event.currentTarget.href);
   };
-  return h('li', {}, h('span', {}, `Photo, ${Math.ceil(photo.bytes.byteLength / 1024)} kB. ${photo.reason ?? ''}`), h('span', {class: 'soft'}, `${age(photo.made_at)} ago`),
-    h('div', {class: 'row-buttons'}, photo.reason && h('button', {type: 'button', onclick: again}, 'Offer it again'), h('a', {class: 'button', href: '#', download: `${photo.sha256.slice(0, 12)}.jpg`, onclick: save}, 'Save it to a file')));
+  return h(
+    'li',
+    {},
+    h('span', {}, `Photo, ${Math.ceil(photo.bytes.byteLength / 1024)} kB. ${photo.reason ?? ''}`),
+    h('span', { class: 'soft' }, `${age(photo.made_at)} ago`),
+    h(
+      'div',
+      { class: 'row-buttons' },
+      photo.reason && h('button', { type: 'button', onclick: again }, 'Offer it again'),
+      h('a', {
+        class: 'button',
+        href: '#',
+        download: `${photo.sha256.slice(0, 12)}.jpg`,
+        onclick: save,
+      }, 'Save it to a file'),
+    ),
+  );
 }
 
 /** The switch for the voice, with why it cannot be on where this phone has none of its own. */
 function voiceSwitch(app) {
-  const says = h('p', {class: 'soft', role: 'status'});
-  const turn = async ({target}) => {
+  const says = h('p', { class: 'soft', role: 'status' });
+  const turn = async ({ target }) => {
     target.checked = await app.readBack.turn(target.checked);
     const silent = !app.readBack.on && await findVoice() === null;
-    says.textContent = silent ? 'This phone has no English voice that works without the network.' : '';
+    says.textContent = silent
+      ? 'This phone has no English voice that works without the network.'
+      : '';
   };
-  return [h('label', {class: 'tick'}, h('input', {type: 'checkbox', checked: app.readBack.on, onchange: turn}), 'Speak each reading as it is kept'), says];
+  return [
+    h(
+      'label',
+      { class: 'tick' },
+      h('input', { type: 'checkbox', checked: app.readBack.on, onchange: turn }),
+      'Speak each reading as it is kept',
+    ),
+    says,
+  ];
 }
 
 function persistWarning(facts) {
-  return facts.persisted === false && h('p', {class: 'notice', role: 'note'}, 'This browser may clear what it holds when the phone runs short of room. Let the shop have it soon, and keep Axlewright on the home screen.');
+  return facts.persisted === false &&
+    h(
+      'p',
+      { class: 'notice', role: 'note' },
+      'This browser may clear what it holds when the phone runs short of room. Let the shop ' +
+        'have it soon, and keep Axlewright on the home screen.',
+    );
 }
 
 function list(title, items) {
-  return items.length > 0 && h('section', {class: 'box'}, h('h2', {}, title), h('ol', {class: 'log'}, items));
+  return items.length > 0 &&
+    h('section', { class: 'box' }, h('h2', {}, title), h('ol', { class: 'log' }, items));
 }
 
 /** The screen. */
 export async function show(app) {
-  const {store} = app;
-  const [counts, unsent, needing, facts] = [await store.counts(), await store.unsent(), await store.needYou(), await store.facts()];
-  const [lent, refused, photos] = [await store.lent(), await store.photos.inState('needs_you'), await store.photos.inState('kept')];
+  const { store } = app;
+  const [counts, unsent, needing, facts] = [
+    await store.counts(),
+    await store.unsent(),
+    await store.needYou(),
+    await store.facts(),
+  ];
+  const [lent, refused, photos] = [
+    await store.lent(),
+    await store.photos.inState('needs_you'),
+    await store.photos.inState('kept'),
+  ];
   const named = await names(app, [...unsent, ...needing]);
-  const name = ({vehicle}) => named.get(vehicle) ?? 'shop';
+  const name = ({ vehicle }) => named.get(vehicle) ?? 'shop';
   const shop = app.shop.state();
   return {
-    title: 'On this phone', back: () => history.back(),
+    title: 'On this phone',
+    back: () => history.back(),
     parts: [
-      h('p', {class: 'answer'}, heldWords(counts, shop.heard)), h('p', {}, heardWords(shop.heard), shop.trouble ? ` ${shop.says}` : ''), persistWarning(facts),
-      h('div', {class: 'row-buttons'}, h('button', {type: 'button', class: 'main', onclick: () => app.shop.nudge()}, 'Try the shop again'),
-        counts.onPhoneOnly + counts.needYou > 0 && h('button', {type: 'button', onclick: () => save(app)}, 'Save unsent to a file')),
+      h('p', { class: 'answer' }, heldWords(counts, shop.heard)),
+      h('p', {}, heardWords(shop.heard), shop.trouble ? ` ${shop.says}` : ''),
+      persistWarning(facts),
+      h(
+        'div',
+        { class: 'row-buttons' },
+        h(
+          'button',
+          { type: 'button', class: 'main', onclick: () => app.shop.nudge() },
+          'Try the shop again',
+        ),
+        counts.onPhoneOnly + counts.needYou > 0 &&
+          h('button', { type: 'button', onclick: () => save(app) }, 'Save unsent to a file'),
+      ),
       connectionParts(facts, shop.trouble),
-      lent.length > 0 && h('p', {}, `The shop lost ${entriesInWords(lent.length)} of others. This phone holds a copy and hands it back.`),
+      lent.length > 0 &&
+      h(
+        'p',
+        {},
+        `The shop lost ${entriesInWords(lent.length)} of others. ` +
+          'This phone holds a copy and hands it back.',
+      ),
       list('Never arrived', (facts.missing ?? []).map((phone) => h('li', {}, missingWords(phone)))),
       list('Photos not at the shop', photos.map((photo) => photoItem(app, photo))),
-      list('Not accepted by the shop', [...needing.map((record) => needsItem(app, record, name(record))), ...refused.map((photo) => photoItem(app, photo))]),
+      list('Not accepted by the shop', [
+        ...needing.map((record) => needsItem(app, record, name(record))),
+        ...refused.map((photo) => photoItem(app, photo)),
+      ]),
       list('On this phone only', unsent.map((record) => item(record, name(record)))),
-      h('label', {class: 'tick'}, h('input', {type: 'checkbox', checked: app.flip, onchange: () => app.turn()}), 'Show left and right as seen from the front'),
+      h(
+        'label',
+        { class: 'tick' },
+        h('input', { type: 'checkbox', checked: app.flip, onchange: () => app.turn() }),
+        'Show left and right as seen from the front',
+      ),
       voiceSwitch(app),
-      h('p', {class: 'soft'}, `${facts.person ? `This phone is ${facts.person.name}\u2019s. ` : 'This phone is not paired. '}Build ${BUILD}.`),
+      h(
+        'p',
+        { class: 'soft' },
+        facts.person ? `This phone is ${facts.person.name}\u2019s. ` : 'This phone is not paired. ',
+        `Build ${BUILD}.`,
+      ),
     ],
   };
 }

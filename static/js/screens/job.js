@@ -1,45 +1,95 @@
 /** A job: its steps, its rounds side by side in words, and every entry that it holds. */
 
-import {changes, fold, hold_points as holdPoints, joint_entries as jointEntries, plan_rows as planRows, steps, bar_steps as barSteps, link_steps as linkSteps, terms} from '../reckon.js';
-import {answerLine} from '../parts/answer/findings.js';
-import {askReason, typedWords} from '../parts/measure/readings.js';
-import {beforeAfter} from '../parts/answer/compare.js';
-import {closedWords, isOpen, placesOf, stepHead} from '../parts/measure/step.js';
-import {h} from '../dom.js';
-import {holdPointBoxes, movedBox, nextRoundButton, staleNotice} from '../parts/measure/changes.js';
-import {loadJob} from '../model.js';
-import {photoGallery, photoWords} from '../parts/device/gallery.js';
+import {
+  bar_steps as barSteps,
+  changes,
+  fold,
+  hold_points as holdPoints,
+  joint_entries as jointEntries,
+  link_steps as linkSteps,
+  plan_rows as planRows,
+  steps,
+  terms,
+} from '../reckon.js';
+import { answerLine } from '../parts/answer/findings.js';
+import { askReason, typedWords } from '../parts/measure/readings.js';
+import { beforeAfter } from '../parts/answer/compare.js';
+import { closedWords, isOpen, placesOf, stepHead } from '../parts/measure/step.js';
+import { h } from '../dom.js';
+import {
+  holdPointBoxes,
+  movedBox,
+  nextRoundButton,
+  staleNotice,
+} from '../parts/measure/changes.js';
+import { loadJob } from '../model.js';
+import { photoGallery, photoWords } from '../parts/device/gallery.js';
 
 const STRIKABLE = ['reading', 'note', 'change', 'photo', 'plan'];
 
 function stepRows(job, round) {
-  const said = {done: 'done', carried: 'carried over', begun: 'begun', empty: '', stale: 'stale', asked: 'asked for'};
-  return h('ul', {class: 'rows'}, placesOf(job, round).map(({step, title, state}) =>
-    h('li', {}, h('a', {class: 'row', href: `/app#/job/${job.job}/${round}/${step}`}, h('b', {}, title), h('span', {class: 'soft'}, said[state])))));
+  const said = {
+    done: 'done',
+    carried: 'carried over',
+    begun: 'begun',
+    empty: '',
+    stale: 'stale',
+    asked: 'asked for',
+  };
+  return h(
+    'ul',
+    { class: 'rows' },
+    placesOf(job, round).map(({ step, title, state }) =>
+      h(
+        'li',
+        {},
+        h(
+          'a',
+          { class: 'row', href: `/app#/job/${job.job}/${round}/${step}` },
+          h('b', {}, title),
+          h('span', { class: 'soft' }, said[state]),
+        ),
+      )
+    ),
+  );
 }
 
 function roundLinks(app, job, round) {
-  const link = (each, text) => h('a', {class: 'button', href: `/app#/job/${job.job}/${each}`}, text);
+  const link = (each, text) =>
+    h('a', { class: 'button', href: `/app#/job/${job.job}/${each}` }, text);
   const others = fold.ROUNDS.filter((each) => job.rounds.includes(each) && each !== round);
   const last = fold.ROUNDS.indexOf(job.rounds.at(-1));
-  const following = isOpen(job) ? fold.ROUNDS.filter((each, index) => index > last && each !== round) : [];
-  return h('nav', {class: 'round-links', 'aria-label': 'Rounds'},
-    others.map((each) => link(each, `Round: ${terms.ROUND_WORDS[each]}`)), following.map((each) => link(each, `Begin round: ${terms.ROUND_WORDS[each]}`)));
+  const following = isOpen(job)
+    ? fold.ROUNDS.filter((each, index) => index > last && each !== round)
+    : [];
+  return h(
+    'nav',
+    { class: 'round-links', 'aria-label': 'Rounds' },
+    others.map((each) => link(each, `Round: ${terms.ROUND_WORDS[each]}`)),
+    following.map((each) => link(each, `Begin round: ${terms.ROUND_WORDS[each]}`)),
+  );
 }
 
-function fieldWords({step, field}) {
+function fieldWords({ step, field }) {
   if (step === 'drag_link') return linkSteps.STEP_NAMES[field].toLowerCase();
-  return barSteps.READING_NAMES[field] ?? `${step === 'heights' ? 'ride height' : 'reading'} ${field}`;
+  return barSteps.READING_NAMES[field] ??
+    `${step === 'heights' ? 'ride height' : 'reading'} ${field}`;
+}
+
+function tickWords(field) {
+  return terms.TICK_WORDS[field] ?? holdPoints.FIT_UP_TICKS[field] ?? field;
 }
 
 function said(entry, units) {
-  const {body} = entry;
-  if (jointEntries.is_logged_here(body)) return `${jointEntries.what(body)}, ${jointEntries.value(body)}`;
+  const { body } = entry;
+  if (jointEntries.is_logged_here(body)) {
+    return `${jointEntries.what(body)}, ${jointEntries.value(body)}`;
+  }
   const value = (each) => (typeof each === 'object' ? Object.values(each).join(' ') : String(each));
   return {
     job: () => 'job opened',
     reading: () => `${fieldWords(body)} ${typedWords(entry, units)}`,
-    tick: () => `${terms.TICK_WORDS[body.field] ?? holdPoints.FIT_UP_TICKS[body.field] ?? body.field}: ${body.value ? 'yes' : 'no'}`,
+    tick: () => `${tickWords(body.field)}: ${body.value ? 'yes' : 'no'}`,
     pick: () => `${body.field.replaceAll('_', ' ')}: ${value(body.value).replaceAll('_', ' ')}`,
     strike: () => `strike: ${body.reason}`,
     note: () => `note: ${body.text}`,
@@ -48,7 +98,8 @@ function said(entry, units) {
     decision: () => `${terms.JOB_STATES[body.verdict]}${body.reason ? `: ${body.reason}` : ''}`,
     change: () => `change: ${changes.change_words(body, units)}`,
     plan: () => `plan: ${body.name}, ${planRows.plan_words(body, units)}`,
-    pass_over: () => `${holdPoints.TITLES[body.hold_point].toLowerCase()} passed over: ${body.reason}`,
+    pass_over: () =>
+      `${holdPoints.TITLES[body.hold_point].toLowerCase()} passed over: ${body.reason}`,
   }[entry.kind]?.() ?? entry.kind;
 }
 
@@ -59,59 +110,153 @@ function logItem(app, job, entry, stands, people) {
     const reason = await askReason(words);
     if (reason) await app.strike(job, entry, reason);
   };
-  const where = {kept: 'on this phone only', needs_you: 'not accepted by the shop'}[entry.state] ?? `no. ${entry.seq}`;
-  return h('li', {}, h('span', {class: stands ? null : 'struck-out'}, words),
-    isOpen(job) && STRIKABLE.includes(entry.kind) ? h('button', {type: 'button', 'aria-label': `${stands ? 'Strike' : 'Bring back'}: ${words}`, onclick: strike}, stands ? 'Strike' : 'Bring back') : h('span', {}),
-    h('span', {class: 'soft'}, `${people[entry.person]?.name ?? 'this phone'}, ${entry.made_at.slice(0, 16).replace('T', ' ')}, ${where}`));
+  const maker = people[entry.person]?.name ?? 'this phone';
+  const where =
+    { kept: 'on this phone only', needs_you: 'not accepted by the shop' }[entry.state] ??
+      `no. ${entry.seq}`;
+  return h(
+    'li',
+    {},
+    h('span', { class: stands ? null : 'struck-out' }, words),
+    isOpen(job) && STRIKABLE.includes(entry.kind)
+      ? h('button', {
+        type: 'button',
+        'aria-label': `${stands ? 'Strike' : 'Bring back'}: ${words}`,
+        onclick: strike,
+      }, stands ? 'Strike' : 'Bring back')
+      : h('span', {}),
+    h(
+      'span',
+      { class: 'soft' },
+      `${maker}, ${entry.made_at.slice(0, 16).replace('T', ' ')}, ${where}`,
+    ),
+  );
 }
 
 function log(app, job, people, open) {
-  const standing = new Set(fold.standing(job.entries).map(({id}) => id));
-  return h('details', {class: 'box', open}, h('summary', {}, `Everything logged: ${job.entries.length} ${job.entries.length === 1 ? 'entry' : 'entries'}`),
-    h('ol', {class: 'log'}, job.entries.map((entry) => logItem(app, job, entry, standing.has(entry.id), people)).reverse()));
+  const standing = new Set(fold.standing(job.entries).map(({ id }) => id));
+  return h(
+    'details',
+    { class: 'box', open },
+    h(
+      'summary',
+      {},
+      `Everything logged: ${job.entries.length} ${job.entries.length === 1 ? 'entry' : 'entries'}`,
+    ),
+    h(
+      'ol',
+      { class: 'log' },
+      job.entries.map((entry) => logItem(app, job, entry, standing.has(entry.id), people))
+        .reverse(),
+    ),
+  );
 }
 
 function noteForm(app, job, round) {
-  const text = h('textarea', {name: 'text', rows: '2', maxlength: '2000', required: true});
-  const noting = h('details', {class: 'box'}, h('summary', {}, 'Write a note'), h('form', {class: 'note', onsubmit: async (event) => {
-    event.preventDefault();
-    if (!text.value.trim()) return;
-    await app.keep([{kind: 'note', vehicle: job.vehicle, job: job.job, round, typed: text.value, body: {text: text.value.trim()}}]);
-    noting.open = false;
-    await app.redraw();
-  }}, h('label', {class: 'field'}, 'Note', text), h('button', {class: 'main'}, 'Keep the note')));
+  const text = h('textarea', { name: 'text', rows: '2', maxlength: '2000', required: true });
+  const noting = h(
+    'details',
+    { class: 'box' },
+    h('summary', {}, 'Write a note'),
+    h(
+      'form',
+      {
+        class: 'note',
+        onsubmit: async (event) => {
+          event.preventDefault();
+          if (!text.value.trim()) return;
+          await app.keep([{
+            kind: 'note',
+            vehicle: job.vehicle,
+            job: job.job,
+            round,
+            typed: text.value,
+            body: { text: text.value.trim() },
+          }]);
+          noting.open = false;
+          await app.redraw();
+        },
+      },
+      h('label', { class: 'field' }, 'Note', text),
+      h('button', { class: 'main' }, 'Keep the note'),
+    ),
+  );
   return noting;
 }
 
 async function photoBox(app, job, round) {
   const gallery = await photoGallery(app, job);
-  const take = isOpen(job) && h('a', {class: 'button', href: `/app#/job/${job.job}/${round}/photo`}, 'Take a photo');
-  return (gallery || take) && h('section', {class: 'photo-box'}, gallery && h('h2', {}, 'Photos'), gallery, take);
+  const take = isOpen(job) &&
+    h('a', { class: 'button', href: `/app#/job/${job.job}/${round}/photo` }, 'Take a photo');
+  return (gallery || take) &&
+    h('section', { class: 'photo-box' }, gallery && h('h2', {}, 'Photos'), gallery, take);
 }
 
 function sentBack(job) {
-  return job.state === 'sent_back' && h('p', {class: 'notice', role: 'status'}, `Sent back by the lead: ${job.decision.body.reason ?? ''}`);
+  return job.state === 'sent_back' &&
+    h(
+      'p',
+      { class: 'notice', role: 'status' },
+      `Sent back by the lead: ${job.decision.body.reason ?? ''}`,
+    );
 }
 
 function secondReading(job) {
-  return job.second_of && isOpen(job) && h('p', {class: 'notice'}, 'Second reading: measure as if nobody had. The first readings are hidden until you hand this in.');
+  return job.second_of && isOpen(job) &&
+    h(
+      'p',
+      { class: 'notice' },
+      'Second reading: measure as if nobody had. The first readings are hidden until you hand ' +
+        'this in.',
+    );
 }
 
 /** The screen. */
-export async function show(app, {id, round}) {
+export async function show(app, { id, round }) {
   const job = await loadJob(app.store, id);
-  if (!job) return {title: 'Job', back: () => app.go('#/'), parts: [h('p', {}, 'This phone holds nothing of that job yet.')]};
+  if (!job) {
+    return {
+      title: 'Job',
+      back: () => app.go('#/'),
+      parts: [h('p', {}, 'This phone holds nothing of that job yet.')],
+    };
+  }
   const people = await app.store.fact('people') ?? {};
-  const first = placesOf(job, round).find(({step, state}) => !['done', steps.ONCE_BEGUN.includes(step) && 'empty'].includes(state)) ?? steps.STEPS.at(-1);
+  const first =
+    placesOf(job, round).find(({ step, state }) =>
+      !['done', steps.ONCE_BEGUN.includes(step) && 'empty'].includes(state)
+    ) ?? steps.STEPS.at(-1);
   const open = document.querySelector('main details[open] .log') !== null;
   const [noting, photos] = [noteForm(app, job, round), await photoBox(app, job, round)];
   return {
     ...stepHead(app, job, round, null),
     parts: [
-      job.about && h('h2', {}, job.about), h('p', {class: 'soft'}, terms.JOB_STATES[job.state]), sentBack(job), secondReading(job), closedWords(job), staleNotice(job, round), answerLine(job.findings(round)), movedBox(job.findings(round)), stepRows(job, round),
-      holdPointBoxes(app, job, round, people), beforeAfter(job, app.flip), roundLinks(app, job, round),
-      isOpen(job) && noting, photos, log(app, job, people, open),
-      isOpen(job) && h('div', {class: 'bottom row-buttons'}, nextRoundButton(app, job, round) ?? h('button', {type: 'button', class: 'main', onclick: () => app.go(`#/job/${id}/${round}/${first.step}`)}, `Go on: ${(first.title ?? 'hand in').toLowerCase()}`)),
+      job.about && h('h2', {}, job.about),
+      h('p', { class: 'soft' }, terms.JOB_STATES[job.state]),
+      sentBack(job),
+      secondReading(job),
+      closedWords(job),
+      staleNotice(job, round),
+      answerLine(job.findings(round)),
+      movedBox(job.findings(round)),
+      stepRows(job, round),
+      holdPointBoxes(app, job, round, people),
+      beforeAfter(job, app.flip),
+      roundLinks(app, job, round),
+      isOpen(job) && noting,
+      photos,
+      log(app, job, people, open),
+      isOpen(job) &&
+      h(
+        'div',
+        { class: 'bottom row-buttons' },
+        nextRoundButton(app, job, round) ??
+          h('button', {
+            type: 'button',
+            class: 'main',
+            onclick: () => app.go(`#/job/${id}/${round}/${first.step}`),
+          }, `Go on: ${(first.title ?? 'hand in').toLowerCase()}`),
+      ),
     ],
     busy: () => noting.open,
   };

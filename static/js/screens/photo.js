@@ -1,35 +1,57 @@
-/** A photo of a joint, a contact or a weld: kept on this phone as it is taken, and sent when the shop is near. */
+/**
+ * A photo of a joint, a contact or a weld: kept on this phone as it is taken, and sent when the
+ * shop is near.
+ */
 
-import {closedWords, isOpen, stepHead} from '../parts/measure/step.js';
-import {h} from '../dom.js';
-import {loadJob} from '../model.js';
-import {madeAt} from '../store/entries.js';
-import {photoGallery} from '../parts/device/gallery.js';
-import {sha256} from '../store/sha256.js';
-import {shrink} from '../parts/device/camera_picture.js';
-import {fold, terms} from '../reckon.js';
+import { closedWords, isOpen, stepHead } from '../parts/measure/step.js';
+import { h } from '../dom.js';
+import { loadJob } from '../model.js';
+import { madeAt } from '../store/entries.js';
+import { photoGallery } from '../parts/device/gallery.js';
+import { sha256 } from '../store/sha256.js';
+import { shrink } from '../parts/device/camera_picture.js';
+import { fold, terms } from '../reckon.js';
 
 function choices(chosen) {
-  return h('fieldset', {}, h('legend', {}, 'A photo of'), h('div', {class: 'picks abreast'}, Object.entries(terms.PHOTO_WORDS).map(([value, text]) =>
-    h('label', {class: 'pick'}, h('input', {type: 'radio', name: 'of', value, checked: value === chosen}), text))));
+  return h(
+    'fieldset',
+    {},
+    h('legend', {}, 'A photo of'),
+    h(
+      'div',
+      { class: 'picks abreast' },
+      Object.entries(terms.PHOTO_WORDS).map(([value, text]) =>
+        h(
+          'label',
+          { class: 'pick' },
+          h('input', { type: 'radio', name: 'of', value, checked: value === chosen }),
+          text,
+        )
+      ),
+    ),
+  );
 }
 
-async function keepPhoto(app, job, round, file, {of, text}) {
-  const {bytes, width, height} = await shrink(file);
+async function keepPhoto(app, job, round, file, { of, text }) {
+  const { bytes, width, height } = await shrink(file);
   const name = sha256(bytes);
-  const body = {sha256: name, of, width, height, bytes: bytes.length, ...(text ? {text} : {})};
-  await app.keep([{kind: 'photo', vehicle: job.vehicle, job: job.job, round, body}], {photos: [{sha256: name, bytes: bytes.buffer, made_at: madeAt()}]});
+  const body = { sha256: name, of, width, height, bytes: bytes.length, ...(text ? { text } : {}) };
+  await app.keep([{ kind: 'photo', vehicle: job.vehicle, job: job.job, round, body }], {
+    photos: [{ sha256: name, bytes: bytes.buffer, made_at: madeAt() }],
+  });
 }
 
 /** What was taken so far, and that it is kept. */
 function takenWords(count) {
-  return count ? `Kept on this phone. ${count} ${count === 1 ? 'photo' : 'photos'} in this job.` : 'A photo is kept as it is taken, and sent after the readings.';
+  return count
+    ? `Kept on this phone. ${count} ${count === 1 ? 'photo' : 'photos'} in this job.`
+    : 'A photo is kept as it is taken, and sent after the readings.';
 }
 
 async function taker(app, job, round, of) {
-  const fault = h('p', {class: 'fault', role: 'alert'});
+  const fault = h('p', { class: 'fault', role: 'alert' });
   const words = h('span', {}, 'Take the photo');
-  const text = h('input', {name: 'text', maxlength: '500', autocomplete: 'off'});
+  const text = h('input', { name: 'text', maxlength: '500', autocomplete: 'off' });
   const take = async (event) => {
     const [file] = event.target.files;
     if (!file) return;
@@ -37,26 +59,39 @@ async function taker(app, job, round, of) {
     words.textContent = 'Making it small\u2026';
     const chosen = form.elements.of.value;
     try {
-      await keepPhoto(app, job, round, file, {of: chosen, text: text.value.trim()});
+      await keepPhoto(app, job, round, file, { of: chosen, text: text.value.trim() });
       text.value = '';
-      await app.redraw({of: chosen});
+      await app.redraw({ of: chosen });
     } catch (error) {
       fault.textContent = error.says ?? String(error);
       event.target.value = '';
       words.textContent = 'Take the photo';
     }
   };
-  const camera = h('input', {type: 'file', accept: 'image/*', capture: 'environment', class: 'unseen', onchange: take});
-  const form = h('form', {class: 'taker', onsubmit: (event) => event.preventDefault()}, choices(of),
-    h('label', {class: 'field'}, 'What to look at, if you like', text), fault, h('p', {class: 'ask', role: 'status'}, takenWords(fold.of_kind(job.entries, 'photo').length)), await photoGallery(app, job),
-    h('div', {class: 'bottom row-buttons'}, h('label', {class: 'button main'}, camera, words)));
-  return {form, text};
+  const camera = h('input', {
+    type: 'file',
+    accept: 'image/*',
+    capture: 'environment',
+    class: 'unseen',
+    onchange: take,
+  });
+  const form = h(
+    'form',
+    { class: 'taker', onsubmit: (event) => event.preventDefault() },
+    choices(of),
+    h('label', { class: 'field' }, 'What to look at, if you like', text),
+    fault,
+    h('p', { class: 'ask', role: 'status' }, takenWords(fold.of_kind(job.entries, 'photo').length)),
+    await photoGallery(app, job),
+    h('div', { class: 'bottom row-buttons' }, h('label', { class: 'button main' }, camera, words)),
+  );
+  return { form, text };
 }
 
 /** The screen; `of` is what the next photo is of. */
-export async function show(app, {id, round, of = 'joint'}) {
+export async function show(app, { id, round, of = 'joint' }) {
   const job = await loadJob(app.store, id);
-  const {form, text} = await taker(app, job, round, of);
+  const { form, text } = await taker(app, job, round, of);
   return {
     ...stepHead(app, job, round, 'photo'),
     parts: [closedWords(job), isOpen(job) ? form : await photoGallery(app, job)],

@@ -1,20 +1,32 @@
 /** Scanning a tag inside the app, with the code to be typed always beside it. */
 
-import {canScan, Scanner} from '../parts/device/scanner.js';
-import {codeIn} from '../parts/find.js';
-import {h} from '../dom.js';
+import { canScan, Scanner } from '../parts/device/scanner.js';
+import { codeIn } from '../parts/find.js';
+import { h } from '../dom.js';
 
 const SAYS = {
   starting: 'Turning the camera on\u2026',
   looking: 'Hold the camera on the square of the tag.',
-  dark: 'The camera shows nothing. Trying it again; the code beside the square can be typed meanwhile.',
-  refused: 'This browser does not let the app use the camera. Allow it in the settings of the browser, or type the code.',
-  blind: 'This browser finds no codes in pictures. Point the phone\u2019s own camera at the tag and open the address it shows, or type the code.',
+  dark:
+    'The camera shows nothing. Trying it again; the code beside the square can be typed meanwhile.',
+  refused: 'This browser does not let the app use the camera. Allow it in the settings of the ' +
+    'browser, or type the code.',
+  blind:
+    'This browser finds no codes in pictures. Point the phone\u2019s own camera at the tag and ' +
+    'open the address it shows, or type the code.',
 };
 
 function codeForm(app) {
-  const fault = h('p', {class: 'fault', role: 'alert', id: 'code-fault'});
-  const input = h('input', {name: 'code', 'aria-label': 'Tag code', 'aria-describedby': 'code-fault', placeholder: 'K7RM-4TQX', autocapitalize: 'characters', autocomplete: 'off', spellcheck: 'false'});
+  const fault = h('p', { class: 'fault', role: 'alert', id: 'code-fault' });
+  const input = h('input', {
+    name: 'code',
+    'aria-label': 'Tag code',
+    'aria-describedby': 'code-fault',
+    placeholder: 'K7RM-4TQX',
+    autocapitalize: 'characters',
+    autocomplete: 'off',
+    spellcheck: 'false',
+  });
   const submit = (event) => {
     event.preventDefault();
     const code = codeIn(input.value);
@@ -22,13 +34,20 @@ function codeForm(app) {
     fault.textContent = 'A tag code has eight letters and digits, such as K7RM-4TQX.';
     return input.focus();
   };
-  return h('form', {class: 'bottom code-form', onsubmit: submit}, fault, h('div', {class: 'finder'}, input, h('button', {class: 'main'}, 'Open')));
+  return h(
+    'form',
+    { class: 'bottom code-form', onsubmit: submit },
+    fault,
+    h('div', { class: 'finder' }, input, h('button', { class: 'main' }, 'Open')),
+  );
 }
 
 function start(app, says) {
   let last = null;
   const scanner = new Scanner({
-    onState: (state) => { says.textContent = SAYS[state]; },
+    onState: (state) => {
+      says.textContent = SAYS[state];
+    },
     onText: (text) => {
       if (text === last) return;
       last = text;
@@ -47,10 +66,13 @@ function start(app, says) {
 /** The screen; `leave` turns the camera off. */
 export async function show(app) {
   const works = await canScan();
-  const says = h('p', {class: 'ask', role: 'status'}, works ? SAYS.starting : SAYS.blind);
+  const says = h('p', { class: 'ask', role: 'status' }, works ? SAYS.starting : SAYS.blind);
   const scanner = works && start(app, says);
   return {
-    title: 'Scan a tag', back: () => app.go('#/'), parts: [scanner && scanner.video, says, codeForm(app)],
-    refresh: async () => {}, leave: () => scanner && scanner.stop(),
+    title: 'Scan a tag',
+    back: () => app.go('#/'),
+    parts: [scanner && scanner.video, says, codeForm(app)],
+    refresh: async () => {},
+    leave: () => scanner && scanner.stop(),
   };
 }

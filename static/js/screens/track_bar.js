@@ -1,43 +1,85 @@
 /** Track bar: its ends, length, heights and adjuster; then what to turn, and its arc. */
 
-import {cautionList, findingsView} from '../parts/answer/findings.js';
-import {changeButton, staleNotice} from '../parts/measure/changes.js';
-import {isOpen, nextButton, stepScreen, travelButton} from '../parts/measure/step.js';
-import {draw as drawMeasure} from '../figures/measure.js';
-import {links_of_round as linksOfRound, steps, bar_steps as barSteps} from '../reckon.js';
-import {h} from '../dom.js';
-import {loadJob} from '../model.js';
-import {Values} from '../parts/measure/values.js';
+import { cautionList, findingsView } from '../parts/answer/findings.js';
+import { changeButton, staleNotice } from '../parts/measure/changes.js';
+import { isOpen, nextButton, stepScreen, travelButton } from '../parts/measure/step.js';
+import { draw as drawMeasure } from '../figures/measure.js';
+import { bar_steps as barSteps, links_of_round as linksOfRound, steps } from '../reckon.js';
+import { h } from '../dom.js';
+import { loadJob } from '../model.js';
+import { Values } from '../parts/measure/values.js';
 
 const STEP = 'track_bar';
 const FIELDS = ['frame_end', ...linksOfRound.BAR_READINGS, 'adjuster'];
 
 function valuesOf(app, job, round) {
   return new Values(app, job, round, {
-    step: STEP, names: {frame_end: 'Frame end on the', adjuster: 'Adjuster', ...barSteps.READING_NAMES}, asks: barSteps.READING_ASKS,
-    picks: linksOfRound.BAR_PICKS, valueOf: (sheet, field) => sheet.track_bar?.[field],
+    step: STEP,
+    names: { frame_end: 'Frame end on the', adjuster: 'Adjuster', ...barSteps.READING_NAMES },
+    asks: barSteps.READING_ASKS,
+    picks: linksOfRound.BAR_PICKS,
+    valueOf: (sheet, field) => sheet.track_bar?.[field],
   });
 }
 
 async function entering(app, values, field) {
-  if (field === 'frame_end') return {parts: [values.choices(field, 'The frame end of the bar is on the', ['left', 'right']), values.leaveButton()]};
-  if (field === 'adjuster') return {parts: [values.adjuster(), values.leaveButton()], refresh: async () => {}};
+  if (field === 'frame_end') {
+    return {
+      parts: [
+        values.choices(field, 'The frame end of the bar is on the', ['left', 'right']),
+        values.leaveButton(),
+      ],
+    };
+  }
+  if (field === 'adjuster') {
+    return { parts: [values.adjuster(), values.leaveButton()], refresh: async () => {} };
+  }
   const pad = await values.pad(field);
-  const picture = drawMeasure({step: STEP, field, frame_end: values.value('frame_end') ?? 'left', flip: app.flip});
-  return {parts: [h('h2', {}, values.names[field]), h('p', {class: 'ask'}, values.asks[field]), picture, values.leaveButton(), pad.element],
-    measuring: true, focus: pad.input, refresh: async () => {}};
+  const picture = drawMeasure({
+    step: STEP,
+    field,
+    frame_end: values.value('frame_end') ?? 'left',
+    flip: app.flip,
+  });
+  return {
+    parts: [
+      h('h2', {}, values.names[field]),
+      h('p', { class: 'ask' }, values.asks[field]),
+      picture,
+      values.leaveButton(),
+      pad.element,
+    ],
+    measuring: true,
+    focus: pad.input,
+    refresh: async () => {},
+  };
 }
 
 function overview(app, job, round, values) {
-  return {parts: [staleNotice(job, round, STEP), findingsView(job.sheet(round), job.findings(round), {record: job.record, flip: app.flip, onFlip: () => app.turn()}),
-    changeButton(app, job, round), travelButton(app, job, round), values.rows(FIELDS), values.carriedButton(FIELDS), cautionList(steps.CAUTIONS[STEP]),
-    h('div', {class: 'bottom row-buttons'}, nextButton(app, job, round, STEP))]};
+  return {
+    parts: [
+      staleNotice(job, round, STEP),
+      findingsView(job.sheet(round), job.findings(round), {
+        record: job.record,
+        flip: app.flip,
+        onFlip: () => app.turn(),
+      }),
+      changeButton(app, job, round),
+      travelButton(app, job, round),
+      values.rows(FIELDS),
+      values.carriedButton(FIELDS),
+      cautionList(steps.CAUTIONS[STEP]),
+      h('div', { class: 'bottom row-buttons' }, nextButton(app, job, round, STEP)),
+    ],
+  };
 }
 
 /** The screen; `field` is the value being entered, or null for all of them. */
-export async function show(app, {id, round, field = null}) {
+export async function show(app, { id, round, field = null }) {
   const job = await loadJob(app.store, id);
   const values = valuesOf(app, job, round);
-  const view = field && isOpen(job) ? await entering(app, values, field) : overview(app, job, round, values);
+  const view = field && isOpen(job)
+    ? await entering(app, values, field)
+    : overview(app, job, round, values);
   return stepScreen(app, job, round, STEP, view);
 }

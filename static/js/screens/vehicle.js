@@ -1,34 +1,64 @@
 /** One vehicle: where its axle sat last, its history, its jobs, and the opening of a job. */
 
-import {answerLine} from '../parts/answer/findings.js';
-import {draw as drawHistory} from '../figures/history.js';
-import {h} from '../dom.js';
-import {loadVehicle} from '../model.js';
-import {uuid} from '../store/entries.js';
-import {setUpHelp} from '../parts/device/install.js';
-import {fold, tags, terms, joint_terms as asks} from '../reckon.js';
+import { answerLine } from '../parts/answer/findings.js';
+import { draw as drawHistory } from '../figures/history.js';
+import { h } from '../dom.js';
+import { loadVehicle } from '../model.js';
+import { uuid } from '../store/entries.js';
+import { setUpHelp } from '../parts/device/install.js';
+import { fold, joint_terms as asks, tags, terms } from '../reckon.js';
 
 function facts(record) {
   const side = record.driving_side === 'right' ? 'right-hand drive' : 'left-hand drive';
-  const ends = Object.entries(record.track_bars ?? {}).map(([axle, bar]) => `${axle} bar with its frame end on the ${bar.frame_end}`);
+  const ends = Object.entries(record.track_bars ?? {}).map(([axle, bar]) =>
+    `${axle} bar with its frame end on the ${bar.frame_end}`
+  );
   const bar = ends.length ? ends.join(', ') : 'track bar not on file yet';
-  return h('p', {class: 'soft'}, [side, bar, record.units === 'in' ? 'inches' : 'millimeters'].join(', '), record.note ? h('br') : null, record.note ?? null);
+  return h(
+    'p',
+    { class: 'soft' },
+    [side, bar, record.units === 'in' ? 'inches' : 'millimeters'].join(', '),
+    record.note ? h('br') : null,
+    record.note ?? null,
+  );
 }
 
 function jobRow(job) {
   const round = job.rounds.at(-1);
-  return h('li', {}, h('a', {class: 'row', href: `/app#/job/${job.job}/${round}`},
-    h('b', {}, job.about || `${job.axle} axle`), h('span', {}, terms.JOB_STATES[job.state]),
-    h('span', {class: 'soft wide'}, `${job.opened.made_at.slice(0, 10)}, ${job.axle} axle, ${terms.ROUND_WORDS[round]}`)));
+  return h(
+    'li',
+    {},
+    h(
+      'a',
+      { class: 'row', href: `/app#/job/${job.job}/${round}` },
+      h('b', {}, job.about || `${job.axle} axle`),
+      h('span', {}, terms.JOB_STATES[job.state]),
+      h(
+        'span',
+        { class: 'soft wide' },
+        `${job.opened.made_at.slice(0, 10)}, ${job.axle} axle, ${terms.ROUND_WORDS[round]}`,
+      ),
+    ),
+  );
 }
 
 function jobList(title, jobs) {
-  return jobs.length > 0 && [h('h2', {}, title), h('ul', {class: 'rows'}, jobs.map(jobRow))];
+  return jobs.length > 0 && [h('h2', {}, title), h('ul', { class: 'rows' }, jobs.map(jobRow))];
 }
 
 function picks(name, options, chosen) {
-  return h('div', {class: 'picks abreast'}, options.map(([value, text]) =>
-    h('label', {class: 'pick'}, h('input', {type: 'radio', name, value, checked: value === chosen}), text)));
+  return h(
+    'div',
+    { class: 'picks abreast' },
+    options.map(([value, text]) =>
+      h(
+        'label',
+        { class: 'pick' },
+        h('input', { type: 'radio', name, value, checked: value === chosen }),
+        text,
+      )
+    ),
+  );
 }
 
 function openForm(app, vehicle, id) {
@@ -38,51 +68,127 @@ function openForm(app, vehicle, id) {
     const given = new FormData(event.target);
     const job = uuid();
     const round = given.get('round');
-    await app.keep([{kind: 'job', vehicle: id, job, round, body: {axle: given.get('axle'), round, about: given.get('about').trim()}}]);
+    await app.keep([{
+      kind: 'job',
+      vehicle: id,
+      job,
+      round,
+      body: { axle: given.get('axle'), round, about: given.get('about').trim() },
+    }]);
     app.go(`#/job/${job}/${round}/heights`);
   };
-  return h('details', {class: 'box'}, h('summary', {}, 'Open a job'),
-    h('form', {class: 'open-job', onsubmit: submit},
-      h('fieldset', {}, h('legend', {}, 'Axle'), picks('axle', axles.map((axle) => [axle, axle]), axles[0])),
-      h('fieldset', {}, h('legend', {}, 'Round'), picks('round', fold.ROUNDS.map((round) => [round, terms.ROUND_WORDS[round]]), 'as_found')),
-      h('label', {class: 'field'}, 'What it is about, if you like', h('input', {name: 'about', autocomplete: 'off', maxlength: '120'})),
-      h('button', {class: 'main'}, 'Open the job')));
+  return h(
+    'details',
+    { class: 'box' },
+    h('summary', {}, 'Open a job'),
+    h(
+      'form',
+      { class: 'open-job', onsubmit: submit },
+      h(
+        'fieldset',
+        {},
+        h('legend', {}, 'Axle'),
+        picks('axle', axles.map((axle) => [axle, axle]), axles[0]),
+      ),
+      h(
+        'fieldset',
+        {},
+        h('legend', {}, 'Round'),
+        picks('round', fold.ROUNDS.map((round) => [round, terms.ROUND_WORDS[round]]), 'as_found'),
+      ),
+      h(
+        'label',
+        { class: 'field' },
+        'What it is about, if you like',
+        h('input', { name: 'about', autocomplete: 'off', maxlength: '120' }),
+      ),
+      h('button', { class: 'main' }, 'Open the job'),
+    ),
+  );
 }
 
 function lastAnswer(vehicle) {
   const job = vehicle.unsealed.findLast((each) => each.lastJudged());
   if (!job) return null;
   const round = job.lastJudged();
-  return [h('p', {class: 'soft'}, `Last measured ${job.opened.made_at.slice(0, 10)}, ${terms.ROUND_WORDS[round]}.`), answerLine(job.findings(round))];
+  return [
+    h(
+      'p',
+      { class: 'soft' },
+      `Last measured ${job.opened.made_at.slice(0, 10)}, ${terms.ROUND_WORDS[round]}.`,
+    ),
+    answerLine(job.findings(round)),
+  ];
 }
 
 function historyBox(app, vehicle) {
-  const points = vehicle.history().map((point) => ({...point, label: terms.ROUND_WORDS[point.round]}));
-  return points.length > 0 && h('figure', {class: 'box history'}, h('h2', {}, 'Offset so far, newest first, against the limit'), drawHistory({points}, {flip: app.flip}));
+  const points = vehicle.history().map((point) => ({
+    ...point,
+    label: terms.ROUND_WORDS[point.round],
+  }));
+  return points.length > 0 &&
+    h(
+      'figure',
+      { class: 'box history' },
+      h('h2', {}, 'Offset so far, newest first, against the limit'),
+      drawHistory({ points }, { flip: app.flip }),
+    );
 }
 
-/** What is due: bolts that a job wants checked again, an axle that the lead wants measured again. */
-function dueNotices({rechecks = {}, remeasure = {}}) {
-  const notice = (what) => ([axle, due]) => due && h('p', {class: 'notice'}, `${what} ${axle} axle again ${asks.recheck_words(due)}.`);
-  return [Object.entries(rechecks).map(notice('Check the bolts of the')), Object.entries(remeasure).map(notice('Measure the'))];
+/**
+ * What is due: bolts that a job wants checked again, an axle that the lead wants measured again.
+ */
+function dueNotices({ rechecks = {}, remeasure = {} }) {
+  const notice = (what) => ([axle, due]) =>
+    due && h('p', { class: 'notice' }, `${what} ${axle} axle again ${asks.recheck_words(due)}.`);
+  return [
+    Object.entries(rechecks).map(notice('Check the bolts of the')),
+    Object.entries(remeasure).map(notice('Measure the')),
+  ];
 }
 
 /** What to know of the tag that was scanned to come here, where it counts no more. */
 function tagNotice(app, record) {
   const says = record.tags.includes(app.scanned) && tags.replaced_words(record, app.scanned);
-  return says && h('p', {class: 'notice', role: 'status'}, says);
+  return says && h('p', { class: 'notice', role: 'status' }, says);
 }
 
 /** The screen. */
-export async function show(app, {id}) {
+export async function show(app, { id }) {
   const vehicle = await loadVehicle(app.store, id);
-  if (!vehicle) return {title: 'Vehicle', back: () => app.go('#/'), parts: [h('p', {}, 'This phone holds nothing of that vehicle yet. It comes with the next word from the shop.')]};
-  const running = vehicle.jobs.filter(({state}) => state === 'open' || state === 'sent_back').reverse();
-  const others = vehicle.jobs.filter(({state}) => state === 'pending' || state === 'accepted').reverse();
+  if (!vehicle) {
+    return {
+      title: 'Vehicle',
+      back: () => app.go('#/'),
+      parts: [
+        h(
+          'p',
+          {},
+          'This phone holds nothing of that vehicle yet. It comes with the next word from the ' +
+            'shop.',
+        ),
+      ],
+    };
+  }
+  const running = vehicle.jobs.filter(({ state }) => state === 'open' || state === 'sent_back')
+    .reverse();
+  const others = vehicle.jobs.filter(({ state }) => state === 'pending' || state === 'accepted')
+    .reverse();
   const form = app.refuses ? setUpHelp() : openForm(app, vehicle, id);
   return {
-    title: vehicle.record.name ?? 'Vehicle', under: tags.current_tag(vehicle.record) ?? '', back: () => app.go('#/'),
-    parts: [tagNotice(app, vehicle.record), dueNotices(vehicle.record), jobList('Go on with', running), form, lastAnswer(vehicle), historyBox(app, vehicle), jobList('Handed in', others), facts(vehicle.record)],
+    title: vehicle.record.name ?? 'Vehicle',
+    under: tags.current_tag(vehicle.record) ?? '',
+    back: () => app.go('#/'),
+    parts: [
+      tagNotice(app, vehicle.record),
+      dueNotices(vehicle.record),
+      jobList('Go on with', running),
+      form,
+      lastAnswer(vehicle),
+      historyBox(app, vehicle),
+      jobList('Handed in', others),
+      facts(vehicle.record),
+    ],
     busy: () => form.open,
   };
 }

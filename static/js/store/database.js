@@ -14,12 +14,20 @@ const PATIENCE_MS = 3000;
 const DROPPED = new Set(['AbortError', 'InvalidStateError', 'UnknownError']);
 
 const SAYS = {
-  absent: 'This browser gives the app no store to keep readings in. Leave private browsing, or use another browser.',
+  absent:
+    'This browser gives the app no store to keep readings in. Leave private browsing, or use ' +
+    'another browser.',
   blocked: 'Another tab holds the store of this app. Close the other tab, then try again.',
-  damaged: 'The store of this phone does not open. Nothing can be kept until it does: try again, then restart the phone.',
-  dropped: 'The store of this phone stopped answering. Load this page again; what was kept is still there.',
+  damaged:
+    'The store of this phone does not open. Nothing can be kept until it does: try again, then ' +
+    'restart the phone.',
+  dropped:
+    'The store of this phone stopped answering. Load this page again; what was kept is still ' +
+    'there.',
   newer: 'A newer version of this app is in use on this phone. Load this page again.',
-  silent: 'The store of this phone does not answer. Try again, or close the browser and open the app once more.',
+  silent:
+    'The store of this phone does not answer. Try again, or close the browser and open the app ' +
+    'once more.',
 };
 
 /**
@@ -27,8 +35,8 @@ const SAYS = {
  * open after all, `damaged` tells that opening it fails by itself.
  */
 export class StoreBroken extends Error {
-  constructor(says, {cause = null, later = null, damaged = false} = {}) {
-    super(says, {cause});
+  constructor(says, { cause = null, later = null, damaged = false } = {}) {
+    super(says, { cause });
     this.name = 'StoreBroken';
     this.says = says;
     this.later = later;
@@ -43,7 +51,7 @@ export class NotKept extends Error {
     const says = full
       ? 'Not kept: the storage of this phone is full. Make room, then keep it again.'
       : cause.says ?? 'Not kept: the store of this phone refused it. Try again.';
-    super(says, {cause});
+    super(says, { cause });
     this.name = 'NotKept';
     this.says = says;
   }
@@ -51,14 +59,19 @@ export class NotKept extends Error {
 
 function broken(error) {
   if (error instanceof StoreBroken) return error;
-  if (error.name === 'VersionError') return new StoreBroken(SAYS.newer, {cause: error});
-  if (error instanceof ReferenceError || error instanceof TypeError || error.name === 'SecurityError') {
-    return new StoreBroken(SAYS.absent, {cause: error});
+  if (error.name === 'VersionError') return new StoreBroken(SAYS.newer, { cause: error });
+  if (
+    error instanceof ReferenceError || error instanceof TypeError || error.name === 'SecurityError'
+  ) {
+    return new StoreBroken(SAYS.absent, { cause: error });
   }
-  return new StoreBroken(SAYS.damaged, {cause: error, damaged: true});
+  return new StoreBroken(SAYS.damaged, { cause: error, damaged: true });
 }
 
-/** Deletes the store with everything in it; true when it is gone. Only once the person has agreed to the loss. */
+/**
+ * Deletes the store with everything in it; true when it is gone. Only once the person has agreed to
+ * the loss.
+ */
 export function throwAway() {
   return new Promise((resolve) => {
     const asked = indexedDB.deleteDatabase(NAME);
@@ -80,7 +93,9 @@ function wait(milliseconds) {
 function transact(handle, names, mode, work) {
   return new Promise((resolve, reject) => {
     const durability = mode === 'jot' ? 'relaxed' : 'strict';
-    const transaction = handle.transaction(names, mode === 'read' ? 'readonly' : 'readwrite', {durability});
+    const transaction = handle.transaction(names, mode === 'read' ? 'readonly' : 'readwrite', {
+      durability,
+    });
     let read = null;
     transaction.oncomplete = () => resolve(read ? read() : undefined);
     transaction.onabort = () => reject(transaction.error ?? new DOMException('', 'AbortError'));
@@ -93,14 +108,20 @@ function transact(handle, names, mode, work) {
   });
 }
 
-/** One connection to the phone's store, opened when first needed and again when the browser drops it. */
+/**
+ * One connection to the phone's store, opened when first needed and again when the browser drops
+ * it.
+ */
 export class Database {
   #build;
   #handle = null;
   #opening = null;
   #blocked = false;
 
-  /** A connection whose stores are made by `build(database, from)`, from the version they had; `onyield` hears when a newer version needs the store. */
+  /**
+   * A connection whose stores are made by `build(database, from)`, from the version they had;
+   * `onyield` hears when a newer version needs the store.
+   */
   constructor(build, onyield) {
     this.#build = build;
     this.onyield = onyield;
@@ -134,7 +155,7 @@ export class Database {
     } catch (error) {
       if (!DROPPED.has(error.name)) throw error;
       this.#drop(handle);
-      throw new StoreBroken(SAYS.dropped, {cause: error});
+      throw new StoreBroken(SAYS.dropped, { cause: error });
     }
   }
 
@@ -142,7 +163,9 @@ export class Database {
     if (this.#handle) return this.#handle;
     if (!this.#opening) {
       this.#opening = this.#ask();
-      this.#opening.catch(() => {}).then(() => { this.#opening = null; });
+      this.#opening.catch(() => {}).then(() => {
+        this.#opening = null;
+      });
     }
     return Promise.race([this.#opening, this.#giveUp(this.#opening)]);
   }
@@ -152,10 +175,12 @@ export class Database {
     if (this.#handle) return this.#handle;
     // The next caller asks anew, as a request that WebKit forgot is never answered.
     if (this.#opening === opening) this.#opening = null;
-    throw new StoreBroken(this.#blocked ? SAYS.blocked : SAYS.silent, {later: opening});
+    throw new StoreBroken(this.#blocked ? SAYS.blocked : SAYS.silent, { later: opening });
   }
 
-  /** The first of two requests to be answered: the second is made when the first fails or is slow. */
+  /**
+   * The first of two requests to be answered: the second is made when the first fails or is slow.
+   */
   async #ask() {
     const first = this.#request();
     const second = Promise.race([first.catch(() => {}), wait(PATIENCE_MS / 2)])
@@ -171,7 +196,9 @@ export class Database {
     return new Promise((resolve, reject) => {
       const asked = indexedDB.open(NAME, VERSION);
       asked.onupgradeneeded = (event) => this.#build(asked.result, event.oldVersion);
-      asked.onblocked = () => { this.#blocked = true; };
+      asked.onblocked = () => {
+        this.#blocked = true;
+      };
       asked.onsuccess = () => resolve(this.#adopt(asked.result));
       asked.onerror = () => reject(asked.error);
     });

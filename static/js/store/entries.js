@@ -1,6 +1,6 @@
 /** Making entries: what the phone writes down before anything else may happen to it. */
 
-import {sha256} from './sha256.js';
+import { sha256 } from './sha256.js';
 
 /** The build of the app that this module was served under. */
 export const BUILD = /\/shell\/([^/]+)\//.exec(import.meta.url)?.[1] ?? 'unknown';
@@ -14,7 +14,9 @@ export function uuid() {
   const source = globalThis.crypto;
   if (source?.randomUUID) return source.randomUUID();
   // randomUUID is missing outside a secure context; getRandomValues is not.
-  if (!source?.getRandomValues) throw new Error('This browser cannot make ids, so nothing can be kept.');
+  if (!source?.getRandomValues) {
+    throw new Error('This browser cannot make ids, so nothing can be kept.');
+  }
   const bytes = source.getRandomValues(new Uint8Array(16));
   bytes[6] = (bytes[6] & 0x0f) | 0x40;
   bytes[8] = (bytes[8] & 0x3f) | 0x80;
@@ -28,7 +30,13 @@ export function uuid() {
 export function vehicleOfTag(code) {
   const digits = sha256(new TextEncoder().encode(`axlewright tag ${code}`));
   const variant = '89ab'[parseInt(digits[16], 16) % 4];
-  return [digits.slice(0, 8), digits.slice(8, 12), `8${digits.slice(13, 16)}`, variant + digits.slice(17, 20), digits.slice(20, 32)].join('-');
+  return [
+    digits.slice(0, 8),
+    digits.slice(8, 12),
+    `8${digits.slice(13, 16)}`,
+    variant + digits.slice(17, 20),
+    digits.slice(20, 32),
+  ].join('-');
 }
 
 function two(number) {
@@ -44,6 +52,21 @@ export function madeAt(date = new Date()) {
 }
 
 /** An entry in wire form without its `local_no`, which the store allots as it keeps the entry. */
-export function makeEntry({kind, vehicle = null, job = null, round = null, body, typed = null}, {phone, build}) {
-  return {v: 1, id: uuid(), phone, kind, vehicle, job, round, body, typed, made_at: madeAt(), build};
+export function makeEntry(
+  { kind, vehicle = null, job = null, round = null, body, typed = null },
+  { phone, build },
+) {
+  return {
+    v: 1,
+    id: uuid(),
+    phone,
+    kind,
+    vehicle,
+    job,
+    round,
+    body,
+    typed,
+    made_at: madeAt(),
+    build,
+  };
 }

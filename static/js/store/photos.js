@@ -1,10 +1,11 @@
 /**
  * Photos on this phone: {sha256, bytes, made_at, state}, apart from the entries that name them.
  *
- * state    'kept' (the shop lacks it), 'stored' (the shop has it) or 'needs_you' (not accepted, with its `reason`)
+ * state    'kept' (the shop lacks it), 'stored' (the shop has it)
+ *          or 'needs_you' (not accepted, with its `reason`)
  */
 
-import {inEpoch, ownIn} from './stores.js';
+import { inEpoch, ownIn } from './stores.js';
 
 // Of what the shop has, the phone goes on holding this many, to show them without the network.
 const MOST_STORED = 100;
@@ -20,10 +21,12 @@ export class Photos {
   }
 
   /** Adds a photo within a transaction; one that is here already stays as it is. */
-  add(transaction, {sha256, bytes, made_at}) {
+  add(transaction, { sha256, bytes, made_at }) {
     const photos = transaction.objectStore('photos');
     const asked = photos.get(sha256);
-    asked.onsuccess = () => { if (!asked.result) photos.put({sha256, bytes, made_at, state: 'kept'}); };
+    asked.onsuccess = () => {
+      if (!asked.result) photos.put({ sha256, bytes, made_at, state: 'kept' });
+    };
   }
 
   /** The photo of this hash, or null. */
@@ -45,7 +48,12 @@ export class Photos {
   async stored(sha256, epoch) {
     await this.#database.run(['photos', 'facts'], 'write', (transaction) => {
       inEpoch(transaction, epoch, () => {
-        this.#change(transaction, sha256, ({reason: _, ...photo}) => ({...photo, state: 'stored'}), () => this.#forget(transaction));
+        this.#change(
+          transaction,
+          sha256,
+          ({ reason: _, ...photo }) => ({ ...photo, state: 'stored' }),
+          () => this.#forget(transaction),
+        );
       });
     });
     this.#announce();
@@ -53,24 +61,30 @@ export class Photos {
 
   /** Notes why the shop did not accept this photo; it stays here. */
   refused(sha256, reason) {
-    return this.#mark(sha256, (photo) => ({...photo, state: 'needs_you', reason}));
+    return this.#mark(sha256, (photo) => ({ ...photo, state: 'needs_you', reason }));
   }
 
   /** Offers the shop once more a photo that it did not accept. */
   offerAgain(sha256) {
-    return this.#mark(sha256, ({reason: _, ...photo}) => ({...photo, state: 'kept'}));
+    return this.#mark(sha256, ({ reason: _, ...photo }) => ({ ...photo, state: 'kept' }));
   }
 
   /** Makes every photo one that the shop lacks, within a transaction. */
   reoffer(transaction) {
     const asked = transaction.objectStore('photos').getAll();
     asked.onsuccess = () => {
-      for (const photo of asked.result) transaction.objectStore('photos').put({...photo, state: 'kept'});
+      for (const photo of asked.result) {
+        transaction.objectStore('photos').put({ ...photo, state: 'kept' });
+      }
     };
   }
 
   async #mark(sha256, how) {
-    await this.#database.run(['photos'], 'write', (transaction) => this.#change(transaction, sha256, how));
+    await this.#database.run(
+      ['photos'],
+      'write',
+      (transaction) => this.#change(transaction, sha256, how),
+    );
     this.#announce();
   }
 

@@ -1,19 +1,39 @@
 /**
- * What this phone holds: entries, vehicles, drafts and facts. No answer of the shop erases an entry.
+ * What this phone holds: entries, vehicles, drafts and facts. No answer of the shop erases an
+ * entry.
  *
  * StoreBroken    the store does not open, or no longer answers
  * NotKept        the entries are not on this phone
  */
 
-import {Database, NotKept, StoreBroken} from './database.js';
-import {Photos} from './photos.js';
-import {allot, answered, inOrder, offeredAgain, pulledOver, unsentAgain, vehiclesOf, wireForm} from './records.js';
-import {build, change, changeEach, changeFact, inEpoch, ownIn, putFacts, tally, touch} from './stores.js';
+import { Database, NotKept, StoreBroken } from './database.js';
+import { Photos } from './photos.js';
+import {
+  allot,
+  answered,
+  inOrder,
+  offeredAgain,
+  pulledOver,
+  unsentAgain,
+  vehiclesOf,
+  wireForm,
+} from './records.js';
+import {
+  build,
+  change,
+  changeEach,
+  changeFact,
+  inEpoch,
+  ownIn,
+  putFacts,
+  tally,
+  touch,
+} from './stores.js';
 
-export {NotKept, StoreBroken};
+export { NotKept, StoreBroken };
 
 function valuesByName(rows) {
-  return Object.fromEntries(rows.map(({name, value}) => [name, value]));
+  return Object.fromEntries(rows.map(({ name, value }) => [name, value]));
 }
 
 class Store {
@@ -26,7 +46,8 @@ class Store {
     this.photos = new Photos(this.#database, () => this.#announce('entries'));
     if (this.#channel) this.#channel.onmessage = (event) => this.#tell(event.data);
     document.addEventListener('visibilitychange', () => {
-      // WebKit may drop the database of a page in the background; this finds out before the person does.
+      // WebKit may drop the database of a page in the background; this finds out before the person
+      // does.
       if (document.visibilityState === 'visible') this.fact('phone').catch(() => {});
     });
   }
@@ -44,16 +65,21 @@ class Store {
 
   /**
    * The entries with their `local_no`, once all of them are on this phone's disk, with the `photos`
-   * they name, and the draft `dropDraft` is gone; else rejects with NotKept and nothing has changed.
+   * they name, and the draft `dropDraft` is gone; else rejects with NotKept and nothing has
+   * changed.
    */
-  async keep(entries, {dropDraft = null, photos = []} = {}) {
+  async keep(entries, { dropDraft = null, photos = [] } = {}) {
     try {
-      const kept = await this.#database.run(['entries', 'drafts', 'facts', 'photos'], 'write', (transaction) => {
-        if (dropDraft !== null) transaction.objectStore('drafts').delete(dropDraft);
-        for (const photo of photos) this.photos.add(transaction, photo);
-        touch(transaction, entries);
-        return this.#add(transaction, entries);
-      });
+      const kept = await this.#database.run(
+        ['entries', 'drafts', 'facts', 'photos'],
+        'write',
+        (transaction) => {
+          if (dropDraft !== null) transaction.objectStore('drafts').delete(dropDraft);
+          for (const photo of photos) this.photos.add(transaction, photo);
+          touch(transaction, entries);
+          return this.#add(transaction, entries);
+        },
+      );
       this.#announce('entries');
       return kept;
     } catch (error) {
@@ -61,7 +87,9 @@ class Store {
     }
   }
 
-  /** Adds the entries unless an earlier try already did: a connection can be lost after its commit. */
+  /**
+   * Adds the entries unless an earlier try already did: a connection can be lost after its commit.
+   */
   #add(transaction, entries) {
     const store = transaction.objectStore('entries');
     const there = entries.map((entry) => store.get(entry.id));
@@ -70,10 +98,10 @@ class Store {
     asked.onsuccess = () => {
       kept = there.map((request) => request.result);
       if (kept.every(Boolean)) return;
-      const numbers = asked.result?.value ?? {kept: 0, last: {}};
+      const numbers = asked.result?.value ?? { kept: 0, last: {} };
       kept = allot(entries, numbers);
       for (const record of kept) store.add(record);
-      putFacts(transaction, {numbers});
+      putFacts(transaction, { numbers });
     };
     return () => kept;
   }
@@ -101,12 +129,18 @@ class Store {
     return this.#ask('entries', (store) => store.index('state').getAll(ownIn('needs_you')));
   }
 
-  /** Up to `most` entries of others that a restored shop may lack, in the order in which it had them. */
+  /**
+   * Up to `most` entries of others that a restored shop may lack, in the order in which it had
+   * them.
+   */
   lent(most = undefined) {
     return this.#ask('entries', (store) => store.index('state').getAll(ownIn('lent'), most));
   }
 
-  /** How many entries and photos the shop lacks, when the oldest was made (ISO or null), how many need the person. */
+  /**
+   * How many entries and photos the shop lacks, when the oldest was made (ISO or null), how many
+   * need the person.
+   */
   counts() {
     return this.#database.run(['entries', 'photos'], 'read', tally);
   }
@@ -114,40 +148,52 @@ class Store {
   /** Everything the shop does not have, one entry in wire form a line. */
   async exportUnsent() {
     const records = [...await this.unsent(), ...await this.needYou()];
-    return new Blob(records.map((record) => `${JSON.stringify(wireForm(record))}\n`), {type: 'application/jsonl'});
+    return new Blob(records.map((record) => `${JSON.stringify(wireForm(record))}\n`), {
+      type: 'application/jsonl',
+    });
   }
 
   /** Notes the shop's answers, and `facts` with them, in one transaction. */
   async takeAnswers(answers, facts = {}) {
     await this.#database.run(['entries', 'facts'], 'write', (transaction) => {
       inEpoch(transaction, facts.epoch, () => {
-        for (const answer of answers) change(transaction, answer.id, (record) => answered(record, answer));
+        for (const answer of answers) {
+          change(transaction, answer.id, (record) => answered(record, answer));
+        }
         putFacts(transaction, facts);
       });
     });
     this.#announce('entries');
   }
 
-  /** The ids of the vehicles touched by a pull, once its rows, its cursor and `facts` are kept together. */
+  /**
+   * The ids of the vehicles touched by a pull, once its rows, its cursor and `facts` are kept
+   * together.
+   */
   async takePull(reply, facts = {}) {
     await this.#database.run(['entries', 'facts'], 'write', (transaction) => {
       inEpoch(transaction, reply.epoch, () => {
-        for (const pulled of reply.entries) change(transaction, pulled.id, (record) => pulledOver(record, pulled));
+        for (const pulled of reply.entries) {
+          change(transaction, pulled.id, (record) => pulledOver(record, pulled));
+        }
         touch(transaction, reply.entries);
-        changeFact(transaction, 'people', (known = {}) => ({...known, ...reply.people}));
-        putFacts(transaction, {cursor: reply.next, ...facts});
+        changeFact(transaction, 'people', (known = {}) => ({ ...known, ...reply.people }));
+        putFacts(transaction, { cursor: reply.next, ...facts });
       });
     });
     if (reply.entries.length) this.#announce('entries');
     return vehiclesOf(reply.entries);
   }
 
-  /** Makes every entry of this phone unsent again, lends those of others, and starts reading the log from its beginning. */
+  /**
+   * Makes every entry of this phone unsent again, lends those of others, and starts reading the log
+   * from its beginning.
+   */
   async reoffer(epoch) {
     await this.#database.run(['entries', 'facts', 'photos'], 'write', (transaction) => {
       this.photos.reoffer(transaction);
       changeEach(transaction, offeredAgain);
-      putFacts(transaction, {epoch, cursor: 0, high_water: 0, fill_until: null});
+      putFacts(transaction, { epoch, cursor: 0, high_water: 0, fill_until: null });
     });
     this.#announce('entries');
   }
@@ -157,21 +203,30 @@ class Store {
     return this.#mark(id, unsentAgain);
   }
 
-  /** Takes an entry that the shop did not accept off the list of those that need the person; it stays here. */
+  /**
+   * Takes an entry that the shop did not accept off the list of those that need the person; it
+   * stays here.
+   */
   setAside(id) {
-    return this.#mark(id, (record) => ({...record, state: 'set_aside'}));
+    return this.#mark(id, (record) => ({ ...record, state: 'set_aside' }));
   }
 
   async #mark(id, how) {
     await this.#database.run(['entries'], 'write', (transaction) => {
-      change(transaction, id, (record) => (record?.state === 'needs_you' ? how(record) : undefined));
+      change(
+        transaction,
+        id,
+        (record) => (record?.state === 'needs_you' ? how(record) : undefined),
+      );
     });
     this.#announce('entries');
   }
 
   /** Keeps the text of an unfinished field under `key`. */
   putDraft(key, text) {
-    return this.#jot((drafts) => { drafts.put({key, text}); });
+    return this.#jot((drafts) => {
+      drafts.put({ key, text });
+    });
   }
 
   /** The draft under `key`, or null. */
@@ -186,7 +241,9 @@ class Store {
 
   /** Drops the draft under `key`. */
   dropDraft(key) {
-    return this.#jot((drafts) => { drafts.delete(key); });
+    return this.#jot((drafts) => {
+      drafts.delete(key);
+    });
   }
 
   /** The value of a fact, or null. */
@@ -202,26 +259,30 @@ class Store {
   /** Every vehicle's summary row and every fact, read together: {vehicles, facts}. */
   overview() {
     return this.#database.run(['vehicles', 'facts'], 'read', (transaction) => {
-      const [vehicles, facts] = ['vehicles', 'facts'].map((name) => transaction.objectStore(name).getAll());
-      return () => ({vehicles: vehicles.result, facts: valuesByName(facts.result)});
+      const [vehicles, facts] = ['vehicles', 'facts'].map((name) =>
+        transaction.objectStore(name).getAll()
+      );
+      return () => ({ vehicles: vehicles.result, facts: valuesByName(facts.result) });
     });
   }
 
   /** Keeps one fact. */
   setFact(name, value) {
-    return this.setFacts({[name]: value});
+    return this.setFacts({ [name]: value });
   }
 
   /** Keeps several facts together, and notes that the summary rows of the vehicles `behind` are. */
   async setFacts(facts, behind = []) {
     await this.#database.run(['facts'], 'write', (transaction) => {
       putFacts(transaction, facts);
-      touch(transaction, behind.map((vehicle) => ({vehicle})));
+      touch(transaction, behind.map((vehicle) => ({ vehicle })));
     });
     this.#announce('facts');
   }
 
-  /** Keeps summary rows {id, tags: [codes], ...} of vehicles and takes them off the touched ones. */
+  /**
+   * Keeps summary rows {id, tags: [codes], ...} of vehicles and takes them off the touched ones.
+   */
   async putVehicles(rows) {
     await this.#database.run(['vehicles', 'facts'], 'write', (transaction) => {
       for (const row of rows) transaction.objectStore('vehicles').put(row);
@@ -287,7 +348,11 @@ class Store {
   }
 
   #jot(step) {
-    return this.#database.run(['drafts'], 'jot', (transaction) => step(transaction.objectStore('drafts')));
+    return this.#database.run(
+      ['drafts'],
+      'jot',
+      (transaction) => step(transaction.objectStore('drafts')),
+    );
   }
 
   #ask(name, question) {
@@ -300,7 +365,9 @@ class Store {
 
 const store = new Store();
 
-/** The phone's store, the same one for every caller; rejects with StoreBroken when it does not open. */
+/**
+ * The phone's store, the same one for every caller; rejects with StoreBroken when it does not open.
+ */
 export function open() {
   return store.open();
 }

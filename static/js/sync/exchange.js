@@ -1,8 +1,10 @@
-/** One exchange with the shop: sends what it lacks, reads what is new in the log, then sends photos. */
+/**
+ * One exchange with the shop: sends what it lacks, reads what is new in the log, then sends photos.
+ */
 
-import {BUILD, uuid} from '../store/entries.js';
-import {handedForm, wireForm} from '../store/records.js';
-import {ask, heard, stranger, Trouble, trusted, VERSION} from './wire.js';
+import { BUILD, uuid } from '../store/entries.js';
+import { handedForm, wireForm } from '../store/records.js';
+import { ask, heard, stranger, Trouble, trusted, VERSION } from './wire.js';
 
 const MOST_SENT = 100;
 const MOST_CHARACTERS = 100000;
@@ -12,11 +14,15 @@ const PHOTO_PATIENCE = 6;
 const VERDICTS = new Set(['stored', 'already', 'differs', 'refused']);
 
 // The two ways in: this phone's own entries, and those of others that the shop had and lost.
-const OWN = {path: '/log/push', form: wireForm, more: () => ({})};
-const LENT = {path: '/log/hand_back', form: handedForm, more: (facts) => ({people: namesOf(facts.people)})};
+const OWN = { path: '/log/push', form: wireForm, more: () => ({}) };
+const LENT = {
+  path: '/log/hand_back',
+  form: handedForm,
+  more: (facts) => ({ people: namesOf(facts.people) }),
+};
 
 function namesOf(people = {}) {
-  return Object.fromEntries(Object.entries(people).map(([id, {name}]) => [id, name]));
+  return Object.fromEntries(Object.entries(people).map(([id, { name }]) => [id, name]));
 }
 
 /** The trouble of a shop that moved away: it still takes what this phone holds. */
@@ -28,15 +34,18 @@ function ifMoved(trouble) {
 /** As many of the entries, from the first, as one batch may carry. */
 function fitting(entries) {
   let size = 0;
-  const over = entries.findIndex((entry) => (size += JSON.stringify(entry).length) > MOST_CHARACTERS);
+  const over = entries.findIndex((entry) =>
+    (size += JSON.stringify(entry).length) > MOST_CHARACTERS
+  );
   return over < 0 ? entries : entries.slice(0, Math.max(over, 1));
 }
 
 /** The answers that name an entry of the batch with a verdict this app knows. */
 function answersFor(batch, answers) {
   const ids = new Set(batch.map((entry) => entry.id));
-  const usable = ({id, verdict, seq}) => ids.has(id) && VERDICTS.has(verdict)
-    && (Number.isInteger(seq) || verdict === 'differs' || verdict === 'refused');
+  const usable = ({ id, verdict, seq }) =>
+    ids.has(id) && VERDICTS.has(verdict) &&
+    (Number.isInteger(seq) || verdict === 'differs' || verdict === 'refused');
   return Array.isArray(answers) ? answers.filter(usable) : [];
 }
 
@@ -50,13 +59,16 @@ export class Exchange {
   #askedMissing = false;
 
   /** An exchange for the store's phone; `onSending(bool)` hears when entries are under way. */
-  constructor(store, {patience, onSending}) {
+  constructor(store, { patience, onSending }) {
     this.#store = store;
     this.#patience = patience;
     this.#onSending = onSending;
   }
 
-  /** Sends everything unsent, reads everything new, and hands back what others made and a restored shop lost; rejects with Trouble, and what was answered by then stands. */
+  /**
+   * Sends everything unsent, reads everything new, and hands back what others made and a restored
+   * shop lost; rejects with Trouble, and what was answered by then stands.
+   */
   async round() {
     try {
       await this.#sendAll();
@@ -66,7 +78,8 @@ export class Exchange {
       await this.#sendPhotos();
       if (moved) throw moved;
     } catch (trouble) {
-      // After any trouble another machine may answer at this address: it is asked its name before it is sent entries.
+      // After any trouble another machine may answer at this address: it is asked its name before
+      // it is sent entries.
       this.#greeted = false;
       if (trouble.kind === 'restored') await this.#store.reoffer(trouble.epoch);
       throw trouble;
@@ -75,7 +88,10 @@ export class Exchange {
     }
   }
 
-  /** The facts of the pairing, read before every question so that replies are held against what was known then. */
+  /**
+   * The facts of the pairing, read before every question so that replies are held against what was
+   * known then.
+   */
   async #facts() {
     const facts = await this.#store.facts();
     if (!facts.credential) throw new Trouble('not_paired');
@@ -100,7 +116,9 @@ export class Exchange {
     }
   }
 
-  /** Notes, once while the app is open, which entries of this person's other phones never arrived. */
+  /**
+   * Notes, once while the app is open, which entries of this person's other phones never arrived.
+   */
   async #askMissing() {
     if (this.#askedMissing) return;
     const facts = await this.#facts();
@@ -109,11 +127,14 @@ export class Exchange {
     this.#askedMissing = true;
   }
 
-  /** Asks the shop its name, and has a phone that starts empty skip what is old up to the log's present end. */
+  /**
+   * Asks the shop its name, and has a phone that starts empty skip what is old up to the log's
+   * present end.
+   */
   async #greet() {
     const reply = await this.#push([]);
-    const fill = await this.#store.fact('cursor') ? {} : {fill_until: reply.high_water};
-    await this.#store.takeAnswers([], {...heard(reply), ...fill});
+    const fill = await this.#store.fact('cursor') ? {} : { fill_until: reply.high_water };
+    await this.#store.takeAnswers([], { ...heard(reply), ...fill });
     this.#greeted = true;
   }
 
@@ -135,7 +156,10 @@ export class Exchange {
     await this.#store.takeAnswers(answers, heard(reply));
   }
 
-  /** Sends the halves of a batch that was turned away as a whole, so that one bad entry does not hold up the rest. */
+  /**
+   * Sends the halves of a batch that was turned away as a whole, so that one bad entry does not
+   * hold up the rest.
+   */
   async #bisect(batch, trouble, lane) {
     if (batch.length > 1) {
       const middle = Math.ceil(batch.length / 2);
@@ -144,7 +168,7 @@ export class Exchange {
       return;
     }
     await this.#blameShopIfAllIsRefused();
-    await this.#store.takeAnswers([{id: batch[0].id, verdict: 'refused', reason: trouble.says}]);
+    await this.#store.takeAnswers([{ id: batch[0].id, verdict: 'refused', reason: trouble.says }]);
   }
 
   /** Rejects when the shop turns away an empty batch too: then no entry is at fault. */
@@ -156,14 +180,24 @@ export class Exchange {
     }
   }
 
-  /** The shop's trusted reply to a batch; `pending_count` is what the shop will still lack once it has the batch. */
+  /**
+   * The shop's trusted reply to a batch; `pending_count` is what the shop will still lack once it
+   * has the batch.
+   */
   async #push(batch, lane = OWN) {
     const facts = await this.#facts();
     const batch_id = uuid();
     const body = {
-      v: VERSION, batch_id, server_id: facts.server_id, epoch: facts.epoch, phone: facts.phone.id, build: BUILD,
+      v: VERSION,
+      batch_id,
+      server_id: facts.server_id,
+      epoch: facts.epoch,
+      phone: facts.phone.id,
+      build: BUILD,
       ...await this.#leftAfter(lane === OWN ? batch : []),
-      last_local_no: facts.numbers?.last[facts.phone.id] ?? 0, entries: batch.map(lane.form), ...lane.more(facts),
+      last_local_no: facts.numbers?.last[facts.phone.id] ?? 0,
+      entries: batch.map(lane.form),
+      ...lane.more(facts),
     };
     const reply = trusted(await this.#ask(lane.path, facts, body), facts);
     if (reply.batch_id !== batch_id) throw stranger();
@@ -171,13 +205,16 @@ export class Exchange {
   }
 
   async #leftAfter(batch) {
-    const {onPhoneOnly} = await this.#store.counts();
+    const { onPhoneOnly } = await this.#store.counts();
     const [next] = (await this.#store.unsent(batch.length + 1)).slice(batch.length);
-    return {pending_count: Math.max(0, onPhoneOnly - batch.length), oldest_pending_at: next?.made_at ?? null};
+    return {
+      pending_count: Math.max(0, onPhoneOnly - batch.length),
+      oldest_pending_at: next?.made_at ?? null,
+    };
   }
 
-  #ask(path, {credential}, body) {
-    return ask(path, {body, credential, patience: this.#patience});
+  #ask(path, { credential }, body) {
+    return ask(path, { body, credential, patience: this.#patience });
   }
 
   async #readAll() {
@@ -190,16 +227,22 @@ export class Exchange {
   async #readPage() {
     const facts = await this.#facts();
     const since = facts.cursor ?? 0;
-    const query = new URLSearchParams({since, most: MOST_READ});
+    const query = new URLSearchParams({ since, most: MOST_READ });
     if (facts.fill_until) query.set('recent_until', facts.fill_until);
     const reply = trusted(await this.#ask(`/log/pull?${query}`, facts), facts);
-    if (!Array.isArray(reply.entries) || !(reply.next >= since) || (reply.more && reply.next === since)) throw stranger();
+    if (
+      !Array.isArray(reply.entries) || !(reply.next >= since) ||
+      (reply.more && reply.next === since)
+    ) throw stranger();
     const fill_until = reply.more ? facts.fill_until ?? null : null;
-    await this.#store.takePull(reply, {...heard(reply), fill_until});
+    await this.#store.takePull(reply, { ...heard(reply), fill_until });
     return reply;
   }
 
-  /** Sends the photos that the shop lacks one by one, after the readings, so that these never wait for them. */
+  /**
+   * Sends the photos that the shop lacks one by one, after the readings, so that these never wait
+   * for them.
+   */
   async #sendPhotos() {
     const next = () => this.#store.photos.next();
     for (let photo = await next(); photo; photo = await next()) {
@@ -208,11 +251,18 @@ export class Exchange {
     }
   }
 
-  /** Sends one photo; one that the shop does not take is told to the person and holds up nothing else. */
-  async #sendPhoto({sha256, bytes}) {
+  /**
+   * Sends one photo; one that the shop does not take is told to the person and holds up nothing
+   * else.
+   */
+  async #sendPhoto({ sha256, bytes }) {
     const facts = await this.#facts();
     try {
-      const asked = ask(`/log/photos/${sha256}`, {photo: bytes, credential: facts.credential, patience: PHOTO_PATIENCE * this.#patience});
+      const asked = ask(`/log/photos/${sha256}`, {
+        photo: bytes,
+        credential: facts.credential,
+        patience: PHOTO_PATIENCE * this.#patience,
+      });
       const reply = trusted(await asked, facts);
       if (reply.sha256 !== sha256) throw stranger();
       await this.#store.photos.stored(sha256, facts.epoch);

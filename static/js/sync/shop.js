@@ -1,14 +1,17 @@
 /** Keeps the phone and the shop in step while the app is open, and says honestly how that goes. */
 
-import {Exchange} from './exchange.js';
-import {ask, PATIENCE_MS, stranger, Trouble, VERSION} from './wire.js';
+import { Exchange } from './exchange.js';
+import { ask, PATIENCE_MS, stranger, Trouble, VERSION } from './wire.js';
 
 const TICK_MS = 20000;
 const LOCK = 'axlewright shop';
 // Asking these again by a timer would not help: a person has to do something first.
 const WAITS_FOR_PERSON = new Set(['not_paired', 'other_shop']);
 
-/** Runs `work` when no other tab does; goes ahead after a while, as the shop stores an entry only once anyway. */
+/**
+ * Runs `work` when no other tab does; goes ahead after a while, as the shop stores an entry only
+ * once anyway.
+ */
 async function alone(work, patience) {
   if (!navigator.locks) return work();
   let begun = false;
@@ -17,34 +20,47 @@ async function alone(work, patience) {
     return work();
   };
   try {
-    return await navigator.locks.request(LOCK, {signal: AbortSignal.timeout(3 * patience)}, begin);
+    return await navigator.locks.request(
+      LOCK,
+      { signal: AbortSignal.timeout(3 * patience) },
+      begin,
+    );
   } catch (error) {
     if (begun) throw error;
     return work();
   }
 }
 
-/** The pause before the next try after so many failures, in milliseconds: 5 s to 60 s with the usual tick. */
+/**
+ * The pause before the next try after so many failures, in milliseconds: 5 s to 60 s with the usual
+ * tick.
+ */
 function backoff(failures, tick) {
   const pause = Math.min(3 * tick, (tick / 4) * 2 ** (failures - 1));
   return pause * (0.75 + Math.random() / 4);
 }
 
-/** What is said once the shop did not answer so often: to a page a lapsed certificate looks like bad Wi-Fi. */
+/**
+ * What is said once the shop did not answer so often: to a page a lapsed certificate looks like bad
+ * Wi-Fi.
+ */
 const OFTEN = 4;
-const UNVERIFIED = 'The shop cannot be reached, or this phone no longer trusts its certificate. Readings are kept on this phone. If the Wi-Fi is fine, open the shop\u2019s address in the browser, or look at the shop PC.';
+const UNVERIFIED =
+  'The shop cannot be reached, or this phone no longer trusts its certificate. Readings are ' +
+  'kept on this phone. If the Wi-Fi is fine, open the shop\u2019s address in the browser, or ' +
+  'look at the shop PC.';
 
 /** What the state line shows of a trouble; a busy or restored shop is no trouble to the person. */
 function shown(trouble) {
   const passing = trouble.kind === 'busy' || trouble.kind === 'restored';
-  return {trouble: passing ? null : trouble.kind, says: trouble.says};
+  return { trouble: passing ? null : trouble.kind, says: trouble.says };
 }
 
 class Shop {
   #store;
   #patience;
   #exchange;
-  #state = {heard: null, sending: false, trouble: null, says: ''};
+  #state = { heard: null, sending: false, trouble: null, says: '' };
   #onState;
   #running = false;
   #again = false;
@@ -52,16 +68,21 @@ class Shop {
   #failures = 0;
   #leave = new AbortController();
 
-  constructor(store, {onState, patience}) {
+  constructor(store, { onState, patience }) {
     this.#store = store;
     this.#onState = onState;
     this.#patience = patience;
-    this.#exchange = new Exchange(store, {patience, onSending: (sending) => this.#show({sending})});
-    const {signal} = this.#leave;
-    const whenVisible = () => { if (document.visibilityState === 'visible') this.nudge(); };
-    document.addEventListener('visibilitychange', whenVisible, {signal});
-    addEventListener('online', whenVisible, {signal});
-    this.#lastHeard().then((heard) => this.#show({heard}));
+    this.#exchange = new Exchange(store, {
+      patience,
+      onSending: (sending) => this.#show({ sending }),
+    });
+    const { signal } = this.#leave;
+    const whenVisible = () => {
+      if (document.visibilityState === 'visible') this.nudge();
+    };
+    document.addEventListener('visibilitychange', whenVisible, { signal });
+    addEventListener('online', whenVisible, { signal });
+    this.#lastHeard().then((heard) => this.#show({ heard }));
     this.nudge();
   }
 
@@ -94,19 +115,23 @@ class Shop {
     await this.#schedule(trouble);
   }
 
-  /** Null after a good round, else what went wrong; a restored shop is offered everything at once. */
+  /**
+   * Null after a good round, else what went wrong; a restored shop is offered everything at once.
+   */
   async #round() {
     try {
       await alone(() => this.#exchange.round(), this.#patience);
-      this.#show({trouble: null, says: '', heard: await this.#store.fact('heard')});
+      this.#show({ trouble: null, says: '', heard: await this.#store.fact('heard') });
       this.#failures = 0;
       return null;
     } catch (error) {
-      const trouble = error instanceof Trouble ? error : new Trouble('unreachable', {says: error.says, cause: error});
+      const trouble = error instanceof Trouble
+        ? error
+        : new Trouble('unreachable', { says: error.says, cause: error });
       this.#failures += 1;
       const suspect = trouble.kind === 'unreachable' && this.#failures >= OFTEN && navigator.onLine;
-      const says = suspect ? {says: UNVERIFIED} : {};
-      this.#show({...shown(trouble), ...says, heard: await this.#lastHeard()});
+      const says = suspect ? { says: UNVERIFIED } : {};
+      this.#show({ ...shown(trouble), ...says, heard: await this.#lastHeard() });
       this.#again = trouble.kind === 'restored' && this.#failures === 1;
       return this.#again ? null : trouble;
     }
@@ -117,9 +142,13 @@ class Shop {
   }
 
   async #schedule(trouble) {
-    if (this.#stopped || document.visibilityState !== 'visible' || WAITS_FOR_PERSON.has(trouble?.kind)) return;
+    if (
+      this.#stopped || document.visibilityState !== 'visible' || WAITS_FOR_PERSON.has(trouble?.kind)
+    ) return;
     const tick = await this.#store.fact('tick_ms').catch(() => null) ?? TICK_MS;
-    const pause = trouble ? Math.max(backoff(this.#failures, tick), 1000 * (trouble.retryAfter ?? 0)) : tick;
+    const pause = trouble
+      ? Math.max(backoff(this.#failures, tick), 1000 * (trouble.retryAfter ?? 0))
+      : tick;
     clearTimeout(this.#timer);
     if (!this.#running && !this.#stopped) this.#timer = setTimeout(() => this.nudge(), pause);
   }
@@ -130,43 +159,51 @@ class Shop {
 
   #show(change) {
     if (Object.entries(change).every(([key, value]) => this.#state[key] === value)) return;
-    this.#state = {...this.#state, ...change};
+    this.#state = { ...this.#state, ...change };
     this.#onState(this.#state);
   }
 }
 
 /** Starts exchanging with the shop; `onState(state)` hears every change of the state line. */
-export function startShop(store, {onState = () => {}, patience = PATIENCE_MS} = {}) {
-  return new Shop(store, {onState, patience});
+export function startShop(store, { onState = () => {}, patience = PATIENCE_MS } = {}) {
+  return new Shop(store, { onState, patience });
 }
 
 async function askToPair(body, patience) {
   try {
-    return await ask('/door/pair', {body, patience});
+    return await ask('/door/pair', { body, patience });
   } catch (trouble) {
-    throw new Trouble(trouble.kind, {says: trouble.told ?? trouble.says, cause: trouble});
+    throw new Trouble(trouble.kind, { says: trouble.told ?? trouble.says, cause: trouble });
   }
 }
 
 async function heldBy(store) {
-  const {onPhoneOnly, needYou, photos} = await store.counts();
+  const { onPhoneOnly, needYou, photos } = await store.counts();
   return onPhoneOnly + needYou + photos;
 }
 
-/** Rejects while the phone holds entries that could not be sent in the name of a new person or to a new shop. */
+/**
+ * Rejects while the phone holds entries that could not be sent in the name of a new person or to a
+ * new shop.
+ */
 async function holdNothing(store) {
   const held = await heldBy(store);
-  const says = `This phone still holds ${held} entries of another person or shop. Send or save them first.`;
-  if (held) throw new Trouble('other_shop', {says, held});
+  const says =
+    `This phone still holds ${held} entries of another person or shop. Send or save them first.`;
+  if (held) throw new Trouble('other_shop', { says, held });
 }
 
-/** The person {id, name, role} whose phone this is from here on, by a pairing code; rejects with Trouble. */
-export async function pair(store, code, {patience = PATIENCE_MS} = {}) {
+/**
+ * The person {id, name, role} whose phone this is from here on, by a pairing code; rejects with
+ * Trouble.
+ */
+export async function pair(store, code, { patience = PATIENCE_MS } = {}) {
   const before = await store.facts();
-  // Named again, the shop can give this phone a new credential without making it a new phone; told whose entries it holds, it uses up no code of anybody else.
+  // Named again, the shop can give this phone a new credential without making it a new phone; told
+  // whose entries it holds, it uses up no code of anybody else.
   const holds_for = await heldBy(store) ? before.person?.id : undefined;
-  const reply = await askToPair({code, phone: before.phone?.id, holds_for}, patience);
-  const {v, server_id, phone, person, credential} = reply;
+  const reply = await askToPair({ code, phone: before.phone?.id, holds_for }, patience);
+  const { v, server_id, phone, person, credential } = reply;
   if (!credential || !server_id || !phone?.id) throw stranger();
   if (v !== VERSION) throw new Trouble('old_shop');
   const sameShop = before.server_id === server_id;
@@ -176,7 +213,7 @@ export async function pair(store, code, {patience = PATIENCE_MS} = {}) {
   // What a round under way still reads belongs to the shop that is left: it ends first.
   await alone(async () => {
     if (before.server_id && !sameShop) await store.startOver();
-    await store.setFacts({server_id, epoch, phone, person, credential});
+    await store.setFacts({ server_id, epoch, phone, person, credential });
   }, patience);
   return person;
 }

@@ -1,5 +1,6 @@
 /**
- * The one file that speaks to the shop over HTTP: a question, and what its reply may be trusted for.
+ * The one file that speaks to the shop over HTTP: a question, and what its reply may be
+ * trusted for.
  *
  * Trouble, by its `kind`
  *   unreachable    no answer, or one that is not the shop's: what became of the question is unknown
@@ -7,7 +8,8 @@
  *   shop_full      the shop cannot store any more
  *   not_paired     the shop does not know this phone, or no longer
  *   other_shop     another shop answers at this address
- *   moved          the shop lives at another address: it takes what the phone holds, and shows it nothing
+ *   moved          the shop lives at another address: it takes what the phone holds, and shows it
+ *                  nothing
  *   old_shop       the shop does not speak this version
  *   restored       the shop went back to an older state; `epoch` is its present one
  *   too_large      the shop does not take that much at once
@@ -22,27 +24,41 @@ export const PATIENCE_MS = 10000;
 
 const SAYS = {
   unreachable: 'The shop does not answer. Readings are kept on this phone and sent when it does.',
-  stranger: 'Something other than the shop answered, perhaps a sign-in page of the Wi-Fi. Nothing was sent.',
+  stranger:
+    'Something other than the shop answered, perhaps a sign-in page of the Wi-Fi. Nothing was ' +
+    'sent.',
   busy: 'The shop is busy. Trying again in a moment.',
-  shop_full: 'The disk of the shop PC is full. Readings are kept on this phone until there is room.',
-  not_paired: 'This phone is not paired with the shop. Readings are kept on this phone until it is.',
+  shop_full:
+    'The disk of the shop PC is full. Readings are kept on this phone until there is room.',
+  not_paired:
+    'This phone is not paired with the shop. Readings are kept on this phone until it is.',
   other_shop: 'Another shop answers at this address. Nothing is sent to it.',
-  moved: 'The shop lives at another address now. What this phone holds is still sent from here; pair the phone there.',
-  old_shop: 'The shop PC needs an update before it can take readings from this phone. They are kept here.',
+  moved: 'The shop lives at another address now. What this phone holds is still sent from here; ' +
+    'pair the phone there.',
+  old_shop:
+    'The shop PC needs an update before it can take readings from this phone. They are kept here.',
   restored: 'The shop went back to an older state. Sending again what it lacks.',
   too_large: 'Too large for the shop to take.',
   refused: 'The shop did not accept it.',
 };
 
 const KINDS = {
-  401: 'not_paired', 403: 'not_paired', 404: 'old_shop', 405: 'old_shop', 413: 'too_large',
-  415: 'old_shop', 421: 'moved', 429: 'busy', 503: 'busy', 507: 'shop_full',
+  401: 'not_paired',
+  403: 'not_paired',
+  404: 'old_shop',
+  405: 'old_shop',
+  413: 'too_large',
+  415: 'old_shop',
+  421: 'moved',
+  429: 'busy',
+  503: 'busy',
+  507: 'shop_full',
 };
 
 /** Why a question did not come to a good end: its `kind`, and `says`, a sentence for the person. */
 export class Trouble extends Error {
-  constructor(kind, {says = SAYS[kind], cause = null, ...more} = {}) {
-    super(says, {cause});
+  constructor(kind, { says = SAYS[kind], cause = null, ...more } = {}) {
+    super(says, { cause });
     this.name = 'Trouble';
     this.kind = kind;
     this.says = says;
@@ -52,20 +68,28 @@ export class Trouble extends Error {
 
 /** The trouble of an answer that some other service must have given. */
 export function stranger() {
-  return new Trouble('unreachable', {says: SAYS.stranger});
+  return new Trouble('unreachable', { says: SAYS.stranger });
 }
 
 function content(body, photo) {
-  if (photo) return {method: 'PUT', body: photo, type: {'Content-Type': 'image/jpeg'}};
-  if (body === undefined) return {method: 'GET', type: {}};
-  return {method: 'POST', body: JSON.stringify(body), type: {'Content-Type': 'application/json'}};
+  if (photo) return { method: 'PUT', body: photo, type: { 'Content-Type': 'image/jpeg' } };
+  if (body === undefined) return { method: 'GET', type: {} };
+  return {
+    method: 'POST',
+    body: JSON.stringify(body),
+    type: { 'Content-Type': 'application/json' },
+  };
 }
 
 function question(body, photo, credential, patience) {
-  const {type, ...asked} = content(body, photo);
+  const { type, ...asked } = content(body, photo);
   return {
     ...asked,
-    headers: {Accept: 'application/json', ...type, ...(credential ? {Authorization: `Bearer ${credential}`} : {})},
+    headers: {
+      Accept: 'application/json',
+      ...type,
+      ...(credential ? { Authorization: `Bearer ${credential}` } : {}),
+    },
     cache: 'no-store',
     credentials: 'omit',
     redirect: 'error',
@@ -84,19 +108,23 @@ function kindOf(status, code) {
 }
 
 function refusal(response, reply) {
-  const {code, says} = reply?.error ?? {};
+  const { code, says } = reply?.error ?? {};
   if (!code) return stranger();
   const kind = kindOf(response.status, code);
   const seconds = Number(response.headers.get('Retry-After'));
   // Only a refusal of the question itself is best told in the shop's own words.
-  return new Trouble(kind, {says: kind === 'refused' ? says : undefined, told: says, retryAfter: seconds || null});
+  return new Trouble(kind, {
+    says: kind === 'refused' ? says : undefined,
+    told: says,
+    retryAfter: seconds || null,
+  });
 }
 
 /**
  * The shop's JSON answer of status 200 to a question at `path`, to a `body` as JSON or to the bytes
  * of a `photo`; rejects with Trouble for everything else.
  */
-export async function ask(path, {body, photo, credential = null, patience = PATIENCE_MS} = {}) {
+export async function ask(path, { body, photo, credential = null, patience = PATIENCE_MS } = {}) {
   try {
     const response = await fetch(path, question(body, photo, credential, patience));
     const reply = await read(response);
@@ -105,23 +133,29 @@ export async function ask(path, {body, photo, credential = null, patience = PATI
   } catch (error) {
     if (error instanceof Trouble) throw error;
     // A timeout, a dropped connection and a torn body all leave open whether the shop heard us.
-    throw new Trouble('unreachable', {cause: error});
+    throw new Trouble('unreachable', { cause: error });
   }
 }
 
-/** The reply, if it comes from the shop this phone is paired with, in the version, state and place it knows. */
-export function trusted(reply, {server_id, epoch, high_water}) {
+/**
+ * The reply, if it comes from the shop this phone is paired with, in the version, state and place
+ * it knows.
+ */
+export function trusted(reply, { server_id, epoch, high_water }) {
   if (typeof reply.v !== 'number' || !reply.server_id) throw stranger();
   if (reply.v !== VERSION) throw new Trouble('old_shop');
   if (reply.server_id !== server_id) throw new Trouble('other_shop');
   if (!Number.isInteger(reply.high_water)) throw stranger();
   if (reply.epoch !== epoch || reply.high_water < (high_water ?? 0)) {
-    throw new Trouble('restored', {epoch: reply.epoch});
+    throw new Trouble('restored', { epoch: reply.epoch });
   }
   return reply;
 }
 
-/** What the phone notes of every trusted reply: when it heard from the shop, and how its clock differs. */
+/**
+ * What the phone notes of every trusted reply: when it heard from the shop, and how its clock
+ * differs.
+ */
 export function heard(reply) {
   const now = Date.now();
   return {

@@ -1,18 +1,27 @@
 /** Sees, again and again, whether this phone trusts the shop, and leads on once it does. */
 
-const {address, named} = document.body.dataset;
+const { address, named } = document.body.dataset;
 const EVERY_MS = 3000;
 const PATIENCE_MS = 4000;
 const SAYS = {
   trusted: 'Trusted. This phone believes the shop.',
   untrusted: 'Not trusted yet. Do the steps below; this line changes by itself.',
-  lost: `This phone does not find ${new URL(address).hostname}. Is it on the shop's Wi-Fi? If other phones find it and this one does not, the shop needs a fixed address: tell the lead.`,
+  lost: `This phone does not find ${new URL(address).hostname}. Is it on the shop's Wi-Fi? ` +
+    'If other phones find it and this one does not, the shop needs a fixed address: tell the lead.',
 };
 
-/** Whether a request gets through at all; what it says is of no interest, and not to be read from here. */
+/**
+ * Whether a request gets through at all; what it says is of no interest, and not to be read from
+ * here.
+ */
 async function reaches(url) {
   try {
-    await fetch(url, {mode: 'no-cors', cache: 'no-store', credentials: 'omit', signal: AbortSignal.timeout(PATIENCE_MS)});
+    await fetch(url, {
+      mode: 'no-cors',
+      cache: 'no-store',
+      credentials: 'omit',
+      signal: AbortSignal.timeout(PATIENCE_MS),
+    });
     return true;
   } catch {
     return false;
@@ -34,11 +43,15 @@ function show(state) {
 // The pairing code that the lead's QR carries goes along to the app.
 document.querySelector('#go').href = `${address}/app${location.hash}`;
 const apple = /iPhone|iPad|Macintosh/.test(navigator.userAgent);
-document.querySelector(apple ? '#ios' : /Android/.test(navigator.userAgent) ? '#android' : '#computer').open = true;
+document.querySelector(
+  apple ? '#ios' : /Android/.test(navigator.userAgent) ? '#android' : '#computer',
+).open = true;
 
 for (;;) {
   const state = await look();
   show(state);
   if (state === 'trusted') break;
-  await new Promise((resolve) => { setTimeout(resolve, EVERY_MS); });
+  await new Promise((resolve) => {
+    setTimeout(resolve, EVERY_MS);
+  });
 }

@@ -1,9 +1,9 @@
 /** The rounds of a job side by side: what was found, what is left, and the numbers that changed. */
 
-import {answer, compared_rounds as comparedRounds, terms} from '../../reckon.js';
-import {draw as drawHistory} from '../../figures/history.js';
-import {fromFindings} from '../../figures/interval.js';
-import {h, runs} from '../../dom.js';
+import { answer, compared_rounds as comparedRounds, terms } from '../../reckon.js';
+import { draw as drawHistory } from '../../figures/history.js';
+import { fromFindings } from '../../figures/interval.js';
+import { h, runs } from '../../dom.js';
 
 function name(round) {
   const words = terms.ROUND_WORDS[round];
@@ -12,28 +12,78 @@ function name(round) {
 
 // One scale for both, so that what is inside looks inside and smaller looks smaller.
 function intervals(job, rounds, flip) {
-  const points = rounds.map((round) => ({...fromFindings(job.findings(round)), at: name(round), label: terms.VERDICTS[job.findings(round).centering.state]}));
-  return h('figure', {class: 'pairs'}, drawHistory({points}, {flip}));
+  const points = rounds.map((round) => ({
+    ...fromFindings(job.findings(round)),
+    at: name(round),
+    label: terms.VERDICTS[job.findings(round).centering.state],
+  }));
+  return h('figure', { class: 'pairs' }, drawHistory({ points }, { flip }));
 }
 
 function answers(job, rounds) {
-  return h('details', {}, h('summary', {}, 'Both answers'), rounds.map((round) => h('div', {class: 'said'}, h('h3', {}, name(round)), h('p', {}, runs(job.findings(round).answer)))));
+  return h(
+    'details',
+    {},
+    h('summary', {}, 'Both answers'),
+    rounds.map((round) =>
+      h(
+        'div',
+        { class: 'said' },
+        h('h3', {}, name(round)),
+        h('p', {}, runs(job.findings(round).answer)),
+      )
+    ),
+  );
 }
 
 function table(rows, [first, last]) {
-  return rows.length > 0 && h('table', {class: 'compare'},
-    h('thead', {}, h('tr', {}, [h('td', {}), h('th', {scope: 'col'}, name(first)), h('th', {scope: 'col'}, name(last))])),
-    h('tbody', {}, rows.map((row) => h('tr', {}, h('th', {scope: 'row'}, row.name), h('td', {}, row.before), h('td', {}, row.after)))));
+  return rows.length > 0 &&
+    h(
+      'table',
+      { class: 'compare' },
+      h(
+        'thead',
+        {},
+        h('tr', {}, [
+          h('td', {}),
+          h('th', { scope: 'col' }, name(first)),
+          h('th', { scope: 'col' }, name(last)),
+        ]),
+      ),
+      h(
+        'tbody',
+        {},
+        rows.map((row) =>
+          h(
+            'tr',
+            {},
+            h('th', { scope: 'row' }, row.name),
+            h('td', {}, row.before),
+            h('td', {}, row.after),
+          )
+        ),
+      ),
+    );
 }
 
 function numbers(job, rounds) {
-  const changed = table(comparedRounds.changed_numbers(...rounds.map((round) => job.findings(round))), rounds);
+  const changed = table(
+    comparedRounds.changed_numbers(...rounds.map((round) => job.findings(round))),
+    rounds,
+  );
   return changed && h('details', {}, h('summary', {}, 'Numbers that changed'), changed);
 }
 
 // What both rounds measured beside the centering.
 function beside(job, rounds) {
-  return table(comparedRounds.measured_twice(...rounds.map((round) => comparedRounds.beside_centering(job.sheet(round), job.findings(round), job.units))), rounds);
+  return table(
+    comparedRounds.measured_twice(
+      ...rounds.map((round) =>
+        comparedRounds.beside_centering(job.sheet(round), job.findings(round), job.units)
+      ),
+    ),
+    rounds,
+  );
 }
 
 /** The first and the last measured round side by side; null where there are no two to compare. */
@@ -43,7 +93,20 @@ export function beforeAfter(job, flip) {
   const of = isJudged ? judged : job.rounds;
   const rounds = [of[0], of.at(-1)];
   const both = of.length > 1 && beside(job, rounds);
-  return (isJudged || both) && h('section', {class: 'box before-after'}, h('h2', {}, `From ${terms.ROUND_WORDS[rounds[0]]} to ${terms.ROUND_WORDS[rounds[1]]}`),
-    isJudged && [h('p', {class: 'answer'}, runs(answer.before_after(...rounds.map((each) => job.findings(each)), job.units))), intervals(job, rounds, flip)],
-    both, isJudged && [numbers(job, rounds), answers(job, rounds)]);
+  return (isJudged || both) &&
+    h(
+      'section',
+      { class: 'box before-after' },
+      h('h2', {}, `From ${terms.ROUND_WORDS[rounds[0]]} to ${terms.ROUND_WORDS[rounds[1]]}`),
+      isJudged && [
+        h(
+          'p',
+          { class: 'answer' },
+          runs(answer.before_after(...rounds.map((each) => job.findings(each)), job.units)),
+        ),
+        intervals(job, rounds, flip),
+      ],
+      both,
+      isJudged && [numbers(job, rounds), answers(job, rounds)],
+    );
 }

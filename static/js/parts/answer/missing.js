@@ -1,6 +1,6 @@
 /** Entries that another phone of this person made and that never arrived at the shop. */
 
-import {notice} from '../frame.js';
+import { notice } from '../frame.js';
 
 /** A number of entries in words. */
 export function entriesInWords(count) {
@@ -9,24 +9,27 @@ export function entriesInWords(count) {
 
 /** Running numbers as people list them: 4, 7 to 8. */
 export function numbersInWords(ranges) {
-  return ranges.map(([first, last]) => (first === last ? `${first}` : `${first} to ${last}`)).join(', ');
+  const inWords = ([first, last]) => (first === last ? `${first}` : `${first} to ${last}`);
+  return ranges.map(inWords).join(', ');
 }
 
 /** One phone's missing entries in a sentence. */
-export function missingWords({name, made, here, ranges}) {
-  return `${entriesInWords(made - here)} of ${name} never arrived at the shop: no. ${numbersInWords(ranges)}. It made ${made}, ${here} are there.`;
+export function missingWords({ name, made, here, ranges }) {
+  return `${entriesInWords(made - here)} of ${name} never arrived at the shop: ` +
+    `no. ${numbersInWords(ranges)}. It made ${made}, ${here} are there.`;
 }
 
 /**
- * Shows, once for each change, that entries are missing: a phone whose store was wiped must not open
- * as if nothing had ever been.
+ * Shows, once for each change, that entries are missing: a phone whose store was wiped must not
+ * open as if nothing had ever been.
  */
 export async function tellMissing(app) {
-  const {missing = [], missing_told: told = null} = await app.store.facts();
-  const state = JSON.stringify(missing.map(({id, made, here}) => [id, made, here]));
+  const { missing = [], missing_told: told = null } = await app.store.facts();
+  const state = JSON.stringify(missing.map(({ id, made, here }) => [id, made, here]));
   if (!missing.length || state === told) return;
   await app.store.setFact('missing_told', state);
-  const says = `${missing.map(missingWords).join(' ')} If that was this phone, its readings are to be taken again.`;
+  const says = `${missing.map(missingWords).join(' ')} ` +
+    'If that was this phone, its readings are to be taken again.';
   const band = notice(says, 'Read', () => band.remove());
   app.bands.append(band);
 }

@@ -7,21 +7,28 @@ const QUALITIES = [0.82, 0.6, 0.4];
 /** The picture cannot be used; `says` is a sentence for the person. */
 export class NoPicture extends Error {
   constructor(says, cause = null) {
-    super(says, {cause});
+    super(says, { cause });
     this.name = 'NoPicture';
     this.says = says;
   }
 }
 
-/** The file as {bytes, width, height}: a JPEG of at most 1600 pixels each way, without the camera's notes. */
+/**
+ * The file as {bytes, width, height}: a JPEG of at most 1600 pixels each way, without the camera's
+ * notes.
+ */
 export async function shrink(file) {
   const canvas = await draw(file);
   for (const quality of QUALITIES) {
     const blob = await new Promise((resolve) => canvas.toBlob(resolve, 'image/jpeg', quality));
     const bytes = blob && withoutNotes(new Uint8Array(await blob.arrayBuffer()));
-    if (bytes && bytes.length <= MOST_BYTES) return {bytes, width: canvas.width, height: canvas.height};
+    if (bytes && bytes.length <= MOST_BYTES) {
+      return { bytes, width: canvas.width, height: canvas.height };
+    }
   }
-  throw new NoPicture('This picture cannot be made small enough to be sent. Take it again, nearer to what it shows.');
+  throw new NoPicture(
+    'This picture cannot be made small enough to be sent. Take it again, nearer to what it shows.',
+  );
 }
 
 async function draw(file) {
@@ -42,13 +49,20 @@ async function draw(file) {
 async function decode(file) {
   try {
     // The camera's note of how the phone was held is followed here, as it does not go along.
-    return await createImageBitmap(file, {imageOrientation: 'from-image'});
+    return await createImageBitmap(file, { imageOrientation: 'from-image' });
   } catch (error) {
-    throw new NoPicture('This file is no picture that the app can read. Take it with the camera, or choose another one.', error);
+    throw new NoPicture(
+      'This file is no picture that the app can read. Take it with the camera, or choose ' +
+        'another one.',
+      error,
+    );
   }
 }
 
-/** A JPEG without its application segments (EXIF and the like, ITU-T T.81 B.2.4.6) and comments, some of which browsers write themselves. */
+/**
+ * A JPEG without its application segments (EXIF and the like, ITU-T T.81 B.2.4.6) and comments,
+ * some of which browsers write themselves.
+ */
 export function withoutNotes(bytes) {
   const kept = [bytes.subarray(0, 2)];
   let at = 2;
@@ -61,6 +75,9 @@ export function withoutNotes(bytes) {
   }
   kept.push(bytes.subarray(at));
   const whole = new Uint8Array(kept.reduce((size, part) => size + part.length, 0));
-  kept.reduce((place, part) => { whole.set(part, place); return place + part.length; }, 0);
+  kept.reduce((place, part) => {
+    whole.set(part, place);
+    return place + part.length;
+  }, 0);
   return whole;
 }

@@ -1,6 +1,8 @@
-/** The camera held on a tag: finds the code in its picture, and starts again when the camera stops. */
+/**
+ * The camera held on a tag: finds the code in its picture, and starts again when the camera stops.
+ */
 
-import {h} from '../../dom.js';
+import { h } from '../../dom.js';
 
 // How often a picture is looked at, and how long the camera may show nothing new.
 const LOOK_MS = 150;
@@ -16,7 +18,7 @@ export async function canScan() {
 export class Scanner {
   #onText;
   #onState;
-  #detector = new BarcodeDetector({formats: ['qr_code']});
+  #detector = new BarcodeDetector({ formats: ['qr_code'] });
   #leave = new AbortController();
   #stream = null;
   #starting = false;
@@ -25,19 +27,31 @@ export class Scanner {
   #at = null;
   #fresh = false;
 
-  /** `onText(text)` hears each code seen; `onState(state)` hears 'looking', 'dark', 'refused' or 'blind'. */
-  constructor({onText, onState}) {
+  /**
+   * `onText(text)` hears each code seen; `onState(state)` hears 'looking', 'dark', 'refused' or
+   * 'blind'.
+   */
+  constructor({ onText, onState }) {
     this.#onText = onText;
     this.#onState = onState;
-    this.video = h('video', {playsinline: true, muted: true, class: 'finder-video', 'aria-label': 'What the camera sees'});
+    this.video = h('video', {
+      playsinline: true,
+      muted: true,
+      class: 'finder-video',
+      'aria-label': 'What the camera sees',
+    });
     // The attribute alone does not count once the page has run.
     this.video.muted = true;
   }
 
   /** Turns the camera on, and looks until `stop`. */
   start() {
-    const {signal} = this.#leave;
-    document.addEventListener('visibilitychange', () => (document.visibilityState === 'visible' ? this.#begin() : this.#end()), {signal});
+    const { signal } = this.#leave;
+    document.addEventListener(
+      'visibilitychange',
+      () => (document.visibilityState === 'visible' ? this.#begin() : this.#end()),
+      { signal },
+    );
     this.timer = setInterval(() => this.#look(), LOOK_MS);
     this.#awaitFrame();
     return this.#begin();
@@ -56,7 +70,10 @@ export class Scanner {
     this.#end();
     this.#moved = Date.now();
     try {
-      const stream = await navigator.mediaDevices.getUserMedia({video: {facingMode: 'environment'}, audio: false});
+      const stream = await navigator.mediaDevices.getUserMedia({
+        video: { facingMode: 'environment' },
+        audio: false,
+      });
       await this.#show(stream);
     } catch (error) {
       this.#onState(error.name === 'NotAllowedError' ? 'refused' : 'dark');
@@ -91,8 +108,11 @@ export class Scanner {
   /** Whether there is a picture that was not looked at yet. */
   #isFresh() {
     if (this.video.readyState < 2 || !this.#stream) return false;
-    // The time of a stream runs on after its last picture, so it only counts where pictures cannot be counted.
-    const fresh = this.video.requestVideoFrameCallback ? this.#fresh : this.video.currentTime !== this.#at;
+    // The time of a stream runs on after its last picture, so it only counts where pictures cannot
+    // be counted.
+    const fresh = this.video.requestVideoFrameCallback
+      ? this.#fresh
+      : this.video.currentTime !== this.#at;
     this.#at = this.video.currentTime;
     this.#fresh = false;
     return fresh;

@@ -1,18 +1,23 @@
 /** Speaks each reading as it is kept, with the phone's own voice and without the network. */
 
-import {speech} from '../../reckon.js';
+import { speech } from '../../reckon.js';
 
-/** An English voice that lives on this phone, British where there is one; null when there is none. */
+/**
+ * An English voice that lives on this phone, British where there is one; null when there is none.
+ */
 export function ownVoice() {
-  const voices = globalThis.speechSynthesis?.getVoices().filter((voice) => voice.localService && voice.lang.startsWith('en')) ?? [];
-  return voices.find(({lang}) => lang.replace('_', '-') === 'en-GB') ?? voices[0] ?? null;
+  const voices =
+    globalThis.speechSynthesis?.getVoices().filter((voice) =>
+      voice.localService && voice.lang.startsWith('en')
+    ) ?? [];
+  return voices.find(({ lang }) => lang.replace('_', '-') === 'en-GB') ?? voices[0] ?? null;
 }
 
 /** Settles as the voice, or null, once the browser has looked for its voices. */
 export async function findVoice(patience = 1500) {
   if (!globalThis.speechSynthesis || ownVoice()) return ownVoice();
   await new Promise((resolve) => {
-    speechSynthesis.addEventListener('voiceschanged', resolve, {once: true});
+    speechSynthesis.addEventListener('voiceschanged', resolve, { once: true });
     setTimeout(resolve, patience);
   });
   return ownVoice();
@@ -48,7 +53,9 @@ export class ReadBack {
   async tell(entries) {
     if (!this.on || !ownVoice()) return;
     const row = await this.#store.vehicle(entries[0].vehicle);
-    const words = entries.map((entry) => speech.said_of(entry, row?.units ?? entry.body.unit ?? 'mm')).filter(Boolean);
+    const words = entries.map((entry) =>
+      speech.said_of(entry, row?.units ?? entry.body.unit ?? 'mm')
+    ).filter(Boolean);
     if (words.length) say(words.join('. '));
   }
 }

@@ -1,62 +1,108 @@
-/** What goes with the work itself: changes, what they overtook, what moved the axle, hold points. */
+/**
+ * What goes with the work itself: changes, what they overtook, what moved the axle, hold points.
+ */
 
-import {fold, hold_points as holdPoints} from '../../reckon.js';
-import {h, runs} from '../../dom.js';
-import {isOpen, replacing} from './step.js';
+import { fold, hold_points as holdPoints } from '../../reckon.js';
+import { h, runs } from '../../dom.js';
+import { isOpen, replacing } from './step.js';
 
 const COMPARED = ['explained', 'changed', 'unexplained'];
 
 /** The way to log a change, where the axle's place asks for one. */
 export function changeButton(app, job, round) {
   const turns = job.findings(round).bar_change?.turns;
-  const advised = ['outside', 'too_close'].includes(job.findings(round).centering?.state) && turns !== 0;
-  return isOpen(job) && advised && h('button', {type: 'button', onclick: () => app.go(`#/job/${job.job}/${round}/change`)}, 'Log what was changed');
+  const advised = ['outside', 'too_close'].includes(job.findings(round).centering?.state) &&
+    turns !== 0;
+  return isOpen(job) && advised &&
+    h(
+      'button',
+      { type: 'button', onclick: () => app.go(`#/job/${job.job}/${round}/change`) },
+      'Log what was changed',
+    );
 }
 
 /** What changes have overtaken in one step, or in all of them, as a band of sentences. */
 export function staleNotice(job, round, step = null) {
   const overtaken = job.stale(round).filter((each) => step === null || each.step === step);
-  return overtaken.length > 0 && h('div', {class: 'notice stale-notice', role: 'status'}, overtaken.map(({says}) => h('p', {}, says)));
+  return overtaken.length > 0 &&
+    h(
+      'div',
+      { class: 'notice stale-notice', role: 'status' },
+      overtaken.map(({ says }) => h('p', {}, says)),
+    );
 }
 
 /** What moved the axle since the last accepted round, in words; nothing where that is not known. */
 export function movedBox(findings) {
   const found = findings.moved;
   if (!COMPARED.includes(found?.state)) return null;
-  return h('section', {class: `box moved ${found.state}`}, h('h2', {}, 'What moved it, since the last accepted round'), found.why.map((says) => h('p', {}, says)));
+  return h(
+    'section',
+    { class: `box moved ${found.state}` },
+    h('h2', {}, 'What moved it, since the last accepted round'),
+    found.why.map((says) => h('p', {}, says)),
+  );
 }
 
 /** Who passed a hold point over and why. */
-export function passedWords({passed}, people) {
+export function passedWords({ passed }, people) {
   return `Passed over by ${people[passed.person]?.name ?? 'the lead'}: ${passed.body.reason}`;
 }
 
 // What is open before welding is settled in the fit-up, the rest in the last round.
-function openItem(job, point, {step, says}) {
+function openItem(job, point, { step, says }) {
   const place = step === 'job' ? '' : `/${step}`;
   const round = point.hold_point === 'final_welding' ? 'fit_up' : job.rounds.at(-1);
-  return h('li', {}, h('a', {class: 'row', href: `/app#/job/${job.job}/${round}${place}`}, h('span', {}, says)));
+  return h(
+    'li',
+    {},
+    h('a', { class: 'row', href: `/app#/job/${job.job}/${round}${place}` }, h('span', {}, says)),
+  );
 }
 
 // The fit-up has two ticks of its own, and no other place to set them.
 function fitUpTicks(app, job) {
   const ticked = (field) => holdPoints.fit_up_tick(job.entries, field) === true;
   const tick = async (field, value) => {
-    await app.keep([replacing(job, 'fit_up', 'tick', {field, value})]);
+    await app.keep([replacing(job, 'fit_up', 'tick', { field, value })]);
     await app.redraw();
   };
-  return h('div', {class: 'picks'}, Object.entries(holdPoints.FIT_UP_TICKS).map(([field, text]) =>
-    h('label', {class: 'tick'}, h('input', {type: 'checkbox', name: field, checked: ticked(field), disabled: !isOpen(job), onchange: (event) => tick(field, event.target.checked)}), text)));
+  return h(
+    'div',
+    { class: 'picks' },
+    Object.entries(holdPoints.FIT_UP_TICKS).map(([field, text]) =>
+      h(
+        'label',
+        { class: 'tick' },
+        h('input', {
+          type: 'checkbox',
+          name: field,
+          checked: ticked(field),
+          disabled: !isOpen(job),
+          onchange: (event) => tick(field, event.target.checked),
+        }),
+        text,
+      )
+    ),
+  );
 }
 
 function holdPoint(app, job, round, point, people) {
   const count = point.open.length;
   const state = point.state === 'open' ? `${count} open` : holdPoints.STATES[point.state];
-  return h('details', {class: `box hold-point ${point.state}`, open: point.state === 'open' && point.hold_point === 'final_welding'},
+  return h(
+    'details',
+    {
+      class: `box hold-point ${point.state}`,
+      open: point.state === 'open' && point.hold_point === 'final_welding',
+    },
     h('summary', {}, h('span', {}, point.title), h('span', {}, state)),
     point.hold_point === 'final_welding' && round === 'fit_up' && fitUpTicks(app, job),
     point.passed && h('p', {}, passedWords(point, people)),
-    count > 0 ? h('ul', {class: 'rows'}, point.open.map((each) => openItem(job, point, each))) : h('p', {}, 'Nothing is open here. That is not the same as safe.'));
+    count > 0
+      ? h('ul', { class: 'rows' }, point.open.map((each) => openItem(job, point, each)))
+      : h('p', {}, 'Nothing is open here. That is not the same as safe.'),
+  );
 }
 
 /** The hold points of a job, each with what is open and who passed it over. */
@@ -66,8 +112,11 @@ export function holdPointBoxes(app, job, round, people) {
 
 /** The changes that a job logged, newest first, each with whether it stands. */
 export function changesOf(job) {
-  const standing = new Set(fold.standing(job.entries).map(({id}) => id));
-  return job.entries.filter(({kind}) => kind === 'change').map((entry) => ({entry, stands: standing.has(entry.id)})).reverse();
+  const standing = new Set(fold.standing(job.entries).map(({ id }) => id));
+  return job.entries.filter(({ kind }) => kind === 'change').map((entry) => ({
+    entry,
+    stands: standing.has(entry.id),
+  })).reverse();
 }
 
 /**
@@ -75,12 +124,18 @@ export function changesOf(job) {
  * of its own, so that what was found stays as it was found.
  */
 export function nextRoundButton(app, job, round) {
-  const changed = changesOf(job).some(({stands}) => stands);
-  if (!changed || round === 'as_left' || round === 'recheck' || job.rounds.includes('as_left')) return null;
-  return h('button', {type: 'button', class: 'main', onclick: () => app.go(`#/job/${job.job}/as_left/heights`)}, 'Begin round: as left');
+  const changed = changesOf(job).some(({ stands }) => stands);
+  if (!changed || round === 'as_left' || round === 'recheck' || job.rounds.includes('as_left')) {
+    return null;
+  }
+  return h('button', {
+    type: 'button',
+    class: 'main',
+    onclick: () => app.go(`#/job/${job.job}/as_left/heights`),
+  }, 'Begin round: as left');
 }
 
 /** An answer in runs as the paragraph that stands first on a screen. */
 export function answerOf(sentence) {
-  return sentence.length > 0 && h('p', {class: 'answer', tabindex: '-1'}, runs(sentence));
+  return sentence.length > 0 && h('p', { class: 'answer', tabindex: '-1' }, runs(sentence));
 }

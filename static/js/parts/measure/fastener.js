@@ -1,16 +1,27 @@
-/** One fastener of the torque step: its figure, how it was turned, and in a recheck whether it moved. */
+/**
+ * One fastener of the torque step: its figure, how it was turned, and in a recheck whether it
+ * moved.
+ */
 
-import {torque_figures as torqueFigures, joint_entries as jointEntries, joint_answers as jointAnswers, torque, joint_terms as asks} from '../../reckon.js';
-import {Draft} from './side_reader.js';
-import {drawBolt} from '../../figures/measure_joint.js';
-import {h} from '../../dom.js';
-import {KeyPad} from './keypad.js';
-import {replacingLike} from './same_entry.js';
+import {
+  joint_answers as jointAnswers,
+  joint_entries as jointEntries,
+  joint_terms as asks,
+  torque,
+  torque_figures as torqueFigures,
+} from '../../reckon.js';
+import { Draft } from './side_reader.js';
+import { drawBolt } from '../../figures/measure_joint.js';
+import { h } from '../../dom.js';
+import { KeyPad } from './keypad.js';
+import { replacingLike } from './same_entry.js';
 
 const STEP = 'torque';
 const KEYS = [
-  {text: 'N\u00b7m', puts: ' N\u00b7m ', wide: true}, {text: 'lbf\u00b7ft', puts: ' lbf\u00b7ft '},
-  {text: '\u00b1', puts: ' \u00b1 ', name: 'Plus or minus'}, {text: 'then\u2009\u00b0', puts: ' then ', name: 'Then a further angle'},
+  { text: 'N\u00b7m', puts: ' N\u00b7m ', wide: true },
+  { text: 'lbf\u00b7ft', puts: ' lbf\u00b7ft ' },
+  { text: '\u00b1', puts: ' \u00b1 ', name: 'Plus or minus' },
+  { text: 'then\u2009\u00b0', puts: ' then ', name: 'Then a further angle' },
 ];
 
 /** Whether the round is one in which fasteners are only checked. */
@@ -18,19 +29,35 @@ export function isRecheck(round) {
   return round === 'recheck';
 }
 
-function saidFigure({value, tolerance, then_deg: then}) {
-  return [asks.show_torque(value), tolerance && `\u00b1 ${tolerance.toFixed(1)} N\u00b7m`, then && `then ${then}\u00b0`].filter(Boolean).join(', ');
+function saidFigure({ value, tolerance, then_deg: then }) {
+  return [
+    asks.show_torque(value),
+    tolerance && `\u00b1 ${tolerance.toFixed(1)} N\u00b7m`,
+    then && `then ${then}\u00b0`,
+  ].filter(Boolean).join(', ');
 }
 
-function bolted(title, {before, here}) {
+function bolted(title, { before, here }) {
   const known = here ?? before;
-  return [h('h2', {}, title), known && h('p', {class: 'ask'}, `${here ? 'Kept' : 'Carried over'}: ${jointEntries.value(known)}`)];
+  return [
+    h('h2', {}, title),
+    known &&
+    h('p', { class: 'ask' }, `${here ? 'Kept' : 'Carried over'}: ${jointEntries.value(known)}`),
+  ];
 }
 
 async function padOf(app, key, options) {
   const draft = new Draft(app.store);
-  const pad = new KeyPad({label: 'Torque', placeholder: 'as printed', more: KEYS, read: (text) => torqueFigures.parse_torque(text, null), said: saidFigure,
-    choose: (text, choice) => `${text} ${choice.text}`, onText: (text) => draft.note(key, text), ...options(draft)});
+  const pad = new KeyPad({
+    label: 'Torque',
+    placeholder: 'as printed',
+    more: KEYS,
+    read: (text) => torqueFigures.parse_torque(text, null),
+    said: saidFigure,
+    choose: (text, choice) => `${text} ${choice.text}`,
+    onText: (text) => draft.note(key, text),
+    ...options(draft),
+  });
   pad.text = await app.store.draft(key) ?? '';
   return pad;
 }
@@ -38,101 +65,271 @@ async function padOf(app, key, options) {
 /** The first half: the figure as its maker prints it. */
 export async function figuring(app, job, round, row, given) {
   const key = `${job.job}|${round}|${STEP}|${row.fastener}`;
-  const next = (figure, typed) => app.redraw({phase: 'how', given: {...given, figure: {...figure, typed}, key}});
-  const pad = await padOf(app, key, () => ({keeps: [['Next: how it was turned', next]]}));
-  const moved = row.here?.moved && [h('p', {class: 'notice'}, `${jointAnswers.capital(row.fastener)}: ${torque.MOVED}`),
-    h('button', {type: 'button', onclick: () => app.redraw({phase: 'check'})}, 'Say again whether it moved')];
-  const same = row.before?.figure && h('button', {type: 'button', onclick: () => { pad.text = row.before.figure; }}, `As carried over: ${row.before.figure}`);
-  return {parts: [bolted(jointAnswers.capital(row.fastener), row), moved, h('p', {class: 'ask'}, asks.ASK_FIGURE), drawBolt(usual(job, round, row).end), same, pad.element], measuring: true, focus: pad.input, refresh: async () => {}};
+  const next = (figure, typed) =>
+    app.redraw({ phase: 'how', given: { ...given, figure: { ...figure, typed }, key } });
+  const pad = await padOf(app, key, () => ({ keeps: [['Next: how it was turned', next]] }));
+  const moved = row.here?.moved &&
+    [
+      h('p', { class: 'notice' }, `${jointAnswers.capital(row.fastener)}: ${torque.MOVED}`),
+      h('button', {
+        type: 'button',
+        onclick: () => app.redraw({ phase: 'check' }),
+      }, 'Say again whether it moved'),
+    ];
+  const same = row.before?.figure && h('button', {
+    type: 'button',
+    onclick: () => {
+      pad.text = row.before.figure;
+    },
+  }, `As carried over: ${row.before.figure}`);
+  return {
+    parts: [
+      bolted(jointAnswers.capital(row.fastener), row),
+      moved,
+      h('p', { class: 'ask' }, asks.ASK_FIGURE),
+      drawBolt(usual(job, round, row).end),
+      same,
+      pad.element,
+    ],
+    measuring: true,
+    focus: pad.input,
+    refresh: async () => {},
+  };
 }
 
 function radios(name, legend, options, chosen, abreast = true) {
-  return h('fieldset', {}, h('legend', {}, legend), h('div', {class: abreast ? 'picks abreast' : 'picks'}, Object.entries(options).map(([value, text]) =>
-    h('label', {class: 'pick'}, h('input', {type: 'radio', name, value, checked: value === chosen}), jointAnswers.capital(text)))));
+  return h(
+    'fieldset',
+    {},
+    h('legend', {}, legend),
+    h(
+      'div',
+      { class: abreast ? 'picks abreast' : 'picks' },
+      Object.entries(options).map(([value, text]) =>
+        h(
+          'label',
+          { class: 'pick' },
+          h('input', { type: 'radio', name, value, checked: value === chosen }),
+          jointAnswers.capital(text),
+        )
+      ),
+    ),
+  );
 }
 
 function written(name, label, value, suggestions = []) {
   const id = `known-${name}`;
-  const fault = h('p', {class: 'fault', role: 'alert'});
-  const input = h('input', {name, value: value ?? '', autocomplete: 'off', maxlength: name === 'source' ? '200' : '60', list: suggestions.length ? id : null});
-  return {input, fault, element: h('div', {class: 'field'}, h('label', {}, label, input), suggestions.length > 0 && h('datalist', {id}, suggestions.map((each) => h('option', {value: each}))), fault)};
+  const fault = h('p', { class: 'fault', role: 'alert' });
+  const input = h('input', {
+    name,
+    value: value ?? '',
+    autocomplete: 'off',
+    maxlength: name === 'source' ? '200' : '60',
+    list: suggestions.length ? id : null,
+  });
+  return {
+    input,
+    fault,
+    element: h(
+      'div',
+      { class: 'field' },
+      h('label', {}, label, input),
+      suggestions.length > 0 &&
+        h('datalist', { id }, suggestions.map((each) => h('option', { value: each }))),
+      fault,
+    ),
+  };
 }
 
 /** What was said of the fastener before this one, as most bolts of a job are turned alike. */
 function lastOne(job, round) {
-  return job.entries.findLast(({kind, round: at, body}) => kind === 'reading' && at === round && body.step === STEP && body.moved === undefined)?.body ?? {};
+  return job.entries.findLast(({ kind, round: at, body }) =>
+    kind === 'reading' && at === round && body.step === STEP && body.moved === undefined
+  )?.body ?? {};
 }
 
-function usual(job, round, {here, before}) {
+function usual(job, round, { here, before }) {
   const last = lastOne(job, round);
   const known = (here?.moved === undefined && here) || before || {};
-  return Object.fromEntries(['source', 'end', 'thread', 'tool', 'rubber'].map((field) => [field, known[field] ?? (field === 'rubber' ? false : last[field] ?? null)]));
+  return Object.fromEntries(
+    ['source', 'end', 'thread', 'tool', 'rubber'].map((
+      field,
+    ) => [field, known[field] ?? (field === 'rubber' ? false : last[field] ?? null)]),
+  );
 }
 
 function sourcesOf(job) {
-  const made = job.entries.map(({body}) => (body.step === STEP ? body.source : null));
-  return [...new Set([...made, ...(job.record.torques?.[job.axle] ?? []).map(({source}) => source)])].filter(Boolean);
+  const made = job.entries.map(({ body }) => (body.step === STEP ? body.source : null));
+  return [
+    ...new Set([...made, ...(job.record.torques?.[job.axle] ?? []).map(({ source }) => source)]),
+  ].filter(Boolean);
 }
 
 /** The gate of rubber bushes: the second tick, and why it is asked for. */
 function rubberTicks(rubber) {
-  const box = (name, text, checked, onchange) => h('label', {class: 'tick'}, h('input', {type: 'checkbox', name, checked, onchange}), text);
-  const fault = h('p', {class: 'fault', role: 'alert'});
-  const gate = h('div', {class: 'settings-body gate', hidden: !rubber}, h('p', {}, asks.GATE), box('on_springs', 'The weight is on the springs', false, () => { fault.textContent = ''; }), fault);
-  return {fault, element: [box('rubber', 'Rubber bush in this joint', rubber, (event) => { gate.hidden = !event.target.checked; }), gate]};
+  const box = (name, text, checked, onchange) =>
+    h('label', { class: 'tick' }, h('input', { type: 'checkbox', name, checked, onchange }), text);
+  const fault = h('p', { class: 'fault', role: 'alert' });
+  const gate = h(
+    'div',
+    { class: 'settings-body gate', hidden: !rubber },
+    h('p', {}, asks.GATE),
+    box('on_springs', 'The weight is on the springs', false, () => {
+      fault.textContent = '';
+    }),
+    fault,
+  );
+  return {
+    fault,
+    element: [
+      box('rubber', 'Rubber bush in this joint', rubber, (event) => {
+        gate.hidden = !event.target.checked;
+      }),
+      gate,
+    ],
+  };
 }
 
 function pairOf(also, value) {
   const text = also.input.value.trim();
-  const found = text ? torqueFigures.parse_torque(text, null) : {ok: true, value: null};
+  const found = text ? torqueFigures.parse_torque(text, null) : { ok: true, value: null };
   also.fault.textContent = found.ok ? '' : found.says;
   if (!found.ok) return undefined;
-  const apart = found.value !== null && torque.pair_check(value, 'N\u00b7m', found.value, 'N\u00b7m').state === 'differs';
-  return {also: found.value, also_figure: text || null, apart};
+  const apart = found.value !== null &&
+    torque.pair_check(value, 'N\u00b7m', found.value, 'N\u00b7m').state === 'differs';
+  return { also: found.value, also_figure: text || null, apart };
 }
 
-function readForm(form, {figure}, row, parts) {
-  const {source, also, ticks} = parts;
+function readForm(form, { figure }, row, parts) {
+  const { source, also, ticks } = parts;
   const data = new FormData(form);
   const pair = pairOf(also, figure.value);
   const rubber = data.has('rubber');
-  source.fault.textContent = source.input.value.trim() ? '' : 'Say where the figure stands: manual, page, part sheet.';
-  ticks.fault.textContent = rubber && !data.has('on_springs') ? 'Not kept: tick that the weight is on the springs, once it is.' : '';
-  const first = [[source.fault, source.input], [also.fault, also.input], [ticks.fault, form.elements.on_springs]].find(([fault]) => fault.textContent);
-  if (first) { first[1].focus(); return null; }
-  return {step: STEP, field: 'fastener', fastener: row.fastener, value: figure.value, figure: figure.typed, tolerance: figure.tolerance, then_angle: figure.then_deg || null,
-    also: pair.also, also_figure: pair.also_figure, source: source.input.value.trim(), end: data.get('end'), thread: data.get('thread'), tool: data.get('tool').trim() || null, rubber, on_springs: rubber && data.has('on_springs')};
+  source.fault.textContent = source.input.value.trim()
+    ? ''
+    : 'Say where the figure stands: manual, page, part sheet.';
+  ticks.fault.textContent = rubber && !data.has('on_springs')
+    ? 'Not kept: tick that the weight is on the springs, once it is.'
+    : '';
+  const first = [[source.fault, source.input], [also.fault, also.input], [
+    ticks.fault,
+    form.elements.on_springs,
+  ]].find(([fault]) => fault.textContent);
+  if (first) {
+    first[1].focus();
+    return null;
+  }
+  return {
+    step: STEP,
+    field: 'fastener',
+    fastener: row.fastener,
+    value: figure.value,
+    figure: figure.typed,
+    tolerance: figure.tolerance,
+    then_angle: figure.then_deg || null,
+    also: pair.also,
+    also_figure: pair.also_figure,
+    source: source.input.value.trim(),
+    end: data.get('end'),
+    thread: data.get('thread'),
+    tool: data.get('tool').trim() || null,
+    rubber,
+    on_springs: rubber && data.has('on_springs'),
+  };
 }
 
 /** The second half: source, end, thread, tool and the gate of rubber bushes. */
 export async function describing(app, job, round, row, given) {
   const known = usual(job, round, row);
-  const parts = {source: written('source', 'Where the maker says so', known.source, sourcesOf(job)), also: written('also', 'Printed beside it in another unit, if it is', row.here?.also_figure ?? ''), ticks: rubberTicks(known.rubber)};
+  const parts = {
+    source: written('source', 'Where the maker says so', known.source, sourcesOf(job)),
+    also: written(
+      'also',
+      'Printed beside it in another unit, if it is',
+      row.here?.also_figure ?? '',
+    ),
+    ticks: rubberTicks(known.rubber),
+  };
   const tool = written('tool', 'Tool', known.tool);
   const submit = async (event) => {
     event.preventDefault();
     const body = readForm(event.target, given, row, parts);
     if (!body) return;
-    await app.keep([replacingLike(job, round, 'reading', body, given.figure.typed)], {dropDraft: given.key});
-    await app.redraw({bolt: null, phase: null, given: null});
+    await app.keep([replacingLike(job, round, 'reading', body, given.figure.typed)], {
+      dropDraft: given.key,
+    });
+    await app.redraw({ bolt: null, phase: null, given: null });
   };
   const picture = h('div', {}, drawBolt(known.end));
-  const form = h('form', {class: 'torque-form', novalidate: true, onsubmit: submit, onchange: (event) => { if (event.target.name === 'end') picture.replaceChildren(drawBolt(event.target.value)); }},
-    picture, radios('end', 'Which end was turned', asks.ENDS, known.end), radios('thread', 'Thread', asks.THREADS, known.thread),
-    parts.source.element, parts.ticks.element, tool.element, parts.also.element,
-    h('div', {class: 'bottom row-buttons'}, h('button', {type: 'button', onclick: () => app.redraw({phase: null})}, 'Figure'), h('button', {class: 'main'}, `Keep ${row.fastener}`)));
-  return {parts: [h('h2', {}, jointAnswers.capital(row.fastener)), h('p', {class: 'answer'}, h('em', {}, saidFigure(given.figure))), form], lit: true, refresh: async () => {}};
+  const form = h(
+    'form',
+    {
+      class: 'torque-form',
+      novalidate: true,
+      onsubmit: submit,
+      onchange: (event) => {
+        if (event.target.name === 'end') picture.replaceChildren(drawBolt(event.target.value));
+      },
+    },
+    picture,
+    radios('end', 'Which end was turned', asks.ENDS, known.end),
+    radios('thread', 'Thread', asks.THREADS, known.thread),
+    parts.source.element,
+    parts.ticks.element,
+    tool.element,
+    parts.also.element,
+    h(
+      'div',
+      { class: 'bottom row-buttons' },
+      h('button', { type: 'button', onclick: () => app.redraw({ phase: null }) }, 'Figure'),
+      h('button', { class: 'main' }, `Keep ${row.fastener}`),
+    ),
+  );
+  return {
+    parts: [
+      h('h2', {}, jointAnswers.capital(row.fastener)),
+      h('p', { class: 'answer' }, h('em', {}, saidFigure(given.figure))),
+      form,
+    ],
+    lit: true,
+    refresh: async () => {},
+  };
 }
 
 /** In a recheck: whether the fastener moved, and the value found. */
 export async function checking(app, job, round, row) {
   const key = `${job.job}|${round}|${STEP}|${row.fastener}|again`;
-  const keep = (moved, draft) => async ({value}, typed) => {
+  const keep = (moved, draft) => async ({ value }, typed) => {
     draft.cancel();
-    const body = {step: STEP, field: 'fastener', fastener: row.fastener, value, figure: typed, moved};
-    await app.keep([replacingLike(job, round, 'reading', body, typed)], {dropDraft: key});
-    await app.redraw({bolt: null, phase: null});
+    const body = {
+      step: STEP,
+      field: 'fastener',
+      fastener: row.fastener,
+      value,
+      figure: typed,
+      moved,
+    };
+    await app.keep([replacingLike(job, round, 'reading', body, typed)], { dropDraft: key });
+    await app.redraw({ bolt: null, phase: null });
   };
-  const pad = await padOf(app, key, (draft) => ({empty: true, placeholder: 'value found', keeps: [['It moved', keep(true, draft)], ['It did not move', keep(false, draft)]]}));
-  return {parts: [bolted(jointAnswers.capital(row.fastener), row), h('p', {class: 'ask'}, asks.ASK_CHECK), drawBolt(usual(job, round, row).end), pad.element], measuring: true, focus: pad.input, refresh: async () => {}};
+  const pad = await padOf(
+    app,
+    key,
+    (draft) => ({
+      empty: true,
+      placeholder: 'value found',
+      keeps: [['It moved', keep(true, draft)], ['It did not move', keep(false, draft)]],
+    }),
+  );
+  return {
+    parts: [
+      bolted(jointAnswers.capital(row.fastener), row),
+      h('p', { class: 'ask' }, asks.ASK_CHECK),
+      drawBolt(usual(job, round, row).end),
+      pad.element,
+    ],
+    measuring: true,
+    focus: pad.input,
+    refresh: async () => {},
+  };
 }

@@ -1,19 +1,22 @@
 /** One joint of the play step: its readings, what is loose, its limits and its repair choices. */
 
-import {dial, joint_answers as jointAnswers, joint_terms as asks} from '../../reckon.js';
-import {cautionList} from '../answer/findings.js';
-import {Draft} from './side_reader.js';
-import {drawJoint} from '../../figures/measure_joint.js';
-import {h} from '../../dom.js';
-import {isOpen} from './step.js';
-import {KeyPad} from './keypad.js';
-import {likeBefore, replacingLike} from './same_entry.js';
-import {limitsForm} from './limits.js';
+import { dial, joint_answers as jointAnswers, joint_terms as asks } from '../../reckon.js';
+import { cautionList } from '../answer/findings.js';
+import { Draft } from './side_reader.js';
+import { drawJoint } from '../../figures/measure_joint.js';
+import { h } from '../../dom.js';
+import { isOpen } from './step.js';
+import { KeyPad } from './keypad.js';
+import { likeBefore, replacingLike } from './same_entry.js';
+import { limitsForm } from './limits.js';
 
 export const STEP = 'play';
-const UNITS = {along: [['mm', 'mm'], ['thou', '0.001 in']], size: [['mm', 'mm'], ['in', 'inches']]};
-const PLUS = {text: '+', puts: ' + ', name: 'Plus, then the other way', wide: true};
-const STROKE = {text: '/', puts: '/', name: 'Fraction stroke', wide: true};
+const UNITS = {
+  along: [['mm', 'mm'], ['thou', '0.001 in']],
+  size: [['mm', 'mm'], ['in', 'inches']],
+};
+const PLUS = { text: '+', puts: ' + ', name: 'Plus, then the other way', wide: true };
+const STROKE = { text: '/', puts: '/', name: 'Fraction stroke', wide: true };
 
 /** What the arithmetic finds of a joint, or null. */
 export function foundOf(job, round, joint) {
@@ -22,40 +25,87 @@ export function foundOf(job, round, joint) {
 
 /** The standing reading of a field of a joint, or null. */
 export function readingOf(job, round, joint, field) {
-  return likeBefore(job, round, 'reading', {step: STEP, field, joint});
+  return likeBefore(job, round, 'reading', { step: STEP, field, joint });
 }
 
 /** A reading as it stands on the screen; both ways together where there are two. */
 export function shownReading(entry) {
-  if (!entry) return h('span', {class: 'soft'}, 'not measured');
-  const {value, unit, pair} = entry.body;
+  if (!entry) return h('span', { class: 'soft' }, 'not measured');
+  const { value, unit, pair } = entry.body;
   return `${dial.show_dial(value, unit)}${pair ? ' both ways' : ''}`;
 }
 
 function pickOf(job, round, joint, field) {
-  return likeBefore(job, round, 'pick', {step: STEP, field, value: {joint}})?.body.value ?? null;
+  return likeBefore(job, round, 'pick', { step: STEP, field, value: { joint } })?.body.value ??
+    null;
 }
 
 async function keepPick(app, job, round, field, value) {
-  await app.keep([replacingLike(job, round, 'pick', {step: STEP, field, value})]);
+  await app.keep([replacingLike(job, round, 'pick', { step: STEP, field, value })]);
   await app.redraw();
 }
 
 function lastHow(job, round) {
-  return job.entries.findLast(({round: at, body}) => at === round && body.step === STEP && body.how)?.body.how ?? asks.HOWS[0];
+  return job.entries.findLast(({ round: at, body }) =>
+    at === round && body.step === STEP && body.how
+  )?.body.how ?? asks.HOWS[0];
 }
 
 function howPicks(app, how) {
-  const option = (each) => h('label', {class: 'pick'}, h('input', {type: 'radio', name: 'how', value: each, checked: each === how, onchange: () => app.redraw({how: each})}), each);
-  return h('details', {class: 'box settings'}, h('summary', {}, h('span', {}, 'How: '), how),
-    h('div', {class: 'settings-body'}, h('fieldset', {}, h('legend', {}, 'How it is rocked'), h('div', {class: 'picks'}, asks.HOWS.map(option)))));
+  const option = (each) =>
+    h(
+      'label',
+      { class: 'pick' },
+      h('input', {
+        type: 'radio',
+        name: 'how',
+        value: each,
+        checked: each === how,
+        onchange: () => app.redraw({ how: each }),
+      }),
+      each,
+    );
+  return h(
+    'details',
+    { class: 'box settings' },
+    h('summary', {}, h('span', {}, 'How: '), how),
+    h(
+      'div',
+      { class: 'settings-body' },
+      h(
+        'fieldset',
+        {},
+        h('legend', {}, 'How it is rocked'),
+        h('div', { class: 'picks' }, asks.HOWS.map(option)),
+      ),
+    ),
+  );
 }
 
-async function keepReading(app, job, round, joint, field, how, {value, unit, read_to, pair}, typed, key) {
+async function keepReading(
+  app,
+  job,
+  round,
+  joint,
+  field,
+  how,
+  { value, unit, read_to, pair },
+  typed,
+  key,
+) {
   if (field !== 'along' && value === 0) throw new Error('A size is more than 0. Measure it again.');
-  const body = {step: STEP, field, joint: joint.joint, of: joint.of, value, unit, read_to, ...(field === 'along' && {how, pair})};
-  await app.keep([replacingLike(job, round, 'reading', body, typed)], {dropDraft: key});
-  await app.redraw({field: null, phase: 'joint'});
+  const body = {
+    step: STEP,
+    field,
+    joint: joint.joint,
+    of: joint.of,
+    value,
+    unit,
+    read_to,
+    ...(field === 'along' && { how, pair }),
+  };
+  await app.keep([replacingLike(job, round, 'reading', body, typed)], { dropDraft: key });
+  await app.redraw({ field: null, phase: 'joint' });
 }
 
 async function padFor(app, job, round, joint, field, how) {
@@ -64,15 +114,24 @@ async function padFor(app, job, round, joint, field, how) {
   const kind = field === 'along' ? 'along' : 'size';
   const name = asks.PLAY_NAMES[field];
   const pad = new KeyPad({
-    label: name, units: UNITS[kind], unit: app.gauge?.[kind] ?? UNITS[kind][job.units === 'in' ? 1 : 0][0],
+    label: name,
+    units: UNITS[kind],
+    unit: app.gauge?.[kind] ?? UNITS[kind][job.units === 'in' ? 1 : 0][0],
     read: kind === 'along' ? dial.parse_along : dial.parse_dial,
-    said: (found) => `${dial.show_dial(found.value, found.unit)}${found.pair ? ', both ways together' : ''}`,
+    said: (found) =>
+      `${dial.show_dial(found.value, found.unit)}${found.pair ? ', both ways together' : ''}`,
     more: [kind === 'along' ? PLUS : STROKE],
-    onText: (text) => draft.note(key, text), onUnit: (unit) => { app.gauge = {...app.gauge, [kind]: unit}; },
-    keeps: [[kind === 'along' ? 'Keep the movement' : `Keep ${name.toLowerCase()}`, (found, typed) => {
-      draft.cancel();
-      return keepReading(app, job, round, joint, field, how, found, typed, key);
-    }]],
+    onText: (text) => draft.note(key, text),
+    onUnit: (unit) => {
+      app.gauge = { ...app.gauge, [kind]: unit };
+    },
+    keeps: [[
+      kind === 'along' ? 'Keep the movement' : `Keep ${name.toLowerCase()}`,
+      (found, typed) => {
+        draft.cancel();
+        return keepReading(app, job, round, joint, field, how, found, typed, key);
+      },
+    ]],
   });
   pad.text = await app.store.draft(key) ?? '';
   return pad;
@@ -82,45 +141,135 @@ async function padFor(app, job, round, joint, field, how) {
 export async function entering(app, job, round, joint, field, chosen) {
   const how = chosen ?? lastHow(job, round);
   const pad = await padFor(app, job, round, joint, field, how);
-  const back = h('button', {type: 'button', onclick: () => app.redraw({field: null, phase: 'joint'})}, field === 'along' ? 'Bolt, hole and limits' : 'Leave as it is');
-  return {parts: [h('h2', {}, joint.title), field === 'along' && howPicks(app, how), h('p', {class: 'ask'}, asks.PLAY_ASKS[field]), drawJoint(field), back, pad.element],
-    measuring: true, focus: chosen ? null : pad.input, refresh: async () => {}};
+  const back = h('button', {
+    type: 'button',
+    onclick: () => app.redraw({ field: null, phase: 'joint' }),
+  }, field === 'along' ? 'Bolt, hole and limits' : 'Leave as it is');
+  return {
+    parts: [
+      h('h2', {}, joint.title),
+      field === 'along' && howPicks(app, how),
+      h('p', { class: 'ask' }, asks.PLAY_ASKS[field]),
+      drawJoint(field),
+      back,
+      pad.element,
+    ],
+    measuring: true,
+    focus: chosen ? null : pad.input,
+    refresh: async () => {},
+  };
 }
 
 function fieldRow(app, job, round, joint, field) {
   const entry = readingOf(job, round, joint.joint, field);
-  return h('li', {}, h('button', {type: 'button', class: 'row', disabled: !isOpen(job), onclick: () => app.redraw({field, phase: null})},
-    h('b', {}, asks.PLAY_NAMES[field]), h('span', {}, shownReading(entry)), entry?.body.how && h('span', {class: 'soft wide'}, entry.body.how)));
+  return h(
+    'li',
+    {},
+    h(
+      'button',
+      {
+        type: 'button',
+        class: 'row',
+        disabled: !isOpen(job),
+        onclick: () => app.redraw({ field, phase: null }),
+      },
+      h('b', {}, asks.PLAY_NAMES[field]),
+      h('span', {}, shownReading(entry)),
+      entry?.body.how && h('span', { class: 'soft wide' }, entry.body.how),
+    ),
+  );
 }
 
 function loosePicks(app, job, round, joint) {
   const chosen = pickOf(job, round, joint.joint, 'loose')?.what ?? null;
-  const pick = (what) => keepPick(app, job, round, 'loose', {joint: joint.joint, what});
-  const option = (value, text) => h('label', {class: 'pick'}, h('input', {type: 'radio', name: 'loose', value: value ?? '', checked: value === chosen, disabled: !isOpen(job), onchange: () => pick(value)}), text);
-  return h('details', {class: 'box'}, h('summary', {}, h('span', {}, 'Is anything loose? '), chosen && asks.LOOSE_NAMES[chosen]),
-    h('fieldset', {class: 'settings-body'}, h('legend', {class: 'hidden-words'}, 'What is loose'),
-      h('div', {class: 'picks'}, option(null, 'Nothing seen to be loose'), Object.entries(asks.LOOSE_NAMES).map(([value, text]) => option(value, text)))));
+  const pick = (what) => keepPick(app, job, round, 'loose', { joint: joint.joint, what });
+  const option = (value, text) =>
+    h(
+      'label',
+      { class: 'pick' },
+      h('input', {
+        type: 'radio',
+        name: 'loose',
+        value: value ?? '',
+        checked: value === chosen,
+        disabled: !isOpen(job),
+        onchange: () => pick(value),
+      }),
+      text,
+    );
+  return h(
+    'details',
+    { class: 'box' },
+    h('summary', {}, h('span', {}, 'Is anything loose? '), chosen && asks.LOOSE_NAMES[chosen]),
+    h(
+      'fieldset',
+      { class: 'settings-body' },
+      h('legend', { class: 'hidden-words' }, 'What is loose'),
+      h(
+        'div',
+        { class: 'picks' },
+        option(null, 'Nothing seen to be loose'),
+        Object.entries(asks.LOOSE_NAMES).map(([value, text]) => option(value, text)),
+      ),
+    ),
+  );
 }
 
 function saysBox(found) {
   if (!found) return null;
-  const choices = found.repairs.map(({says}) => says);
-  return h('ul', {class: 'says'}, found.why.filter((says) => !choices.includes(says)).map((says) => h('li', {}, jointAnswers.capital(says))));
+  const choices = found.repairs.map(({ says }) => says);
+  return h(
+    'ul',
+    { class: 'says' },
+    found.why.filter((says) => !choices.includes(says)).map((says) =>
+      h('li', {}, jointAnswers.capital(says))
+    ),
+  );
 }
 
 function repairBox(found) {
   if (!found?.repairs.length) return null;
-  return h('section', {class: 'box'}, h('h2', {}, 'Repair choices, for comparison'), h('ul', {class: 'why'}, found.repairs.map(({says}) => h('li', {}, says))));
+  return h(
+    'section',
+    { class: 'box' },
+    h('h2', {}, 'Repair choices, for comparison'),
+    h('ul', { class: 'why' }, found.repairs.map(({ says }) => h('li', {}, says))),
+  );
 }
 
 /** The screen of one joint with everything that is known of it. */
 export function oneJoint(app, job, round, joint) {
   const found = foundOf(job, round, joint.joint);
-  const limits = pickOf(job, round, joint.joint, 'limit') ?? job.record.joint_limits?.[job.axle]?.[joint.joint] ?? null;
-  const limiting = limitsForm(limits, job.units, (value) => keepPick(app, job, round, 'limit', {joint: joint.joint, ...value}));
-  return {parts: [
-    h('h2', {}, joint.title), saysBox(found), h('ul', {class: 'rows'}, Object.keys(asks.PLAY_NAMES).map((field) => fieldRow(app, job, round, joint, field))), repairBox(found),
-    loosePicks(app, job, round, joint), isOpen(job) && limiting, cautionList(asks.CAUTIONS.play.slice(1, 2)),
-    h('div', {class: 'bottom row-buttons'}, h('button', {type: 'button', class: 'main', onclick: () => app.redraw({joint: null, field: null, phase: null})}, 'All joints'))],
-  busy: () => limiting.open};
+  const limits = pickOf(job, round, joint.joint, 'limit') ??
+    job.record.joint_limits?.[job.axle]?.[joint.joint] ?? null;
+  const limiting = limitsForm(
+    limits,
+    job.units,
+    (value) => keepPick(app, job, round, 'limit', { joint: joint.joint, ...value }),
+  );
+  return {
+    parts: [
+      h('h2', {}, joint.title),
+      saysBox(found),
+      h(
+        'ul',
+        { class: 'rows' },
+        Object.keys(asks.PLAY_NAMES).map((field) => fieldRow(app, job, round, joint, field)),
+      ),
+      repairBox(found),
+      loosePicks(app, job, round, joint),
+      isOpen(job) && limiting,
+      cautionList(asks.CAUTIONS.play.slice(1, 2)),
+      h(
+        'div',
+        { class: 'bottom row-buttons' },
+        h('button', {
+          type: 'button',
+          class: 'main',
+          onclick: () => app.redraw({ joint: null, field: null, phase: null }),
+        }, 'All joints'),
+      ),
+    ],
+    busy: () => limiting.open,
+  };
 }

@@ -1,32 +1,45 @@
 /** The limits of a joint: the maker's with its source and the house's, never merged. */
 
-import {dial, lengths} from '../../reckon.js';
-import {h} from '../../dom.js';
+import { dial, lengths } from '../../reckon.js';
+import { h } from '../../dom.js';
 
 function shown(mm) {
   return mm === null || mm === undefined ? '' : dial.show_dial(mm, 'mm');
 }
 
 function field(label, value) {
-  const fault = h('p', {class: 'fault', role: 'alert'});
-  const input = h('input', {value, autocomplete: 'off', maxlength: '200'});
-  return {input, fault, element: h('div', {class: 'field'}, h('label', {}, label, input), fault)};
+  const fault = h('p', { class: 'fault', role: 'alert' });
+  const input = h('input', { value, autocomplete: 'off', maxlength: '200' });
+  return {
+    input,
+    fault,
+    element: h('div', { class: 'field' }, h('label', {}, label, input), fault),
+  };
 }
 
-/** A limit in mm, null where nothing is written, undefined where it cannot be read: its field says why. */
-function read({input, fault}, unit) {
+/**
+ * A limit in mm, null where nothing is written, undefined where it cannot be read: its field says
+ * why.
+ */
+function read({ input, fault }, unit) {
   const text = input.value.trim();
-  const found = text ? dial.parse_dial(text, unit) : {ok: true, value: null};
+  const found = text ? dial.parse_dial(text, unit) : { ok: true, value: null };
   fault.textContent = found.ok ? '' : found.says;
   return found.ok ? found.value : undefined;
 }
 
 function summaryWords(limits) {
-  const parts = [['maker', limits?.maker_limit], ['house', limits?.house_limit]].filter(([, mm]) => mm !== null && mm !== undefined);
-  return parts.length ? `Limits: ${parts.map(([whose, mm]) => `${whose} ${lengths.show_limit(mm, 'mm')}`).join(', ')}` : 'No limit is known';
+  const parts = [['maker', limits?.maker_limit], ['house', limits?.house_limit]].filter(([, mm]) =>
+    mm !== null && mm !== undefined
+  );
+  return parts.length
+    ? `Limits: ${parts.map(([whose, mm]) => `${whose} ${lengths.show_limit(mm, 'mm')}`).join(', ')}`
+    : 'No limit is known';
 }
 
-/** The folded form; `onKeep` gets {maker_limit, maker_source, house_limit}, limits in mm or null. */
+/**
+ * The folded form; `onKeep` gets {maker_limit, maker_source, house_limit}, limits in mm or null.
+ */
 export function limitsForm(limits, unit, onKeep) {
   const maker = field('Maker\u2019s limit', shown(limits?.maker_limit));
   const source = field('Where the maker says so', limits?.maker_source ?? '');
@@ -35,11 +48,31 @@ export function limitsForm(limits, unit, onKeep) {
     event.preventDefault();
     const [maker_limit, house_limit] = [read(maker, unit), read(house, unit)];
     const from = source.input.value.trim();
-    source.fault.textContent = typeof maker_limit === 'number' && !from ? 'Say where the figure stands: manual, page, part sheet.' : '';
-    if (maker_limit === undefined || house_limit === undefined || source.fault.textContent) return undefined;
-    return onKeep({maker_limit, maker_source: maker_limit === null ? null : from, house_limit});
+    source.fault.textContent = typeof maker_limit === 'number' && !from
+      ? 'Say where the figure stands: manual, page, part sheet.'
+      : '';
+    if (maker_limit === undefined || house_limit === undefined || source.fault.textContent) {
+      return undefined;
+    }
+    return onKeep({ maker_limit, maker_source: maker_limit === null ? null : from, house_limit });
   };
-  return h('details', {class: 'box'}, h('summary', {}, summaryWords(limits)), h('form', {class: 'settings-body', onsubmit: submit},
-    h('p', {class: 'soft'}, 'A limit means nothing without where and how it was measured. With neither, the movement is recorded and not judged.'),
-    maker.element, source.element, house.element, h('button', {class: 'main'}, 'Keep the limits')));
+  return h(
+    'details',
+    { class: 'box' },
+    h('summary', {}, summaryWords(limits)),
+    h(
+      'form',
+      { class: 'settings-body', onsubmit: submit },
+      h(
+        'p',
+        { class: 'soft' },
+        'A limit means nothing without where and how it was measured. With neither, the ' +
+          'movement is recorded and not judged.',
+      ),
+      maker.element,
+      source.element,
+      house.element,
+      h('button', { class: 'main' }, 'Keep the limits'),
+    ),
+  );
 }

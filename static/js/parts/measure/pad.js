@@ -1,18 +1,29 @@
-/** What every pad has: a figure that keys and typing change, and what is wrong with it said at it. */
+/**
+ * What every pad has: a figure that keys and typing change, and what is wrong with it said at it.
+ */
 
-import {h} from '../../dom.js';
+import { h } from '../../dom.js';
 
 export class Pad {
   /**
-   * `onText(text)` hears every change; `choose(text, choice)` is the text of a choice that was asked back.
+   * `onText(text)` hears every change; `choose(text, choice)` is the text of a choice that was
+   * asked back.
    * A pad of its own kind has a method `draw`, called after each change.
    */
-  constructor({onText, choose = (_, choice) => choice.text}) {
+  constructor({ onText, choose = (_, choice) => choice.text }) {
     this.onText = onText;
     this.choose = choose;
-    this.input = h('input', {class: 'pad-figure', inputmode: 'none', autocomplete: 'off', autocapitalize: 'off', spellcheck: 'false', enterkeyhint: 'done',
-      oninput: () => this.changed(), onblur: () => this.input.setAttribute('inputmode', 'none')});
-    this.says = h('div', {class: 'pad-says', role: 'alert'});
+    this.input = h('input', {
+      class: 'pad-figure',
+      inputmode: 'none',
+      autocomplete: 'off',
+      autocapitalize: 'off',
+      spellcheck: 'false',
+      enterkeyhint: 'done',
+      oninput: () => this.changed(),
+      onblur: () => this.input.setAttribute('inputmode', 'none'),
+    });
+    this.says = h('div', { class: 'pad-says', role: 'alert' });
   }
 
   get text() {
@@ -35,7 +46,14 @@ export class Pad {
   say(found) {
     this.input.toggleAttribute('aria-invalid', Boolean(found));
     if (!found) return this.says.replaceChildren();
-    const choose = (choice) => h('button', {type: 'button', onclick: () => { this.text = this.choose(this.text, choice); this.changed(); }}, choice.text);
+    const choose = (choice) =>
+      h('button', {
+        type: 'button',
+        onclick: () => {
+          this.text = this.choose(this.text, choice);
+          this.changed();
+        },
+      }, choice.text);
     this.says.replaceChildren(h('p', {}, found.says), ...(found.choices ?? []).map(choose));
   }
 
@@ -45,7 +63,7 @@ export class Pad {
     try {
       await act();
     } catch (error) {
-      this.say({says: error.says ?? String(error), choices: []});
+      this.say({ says: error.says ?? String(error), choices: [] });
     } finally {
       for (const button of buttons) button.disabled = false;
     }

@@ -1,11 +1,11 @@
 /** When the fasteners are to be checked again: after a distance, on a day, or both. */
 
-import {h} from '../../dom.js';
-import {isOpen} from './step.js';
-import {likeBefore, replacingLike} from './same_entry.js';
-import {joint_terms as asks} from '../../reckon.js';
+import { h } from '../../dom.js';
+import { isOpen } from './step.js';
+import { likeBefore, replacingLike } from './same_entry.js';
+import { joint_terms as asks } from '../../reckon.js';
 
-const USUAL = {in: {distance: 500, unit: 'mi'}, mm: {distance: 800, unit: 'km'}};
+const USUAL = { in: { distance: 500, unit: 'mi' }, mm: { distance: 800, unit: 'km' } };
 
 function weeksOn(weeks) {
   const day = new Date(Date.now() + weeks * 7 * 86400000);
@@ -13,31 +13,69 @@ function weeksOn(weeks) {
 }
 
 async function keep(app, job, round, value) {
-  await app.keep([replacingLike(job, round, 'pick', {step: 'torque', field: 'recheck', value})]);
+  await app.keep([replacingLike(job, round, 'pick', { step: 'torque', field: 'recheck', value })]);
   await app.redraw();
 }
 
 function form(app, job, round, due) {
   const usual = USUAL[job.units];
-  const fault = h('p', {class: 'fault', role: 'alert'});
-  const distance = h('input', {name: 'distance', inputmode: 'numeric', autocomplete: 'off', value: String(due?.distance ?? usual.distance)});
-  const date = h('input', {name: 'date', type: 'date', value: due ? due.date ?? '' : weeksOn(4)});
+  const fault = h('p', { class: 'fault', role: 'alert' });
+  const distance = h('input', {
+    name: 'distance',
+    inputmode: 'numeric',
+    autocomplete: 'off',
+    value: String(due?.distance ?? usual.distance),
+  });
+  const date = h('input', { name: 'date', type: 'date', value: due ? due.date ?? '' : weeksOn(4) });
   const submit = (event) => {
     event.preventDefault();
     const far = distance.value.trim() ? Number(distance.value.replace(',', '.')) : null;
     const ok = far === null ? Boolean(date.value) : far > 0 && far <= 20000;
     fault.textContent = ok ? '' : 'Write a distance such as 800, or choose a day.';
-    return ok && keep(app, job, round, {distance: far, unit: far === null ? null : new FormData(event.target).get('unit'), date: date.value || null});
+    return ok &&
+      keep(app, job, round, {
+        distance: far,
+        unit: far === null ? null : new FormData(event.target).get('unit'),
+        date: date.value || null,
+      });
   };
-  const unit = (value, text) => h('label', {class: 'pick'}, h('input', {type: 'radio', name: 'unit', value, checked: value === (due?.unit ?? usual.unit)}), text);
-  return h('form', {class: 'settings-body', onsubmit: submit}, h('label', {class: 'field'}, 'After this distance', distance),
-    h('div', {class: 'picks abreast', role: 'radiogroup', 'aria-label': 'Unit of the distance'}, unit('km', 'km'), unit('mi', 'miles')), h('label', {class: 'field'}, 'On this day at the latest', date), h('div', {class: 'field'}, fault),
-    h('button', {class: 'main'}, 'Keep the re-check'));
+  const unit = (value, text) =>
+    h(
+      'label',
+      { class: 'pick' },
+      h('input', {
+        type: 'radio',
+        name: 'unit',
+        value,
+        checked: value === (due?.unit ?? usual.unit),
+      }),
+      text,
+    );
+  return h(
+    'form',
+    { class: 'settings-body', onsubmit: submit },
+    h('label', { class: 'field' }, 'After this distance', distance),
+    h(
+      'div',
+      { class: 'picks abreast', role: 'radiogroup', 'aria-label': 'Unit of the distance' },
+      unit('km', 'km'),
+      unit('mi', 'miles'),
+    ),
+    h('label', { class: 'field' }, 'On this day at the latest', date),
+    h('div', { class: 'field' }, fault),
+    h('button', { class: 'main' }, 'Keep the re-check'),
+  );
 }
 
 /** The folded box with what is due, and a form while the job is open. */
 export function recheckForm(app, job, round) {
-  const due = likeBefore(job, round, 'pick', {step: 'torque', field: 'recheck', value: {}})?.body.value ?? null;
-  return h('details', {class: 'box'}, h('summary', {}, due ? `Check again ${asks.recheck_words(due)}` : 'When to check again'),
-    isOpen(job) && form(app, job, round, due));
+  const due =
+    likeBefore(job, round, 'pick', { step: 'torque', field: 'recheck', value: {} })?.body.value ??
+      null;
+  return h(
+    'details',
+    { class: 'box' },
+    h('summary', {}, due ? `Check again ${asks.recheck_words(due)}` : 'When to check again'),
+    isOpen(job) && form(app, job, round, due),
+  );
 }

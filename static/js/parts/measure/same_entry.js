@@ -1,6 +1,9 @@
-/** Entries that stand in for one another by more than their field: a joint's, a place's, a fastener's. */
+/**
+ * Entries that stand in for one another by more than their field: a joint's, a place's, a
+ * fastener's.
+ */
 
-import {fold} from '../../reckon.js';
+import { fold } from '../../reckon.js';
 
 /** What makes two entries of a step the same reading or choice. */
 const SAME = {
@@ -13,12 +16,21 @@ const SAME = {
 /** The standing entry of a round that says what `body` would say anew, or null. */
 export function likeBefore(job, round, kind, body) {
   const same = SAME[body.step];
-  const isLike = (entry) => entry.kind === kind && entry.round === round && entry.body.step === body.step && same(entry.body) === same(body);
+  const isLike = (entry) =>
+    entry.kind === kind && entry.round === round && entry.body.step === body.step &&
+    same(entry.body) === same(body);
   return fold.standing(job.entries).findLast(isLike) ?? null;
 }
 
 /** An entry about a job in place of the one that stands for the same thing. */
 export function replacingLike(job, round, kind, body, typed = null) {
   const before = likeBefore(job, round, kind, body);
-  return {kind, vehicle: job.vehicle, job: job.job, round, typed, body: before ? {...body, replaces: before.id} : body};
+  return {
+    kind,
+    vehicle: job.vehicle,
+    job: job.job,
+    round,
+    typed,
+    body: before ? { ...body, replaces: before.id } : body,
+  };
 }

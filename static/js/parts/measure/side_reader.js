@@ -1,15 +1,17 @@
 /** A step in which readings go left and right by turns: the pad, the columns and their drafts. */
 
-import {askReason, readingsOf, sidesTable, typedWords} from './readings.js';
-import {isOpen} from './step.js';
-import {loadJob} from '../../model.js';
-import {TapePad, tapeFor} from './tape_pad.js';
+import { askReason, readingsOf, sidesTable, typedWords } from './readings.js';
+import { isOpen } from './step.js';
+import { loadJob } from '../../model.js';
+import { tapeFor, TapePad } from './tape_pad.js';
 
 const DRAFT_MS = 300;
 
 /** How many readings of a side count: those that stand, and that no change came after. */
 function counted(readings, side) {
-  return readings.filter(({entry, stands, overtaken}) => stands && !overtaken && entry.body.field === side).length;
+  return readings.filter(({ entry, stands, overtaken }) =>
+    stands && !overtaken && entry.body.field === side
+  ).length;
 }
 
 /** The side whose reading is wanted next, or null when each side has `wanted`. */
@@ -35,19 +37,21 @@ export class Draft {
 }
 
 /**
- * Pad and columns of one step of a job, which wants `wanted` readings of a side; `extra()` is laid into
- * each reading's body, and `foresee(job)` is the answer, if there is one, of the job with a reading that
- * is being kept.
+ * Pad and columns of one step of a job, which wants `wanted` readings of a side; `extra()` is laid
+ * into each reading's body, and `foresee(job)` is the answer, if there is one, of the job with a
+ * reading that is being kept.
  */
 export class SideReader {
-  constructor(app, {job, round, step, wanted = 1, extra = () => ({}), foresee = null}) {
-    Object.assign(this, {app, job, round, step, wanted, extra, foresee, side: null});
+  constructor(app, { job, round, step, wanted = 1, extra = () => ({}), foresee = null }) {
+    Object.assign(this, { app, job, round, step, wanted, extra, foresee, side: null });
     this.draft = new Draft(app.store);
     this.pad = new TapePad({
       tape: app.tape ?? tapeFor(job.units, job.record.read_to),
       onKeep: (reading) => this.#keep(reading),
       onText: (text) => this.#typed(text),
-      onTape: (name) => { app.tape = name; },
+      onTape: (name) => {
+        app.tape = name;
+      },
     });
     this.element = this.#table();
   }
@@ -64,8 +68,10 @@ export class SideReader {
   async turnTo(side) {
     this.side = side;
     const count = counted(this.readings, side);
-    const label = `${side} ${count + 1}${count < this.wanted && this.wanted > 1 ? ` of ${this.wanted}` : ''}`;
-    this.pad.ask(`Keep ${label}`, `${this.step === 'heights' ? 'Ride height' : 'Reading'} ${label}`);
+    const ofHowMany = count < this.wanted && this.wanted > 1 ? ` of ${this.wanted}` : '';
+    const label = `${side} ${count + 1}${ofHowMany}`;
+    const what = this.step === 'heights' ? 'Ride height' : 'Reading';
+    this.pad.ask(`Keep ${label}`, `${what} ${label}`);
     this.pad.text = await this.app.store.draft(this.draftKey) ?? '';
     this.#lay();
   }
@@ -84,10 +90,13 @@ export class SideReader {
 
   #table() {
     return sidesTable({
-      readings: this.readings, units: this.job.units, drivingSide: this.job.record.driving_side ?? 'left', flip: this.app.flip,
-      now: this.side && isOpen(this.job) ? {side: this.side, text: this.pad.text} : null,
+      readings: this.readings,
+      units: this.job.units,
+      drivingSide: this.job.record.driving_side ?? 'left',
+      flip: this.app.flip,
+      now: this.side && isOpen(this.job) ? { side: this.side, text: this.pad.text } : null,
       onStrike: (entry, stands) => this.#strike(entry, stands),
-      onSide: isOpen(this.job) ? (side) => this.app.redraw({phase: 'read', side}) : null,
+      onSide: isOpen(this.job) ? (side) => this.app.redraw({ phase: 'read', side }) : null,
     });
   }
 
@@ -97,21 +106,30 @@ export class SideReader {
     if (live) live.textContent = text || '\u2026';
   }
 
-  async #keep({value, unit, typed, read_to}) {
-    const {job, round, step, side} = this;
-    const body = {step, field: side, value, unit, read_to, ...this.extra()};
+  async #keep({ value, unit, typed, read_to }) {
+    const { job, round, step, side } = this;
+    const body = { step, field: side, value, unit, read_to, ...this.extra() };
     this.draft.cancel();
-    await this.app.keep([{kind: 'reading', vehicle: job.vehicle, job: job.job, round, typed, body}], {
-      dropDraft: this.draftKey, foresee: (made) => this.foresee?.(job.with(made)),
+    await this.app.keep([{
+      kind: 'reading',
+      vehicle: job.vehicle,
+      job: job.job,
+      round,
+      typed,
+      body,
+    }], {
+      dropDraft: this.draftKey,
+      foresee: (made) => this.foresee?.(job.with(made)),
     });
     // Whoever keeps a reading is done with choosing what is measured.
-    await this.app.redraw({phase: null, side: null, settings: false});
+    await this.app.redraw({ phase: null, side: null, settings: false });
   }
 
   async #strike(entry, stands) {
     if (!isOpen(this.job)) return;
     if (!stands) await this.app.bringBack(this.job, entry);
-    const reason = stands && await askReason(`${entry.body.field} ${typedWords(entry, this.job.units)}`);
+    const reason = stands &&
+      await askReason(`${entry.body.field} ${typedWords(entry, this.job.units)}`);
     if (reason) await this.app.strike(this.job, entry, reason);
     await this.app.redraw();
   }

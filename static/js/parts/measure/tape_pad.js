@@ -3,9 +3,9 @@
  * mark on a drawn inch of tape, millimeters by digits or on a drawn centimeter, anything by typing.
  */
 
-import {h, line, round, s, words} from '../../dom.js';
-import {lengths} from '../../reckon.js';
-import {Pad} from './pad.js';
+import { h, line, round, s, words } from '../../dom.js';
+import { lengths } from '../../reckon.js';
+import { Pad } from './pad.js';
 
 const INCH = 25.4;
 const WIDTH = 360;
@@ -16,10 +16,10 @@ const DEEP = 84;
 
 /** The tapes that can be read: what a drawn stretch holds and how it is divided. */
 const TAPES = {
-  in16: {unit: 'in', marks: 16, step: INCH / 16, other: 'in32', offer: '32nds', name: '16ths'},
-  in32: {unit: 'in', marks: 32, step: INCH / 32, other: 'in16', offer: '16ths', name: '32nds'},
-  mm1: {unit: 'mm', marks: 10, step: 1, other: 'mm05', offer: 'half mm', name: 'mm'},
-  mm05: {unit: 'mm', marks: 20, step: 0.5, other: 'mm1', offer: 'whole mm', name: 'half mm'},
+  in16: { unit: 'in', marks: 16, step: INCH / 16, other: 'in32', offer: '32nds', name: '16ths' },
+  in32: { unit: 'in', marks: 32, step: INCH / 32, other: 'in16', offer: '16ths', name: '32nds' },
+  mm1: { unit: 'mm', marks: 10, step: 1, other: 'mm05', offer: 'half mm', name: 'mm' },
+  mm05: { unit: 'mm', marks: 20, step: 0.5, other: 'mm1', offer: 'whole mm', name: 'half mm' },
 };
 
 /** The tape of a unit that is read to `readTo` mm. */
@@ -53,16 +53,31 @@ export function written(tapeName, marks) {
 /** The drawn stretch of tape that begins at `base` marks, read at `at` marks or nowhere. */
 function drawTape(tape, base, at) {
   const x = (mark) => EDGE + (mark * SPAN) / tape.marks;
-  const marks = Array.from({length: tape.marks + 1}, (_, index) => line(
-    x(index), TOP, x(index), TOP + markHeight(tape, index), index % (tape.marks / (tape.unit === 'in' ? 4 : 2)) ? 'mark' : 'mark bold'));
+  const marks = Array.from({ length: tape.marks + 1 }, (_, index) =>
+    line(
+      x(index),
+      TOP,
+      x(index),
+      TOP + markHeight(tape, index),
+      index % (tape.marks / (tape.unit === 'in' ? 4 : 2)) ? 'mark' : 'mark bold',
+    ));
   const per = tape.unit === 'in' ? 1 : 10;
   const whole = (base / tape.marks) * per;
   return [
-    s('rect', {x: 0, y: TOP, width: WIDTH, height: DEEP, class: 'tape-body'}),
-    at === null ? null : s('rect', {x: 0, y: TOP, width: round(x(at - base)), height: DEEP, class: 'tape-run'}),
-    marks, quarterWords(tape, x),
+    s('rect', { x: 0, y: TOP, width: WIDTH, height: DEEP, class: 'tape-body' }),
+    at === null
+      ? null
+      : s('rect', { x: 0, y: TOP, width: round(x(at - base)), height: DEEP, class: 'tape-run' }),
+    marks,
+    quarterWords(tape, x),
     words(x(0) + 5, TOP + 79, `${whole} ${tape.unit}`, 'tape-whole'),
-    words(WIDTH * 0.58, TOP + 79, at === null ? `${tape.name}: touch the mark` : tape.name, 'tape-part', 'middle'),
+    words(
+      WIDTH * 0.58,
+      TOP + 79,
+      at === null ? `${tape.name}: touch the mark` : tape.name,
+      'tape-part',
+      'middle',
+    ),
     words(x(tape.marks) - 5, TOP + 79, String(whole + per), 'tape-whole', 'end'),
     at === null ? null : pointer(x(at - base)),
   ];
@@ -71,30 +86,54 @@ function drawTape(tape, base, at) {
 function quarterWords(tape, x) {
   if (tape.unit === 'mm') return [words(x(tape.marks / 2), TOP + 62, '5', 'tape-part', 'middle')];
   return [[1, '1/4', 53], [2, '1/2', 63], [3, '3/4', 53]].map(([quarter, text, down]) =>
-    words(x((tape.marks * quarter) / 4), TOP + down, text, 'tape-part', 'middle'));
+    words(x((tape.marks * quarter) / 4), TOP + down, text, 'tape-part', 'middle')
+  );
 }
 
 // Above the tape, so that the finger hides nothing.
 function pointer(x) {
-  return s('g', {}, line(x, 6, x, TOP + DEEP, 'pointer'), s('path', {d: `M${round(x - 11)} 0h22l-11 15z`, class: 'pointer-head'}));
+  return s(
+    'g',
+    {},
+    line(x, 6, x, TOP + DEEP, 'pointer'),
+    s('path', { d: `M${round(x - 11)} 0h22l-11 15z`, class: 'pointer-head' }),
+  );
 }
 
 export class TapePad extends Pad {
   /**
-   * `onKeep({value, unit, typed, read_to})` returns a promise; the text stays until its owner sets another.
+   * `onKeep({value, unit, typed, read_to})` returns a promise; the text stays until its owner
+   * sets another.
    * `onText(text)` hears every change, `onTape(name)` a change of tape.
    */
-  constructor({tape, onKeep, onText = () => {}, onTape = () => {}}) {
-    super({onText});
+  constructor({ tape, onKeep, onText = () => {}, onTape = () => {} }) {
+    super({ onText });
     this.tapeName = tape;
     this.onKeep = onKeep;
     this.onTape = onTape;
     this.input.addEventListener('keydown', (event) => this.#key(event));
-    this.svg = s('svg', {viewBox: `0 0 ${WIDTH} ${TOP + DEEP}`, class: 'tape', role: 'slider', tabindex: '0', 'aria-label': 'Tape', 'aria-valuemin': '0',
-      onpointerdown: (event) => this.#touch(event, true), onpointermove: (event) => this.#touch(event, false), onkeydown: (event) => this.#arrow(event)});
-    this.keepButton = h('button', {class: 'main keep', type: 'submit'}, 'Keep');
-    this.unitButton = h('button', {type: 'button', class: 'alt', onclick: () => this.#otherUnit()});
-    this.divisionButton = h('button', {type: 'button', class: 'alt', onclick: () => this.#useTape(this.tape.other)});
+    this.svg = s('svg', {
+      viewBox: `0 0 ${WIDTH} ${TOP + DEEP}`,
+      class: 'tape',
+      role: 'slider',
+      tabindex: '0',
+      'aria-label': 'Tape',
+      'aria-valuemin': '0',
+      onpointerdown: (event) => this.#touch(event, true),
+      onpointermove: (event) => this.#touch(event, false),
+      onkeydown: (event) => this.#arrow(event),
+    });
+    this.keepButton = h('button', { class: 'main keep', type: 'submit' }, 'Keep');
+    this.unitButton = h('button', {
+      type: 'button',
+      class: 'alt',
+      onclick: () => this.#otherUnit(),
+    });
+    this.divisionButton = h('button', {
+      type: 'button',
+      class: 'alt',
+      onclick: () => this.#useTape(this.tape.other),
+    });
     this.element = this.#build();
     this.draw();
   }
@@ -104,16 +143,51 @@ export class TapePad extends Pad {
   }
 
   #build() {
-    const key = (digit) => h('button', {type: 'button', class: 'key', onclick: () => this.#digit(digit)}, digit);
-    const nudge = (by, name, sign) => h('button', {type: 'button', class: 'nudge', 'aria-label': name, onclick: () => this.#nudge(by)}, sign);
-    return h('form', {class: 'pad', novalidate: true, onsubmit: (event) => { event.preventDefault(); this.keep(); }},
+    const key = (digit) =>
+      h('button', { type: 'button', class: 'key', onclick: () => this.#digit(digit) }, digit);
+    const nudge = (by, name, sign) =>
+      h('button', {
+        type: 'button',
+        class: 'nudge',
+        'aria-label': name,
+        onclick: () => this.#nudge(by),
+      }, sign);
+    return h(
+      'form',
+      {
+        class: 'pad',
+        novalidate: true,
+        onsubmit: (event) => {
+          event.preventDefault();
+          this.keep();
+        },
+      },
       this.says,
-      h('div', {class: 'pad-read'}, nudge(-1, 'One mark less', '\u2212'), this.input, nudge(1, 'One mark more', '+')),
+      h(
+        'div',
+        { class: 'pad-read' },
+        nudge(-1, 'One mark less', '\u2212'),
+        this.input,
+        nudge(1, 'One mark more', '+'),
+      ),
       this.svg,
-      h('div', {class: 'keys'},
-        ['1', '2', '3', '4', '5'].map(key), h('button', {type: 'button', class: 'key', 'aria-label': 'Rub out', onclick: () => this.#rubOut()}, '\u232b'),
-        ['6', '7', '8', '9', '0'].map(key), h('button', {type: 'button', class: 'key alt', onclick: () => this.type()}, 'abc'),
-        this.unitButton, this.divisionButton, this.keepButton));
+      h(
+        'div',
+        { class: 'keys' },
+        ['1', '2', '3', '4', '5'].map(key),
+        h('button', {
+          type: 'button',
+          class: 'key',
+          'aria-label': 'Rub out',
+          onclick: () => this.#rubOut(),
+        }, '\u232b'),
+        ['6', '7', '8', '9', '0'].map(key),
+        h('button', { type: 'button', class: 'key alt', onclick: () => this.type() }, 'abc'),
+        this.unitButton,
+        this.divisionButton,
+        this.keepButton,
+      ),
+    );
   }
 
   /** Names what the next reading is: `Keep left 1 of 2`, for what is measured. */
@@ -132,7 +206,16 @@ export class TapePad extends Pad {
     const typed = this.text.trim();
     const found = this.read();
     if (!found.ok) return this.say(found);
-    return this.keeping([this.keepButton], () => this.onKeep({value: found.value, unit: found.unit, typed, read_to: this.#readTo(found.unit)}));
+    return this.keeping(
+      [this.keepButton],
+      () =>
+        this.onKeep({
+          value: found.value,
+          unit: found.unit,
+          typed,
+          read_to: this.#readTo(found.unit),
+        }),
+    );
   }
 
   // A length typed in the other unit was read from another tape than the one drawn.
@@ -156,7 +239,8 @@ export class TapePad extends Pad {
     return Math.floor((this.#marks() ?? 0) / this.tape.marks) * this.tape.marks;
   }
 
-  // A whole number of inches stays on the stretch that begins with it; the end of a stretch is the next one's begin.
+  // A whole number of inches stays on the stretch that begins with it; the end of a stretch is the
+  // next one's begin.
   #touch(event, down) {
     if (!down && !this.svg.hasPointerCapture(event.pointerId)) return;
     if (down) this.svg.setPointerCapture(event.pointerId);
@@ -172,7 +256,14 @@ export class TapePad extends Pad {
   }
 
   #arrow(event) {
-    const by = {ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: this.tape.marks, PageDown: -this.tape.marks}[event.key];
+    const by = {
+      ArrowRight: 1,
+      ArrowUp: 1,
+      ArrowLeft: -1,
+      ArrowDown: -1,
+      PageUp: this.tape.marks,
+      PageDown: -this.tape.marks,
+    }[event.key];
     if (!by) return;
     event.preventDefault();
     this.#nudge(by);
@@ -183,7 +274,10 @@ export class TapePad extends Pad {
     const [, whole, rest] = /^(\d*)(.*)$/s.exec(this.text);
     if (this.tape.unit === 'in' && rest.startsWith('/')) this.input.value = `${digit} ${this.text}`;
     else if (rest.startsWith('.')) this.input.value += digit;
-    else this.input.value = `${whole.length < 4 ? whole + digit : whole}${rest}`.replace(/^0+(?=\d)/, '');
+    else {this.input.value = `${whole.length < 4 ? whole + digit : whole}${rest}`.replace(
+        /^0+(?=\d)/,
+        '',
+      );}
     this.changed();
   }
 
@@ -194,8 +288,14 @@ export class TapePad extends Pad {
   }
 
   #key(event) {
-    if (event.key === 'ArrowUp') { event.preventDefault(); this.#nudge(1); }
-    if (event.key === 'ArrowDown') { event.preventDefault(); this.#nudge(-1); }
+    if (event.key === 'ArrowUp') {
+      event.preventDefault();
+      this.#nudge(1);
+    }
+    if (event.key === 'ArrowDown') {
+      event.preventDefault();
+      this.#nudge(-1);
+    }
   }
 
   #useTape(name) {
@@ -211,9 +311,14 @@ export class TapePad extends Pad {
   /** Draws the tape as the text reads. */
   draw() {
     const marks = this.#marks();
-    this.svg.replaceChildren(...drawTape(this.tape, this.#base(), this.text ? marks : null).flat(Infinity).filter(Boolean));
+    this.svg.replaceChildren(
+      ...drawTape(this.tape, this.#base(), this.text ? marks : null).flat(Infinity).filter(Boolean),
+    );
     this.svg.setAttribute('aria-valuenow', String(marks ?? 0));
-    this.svg.setAttribute('aria-valuetext', this.text ? `${this.text} ${this.tape.unit}` : 'nothing read yet');
+    this.svg.setAttribute(
+      'aria-valuetext',
+      this.text ? `${this.text} ${this.tape.unit}` : 'nothing read yet',
+    );
     this.unitButton.textContent = this.tape.unit === 'in' ? 'mm' : 'inch';
     this.divisionButton.textContent = this.tape.offer;
     this.input.setAttribute('placeholder', this.tape.unit);

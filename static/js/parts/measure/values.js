@@ -1,36 +1,44 @@
 /** Values that stand once in a round: where each comes from, their rows, and how one is entered. */
 
-import {adjusterForm, adjusterWords} from './adjuster.js';
-import {Draft} from './side_reader.js';
-import {h} from '../../dom.js';
-import {isOpen, replacing, standingEntry} from './step.js';
-import {links_of_round as linksOfRound, fold, lengths} from '../../reckon.js';
-import {TapePad, tapeFor} from './tape_pad.js';
-import {typedWords} from './readings.js';
+import { adjusterForm, adjusterWords } from './adjuster.js';
+import { Draft } from './side_reader.js';
+import { h } from '../../dom.js';
+import { isOpen, replacing, standingEntry } from './step.js';
+import { fold, lengths, links_of_round as linksOfRound } from '../../reckon.js';
+import { tapeFor, TapePad } from './tape_pad.js';
+import { typedWords } from './readings.js';
 
 /**
  * The values of one step in a round. `names` and `asks` are by field, `picks` the fields that are
  * chosen and not read; `valueOf(sheet, field)` finds a value; `words(field, value)` may write it.
  */
 export class Values {
-  constructor(app, job, round, {step, names, asks, picks, valueOf, words = () => null}) {
-    Object.assign(this, {app, job, round, step, names, asks, picks, words});
+  constructor(app, job, round, { step, names, asks, picks, valueOf, words = () => null }) {
+    Object.assign(this, { app, job, round, step, names, asks, picks, words });
     this.value = (field) => valueOf(job.sheet(round), field) ?? null;
   }
 
-  /** Where a value comes from: measured here, confirmed, or carried over; with its entry if here. */
+  /**
+   * Where a value comes from: measured here, confirmed, or carried over; with its entry if here.
+   */
   origin(field) {
-    const here = standingEntry(this.job, this.round, this.picks.includes(field) ? 'pick' : 'reading', field, this.step);
-    if (here) return {words: here.state === 'kept' ? 'this phone' : 'measured', entry: here};
-    if (this.value(field) === null) return {words: ''};
+    const here = standingEntry(
+      this.job,
+      this.round,
+      this.picks.includes(field) ? 'pick' : 'reading',
+      field,
+      this.step,
+    );
+    if (here) return { words: here.state === 'kept' ? 'this phone' : 'measured', entry: here };
+    if (this.value(field) === null) return { words: '' };
     const confirmed = standingEntry(this.job, this.round, 'pick', 'carried', this.step);
-    return {words: confirmed ? 'confirmed' : 'carried over'};
+    return { words: confirmed ? 'confirmed' : 'carried over' };
   }
 
   shown(field) {
     const value = this.value(field);
     if (value === null) return 'not known';
-    const {entry} = this.origin(field);
+    const { entry } = this.origin(field);
     return this.words(field, value, entry) ?? this.#plainly(field, value, entry);
   }
 
@@ -38,48 +46,90 @@ export class Values {
     if (field === 'adjuster') return adjusterWords(value);
     if (typeof value === 'string') return value;
     const by = field === 'length' ? this.#changedBy() : 0;
-    const read = entry?.kind === 'reading' ? typedWords(entry, this.job.units) : lengths.show_length(Math.abs(value - by), this.job.units);
+    const read = entry?.kind === 'reading'
+      ? typedWords(entry, this.job.units)
+      : lengths.show_length(Math.abs(value - by), this.job.units);
     return linksOfRound.then_words(read, by);
   }
 
   // What was read stays as it was read; the sums go on from it by the changes that were logged.
   #changedBy() {
-    const {job, round, step} = this;
+    const { job, round, step } = this;
     const filed = job.record[`${step}s`]?.[job.axle] ?? {};
     return linksOfRound.changed_by(fold.standing(job.entries), round, filed, step);
   }
 
   row(field) {
-    return h('li', {}, h('button', {type: 'button', class: 'row', disabled: !isOpen(this.job), onclick: () => this.app.redraw({field})},
-      h('b', {}, this.names[field]), h('span', {}, this.shown(field)), h('span', {class: 'soft wide'}, this.origin(field).words)));
+    return h(
+      'li',
+      {},
+      h(
+        'button',
+        {
+          type: 'button',
+          class: 'row',
+          disabled: !isOpen(this.job),
+          onclick: () => this.app.redraw({ field }),
+        },
+        h('b', {}, this.names[field]),
+        h('span', {}, this.shown(field)),
+        h('span', { class: 'soft wide' }, this.origin(field).words),
+      ),
+    );
   }
 
   /** The rows of these fields, each a way to enter its value. */
   rows(fields) {
-    return h('ul', {class: 'rows'}, fields.map((field) => this.row(field)));
+    return h('ul', { class: 'rows' }, fields.map((field) => this.row(field)));
   }
 
   /** The button that confirms what was carried over, where anything was. */
   carriedButton(fields) {
     const carried = fields.some((field) => this.origin(field).words === 'carried over');
     const confirm = async () => {
-      await this.app.keep([replacing(this.job, this.round, 'pick', {step: this.step, field: 'carried', value: true})]);
+      await this.app.keep([
+        replacing(this.job, this.round, 'pick', { step: this.step, field: 'carried', value: true }),
+      ]);
       await this.app.redraw();
     };
-    return carried && isOpen(this.job) && h('button', {type: 'button', onclick: confirm}, 'The carried values still hold');
+    return carried && isOpen(this.job) &&
+      h('button', { type: 'button', onclick: confirm }, 'The carried values still hold');
   }
 
   /** Keeps a choice and goes back to all values. */
   async keepPick(field, value, typed = null) {
-    await this.app.keep([replacing(this.job, this.round, 'pick', {step: this.step, field, value}, typed)]);
-    await this.app.redraw({field: null});
+    await this.app.keep([
+      replacing(this.job, this.round, 'pick', { step: this.step, field, value }, typed),
+    ]);
+    await this.app.redraw({ field: null });
   }
 
   /** Choices side by side; picking one keeps it. */
   choices(field, legend, options) {
     const chosen = this.value(field);
-    return h('fieldset', {}, h('legend', {}, legend), h('div', {class: 'picks abreast'}, options.map((option) =>
-      h('label', {class: 'pick'}, h('input', {type: 'radio', name: field, value: option, checked: option === chosen, onchange: () => this.keepPick(field, option)}), option))));
+    return h(
+      'fieldset',
+      {},
+      h('legend', {}, legend),
+      h(
+        'div',
+        { class: 'picks abreast' },
+        options.map((option) =>
+          h(
+            'label',
+            { class: 'pick' },
+            h('input', {
+              type: 'radio',
+              name: field,
+              value: option,
+              checked: option === chosen,
+              onchange: () => this.keepPick(field, option),
+            }),
+            option,
+          )
+        ),
+      ),
+    );
   }
 
   /** The form of the adjuster. */
@@ -89,21 +139,36 @@ export class Values {
 
   /** The button that leaves a value as it is. */
   leaveButton() {
-    return h('button', {type: 'button', onclick: () => this.app.redraw({field: null})}, 'Leave as it is');
+    return h(
+      'button',
+      { type: 'button', onclick: () => this.app.redraw({ field: null }) },
+      'Leave as it is',
+    );
   }
 
   /** The pad for a length; `signed(mm)` gives the value its sign where it has one. */
   async pad(field, signed = (mm) => mm) {
-    const {app, job, round, step} = this;
+    const { app, job, round, step } = this;
     const key = `${job.job}|${round}|${step}|${field}`;
     const draft = new Draft(app.store);
     const pad = new TapePad({
       tape: app.tape ?? tapeFor(job.units, job.record.read_to),
-      onText: (text) => draft.note(key, text), onTape: (name) => { app.tape = name; },
-      onKeep: async ({value, unit, typed, read_to}) => {
+      onText: (text) => draft.note(key, text),
+      onTape: (name) => {
+        app.tape = name;
+      },
+      onKeep: async ({ value, unit, typed, read_to }) => {
         draft.cancel();
-        await app.keep([replacing(job, round, 'reading', {step, field, value: signed(value), unit, read_to}, typed)], {dropDraft: key});
-        await app.redraw({field: null});
+        await app.keep([
+          replacing(
+            job,
+            round,
+            'reading',
+            { step, field, value: signed(value), unit, read_to },
+            typed,
+          ),
+        ], { dropDraft: key });
+        await app.redraw({ field: null });
       },
     });
     pad.ask(`Keep ${this.names[field].toLowerCase()}`, this.names[field]);
