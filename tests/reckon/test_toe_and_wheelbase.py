@@ -77,9 +77,11 @@ def test_yaw_is_positive_where_the_left_wheelbase_is_longer():
 
     assert found["yaw_deg"] == pytest.approx(math.degrees(math.atan(3 / 1480)))
     assert found["difference"] == 3
-    assert (
-        "The left wheel stands 3.0\u202fmm forward: the axle is 0.12° off square." in found["why"]
-    )
+    assert found["why"] == [
+        "The left wheel stands 3.0\u202fmm forward: the axle is 0.12° off square. One difference"
+        " cannot tell which of the two axles is off: measure the diagonals from each axle to the"
+        " frame."
+    ]
 
 
 @pytest.mark.parametrize(

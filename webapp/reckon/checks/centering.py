@@ -15,7 +15,15 @@ from ..typed.lengths import show_amount, show_length, show_limit, show_step
 
 TOLERANCE = 1e-9
 READINGS_A_SIDE = 2
+MARKS_APART = 2
 SUM_ALLOWANCE = 1.0
+# Where a tape is started by mistake, mm.
+TAPE_STARTS = {"1 in": INCH, "1 cm": 10.0, "10 cm": 100.0}
+# Wheel spacers that are sold, mm: one is forgotten more often than a part is changed.
+SPACERS = {
+    "1/4 in": 6.35, "5/16 in": 7.9375, "1/2 in": 12.7, "15 mm": 15.0, "20 mm": 20.0, "30 mm": 30.0,
+    "1 1/4 in": 31.75, "1 1/2 in": 38.1,
+}  # fmt: skip
 TILT_NEEDED = "The floor's tilt was not measured, and both plumb lines lean with it."
 
 
@@ -30,11 +38,14 @@ def centering(sheet: dict, limits: dict) -> dict:
         return found
     found.update(reckoned(part, limits))
     found.update(sum_check(part, found, sheet.get("units", "mm")))
+    found["unsteady"] = apart(part, limits)
     blocked = what_blocks(sheet)
     if len(short) == 0:
+        blocked = blocked + found["unsteady"]
+        if len(blocked) == 0:
+            blocked = scattered(part, found, limits)
         found["state"] = "no_verdict" if len(blocked) > 0 else verdict(found, limits["offset"])
-    found["why"] = short + blocked + doubts(part, found, limits)
-    found["unsteady"] = apart(part, max(limits["repeat"], part["read_to"]))
+    found["why"] = short + blocked + doubts(part, found)
     if found["state"] == "too_close":
         found["settle"] = what_settles(part, found, limits)
         found["why"].append(found["settle"])
@@ -169,40 +180,84 @@ def sum_hint(part: dict, excess: float, room: float, unit: str) -> str:
     """What may make the sum differ, most telling cause first."""
     more = "more" if excess > 0 else "less"
     says = f"The sides add up to {show_amount(abs(excess), unit)} {more} than before. "
-    if abs(abs(excess) - INCH) <= room:
+    likeliest = None
+    for each in causes_of(part, excess):
+        miss = abs(abs(excess) - each["amount"])
+        if miss <= room and (likeliest is None or miss < likeliest["miss"]):
+            likeliest = {"miss": miss, "says": each["says"]}
+    if likeliest is None:
+        return says + "One side may be misread, or parts were changed. Measure both sides again."
+    return says + likeliest["says"]
+
+
+def causes_of(part: dict, excess: float) -> list:
+    """What makes sums differ by a certain amount (mm), as {amount, says}, the commonest first."""
+    again = " Measure both sides again."
+    causes: list = []
+    for name in list(TAPE_STARTS):
+        amount = TAPE_STARTS[name]
         if excess > 0:
-            return (
-                f"{says}One tape may have been started at the 1 in mark. Measure both sides again."
-            )
-        return (
-            f"{says}That is 1 in: a tape may have been read an inch short. Measure both "
-            "sides again."
-        )
+            one = f"One tape may have been started at the {name} mark."
+            both = f"Both tapes may have been started at the {name} mark."
+        else:
+            one = f"That is {name}: a side may have been read {name} short."
+            both = f"Both sides may have been read {name} short."
+        causes.append({"amount": amount, "says": one + again})
+        causes.append({"amount": 2 * amount, "says": both + again})
     for side in ["left", "right"]:
-        extra = part.get(f"{side}_extra") or 0.0
-        if extra != 0.0 and abs(abs(excess) - abs(extra)) <= room:
-            return f"{says}That is the {side} spacer: is it fitted, and taken off only once?"
-    return f"{says}One side may be misread, or parts were changed. Measure both sides again."
+        extra = abs(part.get(side + "_extra") or 0.0)
+        if extra != 0.0:
+            says = f"That is the {side} spacer: is it fitted, and taken off only once?"
+            causes.append({"amount": extra, "says": says})
+    if excess > 0:
+        for name in list(SPACERS):
+            says = f"A spacer of {name} on one side would do that. Look behind both wheels."
+            causes.append({"amount": SPACERS[name], "says": says})
+    return causes
 
 
-def apart(part: dict, most: float) -> list:
-    """The sides whose readings lie more than `most` mm apart, as sentences.
+def apart(part: dict, limits: dict) -> list:
+    """The sides whose readings lie further apart than they may, as sentences.
 
-    Beside the answer stands only what one mark of the tape does not explain.
+    That is the house's repeat limit, or two marks of the tape where those are more.
     """
+    most = max(limits["repeat"], MARKS_APART * part["read_to"])
     says: list = []
     for side in ["left", "right"]:
         if spread(part[side]) > most + TOLERANCE:
             says.append(
-                f"The {side} does not repeat: its readings lie "
-                f"{fixed(spread(part[side]), 1)}\u202fmm apart. Look for play first."
+                f"The {side} does not repeat: its readings lie {fixed(spread(part[side]), 1)}"
+                "\u202fmm apart. Read again with the tape square, then look for play."
             )
     return says
 
 
-def doubts(part: dict, found: dict, limits: dict) -> list:
+def scattered(part: dict, found: dict, limits: dict) -> list:
+    """A sentence where nothing but scatter makes the readings too close to call; else none."""
+    steady = dict(found)
+    steady["expanded"] = expanded_of(steady_part(part), limits)
+    if verdict(found, limits["offset"]) != "too_close":
+        return []
+    if verdict(steady, limits["offset"]) == "too_close":
+        return []
+    widest = max(spread(part["left"]), spread(part["right"]))
+    return [
+        f"The readings of a side lie up to {fixed(widest, 1)}\u202fmm apart, and that alone"
+        " hides whether the axle is inside the limit. Read again with the tape square."
+    ]
+
+
+def steady_part(part: dict) -> dict:
+    """The same readings as if those of a side had all come out alike."""
+    steady = dict(part)
+    for side in ["left", "right"]:
+        steady[side] = [mean(part[side])]
+    return steady
+
+
+def doubts(part: dict, found: dict) -> list:
     """What weakens the readings, as sentences."""
-    says = apart(part, limits["repeat"])
+    says: list = []
     if found["sum_state"] == "differs":
         says.append(found["sum_hint"])
     if part.get("face") == "tire":
@@ -227,15 +282,11 @@ def what_settles(part: dict, found: dict, limits: dict) -> str:
     finer["read_to"] = part["read_to"] / 2
     if expanded_of(finer, limits) <= margin:
         return f"Reading to {show_step(finer['read_to'])} would settle it."
-    more = dict(part)
-    more["left"] = part["left"] + part["left"]
-    more["right"] = part["right"] + part["right"]
-    if expanded_of(more, limits) <= margin:
-        return "Twice as many readings on each side would settle it."
-    more["read_to"] = finer["read_to"]
-    if expanded_of(more, limits) <= margin:
+    finer["left"] = part["left"] + part["left"]
+    finer["right"] = part["right"] + part["right"]
+    if expanded_of(finer, limits) <= margin:
         return "A finer tape and twice as many readings on each side would settle it."
-    return "It sits on the limit: no tape will settle that. Correct it, or let the lead decide."
+    return "It sits on the limit: no tape will settle that. Let the lead decide."
 
 
 def expanded_of(part: dict, limits: dict) -> float:

@@ -17,6 +17,10 @@ BASE_NEEDED = {
     "track": "the track",
 }
 EVEN = 1e-9
+WHICH_AXLE = (
+    "One difference cannot tell which of the two axles is off: measure the diagonals from each axle"
+    " to the frame."
+)
 
 
 def lacking(part: dict, needed: dict, name: str) -> list:
@@ -98,7 +102,7 @@ def square_words(yaw: float, difference: float, forward: str) -> str:
         return "The axle stands square: both wheelbases are the same."
     return (
         f"The {forward} wheel stands {show_mm(abs(difference))} forward: the axle is "
-        f"{degrees(abs(yaw), 2)} off square."
+        f"{degrees(abs(yaw), 2)} off square. {WHICH_AXLE}"
     )
 
 
