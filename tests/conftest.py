@@ -7,11 +7,11 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 from kit.entries import add_people, hire
-from kit.phones import Phone, asking, asking_at
+from kit.phones import Phone, asking, asking_at, code_for
 from kit.servers import Server
 
 from webapp import create_app
-from webapp.door.credentials import new_code
+from webapp.door.pairing import new_pairing_code
 from webapp.phone.disk_cache import FOLDER
 from webapp.shoplog import ShopLog
 
@@ -58,8 +58,7 @@ def new_phone(app, log):
     """Pairs a phone of the first technician, or of the person named."""
 
     def pair(name="Dana Thrupp"):
-        person = next(row for row in log.people() if row["name"] == name)
-        return Phone(asking(app.test_client()), new_code(log, person["id"]))
+        return Phone(asking(app.test_client()), code_for(log, name))
 
     return pair
 
@@ -79,7 +78,7 @@ def start_server(tmp_path):
         folder = tmp_path / "served"
         with ShopLog(folder) as log:
             add_people(log)
-            code = new_code(log, log.people()[0]["id"])
+            code = new_pairing_code(log, log.people()[0]["id"])
         servers.append(Server(folder, **more))
         servers[-1].start()
         return servers[-1], Phone(asking_at(servers[-1].url), code)

@@ -9,7 +9,7 @@ if TYPE_CHECKING:
 
 __version__ = "0.1.0"
 
-MOST_BODY_BYTES = 256 * 1024
+MAX_BODY_BYTES = 256 * 1024
 
 
 def create_app(config: Mapping[str, Any]) -> "Flask":
@@ -22,7 +22,7 @@ def create_app(config: Mapping[str, Any]) -> "Flask":
     from webapp.shoplog.quick_check import QuickCheck
 
     app = Flask(__name__, static_folder=None, template_folder=None)
-    app.config.from_mapping(DEMO=False, MAX_CONTENT_LENGTH=MOST_BODY_BYTES)
+    app.config.from_mapping(DEMO=False, MAX_CONTENT_LENGTH=MAX_BODY_BYTES)
     app.config.from_mapping(config)
     log = app.extensions["shoplog"] = ShopLog(Path(config["DATA"]))
     app.extensions["quick_check"] = QuickCheck(log.path)

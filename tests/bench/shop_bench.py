@@ -19,7 +19,7 @@ from kit.phones import Phone, Reply
 from kit.servers import Server
 from service import EMPTY
 
-from webapp.door.credentials import new_code
+from webapp.door.pairing import new_pairing_code
 from webapp.shoplog import ShopLog
 
 SERVICE = "bench.service:app"
@@ -151,7 +151,7 @@ def prepared(folder: Path, phones: int) -> tuple[list[str], dict[str, str]]:
     """Pairing codes for so many phones, and what the questions are about."""
     with ShopLog(folder) as log:
         person = next(row["id"] for row in log.people() if row["role"] == "technician")
-        codes = [new_code(log, person) for _ in range(phones)]
+        codes = [new_pairing_code(log, person) for _ in range(phones)]
         job = log.jobs(state="pending")[0]
         about = {"vehicle": job["vehicle"], "job": job["id"], "high_water": str(log.high_water())}
     return codes, about

@@ -8,7 +8,7 @@ from playwright.sync_api import Locator, Page, expect
 from yard import TAG, expected_answer
 
 pytestmark = pytest.mark.browser
-MOST_STOPS = 60
+MAX_STOPS = 60
 # Settles once an outline shows what has the focus, and no pad lies over it; in vain, names it.
 STOP = """async () => {
   const stop = () => {
@@ -46,7 +46,7 @@ class Keys:
     def go_to(self, target: Locator, key: str = "Tab") -> None:
         """Move the focus on until it is there."""
         expect(target).to_be_visible()
-        for _ in range(MOST_STOPS):
+        for _ in range(MAX_STOPS):
             self.press(key)
             self.look()
             if target.evaluate("(each) => each === document.activeElement"):

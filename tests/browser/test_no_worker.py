@@ -11,7 +11,7 @@ from playwright.sync_api import Browser, Page, expect
 from yard import TAG, VEHICLE, put_in_the_yard
 
 from webapp import create_app
-from webapp.door.credentials import new_code
+from webapp.door.pairing import new_pairing_code
 
 pytestmark = pytest.mark.browser
 JOB = new_id()
@@ -24,7 +24,7 @@ def set_up(folder: Path) -> str:
     log = app.extensions["shoplog"]
     log.add_person("Orla Bexwick", "lead")
     person = log.add_person("Dana Thrupp", "technician")["id"]
-    codes = [new_code(log, person) for _ in range(2)]
+    codes = [new_pairing_code(log, person) for _ in range(2)]
     phone = Phone(asking(app.test_client()), codes.pop())
     put_in_the_yard(phone)
     body = {"axle": "front", "round": "as_found", "about": "wanders"}

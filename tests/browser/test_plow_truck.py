@@ -6,7 +6,7 @@ from plow_truck import ABOUT, NAME, PAIR, TAG, Plowtruck
 from yard import TAG as YARD_TAG
 
 pytestmark = pytest.mark.browser
-MOST_TOUCHES = 40
+MAX_TOUCHES = 40
 COUNT_TOUCHES = """() => {
   window.touches = 0;
   addEventListener('pointerdown', () => { window.touches += 1; }, true);
@@ -87,4 +87,4 @@ def test_a_plain_check_with_an_inch_tape_takes_few_touches(hands):
         hands.read(distance)
 
     assert "The axle sits" in hands.answer
-    assert 20 < hands.page.evaluate("window.touches") <= MOST_TOUCHES
+    assert 20 < hands.page.evaluate("window.touches") <= MAX_TOUCHES

@@ -6,7 +6,7 @@ import pytest
 from kit.phones import Phone, asking_at
 from shop_pages import ALL_SENT, ShopPage, until
 
-from webapp.door.credentials import new_code
+from webapp.door.pairing import new_pairing_code
 from webapp.shoplog import ShopLog
 from webapp.shoplog.backup import back_up, restore
 
@@ -23,7 +23,7 @@ def another(shop_page: ShopPage) -> Phone:
     shop_page.server.stop()
     with ShopLog(shop_page.server.folder) as log:
         person = next(row for row in log.people() if row["name"] == "Fenn Garrowby")
-        code = new_code(log, person["id"])
+        code = new_pairing_code(log, person["id"])
     shop_page.server.start()
     return Phone(asking_at(shop_page.server.url), code)
 
@@ -91,7 +91,7 @@ def test_f12_a_phone_whose_store_was_wiped_says_what_never_arrived(
     shop_page.phone.push(*entries[:3], pending_count=2, last_local_no=5)
     shop_page.server.stop()
     with ShopLog(shop_page.server.folder) as log:
-        code = new_code(log, shop_page.phone.person["id"])
+        code = new_pairing_code(log, shop_page.phone.person["id"])
     shop_page.server.start()
     page = shop_page.context.new_page()
 

@@ -11,7 +11,7 @@ from kit.phones import Phone, asking_at
 from kit.servers import Server
 from playwright.sync_api import Browser, Page, expect
 
-from webapp.door.credentials import new_code
+from webapp.door.pairing import new_pairing_code
 from webapp.phone.assets import static_folder
 from webapp.shoplog import ShopLog
 
@@ -28,7 +28,7 @@ class Deployed:
         with ShopLog(folder / "data") as log:
             person = log.add_person("Dana Thrupp", "technician")["id"]
             log.add_person("Orla Bexwick", "lead")
-            codes = [new_code(log, person) for _ in range(2)]
+            codes = [new_pairing_code(log, person) for _ in range(2)]
         self.server = Server(folder / "data").start(STATIC=self.static)
         self.other = Phone(asking_at(self.server.url), codes.pop())
         self.page: Page = browser.new_context().new_page()

@@ -25,7 +25,7 @@ from kit.pictures import jpeg
 from kit.servers import Server
 from playwright.sync_api import Playwright, TimeoutError, sync_playwright
 
-from webapp.door.credentials import new_code
+from webapp.door.pairing import new_pairing_code
 from webapp.maintenance import backups
 from webapp.phone.assets import static_folder
 from webapp.shoplog import ShopLog
@@ -72,7 +72,7 @@ class BadWeek:
         with ShopLog(self.data) as log:
             log.add_person("Orla Bexwick", "lead")
             people = [log.add_person(name, "technician") for name in NAMES]
-            return [new_code(log, person["id"]) for person in [*people, people[0]]]
+            return [new_pairing_code(log, person["id"]) for person in [*people, people[0]]]
 
     def live(self, actions: int) -> None:
         """Let so many things happen."""

@@ -5,7 +5,7 @@ from kit.desk_pages import at_desk, decision_form, handed_in, text_of
 from kit.phones import Phone, asking
 
 from webapp import create_app
-from webapp.door.credentials import new_code
+from webapp.door.pairing import new_pairing_code
 
 
 @pytest.fixture
@@ -149,7 +149,7 @@ def alone(tmp_path):
 
 def test_in_a_shop_of_one_the_lead_accepts_their_own_job(alone):
     log = alone.extensions["shoplog"]
-    code = new_code(log, log.people()[0]["id"])
+    code = new_pairing_code(log, log.people()[0]["id"])
     job = handed_in(Phone(asking(alone.test_client()), code))
     lead = alone.test_client()
     lead.post("/door/demo/lead")

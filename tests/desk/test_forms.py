@@ -10,7 +10,7 @@ from kit.phones import Phone, asking
 
 from webapp import create_app
 from webapp.desk import expired_form
-from webapp.door.credentials import new_code
+from webapp.door.pairing import new_pairing_code
 
 POSTS = [
     "/desk/jobs/2b8c5a90-1f44-4a37-8e0b-5c3d9e7f2002/decision",
@@ -70,7 +70,7 @@ def log_of(app):
 def long_job(guarded, guarded_lead):
     """A job that waits for the lead, with a hold point open."""
     person = next(row for row in log_of(guarded).people() if row["name"] == "Dana Thrupp")
-    code = new_code(log_of(guarded), person["id"])
+    code = new_pairing_code(log_of(guarded), person["id"])
     return handed_in(Phone(asking(guarded.test_client()), code))
 
 

@@ -24,7 +24,7 @@ def dana(log):
 def orla(log):
     """The lead, who can come in with a passphrase."""
     person = named(log, "Orla Bexwick")
-    log.set_passphrase(person["id"], passphrases.hash_of(PASSPHRASE))
+    log.set_passphrase(person["id"], passphrases.hash_passphrase(PASSPHRASE))
     return person
 
 

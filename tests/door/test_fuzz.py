@@ -8,7 +8,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from webapp import create_app
-from webapp.door.credentials import new_code
+from webapp.door.pairing import new_pairing_code
 
 VISITORS = ["signed out", "phone", "lead"]
 JSON_PATHS = ("/log/", "/door/pair")
@@ -62,7 +62,7 @@ def shop(tmp_path_factory):
     with app.extensions["shoplog"] as log:
         log.add_person("Orla Bexwick", "lead")
         person = log.add_person("Dana Thrupp", "technician")
-        code = new_code(log, person["id"])
+        code = new_pairing_code(log, person["id"])
         paired = app.test_client().post("/door/pair", json={"code": code}).json
         yield app, {"Authorization": f"Bearer {paired['credential']}"}, paired
 

@@ -1,13 +1,10 @@
 """The door: who gets in where, and what becomes of sessions, codes and credentials."""
 
 import re
-from datetime import timedelta
 
 import pytest
-from kit.phones import Phone, asking
 
 from webapp import create_app
-from webapp.door import credentials
 from webapp.door.roles import ANYONE, LEAD, NOBODY, PHONE, who_may
 
 SIGNED_OUT, TECHNICIAN_PHONE, LEAD_SESSION = "signed out", "technician phone", "lead session"
@@ -108,154 +105,12 @@ def test_the_first_page_leads_to_the_door_or_the_desk(client, lead):
     assert lead.get("/").headers["Location"] == "/desk"
 
 
-def test_the_demo_says_that_it_is_one(client):
-    page = client.get("/door").text
-
-    assert "This is a demo." in page
-    assert page.count("<button>") == 2
-
-
 def test_the_door_names_who_is_in_and_lets_them_leave(lead):
     assert "signed in as Orla Bexwick" in lead.get("/door").text
 
     assert lead.post("/door/leave").headers["Location"] == "/door"
 
     assert "Orla" not in lead.get("/door").text
-
-
-def test_without_a_demo_the_demos_doors_are_shut(tmp_path):
-    app = create_app({"DATA": tmp_path / "data", "WTF_CSRF_ENABLED": False})
-    with app.extensions["shoplog"] as log:
-        log.add_person("Orla Bexwick", "lead")
-        client = app.test_client()
-
-        assert client.post("/door/demo/lead").status_code == 404
-        assert client.post("/door/demo/technician").status_code == 404
-        page = client.get("/door").text
-
-    assert "demo" not in page
-    assert "<button>" not in page
-
-
-def test_the_technicians_button_opens_the_app_with_a_code_for_it(app, client):
-    address = client.post("/door/demo/technician").headers["Location"]
-
-    path, _, code = address.partition("#pair=")
-    phone = Phone(asking(app.test_client()), code)
-    assert path == "/app"
-    assert phone.person["name"] == "Dana Thrupp"
-
-
-def code_for(log, name="Dana Thrupp"):
-    return credentials.new_code(log, next(row["id"] for row in log.people() if row["name"] == name))
-
-
-def pair(client, code, **more):
-    return client.post("/door/pair", json={"code": code, **more})
-
-
-def test_a_code_pairs_one_phone_only(client, log):
-    code = code_for(log)
-
-    assert pair(client, code).status_code == 200
-    again = pair(client, code)
-
-    assert (again.status_code, again.json["error"]["code"]) == (400, "bad_code")
-
-
-def test_a_code_stays_good_while_the_phone_holds_entries_of_somebody_else(client, log):
-    code = code_for(log)
-    dana, other = (
-        next(row["id"] for row in log.people() if (row["name"] == "Dana Thrupp") == is_dana)
-        for is_dana in (True, False)
-    )
-
-    refused = pair(client, code, holds_for=other)
-
-    assert (refused.status_code, refused.json["error"]["code"]) == (409, "holds_others")
-    assert pair(client, code, holds_for=7).status_code == 400
-    assert pair(client, code, holds_for=dana).status_code == 200
-    assert pair(client, code, holds_for=other).json["error"]["code"] == "bad_code"
-
-
-def test_a_code_is_good_for_ten_minutes(client, log, monkeypatch):
-    assert timedelta(minutes=10) == credentials.CODE_LASTS
-    monkeypatch.setattr(credentials, "CODE_LASTS", timedelta(seconds=-1))
-
-    assert pair(client, code_for(log)).json["error"]["code"] == "bad_code"
-
-
-def test_a_code_may_be_typed_carelessly(client, log):
-    code = code_for(log)
-
-    assert pair(client, f" {code.lower().replace('-', ' ')} ").status_code == 200
-
-
-@pytest.mark.parametrize("body", [{}, [], {"code": 5}, {"code": None}])
-def test_pairing_without_a_code_is_refused_in_the_one_shape(client, body):
-    reply = client.post("/door/pair", json=body)
-
-    assert reply.status_code == 400
-    assert set(reply.json["error"]) == {"code", "says"}
-
-
-def test_only_hashes_of_codes_and_credentials_are_stored(phone, log):
-    code = code_for(log)
-    with log.reading() as db:
-        stored = "\n".join(db.iterdump())
-
-    assert phone.id in stored
-    assert phone.credential not in stored
-    assert code not in stored and code.replace("-", "") not in stored
-
-
-def test_a_credential_holds_256_random_bits(new_phone):
-    first, second = new_phone(), new_phone()
-
-    assert len(first.credential) == 43
-    assert first.credential != second.credential
-
-
-@pytest.mark.parametrize(
-    "header",
-    ["", "Bearer", "Bearer ", "Bearer wrong", "Basic {}", "{}", "Bearer \ud800", "Bearer é"],
-)
-def test_a_call_without_the_right_credential_is_turned_away(phone, header):
-    given = header.format(phone.credential).encode("utf-8", "surrogatepass").decode("latin-1")
-
-    reply = phone.ask("GET", "/log/pull", None, {"Authorization": given})
-
-    assert (reply.status, reply.json["error"]["code"]) == (401, "unknown_phone")
-
-
-def test_a_revoked_phone_is_turned_away_and_loses_nothing_by_pairing_again(app, phone, log):
-    waiting = phone.entry()
-    log.revoke_phone(phone.id)
-
-    turned_away = phone.push(waiting)
-    phone.take(phone.ask("POST", "/door/pair", {"code": code_for(log), "phone": phone.id}))
-    reply = phone.push(waiting)
-
-    assert (turned_away.status, turned_away.json["error"]["code"]) == (401, "revoked")
-    assert [answer["verdict"] for answer in reply.json["answers"]] == ["stored"]
-
-
-def test_pairing_again_ends_the_credential_before(phone, log):
-    before = dict(phone.headers)
-
-    phone.take(phone.ask("POST", "/door/pair", {"code": code_for(log), "phone": phone.id}))
-
-    assert phone.ask("GET", "/log/pull", None, before).status == 401
-    assert phone.pull().status == 200
-
-
-def test_a_phone_given_to_another_person_becomes_another_phone(phone, log):
-    code = code_for(log, "Fenn Garrowby")
-
-    reply = phone.ask("POST", "/door/pair", {"code": code, "phone": phone.id})
-
-    assert reply.json["phone"]["id"] != phone.id
-    assert reply.json["person"]["name"] == "Fenn Garrowby"
 
 
 def with_tokens(folder):

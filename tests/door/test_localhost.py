@@ -8,7 +8,7 @@ import pytest
 from webapp import create_app
 from webapp.door import localhost, passphrases
 from webapp.door.localhost import is_this_computer
-from webapp.door.throttle import MOST_OF_PERSON, MOST_OF_SOURCE
+from webapp.door.throttle import MAX_OF_PERSON, MAX_OF_SOURCE
 from webapp.network.ports import lan_address
 
 PASSPHRASE = "seven cold bolts ring"
@@ -75,9 +75,9 @@ def test_a_name_that_is_hammered_is_let_in_at_the_shop_pc_under_the_shops_addres
 
     with app.extensions["shoplog"] as log:
         lead = log.add_person("Orla Bexwick", "lead")
-        log.set_passphrase(lead["id"], passphrases.hash_of(PASSPHRASE))
-        for number in range(MOST_OF_PERSON):
-            come_in(f"192.0.2.{100 + number // MOST_OF_SOURCE}", "wrong wrong wrong")
+        log.set_passphrase(lead["id"], passphrases.hash_passphrase(PASSPHRASE))
+        for number in range(MAX_OF_PERSON):
+            come_in(f"192.0.2.{100 + number // MAX_OF_SOURCE}", "wrong wrong wrong")
 
         stranger = come_in("192.0.2.200")
         claims = {"X-Forwarded-For": "192.0.2.20", "Forwarded": "for=127.0.0.1"}

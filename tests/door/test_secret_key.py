@@ -10,7 +10,7 @@ from webapp import create_app
 from webapp.command import main
 from webapp.door import passphrases, secret_key
 from webapp.door.sign_in import signer
-from webapp.door.throttle import MOST_OF_SOURCE
+from webapp.door.throttle import MAX_OF_SOURCE
 from webapp.shoplog import ShopLog
 
 PASSPHRASE = "seven cold bolts ring"
@@ -44,7 +44,7 @@ def service(tmp_path):
     """The service of a shop with one lead."""
     with ShopLog(tmp_path) as log:
         lead = log.add_person("Orla Bexwick", "lead")
-        log.set_passphrase(lead["id"], passphrases.hash_of(PASSPHRASE))
+        log.set_passphrase(lead["id"], passphrases.hash_passphrase(PASSPHRASE))
     made = Service(tmp_path)
     yield made
     made.stop()
@@ -103,8 +103,8 @@ def test_f42_a_key_that_is_changed_gently_keeps_sessions_forms_and_known_browser
     assert browser.post("/desk/vehicles/new", data=form).status_code == 303
     assert [row["name"] for row in app.extensions["shoplog"].vehicles()] == ["Gray hauler"]
     throttle = app.extensions["throttle"]
-    for _ in range(MOST_OF_SOURCE):
-        throttle.fail({"source this computer": MOST_OF_SOURCE})
+    for _ in range(MAX_OF_SOURCE):
+        throttle.fail({"source this computer": MAX_OF_SOURCE})
     browser.post("/door/leave", data={"csrf_token": form["csrf_token"]})
     come_in(browser)
 

@@ -7,8 +7,8 @@ from kit.page_forms import forms_of
 
 from webapp import create_app
 from webapp.door import one_time_links, passphrases
-from webapp.door.credentials import new_code
-from webapp.door.throttle import MOST_KEYS, MOST_OF_PERSON, MOST_OF_SOURCE, WINDOW, Throttle
+from webapp.door.pairing import new_pairing_code
+from webapp.door.throttle import MAX_KEYS, MAX_OF_PERSON, MAX_OF_SOURCE, WINDOW, Throttle
 from webapp.door.throttle import limits_of_try as limits
 
 PASSPHRASE = "seven cold bolts ring"
@@ -22,7 +22,7 @@ def app(tmp_path):
     with app.extensions["shoplog"] as log:
         lead = log.add_person("Orla Bexwick", "lead")
         log.add_person("Dana Thrupp", "technician")
-        log.set_passphrase(lead["id"], passphrases.hash_of(PASSPHRASE))
+        log.set_passphrase(lead["id"], passphrases.hash_passphrase(PASSPHRASE))
         yield app
 
 
@@ -84,7 +84,7 @@ def test_an_unknown_name_costs_the_same_work(client, monkeypatch):
 
 
 def test_the_stored_hash_is_scrypt_with_a_salt_of_its_own():
-    first, second = passphrases.hash_of(PASSPHRASE), passphrases.hash_of(PASSPHRASE)
+    first, second = passphrases.hash_passphrase(PASSPHRASE), passphrases.hash_passphrase(PASSPHRASE)
 
     assert first.startswith("scrypt$") and first != second
     assert passphrases.is_right(PASSPHRASE, first)
@@ -99,7 +99,7 @@ def test_a_poor_passphrase_is_said_to_be_one(passphrase):
 
 
 def test_guessing_from_one_place_is_slowed_down(client):
-    for _ in range(MOST_OF_SOURCE):
+    for _ in range(MAX_OF_SOURCE):
         assert come_in(client, passphrase="wrong wrong wrong").status_code == 400
 
     reply = come_in(client)
@@ -112,8 +112,8 @@ def test_whoever_hammers_a_name_locks_nobody_out(app):
     known = app.test_client()
     come_in(known, environ_base=ELSEWHERE)
     known.post("/door/leave")
-    for number in range(MOST_OF_PERSON // MOST_OF_SOURCE):
-        for _ in range(MOST_OF_SOURCE):
+    for number in range(MAX_OF_PERSON // MAX_OF_SOURCE):
+        for _ in range(MAX_OF_SOURCE):
             source = {"REMOTE_ADDR": f"192.0.2.{100 + number}"}
             come_in(app.test_client(), passphrase="wrong wrong", environ_base=source)
 
@@ -135,7 +135,7 @@ def test_a_made_up_token_makes_no_browser_known(app):
 def test_the_count_fades_after_a_quarter_of_an_hour():
     now = [0.0]
     throttle = Throttle(lambda: now[0])
-    for _ in range(MOST_OF_SOURCE):
+    for _ in range(MAX_OF_SOURCE):
         throttle.fail(limits("192.0.2.9", "orla", None))
 
     assert throttle.wait(limits("192.0.2.9", "orla", None)) == WINDOW + 1
@@ -147,7 +147,7 @@ def test_the_count_fades_after_a_quarter_of_an_hour():
 def test_getting_in_clears_the_count_of_that_place():
     throttle = Throttle(lambda: 0.0)
     keys = limits("192.0.2.9", "orla", "token")
-    for _ in range(MOST_OF_SOURCE - 1):
+    for _ in range(MAX_OF_SOURCE - 1):
         throttle.fail(keys)
     throttle.succeed(next(iter(keys)))
     throttle.fail(keys)
@@ -157,10 +157,10 @@ def test_getting_in_clears_the_count_of_that_place():
 
 def test_a_flood_of_sources_is_not_kept_for_ever():
     throttle = Throttle(lambda: 0.0)
-    for number in range(MOST_KEYS + 500):
+    for number in range(MAX_KEYS + 500):
         throttle.fail({f"source {number}": 10})
 
-    assert len(throttle.failed) <= MOST_KEYS + 1
+    assert len(throttle.failed) <= MAX_KEYS + 1
 
 
 def test_guessing_pairing_codes_is_slowed_down_for_the_guesser_only(client):
@@ -298,7 +298,7 @@ def test_over_tls_the_session_cookie_is_for_this_host_and_tls_only(tmp_path):
     app, address = over_tls(tmp_path)
     with app.extensions["shoplog"] as log:
         lead = log.add_person("Orla Bexwick", "lead")
-        log.set_passphrase(lead["id"], passphrases.hash_of(PASSPHRASE))
+        log.set_passphrase(lead["id"], passphrases.hash_passphrase(PASSPHRASE))
         cookies = come_in(app.test_client(), base_url=address).headers.getlist("Set-Cookie")
 
     [session] = [each for each in cookies if each.startswith("__Host-axlewright=")]
@@ -334,7 +334,7 @@ def test_f29_under_another_host_name_a_phone_is_shown_nothing_of_the_log(tmp_pat
 
 def a_phones_credential(app, log, address):
     person = log.add_person("Dana Thrupp", "technician")
-    asked = {"json": {"code": new_code(log, person["id"])}, "base_url": address}
+    asked = {"json": {"code": new_pairing_code(log, person["id"])}, "base_url": address}
     return app.test_client().post("/door/pair", **asked).json["credential"]
 
 

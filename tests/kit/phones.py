@@ -9,6 +9,8 @@ from typing import Any, NamedTuple
 
 from flask.testing import FlaskClient
 
+from webapp.door.pairing import new_pairing_code
+
 MADE_AT = "2026-11-25T10:42:07.120+01:00"
 
 
@@ -105,3 +107,8 @@ class Phone:
     def headers(self) -> dict[str, str]:
         """What every call on the log carries."""
         return {"Authorization": f"Bearer {self.credential}"}
+
+
+def code_for(log, name="Dana Thrupp"):
+    """A new pairing code for the person of this name."""
+    return new_pairing_code(log, next(row["id"] for row in log.people() if row["name"] == name))

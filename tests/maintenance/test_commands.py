@@ -20,7 +20,7 @@ from webapp.shoplog import BadBackup, LogInUse, LogTooNew, NotFound, ShopLog
 from webapp.shoplog.checkup import awaited_photos, check_all
 from webapp.shoplog.export_import import bring_in, export
 from webapp.shoplog.files.atomic import growing
-from webapp.shoplog.files.photo_files import hash_of
+from webapp.shoplog.files.photo_files import hash_bytes
 
 NOW = datetime(2026, 11, 25, 12, tzinfo=UTC)
 
@@ -34,7 +34,7 @@ def filled(shop, crew):
 
 def put_photo(folder, body=b"a picture"):
     """Put a photo's file where the service keeps it."""
-    path = folder / "photos" / f"{hash_of(body)}.jpg"
+    path = folder / "photos" / f"{hash_bytes(body)}.jpg"
     path.parent.mkdir(exist_ok=True)
     path.write_bytes(body)
     return path
@@ -262,7 +262,7 @@ def test_check_names_a_row_that_refers_to_nothing(filled, crew, log_folder):
 
 
 def test_a_photo_that_is_still_on_its_way_is_named_and_no_fault(filled, log_folder):
-    photo = hash_of(b"on its way")
+    photo = hash_bytes(b"on its way")
     with filled.writing() as db:
         db.execute("DROP TRIGGER entries_never_change")
         body = json.dumps({"sha256": photo})
@@ -411,7 +411,7 @@ def test_a_damaged_export_is_refused_before_anything_is_written(exported, tmp_pa
 
 def test_an_export_with_a_damaged_photo_is_refused(exported, tmp_path):
     with zipfile.ZipFile(exported, "a") as packed:
-        packed.writestr(f"photos/{hash_of(b'one')}.jpg", b"another")
+        packed.writestr(f"photos/{hash_bytes(b'one')}.jpg", b"another")
     with pytest.raises(BadBackup, match="is damaged"):
         bring_in(exported, tmp_path / "new")
 

@@ -90,7 +90,7 @@ def test_a_client_that_hangs_up_is_let_go():
 
 
 def test_a_body_that_says_it_is_too_large_is_heard_out_and_not_kept():
-    length = str(bridge.MOST_BODY + 1).encode()
+    length = str(bridge.MAX_BODY + 1).encode()
     exchange = Exchange([part(b"a", True), part(b"b")], [(b"content-length", length)])
 
     done = exchange.over(echo)
@@ -100,7 +100,7 @@ def test_a_body_that_says_it_is_too_large_is_heard_out_and_not_kept():
 
 
 def test_a_body_that_says_it_is_huge_is_not_even_read():
-    length = str(bridge.MOST_HEARD + 1).encode()
+    length = str(bridge.MAX_HEARD + 1).encode()
 
     done = Exchange([part(b"a", True)], [(b"content-length", length)]).over(echo)
 
@@ -108,8 +108,8 @@ def test_a_body_that_says_it_is_huge_is_not_even_read():
 
 
 def test_a_body_without_a_length_is_kept_no_further_than_the_bound_and_heard_no_further_than_its():
-    block = b"x" * (bridge.MOST_BODY // 2 + 1)
-    blocks = bridge.MOST_HEARD // len(block) + 1
+    block = b"x" * (bridge.MAX_BODY // 2 + 1)
+    blocks = bridge.MAX_HEARD // len(block) + 1
     exchange = Exchange([part(block, True)] * (blocks + 3))
     seen = []
 
@@ -126,7 +126,7 @@ def test_a_body_without_a_length_is_kept_no_further_than_the_bound_and_heard_no_
 
 
 def test_when_too_much_is_under_way_the_next_is_asked_to_come_again(monkeypatch):
-    monkeypatch.setattr(bridge, "MOST_UNDER_WAY", -1)
+    monkeypatch.setattr(bridge, "MAX_UNDER_WAY", -1)
 
     assert Exchange([part(b"")]).over(echo).status == 503
 

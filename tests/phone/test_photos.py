@@ -8,7 +8,7 @@ from kit.entries import JOB, VEHICLE
 from kit.phones import Phone
 from kit.pictures import jpeg, name_of
 
-from webapp.shoplog.files.photos import MOST_BYTES
+from webapp.shoplog.files.photos import MAX_BYTES
 
 
 @pytest.fixture
@@ -64,7 +64,7 @@ def test_what_is_not_a_paired_phones_own_photo_is_refused(send, log, options, st
 
 
 def test_f28_a_photo_that_is_too_large_is_refused_in_words(send):
-    answer = send(jpeg(fill=MOST_BYTES))
+    answer = send(jpeg(fill=MAX_BYTES))
 
     assert answer.status_code == 413
     assert answer.json["error"]["says"].startswith("The photo is larger than 3 MB.")

@@ -13,7 +13,7 @@ from webapp.shoplog.backup import back_up, restore
 from webapp.shoplog.checkup import check_all
 from webapp.shoplog.handed_back import bring_over
 from webapp.shoplog.schema import migrations
-from webapp.shoplog.views.missing_numbers import MOST_RANGES, made_and_here
+from webapp.shoplog.views.missing_numbers import MAX_RANGES, made_and_here
 
 
 @pytest.fixture(scope="module")
@@ -37,7 +37,7 @@ def counted(log, phone):
     gone = [number for number in range(1, made + 1) if number not in held]
     first = [number for number in gone if number - 1 not in gone]
     last = [number for number in gone if number + 1 not in gone]
-    ranges = [list(gap) for gap in zip(first, last, strict=True)][:MOST_RANGES]
+    ranges = [list(gap) for gap in zip(first, last, strict=True)][:MAX_RANGES]
     return {"made": made, "here": made - len(gone), "missing": len(gone), "ranges": ranges}
 
 
@@ -83,7 +83,7 @@ def test_f12_only_so_many_gaps_are_named_and_all_are_counted(shop, crew):
 
     row = told(shop, crew.phone)
 
-    assert (row["missing"], len(row["ranges"])) == (79, MOST_RANGES)
+    assert (row["missing"], len(row["ranges"])) == (79, MAX_RANGES)
 
 
 def test_a_batch_that_was_not_kept_leaves_the_numbers_as_they_were(shop, crew):

@@ -8,7 +8,7 @@ from kit.pictures import frame, jpeg, name_of, segment
 
 from webapp.shoplog import LogFull, NotFound
 from webapp.shoplog.files.jpeg import BadJpeg, size_of
-from webapp.shoplog.files.photos import MOST_BYTES, BadPhoto
+from webapp.shoplog.files.photos import MAX_BYTES, BadPhoto
 
 
 def test_a_photo_comes_back_as_it_was_sent(shop):
@@ -51,7 +51,7 @@ def test_a_file_that_is_not_whole_is_written_again(shop):
         (b"\xff\xd8\xff\xe0\x00\x01\xff\xd9", "is damaged"),
         (b"\xff\xd8" + b"\xff" * 4000 + b"\xff\xd9", "is damaged"),
         (b"\xff\xd8" + segment(0xC0, b"\x08") + b"\xff\xd9", "is damaged"),
-        (jpeg(fill=MOST_BYTES), "larger than 3 MB"),
+        (jpeg(fill=MAX_BYTES), "larger than 3 MB"),
     ],
 )
 def test_what_is_no_photo_of_the_app_is_refused_with_a_sentence(shop, body, says):

@@ -277,7 +277,7 @@ def pull_all(shop, recent_until, most):
 def test_a_fresh_phone_gets_recent_and_unfinished_jobs_and_all_that_is_no_job(
     shop, crew, monkeypatch, most, looked_at
 ):
-    monkeypatch.setattr("webapp.shoplog.views.queries.MOST_LOOKED_AT", looked_at)
+    monkeypatch.setattr("webapp.shoplog.views.queries.MAX_LOOKED_AT", looked_at)
     other = new_id()
     record = make_entry(crew.phone, "vehicle")
     unfinished = a_whole_job(crew.phone, new_id())

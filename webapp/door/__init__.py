@@ -2,7 +2,17 @@
 
 from flask import Flask
 
-from webapp.door import compression, guard, links, pages, refusals, secret_key, sign_in
+from webapp.door import (
+    compression,
+    demo,
+    guard,
+    links,
+    pages,
+    pairing,
+    refusals,
+    secret_key,
+    sign_in,
+)
 from webapp.door.blueprint import bp
 from webapp.door.csrf import HiddenTokens
 from webapp.door.current import current_person, the_log
@@ -24,7 +34,7 @@ def init_app(app: Flask) -> None:
         # With this prefix browsers take the cookie from nobody but this very host, over TLS.
         SESSION_COOKIE_NAME="__Host-axlewright" if over_tls else "axlewright",
         SESSION_COOKIE_SECURE=over_tls,
-        PERMANENT_SESSION_LIFETIME=secret_key.STILL_COUNTS,
+        PERMANENT_SESSION_LIFETIME=secret_key.SESSION_LIFETIME,
         # The desk's pages lengthen a session; the app's page, which phones keep, sets no cookie.
         SESSION_REFRESH_EACH_REQUEST=False,
         SESSION_COOKIE_HTTPONLY=True,
@@ -41,9 +51,9 @@ def init_app(app: Flask) -> None:
     app.after_request(compression.pack)
     refusals.init_app(app)
     csrf.init_app(app)
-    csrf.exempt(pages.pair)
+    csrf.exempt(pairing.pair)
     app.extensions["throttle"] = Throttle()
     app.register_blueprint(bp)
 
 
-__all__ = ["csrf", "current_person", "init_app", "links", "sign_in", "the_log"]
+__all__ = ["csrf", "current_person", "demo", "init_app", "links", "pages", "sign_in", "the_log"]

@@ -11,7 +11,7 @@ from webapp.door.refusals import refuse
 
 # Monitors and the check of trust may ask by any name. A phone that was left under an old address
 # may hand over what it holds, as it proves who it is; it is shown nothing there.
-EVERYWHERE = {"door.health", "door.trusted", "exchange.push", "exchange.hand_back", "photos.take"}
+ANY_ADDRESS = {"door.health", "door.trusted", "exchange.push", "exchange.hand_back", "photos.take"}
 FILES = {"shell.asset"}
 
 
@@ -27,7 +27,7 @@ def is_here() -> bool:
 
 def lead_there() -> Response | None:
     """Where the shop lives, for a request that came to another address; otherwise None."""
-    if is_here() or request.endpoint in EVERYWHERE | FILES:
+    if is_here() or request.endpoint in ANY_ADDRESS | FILES:
         return None
     if request.endpoint == "door.pair" or request.path.startswith("/log/"):
         refuse(421, "other_address", f"This shop lives at {canonical()}. Open it there.")

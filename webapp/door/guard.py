@@ -13,7 +13,7 @@ from webapp.door.roles import ANYONE, LEAD, PHONE, who_may
 
 READ_ONLY = {"GET", "HEAD", "OPTIONS"}
 FORMS = {"", "application/x-www-form-urlencoded", "multipart/form-data"}
-MOST_DOOR_BYTES = 16 * 1024
+MAX_DOOR_BYTES = 16 * 1024
 
 POLICY = (
     "default-src 'self'; object-src 'none'; base-uri 'none'; frame-ancestors 'none'; "
@@ -35,7 +35,7 @@ def let_in() -> AnyResponse | None:
     if request.endpoint is None:
         return None
     if request.endpoint.startswith("door."):
-        request.max_content_length = MOST_DOOR_BYTES
+        request.max_content_length = MAX_DOOR_BYTES
     elsewhere = lead_there()
     if elsewhere is not None:
         return elsewhere

@@ -11,7 +11,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any, TypedDict
 
-from webapp.door.credentials import hash_of
+from webapp.door.credentials import hash_secret
 
 SET_UP = "set_up"
 PASSPHRASE = "passphrase"
@@ -35,7 +35,9 @@ def make(folder: Path, purpose: str, person: str | None = None) -> str:
     until = (datetime.now(UTC) + LASTS).isoformat()
     text = json.dumps(Link(purpose=purpose, person=person, until=until))
     with open(
-        place / f"{hash_of(key)}.json", "x", opener=lambda name, flags: os.open(name, flags, 0o600)
+        place / f"{hash_secret(key)}.json",
+        "x",
+        opener=lambda name, flags: os.open(name, flags, 0o600),
     ) as file:
         file.write(text)
     return key
@@ -50,7 +52,7 @@ def forget(folder: Path, purpose: str, person: str | None = None) -> None:
 
 def find(folder: Path, key: str) -> Link | None:
     """The link that this key opens, or None when there is none, or none any more."""
-    link = _read(folder / "links" / f"{hash_of(key)}.json")
+    link = _read(folder / "links" / f"{hash_secret(key)}.json")
     if link is None:
         return None
     # The first set-up may wait until somebody comes to it.
@@ -61,7 +63,7 @@ def find(folder: Path, key: str) -> Link | None:
 def use_up(folder: Path, key: str) -> bool:
     """Whether the link was still there; it is not there any more."""
     try:
-        (folder / "links" / f"{hash_of(key)}.json").unlink()
+        (folder / "links" / f"{hash_secret(key)}.json").unlink()
     except FileNotFoundError:
         return False
     return True

@@ -7,12 +7,12 @@ import secrets
 import threading
 
 LEAST_LENGTH = 12
-MOST_LENGTH = 200
+MAX_LENGTH = 200
 # 16 MiB and about a tenth of a second for each try.
 COST = {"n": 2**14, "r": 8, "p": 5, "maxmem": 64 * 1024 * 1024}
 AT_ONCE = threading.BoundedSemaphore(2)
 TOO_SHORT = f"A passphrase has at least {LEAST_LENGTH} characters: four or five words do well."
-TOO_LONG = f"A passphrase has at most {MOST_LENGTH} characters."
+TOO_LONG = f"A passphrase has at most {MAX_LENGTH} characters."
 TOO_PLAIN = "This passphrase is too easily guessed: use words that do not belong together."
 
 
@@ -20,7 +20,7 @@ def fault_in(passphrase: str, name: str = "") -> str | None:
     """Why this cannot be somebody's passphrase, or None."""
     if len(passphrase) < LEAST_LENGTH:
         return TOO_SHORT
-    if len(passphrase) > MOST_LENGTH:
+    if len(passphrase) > MAX_LENGTH:
         return TOO_LONG
     plain = passphrase.casefold()
     if len(set(plain)) < 5 or plain.replace(name.casefold(), "").strip() == "":
@@ -28,7 +28,7 @@ def fault_in(passphrase: str, name: str = "") -> str | None:
     return None
 
 
-def hash_of(passphrase: str) -> str:
+def hash_passphrase(passphrase: str) -> str:
     """What is stored of a passphrase: salt and hash."""
     salt = secrets.token_bytes(16)
     return f"scrypt${_text(salt)}${_text(_derived(passphrase, salt))}"
@@ -37,7 +37,7 @@ def hash_of(passphrase: str) -> str:
 def is_right(passphrase: str, stored: str | None) -> bool:
     """Whether this is the passphrase; takes as long where none is stored, to give nothing away."""
     _, salt, digest = (stored or NOBODYS).split("$")
-    found = _derived(passphrase[:MOST_LENGTH], base64.b64decode(salt))
+    found = _derived(passphrase[:MAX_LENGTH], base64.b64decode(salt))
     return hmac.compare_digest(found, base64.b64decode(digest)) and stored is not None
 
 

@@ -11,7 +11,7 @@ from webapp.shoplog import NotFound, ShopLog
 KEY = "secret_key"
 BEFORE = "secret_key_before"
 # As long as a session lasts: after that, nothing that the key before signed counts anyway.
-STILL_COUNTS = timedelta(days=30)
+SESSION_LIFETIME = timedelta(days=30)
 
 
 def keys_of(log: ShopLog, now: datetime | None = None) -> list[str]:
@@ -28,7 +28,7 @@ def keys_of(log: ShopLog, now: datetime | None = None) -> list[str]:
 def change(log: ShopLog, keep_sessions: bool, now: datetime | None = None) -> None:
     """Sign with a new key; what the one before signed counts for 30 days more, or not at all."""
     before = log.fact_or_make(KEY, new_key)
-    lasts = STILL_COUNTS if keep_sessions else timedelta()
+    lasts = SESSION_LIFETIME if keep_sessions else timedelta()
     until = ((now or datetime.now(UTC)) + lasts).isoformat(timespec="seconds")
     kept = before if keep_sessions else ""
     log.set_facts({BEFORE: f"{until} {kept}", KEY: new_key()})

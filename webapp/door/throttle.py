@@ -12,9 +12,9 @@ from collections.abc import Callable
 from webapp.door.localhost import is_this_computer
 
 WINDOW = 15 * 60.0
-MOST_OF_SOURCE = 10
-MOST_OF_PERSON = 30
-MOST_KEYS = 10_000
+MAX_OF_SOURCE = 10
+MAX_OF_PERSON = 30
+MAX_KEYS = 10_000
 
 
 class Throttle:
@@ -34,7 +34,7 @@ class Throttle:
     def fail(self, limits: dict[str, int]) -> None:
         """Count one more try that failed."""
         with self.turn:
-            if len(self.failed) > MOST_KEYS:
+            if len(self.failed) > MAX_KEYS:
                 self._forget()
             for key, most in limits.items():
                 self.failed[key] = [*self._recent(key), self.clock()][-most:]
@@ -58,7 +58,7 @@ class Throttle:
         """Drop what no longer counts, and in a flood of sources the oldest half of the rest."""
         kept = {key: recent for key in self.failed if (recent := self._recent(key))}
         oldest_first = sorted(kept, key=lambda key: kept[key][-1])
-        for key in oldest_first[: max(0, len(kept) - MOST_KEYS // 2)]:
+        for key in oldest_first[: max(0, len(kept) - MAX_KEYS // 2)]:
             del kept[key]
         self.failed = kept
 
@@ -66,7 +66,7 @@ class Throttle:
 def limits_of_try(source: str, person: str, trusted: str | None) -> dict[str, int]:
     """Under which keys a try to sign in is counted, each with its limit."""
     if trusted is not None:
-        return {f"trusted {trusted}": MOST_OF_SOURCE}
+        return {f"trusted {trusted}": MAX_OF_SOURCE}
     if is_this_computer(source):
-        return {"source this computer": MOST_OF_SOURCE}
-    return {f"source {source}": MOST_OF_SOURCE, f"person {person}": MOST_OF_PERSON}
+        return {"source this computer": MAX_OF_SOURCE}
+    return {f"source {source}": MAX_OF_SOURCE, f"person {person}": MAX_OF_PERSON}

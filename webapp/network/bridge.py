@@ -26,10 +26,10 @@ BODY_SECONDS = 30.0
 LEAST_BYTES_A_SECOND = 20_000
 SEND_SECONDS = 30.0
 BLOCK = 256 * 1024
-MOST_BODY = 4 * 1024 * 1024
+MAX_BODY = 4 * 1024 * 1024
 # So much of a body that is too large is heard out: who still sends would not see the answer.
-MOST_HEARD = 64 * 1024 * 1024
-MOST_UNDER_WAY = 64 * 1024 * 1024
+MAX_HEARD = 64 * 1024 * 1024
+MAX_UNDER_WAY = 64 * 1024 * 1024
 
 requests = logging.getLogger("axlewright.requests")
 
@@ -80,7 +80,7 @@ class Bridge:
         requests.info("%s", line(scope, answer.status, time.perf_counter() - begun))
 
     async def _answer(self, scope: Scope, receive: Receive, send: Send) -> Answer:
-        if self.under_way > MOST_UNDER_WAY:
+        if self.under_way > MAX_UNDER_WAY:
             return CROWDED
         body = bytearray()
         try:
@@ -106,9 +106,9 @@ class Bridge:
 
     async def _read(self, scope: Scope, receive: Receive, body: bytearray) -> None:
         """Gather the body; one that is too large is heard out, and what is over is let go."""
-        room = MOST_BODY + 1 if declared(scope) <= MOST_BODY else 0
-        heard, more = 0, declared(scope) <= MOST_HEARD
-        while more and heard <= MOST_HEARD:
+        room = MAX_BODY + 1 if declared(scope) <= MAX_BODY else 0
+        heard, more = 0, declared(scope) <= MAX_HEARD
+        while more and heard <= MAX_HEARD:
             message = await receive()
             if message["type"] == "http.disconnect":
                 raise GoneAway
@@ -128,7 +128,7 @@ def declared(scope: Scope) -> int:
 
 def patience(scope: Scope) -> float:
     """How many seconds a body may take: a large photo over poor Wi-Fi takes longer."""
-    return BODY_SECONDS + min(declared(scope), MOST_BODY) / LEAST_BYTES_A_SECOND
+    return BODY_SECONDS + min(declared(scope), MAX_BODY) / LEAST_BYTES_A_SECOND
 
 
 def environ_of(scope: Scope, body: bytes) -> dict[str, Any]:

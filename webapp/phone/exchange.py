@@ -16,8 +16,8 @@ from webapp.shoplog.views import missing_numbers
 bp = Blueprint("exchange", __name__, url_prefix="/log")
 
 VERSION = 1
-MOST_PUSHED = 100
-MOST_PULLED = 500
+MAX_PUSHED = 100
+MAX_PULLED = 500
 LARGEST = 2**53
 NAME = re.compile(r"[0-9A-Za-z._-]{1,100}")
 
@@ -48,7 +48,7 @@ def push() -> Response:
 def pull() -> Response:
     """A page of the log from `since` on, with everybody's names."""
     log = the_log()
-    most = min(_number("most", MOST_PULLED), MOST_PULLED)
+    most = min(_number("most", MAX_PULLED), MAX_PULLED)
     page = log.pull(_number("since", 0), max(most, 1), _number("recent_until", 0))
     people = {row["id"]: {"name": row["name"], "role": row["role"]} for row in log.people()}
     own, key = the_phone()["id"], handed_back.seal_key(log)
@@ -120,8 +120,8 @@ def _entries(asked: dict[str, Any]) -> list[Any]:
     entries = asked.get("entries")
     if not isinstance(entries, list):
         refuse(400, "bad_request", "The batch has no list of entries.")
-    if len(entries) > MOST_PUSHED:
-        refuse(413, "too_large", f"A batch holds at most {MOST_PUSHED} entries.")
+    if len(entries) > MAX_PUSHED:
+        refuse(413, "too_large", f"A batch holds at most {MAX_PUSHED} entries.")
     return entries
 
 

@@ -34,7 +34,7 @@ HEAD = tuple(key for key in MADE if key != "body")
 LEFT_OUT = dict.fromkeys(("vehicle", "job", "round", "typed"))
 ADDED = ("seq", "person", "received_at")
 
-MOST_BODY_BYTES = 16 * 1024
+MAX_BODY_BYTES = 16 * 1024
 DEEPEST = 8
 # Beyond this a phone, whose numbers are all floating point, cannot tell two whole numbers apart.
 LARGEST_WHOLE = 2**53
@@ -152,7 +152,7 @@ def sealed(made: Entry, phone: str) -> Checked:
     made["body"] = plain(made["body"])
     refuse_for(body_faults(made["kind"], made["body"]))
     body = canonical(made["body"])
-    if len(body.encode()) > MOST_BODY_BYTES:
+    if len(body.encode()) > MAX_BODY_BYTES:
         raise Refused(f"The {label(made)} is longer than 16 kB: say it shorter.")
     return Checked(made, body, content_hash(made, body))
 

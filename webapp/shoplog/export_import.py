@@ -21,7 +21,7 @@ from webapp.shoplog.connection import look_into
 from webapp.shoplog.entries import Refused, canonical, checked, from_row
 from webapp.shoplog.errors import BadBackup, LogFull, LogTooNew, NotFound
 from webapp.shoplog.files.atomic import growing, put_whole
-from webapp.shoplog.files.photo_files import HASH, PHOTOS, hash_of, photo_files
+from webapp.shoplog.files.photo_files import HASH, PHOTOS, hash_bytes, photo_files
 from webapp.shoplog.handed_back import bring_over
 from webapp.shoplog.log import SET_ASIDE, ShopLog
 from webapp.shoplog.people import utc_now
@@ -154,7 +154,7 @@ def must_be_whole(packed: zipfile.ZipFile) -> dict[str, str]:
     if end != {"entries": entries}:
         raise BadBackup("The export ends too early: it was not copied whole.")
     for info in photos_in(packed):
-        if hash_of(packed.read(info)) != Path(info.filename).stem:
+        if hash_bytes(packed.read(info)) != Path(info.filename).stem:
             raise BadBackup(f"The photo {info.filename} of the export is damaged.")
     return names
 

@@ -26,13 +26,13 @@ Row = dict[str, Any]
 Key = tuple[str, str, tuple[str, ...]]
 Cells = tuple[list[float], list[float]]
 
-MOST_PAIRS = 120
+MAX_PAIRS = 120
 
 
 @bp.route("/repeat")
 def repeat() -> str:
     """Each face, method and two people with their study, and the pairs that it rests on."""
-    rows, shelf = the_log().seconds(most=MOST_PAIRS), Shelf()
+    rows, shelf = the_log().seconds(most=MAX_PAIRS), Shelf()
     pairs = [pair for row in rows if (pair := pair_of(row, shelf))]
     return render_template(
         "desk/repeat.html", studies=studies(pairs), pairs=[shown(pair) for pair in pairs]

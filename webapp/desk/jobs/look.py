@@ -20,7 +20,7 @@ Row = dict[str, Any]
 
 # What neither says where the axle sits nor what its bar does about that. The plans and raises of a
 # drag link take most of a sheet's time, and no list of jobs shows them.
-BESIDES = (
+NOT_IN_LISTS = (
     "drag_link", "plans", "before", "play", "clearance", "torque", "steering", "toe", "wheelbase",
 )  # fmt: skip
 
@@ -28,7 +28,7 @@ BESIDES = (
 def placed(sheet: Row) -> Row:
     """Findings of a sheet about centering and bar alone; faults are those of the whole sheet."""
     wrong = faults(sheet)
-    few = {key: part for key, part in sheet.items() if key not in BESIDES}
+    few = {key: part for key, part in sheet.items() if key not in NOT_IN_LISTS}
     found: Row = {"faults": wrong} if wrong else assess(few)
     return found
 

@@ -11,7 +11,7 @@ from webapp.reckon.log import fold
 
 Row = dict[str, Any]
 
-MOST_SHOWN = 3
+MAX_SHOWN = 3
 ASKED_ALREADY = "A second reading of this job is asked for already, and not handed in yet."
 NOT_WAITED = (
     "A second reading of this job is asked for and not handed in yet. Wait for it, "
@@ -49,7 +49,7 @@ def comparisons(look: Look) -> list[Row]:
     first = look.job["second_of"]
     if first is not None:
         return [compared(look.shelf.look_at(the_log().job(first)), look, here="second")]
-    rows = the_log().seconds(look.row["id"], most=MOST_SHOWN)
+    rows = the_log().seconds(look.row["id"], most=MAX_SHOWN)
     return [compared(look, look.shelf.look_at(row), here="first") for row in rows]
 
 

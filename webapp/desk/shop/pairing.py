@@ -7,14 +7,14 @@ from webapp.desk.blueprint import bp
 from webapp.desk.context import the_log
 from webapp.desk.tags.labels import qr_path
 from webapp.door.address import canonical
-from webapp.door.credentials import new_code
+from webapp.door.pairing import new_pairing_code
 
 
 @bp.route("/people/<person>/pairing", methods=["POST"])
 def pairing(person: str) -> str:
     """A page with the QR of a new code: good once, for ten minutes."""
     row = the_log().person(person)
-    code = new_code(the_log(), person)
+    code = new_pairing_code(the_log(), person)
     address = f"{canonical()}/app#pair={code}"
     trust = current_app.config.get("TRUST_PAGE")
     return render_template(

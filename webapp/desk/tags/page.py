@@ -20,9 +20,9 @@ from webapp.reckon.log.tags import current_tag
 Row = dict[str, Any]
 
 CODE = re.compile(r"[0-9A-Z]{4}-[0-9A-Z]{4}")
-MOST_TAGS = 400
+MAX_TAGS = 400
 # Vehicles to choose from at once; the search finds the others.
-MOST_LISTED = 200
+MAX_LISTED = 200
 ONLY_HERE = ("localhost", "127.0.0.1", "::1")
 GRID_FIELDS = ("paper", "columns", "rows", "side", "top", "across", "down", "skip")
 
@@ -53,7 +53,7 @@ def make_tags() -> AnyResponse:
 @bp.route("/tags/sheet")
 def tag_sheet() -> str:
     """The labels of the codes in the address, ready to print."""
-    codes = request.args.getlist("tag")[:MOST_TAGS]
+    codes = request.args.getlist("tag")[:MAX_TAGS]
     form = GridForm(formdata=request.args, meta={"csrf": False})
     if not all(CODE.fullmatch(code) for code in codes) or not form.validate():
         abort(400, "This address does not describe a sheet of labels. Start again from Tags.")
@@ -75,14 +75,14 @@ def tag_form(**options: Any) -> TagForm:
     form = TagForm(**options)
     log = the_log()
     chosen = [log.vehicle(row["id"]) for row in log.vehicles_named(form.vehicles.data or [])]
-    found = log.vehicles(request.values.get("q", ""), retired=False, most=MOST_LISTED + 1)
+    found = log.vehicles(request.values.get("q", ""), retired=False, most=MAX_LISTED + 1)
     ids = {row["id"] for row in chosen}
-    listed = [*chosen, *(row for row in found[:MOST_LISTED] if row["id"] not in ids)]
+    listed = [*chosen, *(row for row in found[:MAX_LISTED] if row["id"] not in ids)]
     form.vehicles.choices = [
         SelectChoice(row["id"], row["name"] or "no name yet") for row in listed
     ]
     form.codes = {row["id"]: row["tags"] for row in listed}
-    form.there_are_more = len(found) > MOST_LISTED
+    form.there_are_more = len(found) > MAX_LISTED
     return form
 
 
@@ -110,9 +110,9 @@ def something_chosen(form: TagForm) -> bool:
     number: int = len(form.vehicles.data) + form.blank.data
     if number == 0:
         form.vehicles.errors = ["Choose a vehicle, or say how many blank tags to print."]
-    if number > MOST_TAGS:
-        form.vehicles.errors = [f"These are {number} tags: print at most {MOST_TAGS} at once."]
-    return 0 < number <= MOST_TAGS
+    if number > MAX_TAGS:
+        form.vehicles.errors = [f"These are {number} tags: print at most {MAX_TAGS} at once."]
+    return 0 < number <= MAX_TAGS
 
 
 def codes_for(vehicles: list[str]) -> list[str]:

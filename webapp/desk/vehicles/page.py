@@ -20,8 +20,8 @@ from webapp.reckon.terms import JOB_STATES
 Row = dict[str, Any]
 
 # A page of the list, and the jobs whose findings a vehicle's page reckons.
-MOST_LISTED = 40
-MOST_JOBS = 24
+MAX_LISTED = 40
+MAX_JOBS = 24
 FIELDS = ("name", "units", "driving_side", "note")
 
 
@@ -30,15 +30,15 @@ def vehicles() -> str:
     """The vehicles that fit the search, each with its last finding, tags and last job."""
     search = request.args.get("q", "").strip()
     retired, start = request.args.get("retired") == "yes", the_start()
-    found = the_log().vehicles(search, retired, start, MOST_LISTED + 1)
+    found = the_log().vehicles(search, retired, start, MAX_LISTED + 1)
     shelf = Shelf(found)
     return render_template(
         "desk/vehicles.html",
         search=search,
         retired=retired,
-        lines=[vehicle_line(row, shelf) for row in found[:MOST_LISTED]],
+        lines=[vehicle_line(row, shelf) for row in found[:MAX_LISTED]],
         start=start,
-        following=start + MOST_LISTED if len(found) > MOST_LISTED else None,
+        following=start + MAX_LISTED if len(found) > MAX_LISTED else None,
     )
 
 
@@ -126,13 +126,13 @@ def vehicle_page(vehicle: str, form: VehicleForm | None = None) -> str:
     row = log.vehicle(vehicle)
     shelf = Shelf([row])
     entries = shelf.past(row["id"]).entries
-    jobs = log.jobs(vehicle=row["id"], start=start, most=MOST_JOBS + 1)
-    looks = [shelf.look_at(job) for job in jobs[:MOST_JOBS]]
+    jobs = log.jobs(vehicle=row["id"], start=start, most=MAX_JOBS + 1)
+    looks = [shelf.look_at(job) for job in jobs[:MAX_JOBS]]
     return render_template(
         "desk/vehicle.html",
         vehicle=row,
         looks=looks,
-        following=start + MOST_JOBS if len(jobs) > MOST_JOBS else None,
+        following=start + MAX_JOBS if len(jobs) > MAX_JOBS else None,
         histories=histories(looks),
         over_time=over_time(looks),
         on_file=on_file(entries, people()),

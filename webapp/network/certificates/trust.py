@@ -19,7 +19,7 @@ from webapp.network.certificates.authority import common_name, fingerprint
 from webapp.network.certificates.keyring import read
 from webapp.network.ports import family_of, in_address
 
-MOST_AT_ONCE = 24
+MAX_AT_ONCE = 24
 PATIENCE = 10.0
 PROFILE = "application/x-apple-aspen-config"
 CERTIFICATE = "application/x-x509-ca-cert"
@@ -46,7 +46,7 @@ class Trust(ThreadingHTTPServer):
         """Listen; every path that `pages` does not name is refused."""
         self.pages = pages
         self.policy = policy
-        self.places = threading.BoundedSemaphore(MOST_AT_ONCE)
+        self.places = threading.BoundedSemaphore(MAX_AT_ONCE)
         self.address_family = family_of(host)
         super().__init__((host, port), Handler)
 

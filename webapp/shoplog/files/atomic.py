@@ -54,7 +54,7 @@ def flush_folder(folder: Path) -> None:
             os.close(number)
 
 
-def hash_of_file(path: Path) -> str:
+def hash_file(path: Path) -> str:
     """The SHA-256 of a file in hexadecimal."""
     digest = hashlib.sha256()
     with path.open("rb") as file:
@@ -83,5 +83,5 @@ def put_pieces(pieces: Iterator[bytes], target: Path) -> None:
             for piece in pieces:
                 digest.update(piece)
                 given.write(piece)
-        if hash_of_file(part) != digest.hexdigest():
+        if hash_file(part) != digest.hexdigest():
             raise OSError(errno.EIO, "it does not give back what was written", str(target))

@@ -5,7 +5,7 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 
-from webapp.shoplog.files.atomic import copy_whole_file, hash_of_file
+from webapp.shoplog.files.atomic import copy_whole_file, hash_file
 
 PHOTOS = "photos"
 HASH = re.compile(r"[0-9a-f]{64}")
@@ -20,7 +20,7 @@ def photo_files(folder: Path) -> dict[str, Path]:
 def photo_faults(folder: Path) -> Iterator[str]:
     """A sentence for each photo whose file is not what was stored."""
     for name, path in photo_files(folder).items():
-        if hash_of_file(path) != name:
+        if hash_file(path) != name:
             yield f"The photo {path.name} was changed after it was stored."
 
 
@@ -33,6 +33,6 @@ def copy_photos(source: Path, target: Path) -> int:
     return len(lacking)
 
 
-def hash_of(body: bytes) -> str:
+def hash_bytes(body: bytes) -> str:
     """The SHA-256 of a body in hexadecimal."""
     return hashlib.sha256(body).hexdigest()

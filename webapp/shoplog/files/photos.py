@@ -11,13 +11,13 @@ from webapp.shoplog.files.atomic import put_in_place
 from webapp.shoplog.files.jpeg import BadJpeg, size_of
 from webapp.shoplog.files.photo_files import HASH, PHOTOS
 
-MOST_BYTES = 3 * 1024 * 1024
-MOST_PIXELS = 1600
+MAX_BYTES = 3 * 1024 * 1024
+MAX_PIXELS = 1600
 FULL_CODES = {errno.ENOSPC, errno.EDQUOT}
 
 OTHER = "The photo does not have the hash that it was sent under: it was changed on its way."
 TOO_LARGE = "The photo is larger than 3 MB. The app makes photos smaller: take it again."
-TOO_WIDE = f"The photo is more than {MOST_PIXELS} pixels wide or high: take it again in the app."
+TOO_WIDE = f"The photo is more than {MAX_PIXELS} pixels wide or high: take it again in the app."
 
 
 class BadPhoto(LogError):
@@ -69,7 +69,7 @@ class Photos:
 
 def must_be_a_photo(name: str, body: bytes) -> None:
     """Raise BadPhoto unless this is a small enough JPEG with this hash."""
-    if len(body) > MOST_BYTES:
+    if len(body) > MAX_BYTES:
         raise BadPhoto(TOO_LARGE)
     if hashlib.sha256(body).hexdigest() != name:
         raise BadPhoto(OTHER)
@@ -77,5 +77,5 @@ def must_be_a_photo(name: str, body: bytes) -> None:
         width, height = size_of(body)
     except BadJpeg as error:
         raise BadPhoto(f"The photo {error}: take it again in the app.") from error
-    if max(width, height) > MOST_PIXELS:
+    if max(width, height) > MAX_PIXELS:
         raise BadPhoto(TOO_WIDE)

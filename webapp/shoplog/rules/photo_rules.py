@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from webapp.shoplog.files.photo_files import HASH
-from webapp.shoplog.files.photos import MOST_BYTES, MOST_PIXELS
+from webapp.shoplog.files.photos import MAX_BYTES, MAX_PIXELS
 from webapp.shoplog.rules.values import Rule, or_null, text
 
 
@@ -21,8 +21,8 @@ def is_hash(value: Any) -> bool:
 PHOTO: Mapping[str, Rule] = {
     "sha256": (is_hash, "the SHA-256 of the photo in 64 hexadecimal digits"),
     "of": text(60),
-    "width": from_one_to(MOST_PIXELS),
-    "height": from_one_to(MOST_PIXELS),
-    "bytes": from_one_to(MOST_BYTES),
+    "width": from_one_to(MAX_PIXELS),
+    "height": from_one_to(MAX_PIXELS),
+    "bytes": from_one_to(MAX_BYTES),
 }
 PHOTO_OPTIONAL: Mapping[str, Rule] = {"text": or_null(text(1000, least=0))}

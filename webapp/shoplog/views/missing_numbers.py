@@ -36,7 +36,7 @@ AND first BETWEEN ifnull(
 FORGET = "DELETE FROM held_numbers WHERE phone = ? AND first = ?"
 KEEP = "INSERT INTO held_numbers VALUES (?, ?, ?)"
 HELD, IN_LOG = "SELECT * FROM held_numbers", "SELECT * FROM numbers_in_log"
-MOST_RANGES = 50
+MAX_RANGES = 50
 
 
 def made_and_here(log: Store, person: str | None = None) -> list[Row]:
@@ -52,7 +52,7 @@ def made_and_here(log: Store, person: str | None = None) -> list[Row]:
             runs = db.execute(RUNS, {"phone": row["id"], "made": row["made"]}).fetchall()
             row["here"] = sum(last - first + 1 for first, last in runs)
             row["missing"] = row["made"] - row["here"]
-            row["ranges"] = gaps(runs, row["made"])[:MOST_RANGES]
+            row["ranges"] = gaps(runs, row["made"])[:MAX_RANGES]
     return rows
 
 

@@ -13,7 +13,7 @@ from webapp.shoplog.views.merged_vehicles import chief_of
 Row = dict[str, Any]
 
 # How many lines one pull looks at, so that leaving old jobs out never makes it slow.
-MOST_LOOKED_AT = 20_000
+MAX_LOOKED_AT = 20_000
 
 PULL = """
 SELECT entries.* FROM entries LEFT JOIN jobs ON jobs.id = entries.job
@@ -40,7 +40,7 @@ class Records(Store):
         """
         with self.reading() as db:
             high_water = high_water_of(db)
-            until = min(high_water, since + MOST_LOOKED_AT) if since < recent_until else high_water
+            until = min(high_water, since + MAX_LOOKED_AT) if since < recent_until else high_water
             asked = {"since": since, "until": until, "most": most, "recent_until": recent_until}
             entries = [from_row(row) for row in db.execute(PULL, asked)]
         reached = entries[-1]["seq"] if len(entries) == most else max(since, until)
