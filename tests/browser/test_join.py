@@ -149,7 +149,7 @@ def test_the_phones_screen_for_joining_is_accessible(server, browser):
     context.close()
 
 
-WORDS = """([expires, address]) => use('parts/connection').then((connection) => [
+WORDS = """([expires, address]) => use('parts/answer/connection').then((connection) => [
   connection.certificateWords(expires, Date.parse('2026-11-25T10:00:00Z')),
   connection.movedWords(address, 'https://axlewright.local:8700')])"""
 
