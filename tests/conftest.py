@@ -1,9 +1,5 @@
 """What the tests share: the service on a folder of its own, a paired phone, a lead at the desk."""
 
-import os
-import tempfile
-from pathlib import Path
-
 import pytest
 from hypothesis import settings
 from kit.entries import add_people, hire
@@ -12,11 +8,7 @@ from kit.servers import Server
 
 from webapp import create_app
 from webapp.door.pairing import new_pairing_code
-from webapp.phone.disk_cache import FOLDER
 from webapp.shoplog import ShopLog
-
-# Compiling the arithmetic takes seconds, and every server of these tests needs it.
-os.environ.setdefault(FOLDER, str(Path(tempfile.gettempdir()) / "axlewright-tests"))
 
 settings.register_profile("steady", derandomize=True, database=None, deadline=None)
 settings.load_profile("steady")

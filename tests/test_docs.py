@@ -9,7 +9,6 @@ from pathlib import Path
 
 import pytest
 
-from webapp import __version__
 from webapp.command import main
 from webapp.reckon.fields import RULES
 from webapp.reckon.joint_terms import LOCK_NAMES, STATE_NAMES
@@ -242,9 +241,3 @@ def test_the_walk_names_files_and_functions_that_are_there():
         for name in re.findall(r"`([^`]+)`", names):
             defined = rf"(\bdef |\bfunction |^  (async )?(get )?){re.escape(name)}\("
             assert re.search(defined, source, re.MULTILINE), f"{path} has no {name}"
-
-
-def test_the_version_is_the_same_everywhere():
-    project = re.search(r'^version = "(.+)"$', text_of(ROOT / "pyproject.toml"), re.MULTILINE)
-
-    assert project and project[1] == __version__

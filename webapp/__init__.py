@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from flask import Flask
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"
 
 MAX_BODY_BYTES = 256 * 1024
 

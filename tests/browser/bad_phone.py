@@ -15,7 +15,7 @@ from kit.pictures import name_of
 from playwright.sync_api import Error, Page, Playwright
 
 from webapp.phone.assets import static_folder
-from webapp.phone.bundle import SCRIPT_ADDRESS, joined
+from webapp.phone.compiler.bundle import SCRIPT_ADDRESS, joined
 
 PATIENCE_MS = 20_000
 TICK_MS = 400

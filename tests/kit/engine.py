@@ -6,10 +6,10 @@ from collections.abc import Callable, Mapping
 from importlib import import_module
 from typing import Any
 
-import minify
 from py_mini_racer import MiniRacer
 
 from webapp.phone.compiler.compile import RECKON, compile_script
+from webapp.phone.compiler.finished import smaller
 
 ANSWER = """
 function answer(name, given) {
@@ -35,7 +35,7 @@ class Engine:
 
 def script_of(texts: Mapping[str, str]) -> str:
     """The modules compiled and minified, as a script that also defines ANSWER's function."""
-    short: str = minify.string("text/javascript", compile_script(texts))
+    short = smaller("reckon.js", compile_script(texts).encode()).decode()
     return f"{short};{ANSWER}"
 
 

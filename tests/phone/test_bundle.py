@@ -3,8 +3,9 @@
 import pytest
 from py_mini_racer import MiniRacer
 
-from webapp.phone.assets import compiled, static_folder
-from webapp.phone.bundle import NotJoined, joined
+from webapp.phone.assets import static_folder
+from webapp.phone.compiler.bundle import NotJoined, joined
+from webapp.phone.compiler.finished import compiled
 
 MODULES = {
     "js/app.js": "import {twice as double, ONE} from './parts/sums.js';\n"
@@ -85,7 +86,7 @@ def test_the_whole_app_can_be_joined():
         path.relative_to(static).as_posix(): path.read_text("utf-8")
         for path in static.rglob("*.js")
     }
-    script = joined({**texts, "js/reckon.js": compiled(None).decode()}, "js/app.js")
+    script = joined({**texts, "js/reckon.js": compiled().decode()}, "js/app.js")
     assert "const $js_screens_home = (() => {" in script
     assert "const $js_reckon = (() => {" in script
     MiniRacer().eval(f"(() => {{ {script} }});")

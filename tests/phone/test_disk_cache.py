@@ -1,13 +1,6 @@
 """What is kept on disk is made once for its sources, and never believed when it is torn."""
 
-import pytest
-
-from webapp.phone.disk_cache import FOLDER, kept
-
-
-@pytest.fixture(autouse=True)
-def own_folder(monkeypatch):
-    monkeypatch.delenv(FOLDER)
+from webapp.phone.compiler.disk_cache import kept
 
 
 class Maker:
@@ -18,38 +11,33 @@ class Maker:
 
     def __call__(self):
         self.times += 1
-        return b"made"
+        return f"made {self.times}".encode()
 
 
 def test_it_is_made_once_for_the_same_parts(tmp_path):
     make = Maker()
     for _ in range(2):
-        assert kept(tmp_path / "cache", [b"one", b"two"], make) == b"made"
-    assert make.times == 1
+        assert kept(tmp_path / "build" / "made", [b"one", b"two"], make) == b"made 1"
 
 
-def test_other_parts_are_made_afresh(tmp_path):
+def test_it_is_made_again_when_a_part_changes_and_takes_the_same_place(tmp_path):
     make = Maker()
-    kept(tmp_path, [b"one", b"two"], make)
-    kept(tmp_path, [b"onet", b"wo"], make)
-    assert make.times == 2
+    kept(tmp_path / "made", [b"one", b"two"], make)
+
+    assert kept(tmp_path / "made", [b"onet", b"wo"], make) == b"made 2"
+    assert kept(tmp_path / "made", [b"onet", b"wo"], make) == b"made 2"
+    assert [path.name for path in tmp_path.iterdir()] == ["made"]
 
 
 def test_a_torn_file_is_made_again(tmp_path):
     make = Maker()
-    kept(tmp_path, [b"one"], make)
-    [file] = tmp_path.iterdir()
-    file.write_bytes(file.read_bytes()[:-1])
-    assert kept(tmp_path, [b"one"], make) == b"made"
-    assert make.times == 2
+    kept(tmp_path / "made", [b"one"], make)
+    (tmp_path / "made").write_bytes((tmp_path / "made").read_bytes()[:-1])
 
-
-def test_without_a_folder_it_is_made_each_time():
-    make = Maker()
-    assert kept(None, [b"one"], make) == kept(None, [b"one"], make)
-    assert make.times == 2
+    assert kept(tmp_path / "made", [b"one"], make) == b"made 2"
 
 
 def test_a_folder_that_cannot_be_written_only_costs_the_time(tmp_path):
-    (tmp_path / "cache").write_text("a file where the folder should be")
-    assert kept(tmp_path / "cache", [b"one"], Maker()) == b"made"
+    (tmp_path / "build").write_text("a file where the folder should be")
+
+    assert kept(tmp_path / "build" / "made", [b"one"], Maker()) == b"made 1"

@@ -2,7 +2,7 @@
 
 from py_mini_racer import MiniRacer
 
-from webapp.phone.assets import smaller
+from webapp.phone.compiler.finished import smaller
 
 SCRIPT = """/**
  * What a reader wants to know.

@@ -1,12 +1,16 @@
 """The phone's side of the service: the app's shell, push and pull, the compiled arithmetic."""
 
-from flask import Flask
+from typing import TYPE_CHECKING
 
-from webapp.phone import exchange, photos, shell
+if TYPE_CHECKING:
+    from flask import Flask
 
 
-def init_app(app: Flask) -> None:
+def init_app(app: "Flask") -> None:
     """Serve the shell, exchange entries with phones, and take their photos."""
+    # Fetched here so that the compiler gets by without Flask where a wheel is built.
+    from webapp.phone import exchange, photos, shell
+
     shell.init_app(app)
     exchange.init_app(app)
     photos.init_app(app)

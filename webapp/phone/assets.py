@@ -4,24 +4,16 @@ import gzip
 import hashlib
 import json
 from collections.abc import Callable, Mapping
-from functools import cache, cached_property, lru_cache
-from importlib.metadata import version
+from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import NamedTuple
 
 import brotli
-import minify
-
-from webapp.phone.bundle import joined
-from webapp.phone.compiler.compile import compile_module, reckon_texts
-from webapp.phone.disk_cache import kept
 
 HERE = Path(__file__).parent
-KEPT = frozenset({"js", "css", "icons"})
+BUILT = HERE.parent / "static"
+SOURCES = HERE.parents[1] / "static"
 APP = "js/app.js"
-RECKON = "js/reckon.js"
-# Parts of the arithmetic that only the desk or the command line asks for.
-ELSEWHERE = frozenset({"accepted", "due", "gauge_rr", "report", "second_reading"})
 TYPES = {
     ".css": "text/css; charset=utf-8",
     ".html": "text/html; charset=utf-8",
@@ -63,12 +55,12 @@ def packed(body: bytes, coding: str) -> bytes:
 class Shell:
     """Everything the app is made of, under one build id; nothing of it changes while it runs."""
 
-    def __init__(self, static: Path, cache_folder: Path | None = None) -> None:
-        """Gather the files of `static` and the compiled arithmetic, which the cache may hold."""
-        self.files = _files(static, compiled(cache_folder))
+    def __init__(self, static: Path) -> None:
+        """Gather the files of `static`, as `static_folder` gives it."""
+        self.files = finished_files(static)
         self.page_text = (HERE / "shell.html").read_text("utf-8")
-        self.worker_text = _text(static / "sw.js")
-        self.manifest_text = _text(static / "manifest.webmanifest")
+        self.worker_text = self.files.pop("sw.js").decode()
+        self.manifest_text = self.files.pop("manifest.webmanifest").decode()
 
     @cached_property
     def build(self) -> str:
@@ -116,20 +108,15 @@ class Shell:
         return text.replace("/shell/BUILD/", f"/shell/{self.build}/").encode()
 
 
-def _files(static: Path, reckon: bytes) -> dict[str, bytes]:
-    paths = [path for path in sorted(static.rglob("*")) if path.suffix in TYPES]
-    named = {path.relative_to(static).as_posix(): path for path in paths}
-    files = {name: path.read_bytes() for name, path in named.items() if name.split("/")[0] in KEPT}
-    files[RECKON] = reckon
-    scripts = {name: body.decode() for name, body in files.items() if name.endswith(".js")}
-    files[APP] = joined(scripts, APP).encode()
-    return {name: smaller(name, body) for name, body in files.items()}
+def finished_files(static: Path) -> dict[str, bytes]:
+    """The app's files by name: those that were built into the package, or made from a checkout."""
+    if static != BUILT:
+        # Fetched here because an installed package has no compiler.
+        from webapp.phone.compiler.finished import finished
 
-
-def smaller(name: str, body: bytes) -> bytes:
-    """A script or stylesheet without what only its readers need; anything else as it is."""
-    kind = TYPES[Path(name).suffix].partition(";")[0]
-    return minify.string(kind, body.decode()).encode() if kind.startswith("text/") else body
+        return finished(static)
+    paths = [path for path in BUILT.rglob("*") if path.is_file()]
+    return {path.relative_to(BUILT).as_posix(): path.read_bytes() for path in paths}
 
 
 def _is_for_phones(name: str) -> bool:
@@ -142,21 +129,6 @@ def _is_for_phones(name: str) -> bool:
     return not name.endswith(".png") and Path(name).stem not in ("desk", "print")
 
 
-def _text(path: Path) -> str:
-    return path.read_text("utf-8")
-
-
-@cache
-def compiled(cache_folder: Path | None) -> bytes:
-    """The arithmetic as one ES module, compiled once for its sources and their compiler."""
-    texts = {name: text for name, text in reckon_texts().items() if name not in ELSEWHERE}
-    compiler = [path.read_bytes() for path in sorted(HERE.rglob("*.*")) if path.suffix != ".pyc"]
-    parts = [*compiler, version("pscript").encode(), json.dumps(texts, sort_keys=True).encode()]
-    return kept(cache_folder, parts, lambda: compile_module(texts).encode())
-
-
 def static_folder() -> Path:
-    """Where the app's files are: inside the package when installed, beside it in a checkout."""
-    package = HERE.parent
-    installed = package / "static"
-    return installed if installed.is_dir() else package.parent / "static"
+    """Where the app's files are: finished in the package when installed, else their sources."""
+    return BUILT if BUILT.is_dir() else SOURCES

@@ -14,9 +14,7 @@ FOR_EVER = "public, max-age=31536000, immutable"
 
 def init_app(app: Flask) -> None:
     """Gather the shell and serve it; templates get `shell_url`."""
-    shell = Shell(
-        Path(app.config.get("STATIC") or static_folder()), Path(app.config["DATA"]) / "cache"
-    )
+    shell = Shell(Path(app.config.get("STATIC") or static_folder()))
     app.extensions["shell"] = shell
     app.extensions["builds"] = Builds(Path(app.config["DATA"]) / "builds")
     app.extensions["builds"].keep(shell)

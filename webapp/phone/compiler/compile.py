@@ -16,7 +16,7 @@ from webapp.phone.compiler.subset import refusals
 HERE = Path(__file__).parent
 RECKON = HERE.parents[1] / "reckon"
 OWN_HELPERS = {"truthy"}  # pymath.js has one that knows dicts with a key `length`
-HEADER = "// Compiled from webapp/reckon at start; do not edit.\n"
+HEADER = "// Compiled from webapp/reckon; do not edit.\n"
 
 
 class OutsideDialect(ValueError):

@@ -1,0 +1,32 @@
+"""Puts the app's finished files into the wheel, so that a shop's PC needs no compiler."""
+
+import sys
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
+
+from hatchling.builders.hooks.plugin.interface import BuildHookInterface
+
+
+class FinishedFiles(BuildHookInterface):  # type: ignore[misc] # hatchling carries no types
+    """Called by hatchling before and after it builds a wheel."""
+
+    def initialize(self, version: str, build_data: dict[str, Any]) -> None:
+        """Make the files and have them put where the package looks for them."""
+        # A package installed in place makes them by itself, whenever its sources change.
+        if version == "editable":
+            return
+        sys.path.insert(0, self.root)
+        from webapp.phone.compiler.finished import finished
+
+        self.made = TemporaryDirectory()
+        for name, body in finished(Path(self.root) / "static").items():
+            path = Path(self.made.name) / name
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(body)
+        build_data["force_include"][self.made.name] = "webapp/static"
+
+    def finalize(self, version: str, build_data: dict[str, Any], artifact_path: str) -> None:
+        """Leave nothing behind."""
+        if version != "editable":
+            self.made.cleanup()

@@ -1,0 +1,56 @@
+"""The app's files as they are sent, made from a checkout: compiled, joined and minified."""
+
+import json
+from functools import cache, lru_cache
+from importlib.metadata import version
+from pathlib import Path
+
+from webapp.phone.compiler.bundle import joined
+from webapp.phone.compiler.compile import compile_module, reckon_texts
+from webapp.phone.compiler.disk_cache import kept
+
+try:
+    import minify
+except ImportError:  # There is no wheel of it for Apple silicon, where files stay as they are.
+    minify = None
+
+HERE = Path(__file__).parent
+APP = "js/app.js"
+RECKON = "js/reckon.js"
+# Parts of the arithmetic that only the desk or the command line asks for.
+ELSEWHERE = frozenset({"accepted", "due", "gauge_rr", "report", "second_reading"})
+# Where a checkout keeps the compiled arithmetic.
+COMPILED = HERE.parents[2] / "build" / "reckon"
+MINIFIED = {".css": "text/css", ".js": "text/javascript"}
+
+
+def finished(static: Path) -> dict[str, bytes]:
+    """Every file of `static` and the arithmetic as a phone gets them, by name: `js/app.js`."""
+    paths = [path for path in sorted(static.rglob("*")) if path.is_file() and path.name[0] != "."]
+    named = ((path.relative_to(static).as_posix(), path.read_bytes()) for path in paths)
+    return dict(made_from((*named, (RECKON, compiled()))))
+
+
+# A process that starts the service many times over, as the tests do, makes them once.
+@lru_cache(maxsize=4)
+def made_from(sources: tuple[tuple[str, bytes], ...]) -> dict[str, bytes]:
+    """The finished files of these sources, each with its name."""
+    files = dict(sources)
+    scripts = {name: body.decode() for name, body in files.items() if name.endswith(".js")}
+    files[APP] = joined(scripts, APP).encode()
+    return {name: smaller(name, body) for name, body in files.items()}
+
+
+def smaller(name: str, body: bytes) -> bytes:
+    """A script or stylesheet without what only its readers need; anything else as it is."""
+    kind = MINIFIED.get(Path(name).suffix)
+    return minify.string(kind, body.decode()).encode() if kind and minify else body
+
+
+@cache
+def compiled() -> bytes:
+    """The arithmetic as one ES module, compiled when its sources or their compiler changed."""
+    texts = {name: text for name, text in reckon_texts().items() if name not in ELSEWHERE}
+    compiler = [path.read_bytes() for path in sorted(HERE.glob("*.*"))]
+    parts = [*compiler, version("pscript").encode(), json.dumps(texts, sort_keys=True).encode()]
+    return kept(COMPILED, parts, lambda: compile_module(texts).encode())
