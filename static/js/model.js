@@ -2,9 +2,11 @@
 
 import {
   assess,
+  centering,
   fold,
   hold_points as holdPoints,
   last_accepted as lastAccepted,
+  limits as houseLimits,
   sheet_of_round as sheetOfRound,
   stale,
   tags,
@@ -12,8 +14,6 @@ import {
 import { fromFindings } from './figures/interval.js';
 import { inOrder } from './store/records.js';
 import { madeAt } from './store/entries.js';
-
-const JUDGED = ['inside', 'outside', 'too_close'];
 
 function grouped(entries) {
   const jobs = new Map();
@@ -75,8 +75,8 @@ async function followTags(store) {
 
 /** The house limits of today in mm. */
 export async function limitsOf(store) {
-  return fold.fold_limits(
-    fold.in_force(await store.entriesOf({ kind: 'limit' }), madeAt().slice(0, 10)),
+  return houseLimits.fold_limits(
+    houseLimits.in_force(await store.entriesOf({ kind: 'limit' }), madeAt().slice(0, 10)),
   );
 }
 
@@ -169,7 +169,7 @@ export class Job {
   /** The last round in which the axle was judged, or null. */
   lastJudged() {
     return this.rounds.findLast((round) =>
-      JUDGED.includes(this.findings(round).centering?.state)
+      centering.JUDGED.includes(this.findings(round).centering?.state)
     ) ?? null;
   }
 }
@@ -196,7 +196,7 @@ export class Vehicle {
   history(most = 12) {
     const points = this.unsealed.flatMap((job) =>
       job.rounds
-        .filter((round) => JUDGED.includes(job.findings(round).centering?.state))
+        .filter((round) => centering.JUDGED.includes(job.findings(round).centering?.state))
         .map((round) => ({ ...fromFindings(job.findings(round)), round, at: dayOf(job, round) }))
     );
     return points.reverse().slice(0, most);

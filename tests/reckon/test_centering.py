@@ -9,6 +9,7 @@ from kit.worked_sheets import LIMITS, OTHER, READY, SAMPLE, changed, mirrored
 
 from webapp.reckon.assess import assess
 from webapp.reckon.checks.centering import centering, side_variance
+from webapp.reckon.sentences.reasons import in_words
 from webapp.reckon.walk.steps import missing_heights
 
 INCH = 25.4
@@ -25,7 +26,12 @@ def sheet_of(left, right, **part):
 
 
 def found_of(left, right, limits=LIMITS, **part):
-    return centering(sheet_of(left, right, **part), limits)
+    return worded(sheet_of(left, right, **part), limits)
+
+
+def worded(sheet, limits=LIMITS):
+    """The centering of a sheet with its reasons in sentences."""
+    return in_words(centering(sheet, limits), sheet.get("units", "mm"))
 
 
 def test_offset_is_half_the_difference():
@@ -112,7 +118,7 @@ SHORT = [
 
 @pytest.mark.parametrize(("part", "says"), SHORT)
 def test_short_readings_are_incomplete_and_say_what_is_missing(part, says):
-    found = centering(changed(sheet_of([200, 201], [200, 201]), centering=part), LIMITS)
+    found = worded(changed(sheet_of([200, 201], [200, 201]), centering=part))
 
     assert found["state"] == "incomplete"
     assert found["why"] == [says]
@@ -136,7 +142,7 @@ BLOCKED = [
 
 @pytest.mark.parametrize(("parts", "says"), BLOCKED)
 def test_no_verdict_is_given_where_one_would_be_worthless(parts, says):
-    found = centering(changed(sheet_of([220, 220], [200, 200]), **parts), LIMITS)
+    found = worded(changed(sheet_of([220, 220], [200, 200]), **parts))
 
     assert found["state"] == "no_verdict"
     assert found["why"][0].startswith(says)
@@ -178,10 +184,10 @@ def test_a_measured_tilt_takes_the_place_of_the_tick_for_a_level_floor():
     sheet = sheet_of([200, 200], [200, 200], **PLUMB, tilt_deg=1.0, high_side="left")
     sheet["ready"]["level"] = False
 
-    assert centering(sheet, LIMITS)["state"] == "outside"
+    assert worded(sheet)["state"] == "outside"
     assert missing_heights(sheet) == ["No ride height on the left.", "No ride height on the right."]
     sheet["centering"]["method"] = "square_to_rail"
-    assert centering(sheet, LIMITS)["why"] == ["Not ticked: Floor level."]
+    assert worded(sheet)["why"] == ["Not ticked: Floor level."]
 
 
 def test_a_level_floor_needs_no_heights():
@@ -258,7 +264,7 @@ def test_the_room_for_the_sum_is_two_uncertainties_and_a_millimeter():
 
 
 def test_the_hint_names_amount_and_direction_in_the_unit_in_use():
-    more = centering(changed(sheet_of([205, 205], [200, 200], known_sum=400), units="in"), LIMITS)
+    more = worded(changed(sheet_of([205, 205], [200, 200], known_sum=400), units="in"))
     less = found_of([205, 205], [200, 200], known_sum=409)
 
     assert more["sum_hint"].startswith("The sides add up to ≈\u202f3/16\u202fin (5.0\u202fmm) more")
@@ -287,6 +293,7 @@ def test_a_sum_that_differs_suggests_why(more, part, says):
     excess = found_of([200, 200], [200, 200], known_sum=found["sum"] + more, **part)
 
     assert excess["sum_state"] == "differs"
+    assert excess["sum_reason"]["excess"] == pytest.approx(-more)
     assert says in excess["sum_hint"]
     assert excess["sum_hint"] in excess["why"]
 

@@ -8,12 +8,11 @@ from hypothesis import strategies as st
 from kit.worked_sheets import LIMITS, entry
 
 from webapp.reckon.assess import assess
+from webapp.reckon.limits import fold_limits, in_force
 from webapp.reckon.log.accepted import accepted_patch
 from webapp.reckon.log.fold import (
     fold_job,
-    fold_limits,
     fold_vehicle,
-    in_force,
     record_at,
     standing,
 )

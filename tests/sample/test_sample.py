@@ -9,7 +9,8 @@ import pytest
 
 from webapp import sample
 from webapp.reckon.assess import assess
-from webapp.reckon.log.fold import fold_job, fold_limits, fold_vehicle, record_at
+from webapp.reckon.limits import fold_limits
+from webapp.reckon.log.fold import fold_job, fold_vehicle, record_at
 from webapp.reckon.log.sheet_of_round import sheet_for
 from webapp.reckon.typed.lengths import parse_length
 from webapp.sample import truth

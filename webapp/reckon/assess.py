@@ -1,7 +1,7 @@
 """A sheet goes in, its findings come out: the one door to the arithmetic."""
 
 from .checks.bump_steer import steer, wheel
-from .checks.centering import basis, centering
+from .checks.centering import JUDGED, centering
 from .checks.clearance import clearance
 from .checks.moved import moved
 from .checks.play import play
@@ -10,14 +10,15 @@ from .checks.toe_and_wheelbase import square, toe
 from .checks.torque import torque
 from .checks.track_bar import bar_arc, bar_change
 from .checks.what_if import what_if, what_if_held
-from .log.fold import HOUSE_LIMITS
+from .limits import limits_of_sheet
 from .sentences.answer import answer
+from .sentences.centering_reasons import centering_basis
 from .sentences.number_rows import numbers
+from .sentences.reasons import in_words
 from .sheet import faults
 from .terms import said
 from .typed.lengths import show_amount
 
-JUDGED = ["inside", "outside", "too_close"]
 SAID_BY_THEMSELVES = [
     "bar_arc", "steer", "wheel", "moved", "what_if", "play", "clearance", "torque", "toe", "square",
     "steering",
@@ -30,10 +31,10 @@ def assess(sheet: dict) -> dict:
     if len(wrong) > 0:
         return {"faults": wrong}
     unit = sheet.get("units") or "mm"
-    limits = limits_of(sheet)
+    limits = limits_of_sheet(sheet)
     findings: dict = {}
     if sheet.get("centering") is not None:
-        findings["centering"] = centering(sheet, limits)
+        findings["centering"] = in_words(centering(sheet, limits), unit)
     if sheet.get("track_bar") is not None:
         add_bar(findings, sheet["track_bar"])
     if sheet.get("drag_link") is not None:
@@ -46,16 +47,6 @@ def assess(sheet: dict) -> dict:
     findings["numbers"] = numbers(findings, unit)
     findings["why"] = why(sheet, findings, limits, unit)
     return findings
-
-
-def limits_of(sheet: dict) -> dict:
-    """The limits of the sheet in mm, those it leaves out as delivered."""
-    limits = dict(HOUSE_LIMITS)
-    given = sheet.get("limits") or {}
-    for name in list(given):
-        if given[name] is not None:
-            limits[name] = given[name]
-    return limits
 
 
 def add_bar(findings: dict, bar: dict) -> None:
@@ -112,7 +103,7 @@ def why(sheet: dict, findings: dict, limits: dict, unit: str) -> list:
     if found is not None:
         says.extend(found["why"])
         if found.get("offset") is not None:
-            says.extend(basis(sheet["centering"], found, limits, unit))
+            says.extend(centering_basis(sheet["centering"], found, limits, unit))
     change = findings.get("bar_change") or {}
     if change.get("improve") is not None:
         room = show_amount(change["expanded"], unit)

@@ -28,6 +28,8 @@ TICK_WORDS = {
     "settled": "Settled: rolled or bounced",
     "straight": "Wheels straight ahead",
 }
+# What has to be ticked before a round is measured, in the order of the screen.
+TICKS = list(TICK_WORDS)
 PHOTO_WORDS = {
     "joint": "a joint",
     "contact": "a contact",

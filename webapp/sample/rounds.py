@@ -5,13 +5,14 @@ import random
 import statistics
 from dataclasses import dataclass, field
 
+from webapp.reckon.terms import TICKS
+
 from . import truth
 from .pen import Entry, Pen
 from .record import adjuster_on_file
 from .tape import INCH, Mark, nearest
 from .truth import State
 
-TICKS = ["level", "tires", "load", "settled", "straight"]
 SPACER = INCH / 4
 PLUMB_RAIL, PLUMB_FACE = 690.0, 370.0
 PLUMB_TILT_DEG, PLUMB_HIGH_SIDE = 0.9, "left"

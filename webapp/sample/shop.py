@@ -8,8 +8,9 @@ from functools import partial
 from itertools import count
 
 from webapp.reckon.assess import assess
+from webapp.reckon.limits import fold_limits
 from webapp.reckon.log.accepted import accepted_patch
-from webapp.reckon.log.fold import fold_limits, fold_vehicle
+from webapp.reckon.log.fold import fold_vehicle
 from webapp.reckon.log.sheet_of_round import sheet_for
 
 from . import jobs, truth

@@ -3,7 +3,7 @@
 import { cautionList, foldedCautions } from '../parts/answer/findings.js';
 import { isOpen, nextButton, replacing, stepScreen } from '../parts/measure/step.js';
 import { draw as drawMeasure } from '../figures/measure.js';
-import { fold, steps, terms } from '../reckon.js';
+import { steps, terms } from '../reckon.js';
 import { h } from '../dom.js';
 import { loadJob } from '../model.js';
 import { nextSide, SideReader } from '../parts/measure/side_reader.js';
@@ -53,7 +53,7 @@ function ticks(app, job, round) {
     h(
       'div',
       { class: 'picks' },
-      fold.TICKS.map((field) =>
+      terms.TICKS.map((field) =>
         h(
           'label',
           { class: 'tick' },
@@ -73,7 +73,7 @@ function ticks(app, job, round) {
 
 function isReady(job, round) {
   const { ready, standing } = job.sheet(round);
-  return standing !== null && fold.TICKS.every((field) => ready[field]);
+  return standing !== null && terms.TICKS.every((field) => ready[field]);
 }
 
 function readyParts(app, job, round) {

@@ -19,7 +19,7 @@ from webapp.reckon.checks.gauge_rr import (
     study,
 )
 from webapp.reckon.checks.second_reading import compare, trials_of
-from webapp.reckon.log import fold
+from webapp.reckon.limits import fold_limits
 from webapp.reckon.terms import FACES, METHODS
 
 Row = dict[str, Any]
@@ -100,7 +100,7 @@ def cells_of(pair: Row, hands: tuple[str, ...]) -> Cells:
 def numbers(table: list[list[list[float]]], pairs: list[Row]) -> Row:
     """The study's numbers, and what it means for the limit of today."""
     found = study(table)
-    limit = fold.fold_limits(limits_before(the_log().limit_entries(), None))["offset"]
+    limit = fold_limits(limits_before(the_log().limit_entries(), None))["offset"]
     read_to = max(each.sheet["centering"]["read_to"] for pair in pairs for each in pair["rounds"])
     return {
         "found": found,

@@ -9,7 +9,9 @@ from typing import Any
 from webapp.desk.context import the_log
 from webapp.desk.formats import day
 from webapp.desk.jobs.past import Past
-from webapp.reckon.assess import JUDGED, assess
+from webapp.reckon.assess import assess
+from webapp.reckon.checks.centering import JUDGED
+from webapp.reckon.limits import fold_limits, in_force
 from webapp.reckon.log import fold, sheet_of_round
 from webapp.reckon.sentences.answer import before_after
 from webapp.reckon.sheet import faults
@@ -153,7 +155,7 @@ class Shelf:
         entries = the_log().entries_of_job(row["id"])
         folded = fold.fold_job(entries)
         record = past.record_at(folded, entries)
-        limits = fold.fold_limits(limits_before(self.limit_entries, folded["decision"]))
+        limits = fold_limits(limits_before(self.limit_entries, folded["decision"]))
         rounds = [Round(name, entries, record, limits) for name in folded["rounds"]]
         return Look(row, past.row, entries, folded, record, limits, rounds, self)
 
@@ -166,7 +168,7 @@ def look_at(job: str) -> Look:
 def limits_before(entries: list[Row], decision: Row | None) -> list[Row]:
     """The limit entries that were in force when the job was decided; those of today until it is."""
     on = decision["made_at"][:10] if decision else date.today().isoformat()
-    return fold.in_force([entry for entry in entries if fold.precedes(entry, decision)], on)
+    return in_force([entry for entry in entries if fold.precedes(entry, decision)], on)
 
 
 def points_of(look: Look) -> list[Row]:

@@ -11,6 +11,7 @@ from webapp.desk.context import people, the_log
 from webapp.desk.formats import day
 from webapp.desk.forms import LimitForm
 from webapp.desk.write import NotWritten, write
+from webapp.reckon.limits import HOUSE_LIMITS, fold_limits, in_force
 from webapp.reckon.log import fold
 from webapp.reckon.typed.lengths import show_limit
 
@@ -87,7 +88,7 @@ def limit_form(name: str, **options: Any) -> LimitForm:
     form = LimitForm(prefix=name, **options)
     form.least, form.most = EXPLAINED[name]["least"], EXPLAINED[name]["most"]
     of_name = limits_named(the_log().limit_entries(), name)
-    counting = fold.last_of(fold.in_force(of_name, date.today().isoformat()))
+    counting = fold.last_of(in_force(of_name, date.today().isoformat()))
     if counting is not None:
         form.earliest = date.fromisoformat(began(counting))
     return form
@@ -121,7 +122,7 @@ def limits_page(typed: dict[str, LimitForm] | None = None) -> str:
     """The page, with a form in which somebody typed already kept as it is."""
     entries = the_log().limit_entries()
     today = date.today().isoformat()
-    values, names = fold.fold_limits(fold.in_force(entries, today)), people()
+    values, names = fold_limits(in_force(entries, today)), people()
     stands = {entry["id"] for entry in fold.standing(entries)}
     boxes = [
         {
@@ -134,7 +135,7 @@ def limits_page(typed: dict[str, LimitForm] | None = None) -> str:
         }
         for name, about in EXPLAINED.items()
     ]
-    return render_template("desk/limits.html", boxes=boxes, delivered=fold.HOUSE_LIMITS)
+    return render_template("desk/limits.html", boxes=boxes, delivered=HOUSE_LIMITS)
 
 
 def history_of(entries: list[Row], name: str, stands: set[str], names: dict[str, str]) -> list[Row]:

@@ -15,12 +15,12 @@ from webapp.desk.shop.health import how_it_fares
 from webapp.desk.shop.limits import EXPLAINED
 from webapp.desk.write import NotWritten, write
 from webapp.door.address import canonical
-from webapp.reckon.log import fold
+from webapp.reckon.limits import HOUSE_LIMITS, fold_limits
 from webapp.reckon.typed.lengths import parse_length, show_limit
 
 REASON = "Chosen when the shop was set up."
 # The limits that a shop has from the start; the others it sets when it wants them.
-ASKED = tuple(fold.HOUSE_LIMITS)
+ASKED = tuple(HOUSE_LIMITS)
 
 
 class SetUpForm(FlaskForm):
@@ -101,7 +101,7 @@ def limits_form(**options: Any) -> LimitsForm | None:
     entries = the_log().limit_entries()
     if entries:
         return None
-    usual = {name: show_limit(value, "mm") for name, value in fold.fold_limits(entries).items()}
+    usual = {name: show_limit(value, "mm") for name, value in fold_limits(entries).items()}
     return LimitsForm(data=usual, **options)
 
 

@@ -7,79 +7,74 @@ to; U = 2 u(e) the expanded uncertainty (JCGM 100); T the offset limit (JCGM 106
 
 import math
 
-from ..log.fold import TICKS
-from ..numbers import deviation, fixed, mean, signed, spread, trimmed
-from ..terms import FACES, TICK_WORDS, other, side_of, sign_of
-from ..typed.lengths import show_length, show_limit, show_step
+from ..numbers import deviation, mean, spread
+from ..terms import TICKS, side_of, sign_of
 from .sum_of_sides import sum_check
 
 TOLERANCE = 1e-9
 READINGS_A_SIDE = 2
 MARKS_APART = 2
-TILT_NEEDED = "The floor's tilt was not measured, and both plumb lines lean with it."
+# States of a centering that may be compared with its limit and with other rounds.
+JUDGED = ["inside", "outside", "too_close"]
 
 
 def centering(sheet: dict, limits: dict) -> dict:
-    """The centering findings; lengths in mm, left positive."""
+    """The centering findings; lengths in mm, left positive; its reasons are codes."""
     part = sheet["centering"]
     short = what_is_short(part)
-    found: dict = {"state": "incomplete", "why": short, "limit": limits["offset"]}
+    found: dict = {"state": "incomplete", "reasons": short, "limit": limits["offset"]}
     if len(part.get("left") or []) == 0 or len(part.get("right") or []) == 0:
         return found
     if part.get("read_to") is None:
         return found
     found.update(reckoned(part, limits))
-    found.update(sum_check(part, found, sheet.get("units", "mm")))
-    found["unsteady"] = apart(part, limits)
+    found.update(sum_check(part, found))
+    found["unsteady_sides"] = unsteady_sides(part, limits)
     blocked = what_blocks(sheet)
     if len(short) == 0:
-        blocked = blocked + found["unsteady"]
+        blocked = blocked + found["unsteady_sides"]
         if len(blocked) == 0:
             blocked = scattered(part, found, limits)
         found["state"] = "no_verdict" if len(blocked) > 0 else verdict(found, limits["offset"])
-    found["why"] = short + blocked + doubts(part, found)
+    found["reasons"] = short + blocked + doubts(part, found)
+    found["settled_by"] = None
     if found["state"] == "too_close":
-        found["settle"] = what_settles(part, found, limits)
-        found["why"].append(found["settle"])
+        found["settled_by"] = what_settles(part, found, limits)
+        found["reasons"].append(found["settled_by"])
     return found
 
 
 def what_is_short(part: dict) -> list:
-    """What is still to be read before a verdict, as sentences."""
-    says: list = []
+    """What is still to be read before a verdict, as reasons."""
+    reasons: list = []
     for side in ["left", "right"]:
         count = len(part.get(side) or [])
         if count == 0:
-            says.append(f"Nothing was read on the {side}.")
+            reasons.append({"code": "no_readings", "side": side})
         elif count < READINGS_A_SIDE:
-            says.append(f"Take a second reading on the {side}.")
+            reasons.append({"code": "one_reading", "side": side})
     if part.get("read_to") is None:
-        says.append("Say what the tape was read to.")
-    return says
+        reasons.append({"code": "no_read_to"})
+    return reasons
 
 
 def what_blocks(sheet: dict) -> list:
-    """Why no verdict may be given on complete readings, as sentences."""
+    """Why no verdict may be given on complete readings, as reasons."""
     part = sheet["centering"]
-    says: list = []
+    reasons: list = []
     if sheet.get("standing") == "hanging":
-        says.append(
-            "The axle was hanging: the bar holds it somewhere else than at ride height. "
-            "Put the load on the springs and measure again."
-        )
+        reasons.append({"code": "axle_hanging"})
     elif sheet.get("standing") is None:
-        says.append("It is not recorded what the vehicle was standing on.")
+        reasons.append({"code": "standing_unknown"})
     ready = sheet.get("ready") or {}
     for name in ticks_asked(sheet):
         if ready.get(name) is not True:
-            says.append(f"Not ticked: {TICK_WORDS[name]}.")
+            reasons.append({"code": "not_ticked", "tick": name})
     if part.get("mixed_faces") is not None:
-        says.append("The sides were measured from different faces. Use one face for all readings.")
+        reasons.append({"code": "mixed_faces"})
     if part.get("method") == "plumb_bob" and not tilt_known(part):
-        says.append(
-            f"{TILT_NEEDED} Measure the tilt, and how high both points stand above the floor."
-        )
-    return says
+        reasons.append({"code": "tilt_unknown"})
+    return reasons
 
 
 def ticks_asked(sheet: dict) -> list:
@@ -151,24 +146,21 @@ def verdict(found: dict, limit: float) -> str:
     return "too_close"
 
 
-def apart(part: dict, limits: dict) -> list:
-    """The sides whose readings lie further apart than they may, as sentences.
+def unsteady_sides(part: dict, limits: dict) -> list:
+    """The sides whose readings lie further apart than they may, as reasons.
 
     That is the house's repeat limit, or two marks of the tape where those are more.
     """
     most = max(limits["repeat"], MARKS_APART * part["read_to"])
-    says: list = []
-    for side in ["left", "right"]:
-        if spread(part[side]) > most + TOLERANCE:
-            says.append(
-                f"The {side} does not repeat: its readings lie {fixed(spread(part[side]), 1)}"
-                "\u202fmm apart. Read again with the tape square, then look for play."
-            )
-    return says
+    return [
+        {"code": "does_not_repeat", "side": side, "apart": spread(part[side])}
+        for side in ["left", "right"]
+        if spread(part[side]) > most + TOLERANCE
+    ]
 
 
 def scattered(part: dict, found: dict, limits: dict) -> list:
-    """A sentence where nothing but scatter makes the readings too close to call; else none."""
+    """A reason where nothing but scatter makes the readings too close to call; else none."""
     steady = dict(found)
     steady["expanded"] = expanded_of(steady_part(part), limits)
     if verdict(found, limits["offset"]) != "too_close":
@@ -176,10 +168,7 @@ def scattered(part: dict, found: dict, limits: dict) -> list:
     if verdict(steady, limits["offset"]) == "too_close":
         return []
     widest = max(spread(part["left"]), spread(part["right"]))
-    return [
-        f"The readings of a side lie up to {fixed(widest, 1)}\u202fmm apart, and that alone"
-        " hides whether the axle is inside the limit. Read again with the tape square."
-    ]
+    return [{"code": "scattered", "apart": widest}]
 
 
 def steady_part(part: dict) -> dict:
@@ -191,72 +180,38 @@ def steady_part(part: dict) -> dict:
 
 
 def doubts(part: dict, found: dict) -> list:
-    """What weakens the readings, as sentences."""
-    says: list = []
-    if found["sum_state"] == "differs":
-        says.append(found["sum_hint"])
+    """What weakens the readings, as reasons."""
+    reasons: list = []
+    if found["sum_reason"] is not None:
+        reasons.append(found["sum_reason"])
     if part.get("face") == "tire":
-        says.append(
-            "Tire readings are weak: spacers, wheel offset, run-out and wear are in "
-            "them. Measure from the hub or rotor when the wheels are off."
-        )
+        reasons.append({"code": "tire_readings"})
     if found["tilt_shift"] != 0.0:
-        says.append(
-            f"The floor falls to the {other(part['high_side'])} by "
-            f"{trimmed(part['tilt_deg'], 2)}°, so the plumb lines made the axle look "
-            f"{fixed(abs(found['tilt_shift']), 1)}\u202fmm too far to the "
-            f"{part['high_side']}. That is taken off."
+        reasons.append(
+            {
+                "code": "tilt_corrected",
+                "high_side": part["high_side"],
+                "tilt_deg": part["tilt_deg"],
+                "shift": found["tilt_shift"],
+            }
         )
-    return says
+    return reasons
 
 
-def what_settles(part: dict, found: dict, limits: dict) -> str:
-    """What would turn a reading that is too close to call into a verdict."""
+def what_settles(part: dict, found: dict, limits: dict) -> dict:
+    """What would turn a reading that is too close to call into a verdict, as a reason."""
     margin = abs(abs(found["offset"]) - limits["offset"])
     finer = dict(part)
     finer["read_to"] = part["read_to"] / 2
     if expanded_of(finer, limits) <= margin:
-        return f"Reading to {show_step(finer['read_to'])} would settle it."
+        return {"code": "settled_by_finer_tape", "read_to": finer["read_to"]}
     finer["left"] = part["left"] + part["left"]
     finer["right"] = part["right"] + part["right"]
     if expanded_of(finer, limits) <= margin:
-        return "A finer tape and twice as many readings on each side would settle it."
-    return "It sits on the limit: no tape will settle that. Let the lead decide."
+        return {"code": "settled_by_finer_tape_and_more_readings"}
+    return {"code": "on_the_limit"}
 
 
 def expanded_of(part: dict, limits: dict) -> float:
     """The expanded uncertainty of the offset, in mm."""
     return math.sqrt(side_variance(part, "left", limits) + side_variance(part, "right", limits))
-
-
-def basis(part: dict, found: dict, limits: dict, unit: str) -> list:
-    """How the numbers came about, as sentences for whoever asks why."""
-    says: list = []
-    for side in ["left", "right"]:
-        says.append(
-            f"{side.capitalize()}: {len(part[side])} readings from the "
-            f"{FACES.get(part.get('face') or 'rotor', 'face')}, mean "
-            f"{show_length(mean(part[side]), unit)} to the outer face of the "
-            f"rail{extra_words(part, side)}."
-        )
-    says.append(
-        f"Half the difference of the sides is the offset: ({fixed(found['left'], 2)} "
-        f"\u2212 {fixed(found['right'], 2)}) / 2 = "
-        f"{signed((found['left'] - found['right']) / 2, 2)}\u202fmm, left positive."
-    )
-    says.append(
-        f"It is good to ±{fixed(found['expanded'], 1)}\u202fmm (two standard "
-        f"uncertainties): tape read to {show_step(part['read_to'])}, repeats, and "
-        f"{trimmed(limits['face_u'], 2)}\u202fmm for each face."
-    )
-    says.append(
-        f"The limit of {show_limit(limits['offset'], unit)} each way is a house limit; "
-        "a figure from the vehicle's maker goes before it."
-    )
-    return says
-
-
-def extra_words(part: dict, side: str) -> str:
-    """What was taken off a side, in words."""
-    extra = part.get(f"{side}_extra") or 0.0
-    return "" if extra == 0.0 else f", less {trimmed(extra, 2)}\u202fmm for its spacer"

@@ -8,9 +8,7 @@ import math
 
 from ..terms import plus_minus, side_of
 from ..typed.lengths import show_amount
-from .centering import TOLERANCE
-
-JUDGED = ["inside", "outside", "too_close"]
+from .centering import JUDGED, TOLERANCE
 
 
 def compare(first: dict, second: dict, unit: str) -> dict:

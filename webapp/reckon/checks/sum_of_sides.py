@@ -6,7 +6,6 @@ Letters: S the sum of the sides, S0 the vehicle's own for the same face, u their
 import math
 
 from ..typed.length_grammar import INCH
-from ..typed.lengths import show_amount
 
 TOLERANCE = 1e-9
 SUM_ALLOWANCE = 1.0
@@ -19,58 +18,48 @@ SPACERS = {
 }  # fmt: skip
 
 
-def sum_check(part: dict, found: dict, unit: str) -> dict:
+def sum_check(part: dict, found: dict) -> dict:
     """Whether the two sides add up to the vehicle's own sum, and what may be wrong if not."""
     known = part.get("known_sum")
     if known is None:
-        return {"sum_state": "unknown", "sum_hint": None}
+        return {"sum_state": "unknown", "sum_reason": None}
     known_u = part.get("known_sum_u") or 0.0
     room = 2 * math.sqrt(found["sum_u"] * found["sum_u"] + known_u * known_u) + SUM_ALLOWANCE
     excess = found["sum"] - known
     if abs(excess) <= room + TOLERANCE:
-        return {"sum_state": "agrees", "sum_hint": None, "sum_excess": excess}
+        return {"sum_state": "agrees", "sum_reason": None, "sum_excess": excess}
     return {
         "sum_state": "differs",
-        "sum_hint": sum_hint(part, excess, room, unit),
+        "sum_reason": sum_reason(part, excess, room),
         "sum_excess": excess,
     }
 
 
-def sum_hint(part: dict, excess: float, room: float, unit: str) -> str:
-    """What may make the sum differ, most telling cause first."""
-    more = "more" if excess > 0 else "less"
-    says = f"The sides add up to {show_amount(abs(excess), unit)} {more} than before. "
+def sum_reason(part: dict, excess: float, room: float) -> dict:
+    """Why the sum may differ: its excess in mm with the likeliest `cause`, or None for that."""
     likeliest = None
+    least = room
     for each in causes_of(part, excess):
         miss = abs(abs(excess) - each["amount"])
-        if miss <= room and (likeliest is None or miss < likeliest["miss"]):
-            likeliest = {"miss": miss, "says": each["says"]}
-    if likeliest is None:
-        return says + "One side may be misread, or parts were changed. Measure both sides again."
-    return says + likeliest["says"]
+        if miss < least or (likeliest is None and miss <= room):
+            likeliest = each
+            least = miss
+    return {"code": "sum_differs", "excess": excess, "cause": likeliest}
 
 
 def causes_of(part: dict, excess: float) -> list:
-    """What makes sums differ by a certain amount (mm), as {amount, says}, the commonest first."""
-    again = " Measure both sides again."
+    """What makes sums differ by a certain `amount` (mm), as causes, the commonest first."""
     causes: list = []
+    kind = "tape_start" if excess > 0 else "read_short"
     for name in list(TAPE_STARTS):
         amount = TAPE_STARTS[name]
-        if excess > 0:
-            one = f"One tape may have been started at the {name} mark."
-            both = f"Both tapes may have been started at the {name} mark."
-        else:
-            one = f"That is {name}: a side may have been read {name} short."
-            both = f"Both sides may have been read {name} short."
-        causes.append({"amount": amount, "says": one + again})
-        causes.append({"amount": 2 * amount, "says": both + again})
+        causes.append({"kind": kind, "name": name, "tapes": 1, "amount": amount})
+        causes.append({"kind": kind, "name": name, "tapes": 2, "amount": 2 * amount})
     for side in ["left", "right"]:
-        extra = abs(part.get(side + "_extra") or 0.0)
+        extra = abs(part.get(f"{side}_extra") or 0.0)
         if extra != 0.0:
-            says = f"That is the {side} spacer: is it fitted, and taken off only once?"
-            causes.append({"amount": extra, "says": says})
+            causes.append({"kind": "known_spacer", "side": side, "amount": extra})
     if excess > 0:
         for name in list(SPACERS):
-            says = f"A spacer of {name} on one side would do that. Look behind both wheels."
-            causes.append({"amount": SPACERS[name], "says": says})
+            causes.append({"kind": "forgotten_spacer", "name": name, "amount": SPACERS[name]})
     return causes

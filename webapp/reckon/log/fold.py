@@ -6,8 +6,6 @@ not depend on which of them arrived first.
 """
 
 ROUNDS = ["as_found", "fit_up", "as_left", "recheck"]
-TICKS = ["level", "tires", "load", "settled", "straight"]
-HOUSE_LIMITS = {"offset": 3.0, "repeat": 1.5, "face_u": 0.5}
 # On file per axle, and below that per face or joint.
 BY_TWO_KEYS = ["known_sums", "joint_limits"]
 
@@ -171,19 +169,6 @@ def precedes(entry: dict, decision: dict | None) -> bool:
     if decision is None or decision.get("seq") is None:
         return True
     return entry.get("seq") is not None and entry["seq"] < decision["seq"]
-
-
-def in_force(entries: list, day: str) -> list:
-    """Of house limits and what crosses them out, what counts on a day such as 2026-12-24."""
-    return [each for each in entries if (each["body"].get("from") or "") <= day]
-
-
-def fold_limits(entries: list) -> dict:
-    """The house limits in mm: those the lead set, the rest as delivered."""
-    limits = dict(HOUSE_LIMITS)
-    for entry in of_kind(standing(entries), "limit"):
-        limits[entry["body"]["name"]] = entry["body"]["value"]
-    return limits
 
 
 def fold_job(entries: list) -> dict:

@@ -1,7 +1,8 @@
 """A round of a job as a sheet."""
 
 from ..checks.what_if import MOVES
-from .fold import TICKS, fold_job, of_kind, standing
+from ..terms import TICKS
+from .fold import fold_job, of_kind, standing
 from .joints_of_round import joint_parts
 from .links_of_round import bar_of, link_of, steering_of, toe_of, wheelbase_of
 from .readings import coarsest, last_pick, readings_of, sides_of, values_of

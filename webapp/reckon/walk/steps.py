@@ -3,8 +3,7 @@
 from ..checks.centering import READINGS_A_SIDE, ticks_asked
 from ..checks.track_bar import missing_of
 from ..joint_terms import CAUTIONS as JOINT_CAUTIONS
-from ..log.fold import TICKS
-from ..terms import FACES, METHODS, TICK_WORDS
+from ..terms import FACES, METHODS, TICK_WORDS, TICKS
 from .link_steps import link_begun, missing_link
 from .missing import missing_clearance, missing_play, missing_torque
 

@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from webapp.reckon.log.links_of_round import BAR_READINGS
+from webapp.reckon.terms import TICKS
 from webapp.shoplog.rules.joint_rules import (
     READING_FAULTS,
     READING_OPTIONAL,
@@ -40,7 +41,6 @@ from webapp.shoplog.rules.values import (
 
 FACE = one_of("hub", "rotor", "knuckle", "tire")
 
-TICKS = ("level", "tires", "load", "settled", "straight")
 
 # What every reading of a length holds; steps that read otherwise have rules of their own.
 MEASURED: Mapping[str, Rule] = {"value": NUMBER, "unit": UNIT, "read_to": POSITIVE}

@@ -1,0 +1,28 @@
+"""The house limits: as delivered, as the lead set them, and as a sheet gives them; in mm."""
+
+from .log.fold import of_kind, standing
+
+HOUSE_LIMITS = {"offset": 3.0, "repeat": 1.5, "face_u": 0.5}
+
+
+def in_force(entries: list, day: str) -> list:
+    """Of house limits and what crosses them out, what counts on a day such as 2026-12-24."""
+    return [each for each in entries if (each["body"].get("from") or "") <= day]
+
+
+def fold_limits(entries: list) -> dict:
+    """The house limits: those the lead set, the rest as delivered."""
+    limits = dict(HOUSE_LIMITS)
+    for entry in of_kind(standing(entries), "limit"):
+        limits[entry["body"]["name"]] = entry["body"]["value"]
+    return limits
+
+
+def limits_of_sheet(sheet: dict) -> dict:
+    """The limits that a sheet gives, those it leaves out as delivered."""
+    limits = dict(HOUSE_LIMITS)
+    given = sheet.get("limits") or {}
+    for name in list(given):
+        if given[name] is not None:
+            limits[name] = given[name]
+    return limits

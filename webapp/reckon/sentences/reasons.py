@@ -1,0 +1,40 @@
+"""Reasons in sentences: what the checks return as codes and values becomes words here, once.
+
+A reason is a dict with a `code` and the values that belong to it: {"code": "one_reading",
+"side": "left"}.
+"""
+
+from .centering_reasons import CENTERING_SENTENCES
+
+TABLES: list = [CENTERING_SENTENCES]
+# What a finding holds as reasons, and under which name it holds their sentences.
+MANY = {"reasons": "why", "unsteady_sides": "unsteady"}
+ONE = {"settled_by": "settle", "sum_reason": "sum_hint"}
+
+
+def sentence(reason: dict, unit: str) -> str:
+    """The reason in a sentence, its lengths in the unit in use."""
+    for table in TABLES:
+        made = table.get(reason["code"])
+        if isinstance(made, str):
+            return made
+        if made is not None:
+            return made(reason, unit)
+    raise ValueError(f"No sentence is known for {reason['code']}.")
+
+
+def sentences(reasons: list, unit: str) -> list:
+    """The reasons in sentences, in their order."""
+    return [sentence(reason, unit) for reason in reasons]
+
+
+def in_words(found: dict, unit: str) -> dict:
+    """The finding with its reasons in sentences too: `why`, and what else it says."""
+    worded = dict(found)
+    for key in list(MANY):
+        if found.get(key) is not None:
+            worded[MANY[key]] = sentences(found[key], unit)
+    for key in list(ONE):
+        if key in found:
+            worded[ONE[key]] = None if found[key] is None else sentence(found[key], unit)
+    return worded
