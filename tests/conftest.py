@@ -3,6 +3,7 @@
 import pytest
 from hypothesis import settings
 from kit.entries import add_people, hire
+from kit.passphrases import CHEAP
 from kit.phones import Phone, asking, asking_at, code_for
 from kit.servers import Server
 
@@ -18,7 +19,7 @@ settings.load_profile("steady")
 def app(tmp_path):
     """The service with a lead and two technicians, and without form tokens."""
     config = {"DATA": tmp_path / "data", "DEMO": True, "TESTING": True, "WTF_CSRF_ENABLED": False}
-    app = create_app(config)
+    app = create_app({**config, **CHEAP})
     log = app.extensions["shoplog"]
     add_people(log)
     yield app

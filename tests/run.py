@@ -2,6 +2,7 @@
 
 Makes `.venv` beside this repository, installs the pinned packages into it, sees to a Chromium,
 then runs ruff, mypy and pytest. Arguments go on to pytest, as in: python3 tests/run.py -k door
+The tests share the computer's cores; with -n 0 they run one after the other in one process.
 """
 
 import hashlib
@@ -34,6 +35,9 @@ CHECKS = [
     ["mypy"],
     ["mypy", "--config-file", "tests/mypy.ini"],
 ]
+# Each core begins with an unbroken run of tests, so that servers and browsers that neighbors share
+# are started once or twice, and takes tests over from a slower one at the end.
+ON_ALL_CORES = ["-n", "auto", "--dist", "worksteal"]
 WHERE_PLAYWRIGHT_PUT_IT = """
 from playwright.sync_api import sync_playwright
 with sync_playwright() as playwright:
@@ -53,7 +57,7 @@ def main():
     failed = [" ".join(check) for check in CHECKS if run_module(*check) != 0]
     if failed:
         say("These failed, see above: " + ", ".join(failed))
-    return run_module("pytest", *sys.argv[1:]) or int(bool(failed))
+    return run_module("pytest", *ON_ALL_CORES, *sys.argv[1:]) or int(bool(failed))
 
 
 def say(line):

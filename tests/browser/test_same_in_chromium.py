@@ -4,12 +4,10 @@ import json
 
 import pytest
 from hypothesis import strategies as st
-from kit.engine import script_of
+from kit.engine import callable_from_outside, reckon_script
 from kit.same_cases import CASES, compared
 from kit.same_work import TOGETHER
 from playwright.sync_api import Page
-
-from webapp.phone.compiler.compile import reckon_texts
 
 pytestmark = pytest.mark.browser
 EXAMPLES = 25
@@ -19,7 +17,7 @@ class Chromium:
     """The compiled arithmetic on a blank page, asked as the engine of the other tests is."""
 
     def __init__(self, page: Page) -> None:
-        page.add_script_tag(content=script_of(reckon_texts()))
+        page.add_script_tag(content=callable_from_outside(reckon_script()))
         self.page = page
 
     def call(self, name, *given):

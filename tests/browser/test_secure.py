@@ -8,13 +8,13 @@ from pathlib import Path
 
 import pytest
 from kit.desk_pages import qr_texts
+from kit.passphrases import PASSPHRASE
 from kit.secure import NAME, SecureShop
 from playwright.sync_api import BrowserContext, Error, Page, Playwright, expect
 from trusting import at_home, trust
 
 pytestmark = pytest.mark.browser
 
-PASSPHRASE = "seven cold bolts ring"
 HERE = f"--host-resolver-rules=MAP {NAME} 127.0.0.1, MAP other.bexwick.example 127.0.0.1"
 REGISTERED = "navigator.serviceWorker.register('/sw.js').then(() => 'registered', (e) => e.name)"
 

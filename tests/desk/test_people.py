@@ -4,11 +4,8 @@ import re
 
 import pytest
 from kit.desk_pages import qr_texts, text_of
+from kit.passphrases import give_passphrase
 from kit.phones import Phone, asking
-
-from webapp.door import passphrases
-
-PASSPHRASE = "seven cold bolts ring"
 
 
 def named(log, name):
@@ -24,7 +21,7 @@ def dana(log):
 def orla(log):
     """The lead, who can come in with a passphrase."""
     person = named(log, "Orla Bexwick")
-    log.set_passphrase(person["id"], passphrases.hash_passphrase(PASSPHRASE))
+    give_passphrase(log, person)
     return person
 
 

@@ -4,14 +4,14 @@ import ipaddress
 import socket
 
 import pytest
+from kit.passphrases import CHEAP, PASSPHRASE, give_passphrase
 
 from webapp import create_app
-from webapp.door import localhost, passphrases
+from webapp.door import localhost
 from webapp.door.localhost import is_this_computer
 from webapp.door.throttle import MAX_OF_PERSON, MAX_OF_SOURCE
 from webapp.network.ports import lan_address
 
-PASSPHRASE = "seven cold bolts ring"
 ADDRESS = "https://192.0.2.20:8700"
 OWN = {ipaddress.ip_address("192.0.2.20"), ipaddress.ip_address("2001:db8::20")}
 
@@ -60,9 +60,7 @@ def test_a_system_that_does_not_tell_its_addresses_leaves_the_loopback(monkeypat
 
 
 def test_a_name_that_is_hammered_is_let_in_at_the_shop_pc_under_the_shops_address(here, tmp_path):
-    app = create_app(
-        {"DATA": tmp_path, "ADDRESS": ADDRESS, "TESTING": True, "WTF_CSRF_ENABLED": False}
-    )
+    app = create_app({"DATA": tmp_path, "ADDRESS": ADDRESS, "WTF_CSRF_ENABLED": False, **CHEAP})
 
     def come_in(source, passphrase=PASSPHRASE, **headers):
         return app.test_client().post(
@@ -75,7 +73,7 @@ def test_a_name_that_is_hammered_is_let_in_at_the_shop_pc_under_the_shops_addres
 
     with app.extensions["shoplog"] as log:
         lead = log.add_person("Orla Bexwick", "lead")
-        log.set_passphrase(lead["id"], passphrases.hash_passphrase(PASSPHRASE))
+        give_passphrase(log, lead)
         for number in range(MAX_OF_PERSON):
             come_in(f"192.0.2.{100 + number // MAX_OF_SOURCE}", "wrong wrong wrong")
 

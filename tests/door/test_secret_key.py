@@ -5,15 +5,15 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from itsdangerous import BadSignature
 from kit.page_forms import forms_of
+from kit.passphrases import CHEAP, PASSPHRASE, give_passphrase
 
 from webapp import create_app
 from webapp.command import main
-from webapp.door import passphrases, secret_key
+from webapp.door import secret_key
 from webapp.door.sign_in import signer
 from webapp.door.throttle import MAX_OF_SOURCE
 from webapp.shoplog import ShopLog
 
-PASSPHRASE = "seven cold bolts ring"
 NOW = datetime(2026, 11, 25, 10, tzinfo=UTC)
 
 
@@ -26,7 +26,7 @@ class Service:
 
     def start(self, cookies=()):
         """The service, and a browser that holds these cookies."""
-        app = create_app({"DATA": self.folder})
+        app = create_app({"DATA": self.folder, **CHEAP})
         self.log = app.extensions["shoplog"]
         browser = app.test_client()
         for name, value, path in cookies:
@@ -44,7 +44,7 @@ def service(tmp_path):
     """The service of a shop with one lead."""
     with ShopLog(tmp_path) as log:
         lead = log.add_person("Orla Bexwick", "lead")
-        log.set_passphrase(lead["id"], passphrases.hash_passphrase(PASSPHRASE))
+        give_passphrase(log, lead)
     made = Service(tmp_path)
     yield made
     made.stop()

@@ -4,6 +4,7 @@ import re
 
 import pytest
 from kit.page_forms import forms_of
+from kit.passphrases import CHEAP, PASSPHRASE, give_passphrase
 
 from webapp import create_app
 from webapp.door import one_time_links, passphrases
@@ -11,18 +12,19 @@ from webapp.door.pairing import new_pairing_code
 from webapp.door.throttle import MAX_KEYS, MAX_OF_PERSON, MAX_OF_SOURCE, WINDOW, Throttle
 from webapp.door.throttle import limits_of_try as limits
 
-PASSPHRASE = "seven cold bolts ring"
 ELSEWHERE = {"REMOTE_ADDR": "192.0.2.66"}
 
 
 @pytest.fixture
 def app(tmp_path):
     """A shop's own service, with a lead who has a passphrase and a technician who has none."""
-    app = create_app({"DATA": tmp_path / "data", "TESTING": True, "WTF_CSRF_ENABLED": False})
+    app = create_app(
+        {"DATA": tmp_path / "data", "TESTING": True, "WTF_CSRF_ENABLED": False, **CHEAP}
+    )
     with app.extensions["shoplog"] as log:
         lead = log.add_person("Orla Bexwick", "lead")
         log.add_person("Dana Thrupp", "technician")
-        log.set_passphrase(lead["id"], passphrases.hash_passphrase(PASSPHRASE))
+        give_passphrase(log, lead)
         yield app
 
 
@@ -84,11 +86,26 @@ def test_an_unknown_name_costs_the_same_work(client, monkeypatch):
 
 
 def test_the_stored_hash_is_scrypt_with_a_salt_of_its_own():
-    first, second = passphrases.hash_passphrase(PASSPHRASE), passphrases.hash_passphrase(PASSPHRASE)
+    cost = CHEAP["SCRYPT_N"]
+    first, second = (passphrases.hash_passphrase(PASSPHRASE, cost) for _ in range(2))
 
     assert first.startswith("scrypt$") and first != second
-    assert passphrases.is_right(PASSPHRASE, first)
-    assert not passphrases.is_right(PASSPHRASE, None)
+    assert passphrases.is_right(PASSPHRASE, first, cost)
+    assert not passphrases.is_right(PASSPHRASE, None, cost)
+
+
+def test_a_shop_pays_the_full_cost_and_what_it_stored_stays_right(tmp_path):
+    stored = (
+        "scrypt$TJWSj/DbKro9hwMrLvct/g==$KcviUE8h0OLHbf+9KFRjvyldb8CS/YlaQH0myx8CcVoaswkMa52W7drCea2D"
+        "3u/ambzMbLmcmMuSHQlwp5PhxQ=="
+    )
+
+    app = create_app({"DATA": tmp_path})
+    app.extensions["shoplog"].close()
+
+    assert app.config["SCRYPT_N"] == 2**14
+    assert passphrases.is_right(PASSPHRASE, stored, app.config["SCRYPT_N"])
+    assert not passphrases.is_right(PASSPHRASE + "s", stored, app.config["SCRYPT_N"])
 
 
 @pytest.mark.parametrize(
@@ -290,7 +307,7 @@ def test_f42_a_session_survives_a_restart_of_browser_and_service(client):
 
 def over_tls(tmp_path):
     address = "https://axlewright.local:8700"
-    config = {"DATA": tmp_path / "tls", "ADDRESS": address, "WTF_CSRF_ENABLED": False}
+    config = {"DATA": tmp_path / "tls", "ADDRESS": address, "WTF_CSRF_ENABLED": False, **CHEAP}
     return create_app(config), address
 
 
@@ -298,7 +315,7 @@ def test_over_tls_the_session_cookie_is_for_this_host_and_tls_only(tmp_path):
     app, address = over_tls(tmp_path)
     with app.extensions["shoplog"] as log:
         lead = log.add_person("Orla Bexwick", "lead")
-        log.set_passphrase(lead["id"], passphrases.hash_passphrase(PASSPHRASE))
+        give_passphrase(log, lead)
         cookies = come_in(app.test_client(), base_url=address).headers.getlist("Set-Cookie")
 
     [session] = [each for each in cookies if each.startswith("__Host-axlewright=")]

@@ -2,14 +2,15 @@
 
 import json
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from importlib import import_module
 from typing import Any
 
 from py_mini_racer import MiniRacer
 
-from webapp.phone.compiler.compile import RECKON, compile_script
-from webapp.phone.compiler.finished import smaller
+from webapp.phone.compiler.compile import RECKON, compile_script, reckon_texts
+from webapp.phone.compiler.disk_cache import kept
+from webapp.phone.compiler.finished import COMPILED, compiled_from, smaller
 
 ANSWER = """
 function answer(name, given) {
@@ -21,11 +22,11 @@ function answer(name, given) {
 
 
 class Engine:
-    """A JavaScript engine that holds the modules (name to source text), as phones get them."""
+    """A JavaScript engine that holds compiled modules, as phones get them."""
 
-    def __init__(self, texts: Mapping[str, str]) -> None:
+    def __init__(self, script: str) -> None:
         self.context = MiniRacer()
-        self.context.eval(script_of(texts))
+        self.context.eval(callable_from_outside(script))
 
     def call(self, name: str, *given: Any) -> list[Any]:
         """['value', answer] or ['error', class name] of `module.function`."""
@@ -33,10 +34,16 @@ class Engine:
         return json.loads(self.context.eval(f"answer({texts[0]}, {texts[1]})"))
 
 
-def script_of(texts: Mapping[str, str]) -> str:
-    """The modules compiled and minified, as a script that also defines ANSWER's function."""
-    short = smaller("reckon.js", compile_script(texts).encode()).decode()
-    return f"{short};{ANSWER}"
+def reckon_script() -> str:
+    """The whole arithmetic as a script, compiled once for all the processes of the tests."""
+    texts = reckon_texts()
+    script = COMPILED.with_name("reckon-script")
+    return kept(script, compiled_from(texts), lambda: compile_script(texts).encode()).decode()
+
+
+def callable_from_outside(script: str) -> str:
+    """The script minified, with ANSWER's function after it."""
+    return f"{smaller('reckon.js', script.encode()).decode()};{ANSWER}"
 
 
 def python_answer(function: Callable[..., Any], *given: Any) -> list[Any]:

@@ -1,16 +1,15 @@
 """The compiler: many Python modules become one JavaScript module with the same names."""
 
+import json
+import os
+import subprocess
+import sys
 import textwrap
 
 import pytest
 from kit.engine import Engine
 
-from webapp.phone.compiler.compile import (
-    OutsideDialect,
-    compile_module,
-    compile_script,
-    reckon_texts,
-)
+from webapp.phone.compiler.compile import RECKON, OutsideDialect, compile_module, compile_script
 
 
 def texts(**modules: str) -> dict[str, str]:
@@ -50,7 +49,7 @@ PAIR = texts(
 
 @pytest.fixture(scope="module")
 def pair():
-    return Engine(PAIR)
+    return Engine(compile_script(PAIR))
 
 
 def test_it_calls_a_sibling_under_its_local_name(pair):
@@ -76,7 +75,7 @@ def test_a_module_may_share_its_name_with_a_function_that_another_takes():
         assess="from .steer import steer\n\ndef assess(value):\n    return steer(value)\n",
     )
 
-    assert Engine(modules).call("assess.assess", 1) == ["value", 2]
+    assert Engine(compile_script(modules)).call("assess.assess", 1) == ["value", 2]
 
 
 @pytest.mark.parametrize(
@@ -101,7 +100,7 @@ def test_a_module_may_share_its_name_with_a_function_that_another_takes():
     ],
 )
 def test_it_answers_as_python_does(body, given, answer):
-    engine = Engine({"sample": f"import math\n\ndef f(a):\n    {body}\n"})
+    engine = Engine(compile_script({"sample": f"import math\n\ndef f(a):\n    {body}\n"}))
 
     assert engine.call("sample.f", given) == ["value", answer]
 
@@ -110,7 +109,7 @@ def test_it_answers_as_python_does(body, given, answer):
 def test_it_raises_where_python_raises(call):
     modules = {"sample": f"import math\n\ndef f(a, b):\n    return {call}\n"}
 
-    assert Engine(modules).call("sample.f", 2, 0)[0] == "error"
+    assert Engine(compile_script(modules)).call("sample.f", 2, 0)[0] == "error"
 
 
 def test_it_refuses_what_is_outside_the_dialect():
@@ -136,8 +135,24 @@ def test_the_module_exports_every_python_module_by_name():
     assert compile_module(PAIR).endswith("export { $numbers as numbers, $use as use };\n")
 
 
-def test_compiling_twice_gives_the_same_text():
-    assert compile_script(reckon_texts()) == compile_script(reckon_texts())
+def test_every_process_compiles_to_the_same_text():
+    asked = "import json, sys\nfrom webapp.phone.compiler.compile import compile_script\n"
+    asked += "print(compile_script(json.load(sys.stdin)))"
+    compiled = {
+        subprocess.run(
+            [sys.executable, "-c", asked],
+            input=json.dumps(PAIR | LOOPS),
+            env={**os.environ, "PYTHONHASHSEED": seed},
+            cwd=RECKON.parents[1],
+            capture_output=True,
+            check=True,
+            text=True,
+        ).stdout
+        for seed in ("1", "2")
+    }
+
+    assert len(compiled) == 1
+    assert "root" in compiled.pop()
 
 
 LOOPS = texts(
@@ -175,4 +190,4 @@ ASKED = [
 
 @pytest.mark.parametrize(("name", "given", "answer"), ASKED)
 def test_loops_and_keys_answer_as_in_python(name, given, answer):
-    assert Engine(LOOPS).call(name, *given) == ["value", answer]
+    assert Engine(compile_script(LOOPS)).call(name, *given) == ["value", answer]

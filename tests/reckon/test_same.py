@@ -2,16 +2,14 @@
 
 import pytest
 from hypothesis import strategies as st
-from kit.engine import Engine
+from kit.engine import Engine, reckon_script
 from kit.same_cases import CASES, compared
 from kit.same_work import TOGETHER
-
-from webapp.phone.compiler.compile import reckon_texts
 
 
 @pytest.fixture(scope="module")
 def engine():
-    return Engine(reckon_texts())
+    return Engine(reckon_script())
 
 
 @pytest.mark.parametrize(("name", "givens"), CASES)

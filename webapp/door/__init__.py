@@ -9,6 +9,7 @@ from webapp.door import (
     links,
     pages,
     pairing,
+    passphrases,
     refusals,
     secret_key,
     sign_in,
@@ -26,6 +27,7 @@ def init_app(app: Flask) -> None:
     log = app.extensions["shoplog"]
     over_tls = str(app.config.get("ADDRESS") or "").startswith("https:")
     *before, key = secret_key.keys_of(log)
+    app.config.setdefault("SCRYPT_N", passphrases.SCRYPT_N)
     app.config.from_mapping(
         SECRET_KEY=key,
         SECRET_KEY_FALLBACKS=before,

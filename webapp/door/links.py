@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from flask import render_template, request
+from flask import current_app, render_template, request
 from werkzeug.wrappers import Response
 
 from webapp.door import one_time_links, passphrases
@@ -47,7 +47,7 @@ def use_link() -> Response:
     fault = fault_in(name, passphrase)
     if fault is not None:
         return Response(form(opened, name, fault), 400, content_type="text/html; charset=utf-8")
-    digest = passphrases.hash_passphrase(passphrase)
+    digest = passphrases.hash_passphrase(passphrase, current_app.config["SCRYPT_N"])
     if not one_time_links.use_up(the_log().folder, opened.key):
         refuse(400, "used_up", USED_UP)
     person = opened.person or the_log().add_person(name, "lead")

@@ -32,7 +32,8 @@ def sign_in() -> Response:
     if wait:
         return again(name, SAYS[429][1], 429, {"Retry-After": str(wait)})
     stored = the_log().access_of(person["id"])["passphrase_hash"] if person else None
-    if not passphrases.is_right(passphrase, stored) or person is None:
+    right = passphrases.is_right(passphrase, stored, current_app.config["SCRYPT_N"])
+    if not right or person is None:
         throttle().fail(limits)
         return again(name, WRONG, 400, {})
     throttle().succeed(next(iter(limits)))

@@ -1,6 +1,7 @@
 """The app's files as they are sent, made from a checkout: compiled, joined and minified."""
 
 import json
+from collections.abc import Mapping
 from functools import cache, lru_cache
 from importlib.metadata import version
 from pathlib import Path
@@ -51,6 +52,10 @@ def smaller(name: str, body: bytes) -> bytes:
 def compiled() -> bytes:
     """The arithmetic as one ES module, compiled when its sources or their compiler changed."""
     texts = {name: text for name, text in reckon_texts().items() if name not in ELSEWHERE}
+    return kept(COMPILED, compiled_from(texts), lambda: compile_module(texts).encode())
+
+
+def compiled_from(texts: Mapping[str, str]) -> list[bytes]:
+    """All that decides what these modules become in JavaScript: they and their compiler."""
     compiler = [path.read_bytes() for path in sorted(HERE.glob("*.*"))]
-    parts = [*compiler, version("pscript").encode(), json.dumps(texts, sort_keys=True).encode()]
-    return kept(COMPILED, parts, lambda: compile_module(texts).encode())
+    return [*compiler, version("pscript").encode(), json.dumps(texts, sort_keys=True).encode()]
