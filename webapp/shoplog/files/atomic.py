@@ -1,4 +1,4 @@
-"""Files that take their name only once they are whole and on the disk."""
+"""Atomic writes: a file gets its name once all of it is on the disk."""
 
 import errno
 import hashlib
