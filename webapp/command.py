@@ -12,6 +12,7 @@ import click
 
 from webapp import __version__
 from webapp.maintenance.commands import backup, bring_in, check, export, restore
+from webapp.network import USUAL_PORT
 from webapp.network.commands import passphrase, port, rekey, serve
 from webapp.reckon.assess import assess as findings_of
 from webapp.reckon.sentences.report import report
@@ -98,7 +99,9 @@ def axlewright(context: click.Context) -> None:
 
 
 @axlewright.command(epilog=EXAMPLES_DEMO)
-@click.option("--port", type=port, default="8700", help="Where to listen (default: 8700).")
+@click.option(
+    "--port", type=port, default=str(USUAL_PORT), help=f"Where to listen (default: {USUAL_PORT})."
+)
 @click.option(
     "--host",
     default="127.0.0.1",

@@ -32,7 +32,7 @@ SCREENS = {
     "jobs": "/desk/jobs?state=accepted",
     "due": "/desk/due",
     "search": "/desk/search?q=bar",
-    "repeat": "/desk/repeat",
+    "repeat": "/desk/repeatability",
     "export": "/desk/export",
     "missing": "/desk/missing",
     "nowhere": "/desk/nowhere",

@@ -9,7 +9,7 @@ from kit.desk_pages import VEHICLE, Job, decision_form, queries_of, text_of
 from kit.same_sheets import good_sheets, spoilt_sheets
 from kit.worked_sheets import SAMPLE, changed
 
-from webapp.desk.jobs.look import Round, placed
+from webapp.desk.jobs.look import Round, nothing_earlier, placed
 from webapp.desk.jobs.past import Past
 from webapp.reckon import assess as reckon
 from webapp.reckon.assess import assess
@@ -140,7 +140,7 @@ def test_what_a_list_shows_of_a_sheet_is_what_all_its_findings_say(sheet):
 
 
 def test_what_a_list_shows_costs_no_second_reckoning():
-    this = Round("as_found", [], {}, {})
+    this = Round("as_found", [], {}, {}, nothing_earlier)
     this.__dict__["sheet"] = changed(SAMPLE)
     findings = this.findings
 

@@ -7,7 +7,7 @@ from kit.desk_pages import Job, decision_form, handed_in, text_of
 
 PAGES = [
     *("/desk", "/desk/vehicles", "/desk/vehicles/new", "/desk/tags", "/desk/limits", "/desk/jobs"),
-    *("/desk/pending/list", "/desk/due", "/desk/due.ics", "/desk/search", "/desk/repeat"),
+    *("/desk/pending/list", "/desk/due", "/desk/due.ics", "/desk/search", "/desk/repeatability"),
     *("/desk/export", "/desk/export/entries.csv", "/desk/export/entries.jsonl"),
 ]
 

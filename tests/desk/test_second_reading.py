@@ -166,7 +166,7 @@ def studied(lead, phone, new_phone, log):
 
 
 def test_how_well_two_people_repeat_is_told_plainly(lead, studied):
-    says = text_of(lead.get("/desk/repeat"))
+    says = text_of(lead.get("/desk/repeatability"))
 
     assert "Dana Thrupp and Fenn Garrowby" in says or "Fenn Garrowby and Dana Thrupp" in says
     assert "Our readings are good to ±" in says and "The limit of 3 mm needs ±0.75 mm" in says
@@ -178,8 +178,8 @@ def test_too_few_vehicles_make_no_study(lead, phone, new_phone, log):
     ask_for_second(lead, job)
     measured_again(new_phone("Fenn Garrowby"), log, job)
 
-    assert "2 more vehicles measured by both" in text_of(lead.get("/desk/repeat"))
+    assert "2 more vehicles measured by both" in text_of(lead.get("/desk/repeatability"))
 
 
 def test_without_second_readings_it_says_how_to_begin(lead):
-    assert "No vehicle was measured by two people yet." in text_of(lead.get("/desk/repeat"))
+    assert "No vehicle was measured by two people yet." in text_of(lead.get("/desk/repeatability"))

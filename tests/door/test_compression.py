@@ -12,7 +12,7 @@ from kit.entries import add_people
 
 from webapp import create_app
 from webapp.door.compression import LEAST_BYTES
-from webapp.door.csrf import hidden, shown
+from webapp.door.csrf import mask, unmask
 
 TOKEN = re.compile(r'name="csrf_token" value="([^"]+)"')
 PACKED = {"Accept-Encoding": "gzip, deflate"}
@@ -98,9 +98,9 @@ def test_a_page_hides_its_token_in_another_way_each_time(guarded_lead):
     found = [set(TOKEN.findall(page)) for page in pages]
     assert [len(each) for each in found] == [1, 1]
     [one], [two] = found
-    assert shown(one).split(".")[0] == shown(two).split(".")[0]
+    assert unmask(one).split(".")[0] == unmask(two).split(".")[0]
     assert secret not in pages[0]
-    for same in (shown(one)[:24], one[:24], one[-24:]):
+    for same in (unmask(one)[:24], one[:24], one[-24:]):
         assert same not in pages[1]
 
 
@@ -112,7 +112,7 @@ def test_any_page_of_the_session_sends_its_form_however_old_it_is(guarded_lead):
         assert guarded_lead.post("/desk/vehicles/new", data=form).status_code == 303
 
 
-@pytest.mark.parametrize("change", [lambda t: t[:-8], lambda t: "A" + t, lambda t: "", shown])
+@pytest.mark.parametrize("change", [lambda t: t[:-8], lambda t: "A" + t, lambda t: "", unmask])
 def test_a_token_that_no_page_wrote_is_refused(guarded_lead, change):
     token = TOKEN.findall(guarded_lead.get("/desk/vehicles/new").text)[0]
 
@@ -126,9 +126,9 @@ TOKENS = st.text(st.characters(min_codepoint=33, max_codepoint=126), max_size=12
 
 @given(token=TOKENS)
 def test_what_is_hidden_is_shown_again(token):
-    assert shown(hidden(token)) == token
+    assert unmask(mask(token)) == token
 
 
 @given(text=st.text(max_size=60) | TOKENS)
 def test_anything_else_shows_nothing_or_some_text_and_never_fails(text):
-    assert isinstance(shown(text), str)
+    assert isinstance(unmask(text), str)

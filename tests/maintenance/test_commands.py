@@ -15,7 +15,7 @@ from kit.servers import free_port
 from webapp.command import main
 from webapp.maintenance import backups
 from webapp.maintenance.commands import backup_schedule
-from webapp.maintenance.rotation import kept
+from webapp.maintenance.rotation import moments_to_keep
 from webapp.shoplog import BadBackup, LogInUse, LogTooNew, NotFound, ShopLog
 from webapp.shoplog.checkup import awaited_photos, check_all
 from webapp.shoplog.export_import import bring_in, export
@@ -143,15 +143,15 @@ def test_two_backups_in_the_same_second_are_two(filled, log_folder, tmp_path):
 def test_backups_thin_out_with_age_and_the_newest_stays():
     hourly = [NOW - timedelta(hours=hour) for hour in range(24 * 500)]
 
-    stays = kept(hourly, NOW)
+    stays = moments_to_keep(hourly, NOW)
 
     ages = sorted((NOW - moment).total_seconds() / 86400 for moment in stays)
     assert sum(age <= 1 for age in ages) == 25
     assert sum(1 < age <= 31 for age in ages) in (30, 31)
     assert sum(age > 31 for age in ages) in (10, 11, 12)
     assert ages[-1] <= 366
-    assert kept([NOW - timedelta(days=4000)], NOW) == {NOW - timedelta(days=4000)}
-    assert kept([NOW + timedelta(days=9), NOW], NOW) == {NOW + timedelta(days=9), NOW}
+    assert moments_to_keep([NOW - timedelta(days=4000)], NOW) == {NOW - timedelta(days=4000)}
+    assert moments_to_keep([NOW + timedelta(days=9), NOW], NOW) == {NOW + timedelta(days=9), NOW}
 
 
 def test_old_backups_go_and_other_files_stay(filled, log_folder, tmp_path):

@@ -18,7 +18,7 @@ PAGES = {
     "calendar": "/desk/due.ics",
     "tags": "/desk/tags",
     "search": "/desk/search?q=gray",
-    "repeat": "/desk/repeat",
+    "repeat": "/desk/repeatability",
     "limits": "/desk/limits",
     "missing": "/desk/missing",
     "people": "/desk/people",

@@ -11,9 +11,17 @@ def build() -> str:
     return the_shell().build
 
 
-def people() -> dict[str, str]:
+class Names(dict[str, str]):
+    """Names by id; whoever is not on file is somebody unknown."""
+
+    def __missing__(self, _: str) -> str:
+        """The name of an id that is not on file."""
+        return "somebody unknown"
+
+
+def people() -> Names:
     """The name of everybody, by id."""
-    return {row["id"]: row["name"] for row in the_log().people()}
+    return Names({row["id"]: row["name"] for row in the_log().people()})
 
 
 def phones() -> dict[str, str]:

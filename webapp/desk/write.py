@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from typing import Any
 
+from wtforms import Field
+
 from webapp.desk.context import build, current_person, the_log
 
 Draft = dict[str, Any]
@@ -18,3 +20,13 @@ def write(drafts: Sequence[Draft]) -> None:
     refused = [answer["reason"] or "" for answer in answers if answer["verdict"] != "stored"]
     if refused:
         raise NotWritten(" ".join(refused))
+
+
+def write_or_explain(drafts: Sequence[Draft], field: Field) -> bool:
+    """Whether the log took the drafts; its reason stands at the form's field when it did not."""
+    try:
+        write(drafts)
+    except NotWritten as error:
+        field.errors = [str(error)]
+        return False
+    return True

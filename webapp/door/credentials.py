@@ -5,12 +5,10 @@ Only hashes are stored. The secrets are random, so a plain SHA-256 needs no salt
 
 import hashlib
 import hmac
-from typing import Any
 
 from webapp.door.refusals import refuse
 from webapp.shoplog import NotFound, ShopLog
-
-Row = dict[str, Any]
+from webapp.shoplog.rows import Row
 
 UNKNOWN = "This shop does not know this phone: pair it again."
 REVOKED = "This phone's pairing was ended by the lead: pair it again."

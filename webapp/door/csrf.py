@@ -26,33 +26,33 @@ class HiddenTokens(CSRFProtect):  # type: ignore[misc] # flask_wtf carries no ty
         app.context_processor(lambda: {"csrf_token": hidden_token})
 
     def _get_csrf_token(self) -> str:
-        return shown(super()._get_csrf_token() or "")
+        return unmask(super()._get_csrf_token() or "")
 
 
 def hidden_token() -> str:
     """This page's token, hidden in one way all through the page, so that its forms pack well."""
     if "hidden_token" not in g:
-        g.hidden_token = hidden(generate_csrf())
+        g.hidden_token = mask(generate_csrf())
     found: str = g.hidden_token
     return found
 
 
-def hidden(token: str) -> str:
+def mask(token: str) -> str:
     """A token under random bytes as long as itself, behind those bytes."""
     cover = secrets.token_bytes(len(token))
-    return base64.urlsafe_b64encode(cover + under(cover, token.encode())).decode()
+    return base64.urlsafe_b64encode(cover + xor(cover, token.encode())).decode()
 
 
-def shown(text: str) -> str:
+def unmask(text: str) -> str:
     """The token that a page hid in this text; an empty one for anything that no page wrote."""
     try:
         both = base64.urlsafe_b64decode(text)
         middle = len(both) // 2
-        return under(both[:middle], both[middle:]).decode("ascii")
+        return xor(both[:middle], both[middle:]).decode("ascii")
     except (binascii.Error, ValueError):
         return ""
 
 
-def under(cover: bytes, token: bytes) -> bytes:
+def xor(cover: bytes, token: bytes) -> bytes:
     """The token with each of its bytes changed by one of the cover; the same again undoes it."""
     return bytes(a ^ b for a, b in zip(cover, token, strict=True))

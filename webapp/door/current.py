@@ -1,12 +1,9 @@
 """What belongs to the request at hand: the shop's log, the lead at the desk, the phone."""
 
-from typing import Any
-
 from flask import current_app, g, session
 
 from webapp.shoplog import NotFound, ShopLog
-
-Row = dict[str, Any]
+from webapp.shoplog.rows import Row
 
 
 def the_log() -> ShopLog:

@@ -4,8 +4,9 @@ from flask import abort, current_app
 from werkzeug.wrappers import Response
 
 from webapp.door.blueprint import bp, on_to
-from webapp.door.current import Row, sign_in, the_log
+from webapp.door.current import sign_in, the_log
 from webapp.door.pairing import new_pairing_code
+from webapp.shoplog.rows import Row
 
 
 @bp.post("/door/demo/lead")

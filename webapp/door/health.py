@@ -4,7 +4,6 @@ import shutil
 from datetime import UTC, datetime, timedelta
 from functools import lru_cache
 from pathlib import Path
-from typing import Any
 
 from cryptography import x509
 from flask import current_app
@@ -13,8 +12,7 @@ from webapp.door.current import the_log
 from webapp.shoplog.connection import VERSION, WAL_ALARM, sqlite_warning
 from webapp.shoplog.files.reserve import LEAST_FREE, way_out
 from webapp.shoplog.quick_check import QuickCheck
-
-Row = dict[str, Any]
+from webapp.shoplog.rows import Row
 
 WARN_BEFORE = timedelta(days=45)
 RENEW = (

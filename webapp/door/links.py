@@ -7,8 +7,9 @@ from werkzeug.wrappers import Response
 
 from webapp.door import one_time_links, passphrases
 from webapp.door.blueprint import bp, on_to
-from webapp.door.current import Row, sign_in, the_log
+from webapp.door.current import sign_in, the_log
 from webapp.door.refusals import refuse
+from webapp.shoplog.rows import Row
 
 USED_UP = (
     "This link is used up, too old or mistyped. Make a new one on the shop PC: start the service "

@@ -9,10 +9,11 @@ from werkzeug.wrappers import Response
 
 from webapp.door.blueprint import bp
 from webapp.door.credentials import hash_secret
-from webapp.door.current import Row, the_log
+from webapp.door.current import the_log
 from webapp.door.refusals import SAYS, refuse
 from webapp.door.throttle import Throttle
 from webapp.shoplog import NotFound, OtherPerson, ShopLog
+from webapp.shoplog.rows import Row
 from webapp.shoplog.rules.values import is_id
 
 ALPHABET = "23456789ABCDEFGHJKMNPQRSTVWXYZ"  # nothing that is read as something else

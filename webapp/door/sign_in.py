@@ -9,11 +9,12 @@ from werkzeug.wrappers import Response
 
 from webapp.door import passphrases
 from webapp.door.blueprint import bp, on_to
-from webapp.door.current import Row, current_person, sign_out, the_log
+from webapp.door.current import current_person, sign_out, the_log
 from webapp.door.current import sign_in as begin_session
 from webapp.door.pages import door_page
 from webapp.door.refusals import OLD_FORM, SAYS, answer
 from webapp.door.throttle import Throttle, limits_of_try
+from webapp.shoplog.rows import Row
 
 # The same words whether the name or the passphrase is wrong: they tell nobody who works here.
 WRONG = "Name and passphrase do not belong together."

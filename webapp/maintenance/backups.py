@@ -13,7 +13,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any, NamedTuple, Self
 
-from webapp.maintenance.rotation import kept, moment_of, stamp_of
+from webapp.maintenance.rotation import moment_of, moments_to_keep, stamp_of
 from webapp.shoplog import BadBackup, NotFound
 from webapp.shoplog.backup import back_up_folder, restore
 from webapp.shoplog.error_text import plainly
@@ -96,7 +96,7 @@ def backups_in(folder: Path) -> dict[datetime, Path]:
 def rotate(folder: Path, now: datetime) -> None:
     """Let the backups go that are too old or too many."""
     found = backups_in(folder)
-    for moment in found.keys() - kept(found, now):
+    for moment in found.keys() - moments_to_keep(found, now):
         found[moment].unlink()
 
 

@@ -22,7 +22,7 @@ def moment_of(stamp: str) -> datetime | None:
         return None
 
 
-def kept(moments: Iterable[datetime], now: datetime) -> set[datetime]:
+def moments_to_keep(moments: Iterable[datetime], now: datetime) -> set[datetime]:
     """Those of the moments whose backups stay; the newest always does.
 
     Of a day or a month the last backup stays. What is dated after `now` stays as well, as a clock
@@ -31,15 +31,15 @@ def kept(moments: Iterable[datetime], now: datetime) -> set[datetime]:
     stays: set[datetime] = set()
     seen: set[str] = set()
     for moment in sorted(moments, reverse=True):
-        place = place_of(moment, now)
-        if not stays or (place is not None and place not in seen):
+        slot = retention_slot(moment, now)
+        if not stays or (slot is not None and slot not in seen):
             stays.add(moment)
-        if place is not None:
-            seen.add(place)
+        if slot is not None:
+            seen.add(slot)
     return stays
 
 
-def place_of(moment: datetime, now: datetime) -> str | None:
+def retention_slot(moment: datetime, now: datetime) -> str | None:
     """What a backup is kept as, such as the last one of its day; None for one that is too old."""
     age = now - moment
     if age <= ALL_FOR:

@@ -1,1 +1,4 @@
 """Serving on the shop network."""
+
+# Where the service and the demo listen unless told otherwise.
+USUAL_PORT = 8700

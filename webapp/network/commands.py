@@ -6,6 +6,7 @@ from typing import Any
 import click
 
 from webapp.maintenance.commands import backup_schedule, data_option, folder_option, hours
+from webapp.network import USUAL_PORT
 
 MORE_SERVE = """\b
 Which address:
@@ -56,7 +57,7 @@ def port(text: str) -> int:
 @click.command(epilog=MORE_SERVE)
 @data_option
 @click.option("--address", metavar="NAME", help="The one name or number that phones use.")
-@click.option("--port", type=port, help="Its port (usually 8700).")
+@click.option("--port", type=port, help=f"Its port (usually {USUAL_PORT}).")
 @click.option(
     "--helper-port",
     type=port,

@@ -4,10 +4,10 @@ import ipaddress
 import re
 from urllib.parse import urlsplit
 
+from webapp.network import USUAL_PORT
 from webapp.network.ports import CannotStart, in_address
 
 USUAL_HOST = "axlewright.local"
-USUAL_PORT = 8700
 HTTPS = 443
 LAST_PORT = 65535
 # The setting under which a shop keeps it.

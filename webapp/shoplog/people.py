@@ -11,8 +11,7 @@ from typing import Any
 
 from webapp.shoplog.connection import Store
 from webapp.shoplog.errors import NotFound, OtherPerson
-
-Row = dict[str, Any]
+from webapp.shoplog.rows import Row
 
 NO_PERSON = "There is no such person in this shop."
 NO_PHONE = "This shop does not know that phone: pair it again."

@@ -1,10 +1,7 @@
 """The curves of a job through the travel, as its last round left them, for drawing."""
 
-from typing import Any
-
 from webapp.desk.jobs.look import Look
-
-Row = dict[str, Any]
+from webapp.shoplog.rows import Row
 
 
 def curves(look: Look) -> list[Row]:

@@ -32,7 +32,7 @@ def decision(job: str) -> AnyResponse:
         write(drafts_for(look, form))
     except NotWritten as error:
         return shown_again(look, form, str(error), 409)
-    flash(said_of(look, form.verdict.data))
+    flash(outcome_sentence(look, form.verdict.data))
     # The list opens at the job that comes next.
     here = look.row["id"] if form.verdict.data == "second" else following
     return redirect(url_for("desk.pending", _anchor=here and f"job-{here}"), 303)
@@ -88,7 +88,7 @@ def reason_of(form: DecisionForm) -> str | None:
     return f"{STEP_TITLES[form.step.data]}: {reason}"
 
 
-def said_of(look: Look, verdict: str) -> str:
+def outcome_sentence(look: Look, verdict: str) -> str:
     """What became of the job, for the next page."""
     done = {
         "accepted": "accepted.",

@@ -1,16 +1,15 @@
 """What a lead should look at twice before accepting a job: kinds to filter by, and sentences."""
 
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from webapp.desk.formats import counted
-from webapp.desk.jobs.hold_points import points_of
+from webapp.desk.jobs.hold_points import hold_points_of
 from webapp.desk.jobs.look import Look
 from webapp.reckon.log import fold
 from webapp.reckon.terms import ROUND_WORDS
 from webapp.reckon.typed.lengths import show_mm
 from webapp.reckon.walk.hold_points import pair_name
-
-Row = dict[str, Any]
+from webapp.shoplog.rows import Row
 
 # Kind to its title, in the order in which a lead wants to know.
 KINDS = {
@@ -41,7 +40,7 @@ class Odd(NamedTuple):
 def oddities(look: Look, pairs: list[Row]) -> list[Odd]:
     """Everything odd about the job and its pairs of readings, the gravest kind first."""
     readable = not any("faults" in each.findings for each in look.rounds)
-    points = points_of(look) if readable else []
+    points = hold_points_of(look) if readable else []
     found = [
         *verdicts(look),
         *seconds(pairs),

@@ -1,7 +1,6 @@
 """How well we repeat: gauge R&R per face, method and two people, from second readings."""
 
 from collections import defaultdict
-from typing import Any
 
 from flask import render_template
 
@@ -9,7 +8,7 @@ from webapp.desk.blueprint import bp
 from webapp.desk.context import people, the_log
 from webapp.desk.formats import counted
 from webapp.desk.jobs.look import Look, Round, Shelf, limits_before
-from webapp.desk.jobs.second_reading import hands_of, round_pair
+from webapp.desk.jobs.second_reading import hands_of, is_under_way, round_pair
 from webapp.reckon.checks.gauge_rr import (
     FEWEST_VEHICLES,
     balanced,
@@ -21,27 +20,27 @@ from webapp.reckon.checks.gauge_rr import (
 from webapp.reckon.checks.second_reading import compare, trials_of
 from webapp.reckon.limits import fold_limits
 from webapp.reckon.terms import FACES, METHODS
+from webapp.shoplog.rows import Row
 
-Row = dict[str, Any]
 Key = tuple[str, str, tuple[str, ...]]
 Cells = tuple[list[float], list[float]]
 
 MAX_PAIRS = 120
 
 
-@bp.route("/repeat")
-def repeat() -> str:
+@bp.route("/repeatability")
+def repeatability() -> str:
     """Each face, method and two people with their study, and the pairs that it rests on."""
     rows, shelf = the_log().seconds(most=MAX_PAIRS), Shelf()
     pairs = [pair for row in rows if (pair := pair_of(row, shelf))]
     return render_template(
-        "desk/repeat.html", studies=studies(pairs), pairs=[shown(pair) for pair in pairs]
+        "desk/repeatability.html", studies=studies(pairs), pairs=[pair_line(pair) for pair in pairs]
     )
 
 
 def pair_of(row: Row, shelf: Shelf) -> Row | None:
     """A second reading with the first, where two people measured alike; None otherwise."""
-    if row["state"] in ("open", "sent_back"):
+    if is_under_way(row):
         return None
     first, second = shelf.look_at(the_log().job(row["second_of"])), shelf.look_at(row)
     one, two = round_pair(first, second)
@@ -77,7 +76,7 @@ def studied(key: Key, pairs: list[Row]) -> Row:
     found = {
         "face": FACES.get(face, face),
         "method": METHODS.get(method, method),
-        "hands": [names.get(each, "somebody unknown") for each in hands],
+        "hands": [names[each] for each in hands],
         "vehicles": len(pairs),
     }
     cells = [cells_of(pair, hands) for pair in pairs]
@@ -110,7 +109,7 @@ def numbers(table: list[list[list[float]]], pairs: list[Row]) -> Row:
     }
 
 
-def shown(pair: Row) -> Row:
+def pair_line(pair: Row) -> Row:
     """One pair as a line of the page."""
     names, (one, two) = people(), pair["rounds"]
     look: Look = pair["first"]
@@ -119,6 +118,6 @@ def shown(pair: Row) -> Row:
         "axle": look.job["axle"],
         "first": look.row["id"],
         "second": pair["second"].row["id"],
-        "hands": [names.get(each, "somebody unknown") for each in pair["hands"]],
+        "hands": [names[each] for each in pair["hands"]],
         "answer": compare(one.findings, two.findings, look.unit)["answer"],
     }

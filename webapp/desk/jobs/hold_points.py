@@ -1,19 +1,12 @@
-"""Hold points at the desk: what is open at each, and what moved the axle since it was accepted."""
+"""Hold points at the desk: what is open at each, and who passed it over."""
 
-from typing import Any
-
-from webapp.desk.context import people, the_log
+from webapp.desk.context import people
 from webapp.desk.jobs.look import Look
-from webapp.reckon.checks import moved
-from webapp.reckon.log import last_accepted
 from webapp.reckon.walk import hold_points
-
-Row = dict[str, Any]
-
-COMPARED = ("explained", "changed", "unexplained")
+from webapp.shoplog.rows import Row
 
 
-def points_of(look: Look) -> list[Row]:
+def hold_points_of(look: Look) -> list[Row]:
     """The hold points of the job as they stand."""
     rounds = [{"name": r.name, "sheet": r.sheet, "findings": r.findings} for r in look.rounds]
     points: list[Row] = hold_points.hold_points(look.entries, rounds)
@@ -31,7 +24,7 @@ def hold_lines(look: Look) -> list[Row]:
             "fault": None,
             "typed": "",
         }
-        for point in points_of(look)
+        for point in hold_points_of(look)
     ]
 
 
@@ -40,24 +33,3 @@ def state_words(point: Row) -> str:
     if point["state"] == "open":
         return f"{len(point['open'])} open"
     return str(hold_points.STATES[point["state"]])
-
-
-def with_moved(look: Look) -> None:
-    """Put what moved the axle since the last accepted round among the findings of each round."""
-    if not any(each.centering.get("offset") is not None for each in look.rounds):
-        return
-    earlier = earlier_round(look)
-    for each in look.rounds:
-        sheet = last_accepted.with_before(each.sheet, earlier, look.entries, each.name)
-        if sheet.get("before") is not None:
-            found = moved.moved(sheet, each.centering)
-            each.findings["moved"] = found if found["state"] in COMPARED else None
-
-
-def earlier_round(look: Look) -> Row | None:
-    """The last judged round of the job of this axle that was accepted before this one."""
-    last = the_log().job_before(look.row)
-    if last is None:
-        return None
-    judged = look.shelf.look_at(last).judged()
-    return {"sheet": judged.sheet, "findings": judged.placed} if judged else None

@@ -20,8 +20,8 @@ from webapp.reckon.log.fold import of_kind, standing
 from webapp.reckon.sentences import joint_answers
 from webapp.reckon.typed.dial import show_dial
 from webapp.reckon.typed.lengths import show_length
+from webapp.shoplog.rows import Row
 
-Row = dict[str, Any]
 Cells = dict[tuple[str, ...], Row]
 
 MARKS = {"touches": "touches", "witness mark": "witness mark"}
@@ -66,7 +66,7 @@ def play_table(this: Round, read: list[Row]) -> Row:
 def joint_row(found: Row, by_field: Cells, joint: Row) -> Row:
     """One joint: its name, how it was rocked, what was read, its limits and how it stands."""
     read = {
-        field: shown(by_field[found["joint"], field])
+        field: gauge_text(by_field[found["joint"], field])
         for field in PLAY_NAMES
         if (found["joint"], field) in by_field
     }
@@ -83,7 +83,7 @@ def joint_row(found: Row, by_field: Cells, joint: Row) -> Row:
     }
 
 
-def shown(body: Row) -> str:
+def gauge_text(body: Row) -> str:
     """A reading of a gauge; one both ways with both of them."""
     text = show_dial(body["value"], body["unit"])
     pair = body.get("pair")

@@ -1,15 +1,12 @@
 """Every job, the last opened first, with its filters in the address."""
 
-from typing import Any
-
 from flask import render_template, request
 
 from webapp.desk.blueprint import bp
 from webapp.desk.context import people, the_log
 from webapp.desk.vehicles.page import the_start
 from webapp.reckon.terms import JOB_STATES
-
-Row = dict[str, Any]
+from webapp.shoplog.rows import Row
 
 MOST = 50
 AXLES = ("front", "rear")

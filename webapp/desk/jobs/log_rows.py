@@ -17,8 +17,7 @@ from webapp.reckon.walk.bar_steps import READING_NAMES
 from webapp.reckon.walk.hold_points import FIT_UP_TICKS, TITLES
 from webapp.reckon.walk.link_steps import STEP_NAMES as LINK_NAMES
 from webapp.reckon.walk.steps import STEPS
-
-Row = dict[str, Any]
+from webapp.shoplog.rows import Row
 
 STEP_TITLES = {each["step"]: each["title"] for each in STEPS}
 FIELD_WORDS = {
@@ -49,7 +48,7 @@ def log_rows(entries: list[Row], unit: str) -> list[Row]:
             **entry,
             "what": what_it_is(entry, numbers),
             "value": value_of(entry, unit),
-            "who": names.get(entry["person"], "somebody unknown"),
+            "who": names[entry["person"]],
             "where": called.get(entry["phone"], "a phone unknown"),
             "stands": entry["id"] in stands,
             "crossed": crossed_words(crossers.get(entry["id"]), names),
@@ -72,7 +71,7 @@ def crossed_words(crosser: Row | None, names: dict[str, str]) -> str | None:
     """By whom an entry was struck and why, or what replaced it; None where nothing did."""
     if crosser is None:
         return None
-    who = names.get(crosser["person"], "somebody unknown")
+    who = names[crosser["person"]]
     if crosser["kind"] == "strike":
         return f"Struck by {who}: {crosser['body']['reason']}"
     return f"Replaced by {who} with no. {crosser['local_no']}"

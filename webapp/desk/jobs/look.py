@@ -1,10 +1,9 @@
 """A job as the lead looks at it: rounds with sheets and findings, limits and record."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date
-from functools import cached_property
-from typing import Any
+from functools import cache, cached_property, partial
 
 from webapp.desk.context import the_log
 from webapp.desk.formats import day
@@ -12,19 +11,20 @@ from webapp.desk.jobs.past import Past
 from webapp.reckon.assess import assess
 from webapp.reckon.checks.centering import JUDGED
 from webapp.reckon.limits import fold_limits, in_force
-from webapp.reckon.log import fold, sheet_of_round
+from webapp.reckon.log import fold, last_accepted, sheet_of_round
 from webapp.reckon.sentences.answer import before_after
 from webapp.reckon.sheet import faults
 from webapp.reckon.terms import ROUND_WORDS, VERDICTS, plus_minus, side_of
-
-Row = dict[str, Any]
-
+from webapp.shoplog.rows import Row
 
 # What neither says where the axle sits nor what its bar does about that. The plans and raises of a
 # drag link take most of a sheet's time, and no list of jobs shows them.
 NOT_IN_LISTS = (
     "drag_link", "plans", "before", "play", "clearance", "torque", "steering", "toe", "wheelbase",
 )  # fmt: skip
+
+
+COMPARED = ("explained", "changed", "unexplained")
 
 
 def placed(sheet: Row) -> Row:
@@ -37,17 +37,23 @@ def placed(sheet: Row) -> Row:
 
 @dataclass
 class Round:
-    """One round of a job: its name, and what stands recorded; the rest is reckoned when asked."""
+    """One round of a job: its name, and what stands recorded; the rest is reckoned when asked.
+
+    `earlier` finds the last round that was accepted before this job, to compare with.
+    """
 
     name: str
     entries: list[Row]
     record: Row
     limits: Row
+    earlier: Callable[[], Row | None]
 
     @cached_property
     def sheet(self) -> Row:
-        """The round as a sheet."""
+        """The round as a sheet, with what the last accepted round found where there was one."""
         found: Row = sheet_of_round.sheet_for(self.entries, self.name, self.record, self.limits)
+        if found.get("centering") is not None:
+            found = last_accepted.with_before(found, self.earlier(), self.entries, self.name)
         return found
 
     @cached_property
@@ -55,6 +61,12 @@ class Round:
         """What the arithmetic says of the sheet."""
         found: Row = assess(self.sheet)
         return found
+
+    @property
+    def moved(self) -> Row | None:
+        """What moved the axle since the last accepted round, where the two can be compared."""
+        found: Row = self.findings.get("moved") or {}
+        return found if found.get("state") in COMPARED else None
 
     @cached_property
     def placed(self) -> Row:
@@ -149,20 +161,35 @@ class Shelf:
             self.pasts[vehicle] = Past(the_log().vehicle(vehicle))
         return self.pasts[vehicle]
 
-    def look_at(self, row: Row) -> Look:
-        """The job of this row with its findings, under the limits and record that held for it."""
+    def look_at(self, row: Row, *, compared: bool = False) -> Look:
+        """The job of this row with its findings, under the limits and record that held for it.
+
+        `compared` holds them against the last accepted round too, for which the history of the
+        vehicle is read: a page of one job does, lists do not.
+        """
         past = self.past(row["vehicle"])
         entries = the_log().entries_of_job(row["id"])
         folded = fold.fold_job(entries)
         record = past.record_at(folded, entries)
         limits = fold_limits(limits_before(self.limit_entries, folded["decision"]))
-        rounds = [Round(name, entries, record, limits) for name in folded["rounds"]]
+        earlier = cache(partial(self.earlier_round, row)) if compared else nothing_earlier
+        rounds = [Round(name, entries, record, limits, earlier) for name in folded["rounds"]]
         return Look(row, past.row, entries, folded, record, limits, rounds, self)
+
+    def earlier_round(self, row: Row) -> Row | None:
+        """The last judged round of the job of this axle that was accepted before this one."""
+        last = the_log().job_before(row)
+        judged = None if last is None else self.look_at(last).judged()
+        return {"sheet": judged.sheet, "findings": judged.placed} if judged else None
+
+
+def nothing_earlier() -> None:
+    """No earlier round to compare with."""
 
 
 def look_at(job: str) -> Look:
-    """The job with its findings, or NotFound."""
-    return Shelf().look_at(the_log().job(job))
+    """The job with its findings, also beside the last accepted round, or NotFound."""
+    return Shelf().look_at(the_log().job(job), compared=True)
 
 
 def limits_before(entries: list[Row], decision: Row | None) -> list[Row]:
@@ -171,7 +198,7 @@ def limits_before(entries: list[Row], decision: Row | None) -> list[Row]:
     return in_force([entry for entry in entries if fold.precedes(entry, decision)], on)
 
 
-def points_of(look: Look) -> list[Row]:
+def history_points(look: Look) -> list[Row]:
     """The job's judged rounds as points of a history and lines of its table, oldest first."""
     judged = [each for each in look.rounds if each.centering.get("state") in JUDGED]
     return [

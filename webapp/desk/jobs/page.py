@@ -1,7 +1,5 @@
 """A job's page: its rounds side by side, every entry, and the decision."""
 
-from typing import Any
-
 from flask import render_template
 
 from webapp.desk.blueprint import bp
@@ -10,7 +8,7 @@ from webapp.desk.formats import day
 from webapp.desk.forms import DecisionForm
 from webapp.desk.jobs.curves import curves
 from webapp.desk.jobs.flags import oddities
-from webapp.desk.jobs.hold_points import hold_lines, with_moved
+from webapp.desk.jobs.hold_points import hold_lines
 from webapp.desk.jobs.joint_tables import walked
 from webapp.desk.jobs.log_rows import log_rows
 from webapp.desk.jobs.look import Look, Round, limits_before, look_at
@@ -24,8 +22,7 @@ from webapp.reckon.log.stale import changes_of
 from webapp.reckon.terms import ROUND_WORDS, STANDINGS, TICK_WORDS
 from webapp.reckon.typed.lengths import show_length, show_limit
 from webapp.reckon.walk.steps import CAUTIONS
-
-Row = dict[str, Any]
+from webapp.shoplog.rows import Row
 
 OWN_JOB = (
     "You opened, measured or handed in this job yourself, so another lead decides about it: "
@@ -50,7 +47,6 @@ def job(job: str) -> str:
 def job_page(look: Look, form: DecisionForm, refusal: str | None = None) -> Row:
     """What the job's template needs; `refusal` says why a decision was not taken."""
     form.last_seq.data = look.row["last_seq"]
-    with_moved(look)
     pairs = comparisons(look)
     return {
         "look": look,
@@ -172,5 +168,5 @@ def source_of(entry: Row | None, names: dict[str, str]) -> str:
     """Who set a house limit, when and why; as delivered when nobody did."""
     if entry is None:
         return "House limit, as delivered."
-    who = names.get(entry["person"], "somebody unknown")
+    who = names[entry["person"]]
     return f"House limit, set by {who} on {day(entry['made_at'])}: {entry['body']['reason']}"

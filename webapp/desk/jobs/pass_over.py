@@ -6,10 +6,11 @@ from werkzeug.wrappers import Response as AnyResponse
 
 from webapp.desk.blueprint import bp
 from webapp.desk.forms import DecisionForm, PassOverForm
-from webapp.desk.jobs.hold_points import Row, points_of
+from webapp.desk.jobs.hold_points import hold_points_of
 from webapp.desk.jobs.look import Look, look_at
 from webapp.desk.jobs.page import job_page
 from webapp.desk.write import Draft, NotWritten, write
+from webapp.shoplog.rows import Row
 
 NOTHING_OPEN = "Nothing is open at this hold point, so there is nothing to pass over."
 OLD_PAGE = "Your reason is still here: look again, then pass it over."
@@ -34,7 +35,7 @@ def pass_over(job: str) -> AnyResponse:
 
 def point_named(look: Look, name: str | None) -> Row:
     """The hold point of the job with this name, or NotFound."""
-    for point in points_of(look):
+    for point in hold_points_of(look):
         if point["hold_point"] == name:
             return point
     raise NotFound

@@ -2,12 +2,10 @@
 
 from bisect import bisect_left
 from functools import cached_property
-from typing import Any
 
 from webapp.desk.context import the_log
 from webapp.reckon.log import fold
-
-Row = dict[str, Any]
+from webapp.shoplog.rows import Row
 
 
 class Past:

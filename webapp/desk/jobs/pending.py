@@ -1,7 +1,6 @@
 """What waits for the lead, the longest waiting first, and the list that renews itself."""
 
 from datetime import UTC, datetime
-from typing import Any
 
 from flask import make_response, render_template, request
 from werkzeug.wrappers import Response as AnyResponse
@@ -13,8 +12,7 @@ from webapp.desk.jobs.flags import KINDS, oddities
 from webapp.desk.jobs.look import Look, Shelf
 from webapp.desk.jobs.second_reading import comparisons
 from webapp.reckon.terms import ROUND_WORDS
-
-Row = dict[str, Any]
+from webapp.shoplog.rows import Row
 
 
 @bp.route("")
@@ -77,7 +75,7 @@ def line_of(look: Look, names: dict[str, str], now: datetime) -> Row:
     pairs = comparisons(look)
     return {
         "look": look,
-        "who": names.get(look.row["handed_in_by"], "somebody unknown"),
+        "who": names[look.row["handed_in_by"]],
         "since": span(look.row["handed_in_at"], now),
         "odd": oddities(look, pairs),
         "pairs": pairs,

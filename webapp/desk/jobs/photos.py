@@ -1,7 +1,5 @@
 """The photos of a job, as its page shows them."""
 
-from typing import Any
-
 from flask import Response, request
 
 from webapp.desk.blueprint import bp
@@ -9,8 +7,7 @@ from webapp.desk.context import the_log
 from webapp.reckon.log.fold import of_kind, standing
 from webapp.reckon.terms import PHOTO_WORDS
 from webapp.shoplog import NotFound
-
-Row = dict[str, Any]
+from webapp.shoplog.rows import Row
 
 # A picture and nothing else, whatever a browser may take its bytes for.
 POLICY = "default-src 'none'; sandbox"
@@ -30,12 +27,12 @@ def photo(name: str) -> Response:
 def photo_rows(entries: list[Row]) -> list[Row]:
     """The photos that stand, each with what it is of and whether its bytes have arrived."""
     return [
-        {**entry["body"], **said_of(entry), "here": is_here(entry["body"]["sha256"])}
+        {**entry["body"], **caption_of(entry), "here": is_here(entry["body"]["sha256"])}
         for entry in of_kind(standing(entries), "photo")
     ]
 
 
-def said_of(entry: Row) -> Row:
+def caption_of(entry: Row) -> Row:
     """Who took it, when, and the words for what it shows."""
     body = entry["body"]
     words = PHOTO_WORDS.get(body["of"], body["of"])

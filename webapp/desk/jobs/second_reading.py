@@ -1,15 +1,13 @@
 """Second readings: asked for at the desk, measured by somebody else, and compared."""
 
 import uuid
-from typing import Any
 
 from webapp.desk.context import people, the_log
 from webapp.desk.jobs.look import Look, Round, sided
 from webapp.desk.write import Draft
 from webapp.reckon.checks.second_reading import compare
 from webapp.reckon.log import fold
-
-Row = dict[str, Any]
+from webapp.shoplog.rows import Row
 
 MAX_SHOWN = 3
 ASKED_ALREADY = "A second reading of this job is asked for already, and not handed in yet."
@@ -39,9 +37,14 @@ def draft_of(look: Look) -> Draft:
     return {"kind": "job", "body": body, **place}
 
 
+def is_under_way(job: Row) -> bool:
+    """Whether a job, by its row or as folded, is not handed in yet or was sent back."""
+    return job["state"] in ("open", "sent_back")
+
+
 def is_asked(look: Look) -> bool:
     """Whether a second reading of this job is under way."""
-    return any(row["state"] in ("open", "sent_back") for row in the_log().seconds(look.row["id"]))
+    return any(is_under_way(row) for row in the_log().seconds(look.row["id"]))
 
 
 def comparisons(look: Look) -> list[Row]:
@@ -55,7 +58,7 @@ def comparisons(look: Look) -> list[Row]:
 
 def compared(first: Look, second: Look, here: str) -> Row:
     """A pair: where the other one is, how the two stand, what they come to."""
-    pair = round_pair(first, second)
+    names, pair = people(), round_pair(first, second)
     both = set(hands_of(first, pair[0])) & set(hands_of(second, pair[1]))
     found = compare(pair[0].findings, pair[1].findings, first.unit)
     state = state_of(second, both, found["state"])
@@ -66,14 +69,14 @@ def compared(first: Look, second: Look, here: str) -> Row:
         "says": STATES[state],
         # One person agrees with themselves more easily than two people with one another.
         "answer": found["answer"] if state in ("agree", "differ", "unknown") else [],
-        "same": sorted(people().get(each, "somebody unknown") for each in both),
-        "points": [] if state == "under_way" else points_of(first, second, pair),
+        "same": sorted(names[each] for each in both),
+        "points": [] if state == "under_way" else comparison_points(first, second, pair),
     }
 
 
 def state_of(second: Look, both: set[str], compared_as: str) -> str:
     """How a pair stands; `both` are those who took readings of either."""
-    if second.job["state"] in ("open", "sent_back"):
+    if is_under_way(second.job):
         return "under_way"
     return "same_person" if both and compared_as == "agree" else compared_as
 
@@ -92,14 +95,14 @@ def hands_of(look: Look, this: Round) -> list[str]:
     return list(dict.fromkeys(e["person"] for e in own))
 
 
-def points_of(first: Look, second: Look, pair: tuple[Round, Round]) -> list[Row]:
+def comparison_points(first: Look, second: Look, pair: tuple[Round, Round]) -> list[Row]:
     """Both results as points of one figure and lines of its table."""
     names = people()
     keys = ("offset", "expanded", "limit", "state")
     return [
         {
             **{key: this.centering[key] for key in keys},
-            "label": ", ".join(names.get(hand, "?") for hand in hands_of(look, this)),
+            "label": ", ".join(names[hand] for hand in hands_of(look, this)),
             "at": title,
             "shows": sided(this.centering, look.unit),
         }

@@ -12,8 +12,7 @@ from webapp.desk.blueprint import bp
 from webapp.desk.context import the_log
 from webapp.desk.jobs.look import look_at
 from webapp.reckon.log import fold
-
-Row = dict[str, Any]
+from webapp.shoplog.rows import Row
 
 PAGE = 500
 # What each table of the log is, and its columns, which an empty one has too.

@@ -3,7 +3,6 @@
 import platform
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any
 
 from cryptography import x509
 from cryptography.hazmat.primitives import hashes
@@ -15,8 +14,7 @@ from webapp.desk.shop.missing import backup_says
 from webapp.door.address import canonical
 from webapp.door.health import health as the_health
 from webapp.maintenance import backups
-
-Row = dict[str, Any]
+from webapp.shoplog.rows import Row
 
 
 @bp.route("/health")

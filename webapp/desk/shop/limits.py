@@ -10,12 +10,11 @@ from webapp.desk.blueprint import bp
 from webapp.desk.context import people, the_log
 from webapp.desk.formats import day
 from webapp.desk.forms import LimitForm
-from webapp.desk.write import NotWritten, write
+from webapp.desk.write import write_or_explain
 from webapp.reckon.limits import HOUSE_LIMITS, fold_limits, in_force
 from webapp.reckon.log import fold
 from webapp.reckon.typed.lengths import show_limit
-
-Row = dict[str, Any]
+from webapp.shoplog.rows import Row
 
 # What each limit does, and the bounds in mm within which a shop can set it.
 EXPLAINED: dict[str, Row] = {
@@ -62,22 +61,21 @@ def set_limit(name: str) -> AnyResponse:
     if name not in EXPLAINED:
         abort(404)
     form = limit_form(name)
-    if form.validate() and written(name, form):
+    if form.validate() and save_limit(name, form):
         return redirect(url_for("desk.limits"), 303)
     return make_response(limits_page({name: form}), 400)
 
 
-def written(name: str, form: LimitForm) -> bool:
+def save_limit(name: str, form: LimitForm) -> bool:
     """Whether the log took the limit; its reason stands at the value when it did not."""
     body = {"name": name, "value": form.mm, "reason": form.reason.data}
     on = "from here on"
     if form.since.data not in (None, date.today()):
         body["from"] = form.since.data.isoformat()
         on = f"from {day(body['from'])} on"
-    try:
-        write([{"kind": "limit", "body": body, "typed": form.value.data}])
-    except NotWritten as error:
-        form.value.errors = [str(error)]
+    if not write_or_explain(
+        [{"kind": "limit", "body": body, "typed": form.value.data}], form.value
+    ):
         return False
     flash(f"{EXPLAINED[name]['title']} is {show_limit(form.mm, 'mm')} {on}.")
     return True
@@ -143,7 +141,7 @@ def history_of(entries: list[Row], name: str, stands: set[str], names: dict[str,
     return [
         {
             "shows": show_limit(entry["body"]["value"], "mm"),
-            "who": names.get(entry["person"], "somebody unknown"),
+            "who": names[entry["person"]],
             "at": entry["made_at"],
             "reason": entry["body"]["reason"],
             "from": entry["body"].get("from"),

@@ -1,7 +1,6 @@
 """What is not here: entries that phones made and never sent, clashes, and how old the backup is."""
 
 from datetime import UTC, datetime
-from typing import Any
 
 from flask import render_template
 
@@ -9,9 +8,8 @@ from webapp.desk.blueprint import bp
 from webapp.desk.context import build, people, phones, the_log
 from webapp.desk.formats import counted, span
 from webapp.maintenance import backups
+from webapp.shoplog.rows import Row
 from webapp.shoplog.views.missing_numbers import made_and_here
-
-Row = dict[str, Any]
 
 STALE_AFTER_DAYS = 2
 NO_BACKUP = "No backup has been made yet. Run `axlewright backup` on the shop PC."
@@ -77,7 +75,7 @@ def aside_row(row: Row, names: dict[str, str], called: dict[str, str]) -> Row:
     second = {**row["entry"], "person": first["person"], "received_at": row["received_at"]}
     return {
         "phone": called.get(row["phone"], "a phone not on file"),
-        "who": names.get(first["person"], "somebody unknown"),
+        "who": names[first["person"]],
         "at": row["received_at"],
         "first": in_words(first),
         "second": in_words(second),

@@ -13,8 +13,7 @@ from webapp.desk.context import build, current_person, the_log
 from webapp.desk.forms import stripped
 from webapp.door import one_time_links
 from webapp.door.address import canonical
-
-Row = dict[str, Any]
+from webapp.shoplog.rows import Row
 
 ROLES = [
     SelectChoice("technician", "technician: measures and hands in, on a phone"),

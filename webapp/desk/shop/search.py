@@ -1,15 +1,12 @@
 """Search across vehicles with their tag codes, what jobs are about, and notes."""
 
-from typing import Any
-
 from flask import render_template, request
 
 from webapp.desk.blueprint import bp
 from webapp.desk.context import the_log
 from webapp.reckon.log.tags import replaced_words
 from webapp.shoplog import NotFound
-
-Row = dict[str, Any]
+from webapp.shoplog.rows import Row
 
 MOST = 60
 TITLES = {"vehicle": "Vehicles", "job": "Jobs", "note": "Notes"}

@@ -13,7 +13,7 @@ from webapp.desk.context import current_person, the_log
 from webapp.desk.forms import SIDES, UNITS, stripped
 from webapp.desk.shop.health import how_it_fares
 from webapp.desk.shop.limits import EXPLAINED
-from webapp.desk.write import NotWritten, write
+from webapp.desk.write import Draft, write_or_explain
 from webapp.door.address import canonical
 from webapp.reckon.limits import HOUSE_LIMITS, fold_limits
 from webapp.reckon.typed.lengths import parse_length, show_limit
@@ -80,7 +80,7 @@ def change_set_up() -> AnyResponse:
     """Keep what was chosen."""
     form, limits = SetUpForm(), limits_form()
     sound = [each.validate() for each in (form, limits) if each is not None]
-    if not all(sound) or not (limits is None or written(limits)):
+    if not all(sound) or not (limits is None or write_or_explain(drafts_of(limits), limits.offset)):
         return make_response(page(form, limits), 400)
     names = ("name", "units", "driving_side")
     the_log().set_settings({f"shop_{name}": form[name].data for name in names})
@@ -105,10 +105,10 @@ def limits_form(**options: Any) -> LimitsForm | None:
     return LimitsForm(data=usual, **options)
 
 
-def written(form: LimitsForm) -> bool:
-    """Whether the log took the limits; its reason stands at the first when it did not."""
+def drafts_of(form: LimitsForm) -> list[Draft]:
+    """The limits of the form as entries for the log."""
     values = {name: parse_length(form[name].data, "mm")["value"] for name in ASKED}
-    drafts = [
+    return [
         {
             "kind": "limit",
             "body": {"name": name, "value": value, "reason": REASON},
@@ -116,12 +116,6 @@ def written(form: LimitsForm) -> bool:
         }
         for name, value in values.items()
     ]
-    try:
-        write(drafts)
-    except NotWritten as error:
-        form.offset.errors = [str(error)]
-        return False
-    return True
 
 
 def page(form: SetUpForm, limits: LimitsForm | None) -> str:

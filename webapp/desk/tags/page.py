@@ -16,8 +16,7 @@ from webapp.desk.tags.labels import PAPERS, Grid, pages
 from webapp.desk.write import NotWritten, write
 from webapp.door.address import canonical
 from webapp.reckon.log.tags import current_tag
-
-Row = dict[str, Any]
+from webapp.shoplog.rows import Row
 
 CODE = re.compile(r"[0-9A-Z]{4}-[0-9A-Z]{4}")
 MAX_TAGS = 400

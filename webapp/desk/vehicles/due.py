@@ -1,7 +1,6 @@
 """What is due: bolts to check and axles to measure again, overdue first, and as a calendar file."""
 
 from datetime import UTC, date, datetime
-from typing import Any
 
 from flask import make_response, render_template, url_for
 from werkzeug.wrappers import Response as AnyResponse
@@ -14,8 +13,7 @@ from webapp.desk.vehicles.page import the_start
 from webapp.door.address import canonical
 from webapp.reckon.joint_terms import recheck_words
 from webapp.reckon.log.due import ASKS
-
-Row = dict[str, Any]
+from webapp.shoplog.rows import Row
 
 MOST = 100
 

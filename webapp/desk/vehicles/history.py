@@ -11,8 +11,7 @@ from webapp.reckon.log.fold import of_kind, standing
 from webapp.reckon.numbers import deviation, mean
 from webapp.reckon.terms import FACES, plus_minus
 from webapp.reckon.typed.length_grammar import INCH
-
-Row = dict[str, Any]
+from webapp.shoplog.rows import Row
 
 MM_IN = {"mm": 1.0, "in": INCH}
 
@@ -148,14 +147,14 @@ def scaled(dot: Row, unit: str) -> Row:
 def rows_of(figure: Row, unit: str) -> list[Row]:
     """The dots and the changes as lines of a table."""
     dots = [
-        {"day": each["day"], "at": each["at"], "shows": shown(series["kind"], each, unit)}
+        {"day": each["day"], "at": each["at"], "shows": value_text(series["kind"], each, unit)}
         for series in figure["series"]
         for each in series["points"]
     ]
     return dots + [{"day": e["day"], "at": e["at"], "shows": e["says"]} for e in figure["changes"]]
 
 
-def shown(kind: str, each: Row, unit: str) -> str:
+def value_text(kind: str, each: Row, unit: str) -> str:
     """A value with its uncertainty, and the side that it belongs to or lies on."""
     if kind == "offset":
         return sided({"offset": each["value"], "expanded": each["expanded"]}, unit)

@@ -2,7 +2,6 @@
 
 import re
 from datetime import date
-from typing import Any
 
 from flask import flash, redirect, request, url_for
 from werkzeug.wrappers import Response as AnyResponse
@@ -14,8 +13,7 @@ from webapp.desk.write import Draft, NotWritten, write
 from webapp.reckon.log import fold
 from webapp.reckon.log.tags import replaced_words
 from webapp.shoplog import NotFound
-
-Row = dict[str, Any]
+from webapp.shoplog.rows import Row
 
 AXLES = ("front", "rear")
 NO_OTHER = "No other vehicle has that tag code or exactly that name: nothing was merged."
@@ -36,7 +34,7 @@ def settle(vehicle: str, drafts: list[Draft], says: str) -> AnyResponse:
     return redirect(url_for("desk.vehicle", vehicle=vehicle), 303)
 
 
-def told(vehicle: str, says: str) -> AnyResponse:
+def back_with(vehicle: str, says: str) -> AnyResponse:
     """Show the vehicle with a sentence about why nothing was written."""
     flash(says)
     return redirect(url_for("desk.vehicle", vehicle=vehicle), 303)
@@ -61,10 +59,10 @@ def remeasure(vehicle: str) -> AnyResponse:
     """Ask for an axle to be measured again, or take that back."""
     row, axle = the_log().vehicle(vehicle), request.form.get("axle", "")
     if MARKED_THOUSANDS.search(request.form.get("distance", "")):
-        return told(row["id"], THOUSANDS)
+        return back_with(row["id"], THOUSANDS)
     plan = None if "drop" in request.form else plan_of(request.form.to_dict())
     if axle not in AXLES or (plan is None and "drop" not in request.form):
-        return told(row["id"], NO_PLAN)
+        return back_with(row["id"], NO_PLAN)
     asked = {**row["record"].get("remeasure", {}), axle: plan}
     says = "is not asked for any more." if plan is None else "is on the list of what is due."
     drafts = [patch(row["id"], {"remeasure": asked})]
@@ -90,10 +88,10 @@ def replace_tag(vehicle: str) -> AnyResponse:
     """Give the vehicle another tag in place of one, or note that one is lost."""
     row, code = the_log().vehicle(vehicle), request.form.get("code", "")
     if code not in row["tags"]:
-        return told(row["id"], f"{row['name']} has no tag {code}.")
+        return back_with(row["id"], f"{row['name']} has no tag {code}.")
     counts_no_more = replaced_words(row["record"], code)
     if counts_no_more:
-        return told(row["id"], f"{code}: nothing was changed. {counts_no_more}")
+        return back_with(row["id"], f"{code}: nothing was changed. {counts_no_more}")
     lost = "lost" in request.form
     fresh = None if lost else new_code()
     replaced = {**row["record"].get("replaced_tags", {}), code: {"by": fresh}}
@@ -110,7 +108,7 @@ def merge(vehicle: str) -> AnyResponse:
     row = the_log().vehicle(vehicle)
     others = others_named(request.form.get("other", "").strip(), row["id"])
     if len(others) != 1:
-        return told(row["id"], SEVERAL if others else NO_OTHER)
+        return back_with(row["id"], SEVERAL if others else NO_OTHER)
     other = others[0]
     says = f"{other['name'] or 'The other record'} and {row['name']} are one vehicle from here on."
     return settle(row["id"], [patch(other["id"], {"merged_into": row["id"]})], says)
@@ -132,7 +130,7 @@ def part(vehicle: str) -> AnyResponse:
     log = the_log()
     row, entry = log.vehicle(vehicle), log.entry(request.form.get("entry", ""))
     if "merged_into" not in entry["body"] or entry["vehicle"] == row["id"]:
-        return told(row["id"], "That is no record that was made part of this vehicle.")
+        return back_with(row["id"], "That is no record that was made part of this vehicle.")
     body = {"target": entry["id"], "reason": "They are two vehicles after all."}
     draft = {"kind": "strike", "vehicle": entry["vehicle"], "body": body}
     return settle(row["id"], [draft], "They are two vehicles again.")

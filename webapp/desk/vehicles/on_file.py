@@ -9,8 +9,7 @@ from webapp.reckon.terms import FACES, plus_minus
 from webapp.reckon.typed.lengths import show_length
 from webapp.reckon.walk.bar_steps import READING_NAMES
 from webapp.reckon.walk.link_steps import LINK_NAMES, lead_words
-
-Row = dict[str, Any]
+from webapp.shoplog.rows import Row
 
 
 def on_file(entries: list[Row], names: dict[str, str]) -> list[Row]:
@@ -32,7 +31,7 @@ def on_file(entries: list[Row], names: dict[str, str]) -> list[Row]:
 
 def group_of(lines: list[tuple[str, str]], entry: Row, names: dict[str, str]) -> Row:
     """The lines that one entry filed, with that entry in words."""
-    who, job = names.get(entry["person"], "somebody unknown"), entry["body"].get("from_job")
+    who, job = names[entry["person"]], entry["body"].get("from_job")
     verb = "Accepted" if job else "Filed"
     return {"lines": lines, "source": f"{verb} by {who}, {day(entry['made_at'])}", "job": job}
 

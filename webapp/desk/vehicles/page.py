@@ -1,7 +1,6 @@
 """The vehicles: list with search, one vehicle's history and file, and the forms that write it."""
 
 import uuid
-from typing import Any
 
 from flask import flash, make_response, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response as AnyResponse
@@ -9,15 +8,14 @@ from werkzeug.wrappers import Response as AnyResponse
 from webapp.desk.blueprint import bp
 from webapp.desk.context import people, the_log
 from webapp.desk.forms import VehicleForm
-from webapp.desk.jobs.look import Look, Shelf, points_of
+from webapp.desk.jobs.look import Look, Shelf, history_points
 from webapp.desk.vehicles.history import over_time
 from webapp.desk.vehicles.manage import AXLES, parts_of
 from webapp.desk.vehicles.on_file import on_file
-from webapp.desk.write import Draft, NotWritten, write
+from webapp.desk.write import write_or_explain
 from webapp.reckon.log.tags import current_tag, replaced_words
 from webapp.reckon.terms import JOB_STATES
-
-Row = dict[str, Any]
+from webapp.shoplog.rows import Row
 
 # A page of the list, and the jobs whose findings a vehicle's page reckons.
 MAX_LISTED = 40
@@ -70,7 +68,7 @@ def change_vehicle(vehicle: str) -> AnyResponse:
     patch = patch_of(row["record"], form)
     if not patch:
         flash("Nothing was changed.")
-    elif not written([{"kind": "vehicle", "vehicle": vehicle, "body": patch}], form):
+    elif not write_or_explain([{"kind": "vehicle", "vehicle": vehicle, "body": patch}], form.name):
         return make_response(vehicle_page(vehicle, form), 400)
     else:
         flash("Kept in the log: " + ", ".join(key.replace("_", " ") for key in patch) + ".")
@@ -91,7 +89,9 @@ def add_vehicle() -> AnyResponse:
     form = VehicleForm()
     vehicle = str(uuid.uuid4())
     body = {key: form[key].data for key in FIELDS}
-    if form.validate() and written([{"kind": "vehicle", "vehicle": vehicle, "body": body}], form):
+    if form.validate() and write_or_explain(
+        [{"kind": "vehicle", "vehicle": vehicle, "body": body}], form.name
+    ):
         flash(f"{form.name.data} is on file. Print a tag for it next.")
         return redirect(url_for("desk.vehicle", vehicle=vehicle), 303)
     return make_response(render_template("desk/new_vehicle.html", form=form), 400)
@@ -102,16 +102,6 @@ def shops_own() -> Row:
     chosen = the_log().settings()
     named = {"units": "shop_units", "driving_side": "shop_driving_side"}
     return {field: chosen[name] for field, name in named.items() if name in chosen}
-
-
-def written(drafts: list[Draft], form: VehicleForm) -> bool:
-    """Whether the log took the drafts; its reason stands at the name when it did not."""
-    try:
-        write(drafts)
-    except NotWritten as error:
-        form.name.errors = [str(error)]
-        return False
-    return True
 
 
 def patch_of(record: Row, form: VehicleForm) -> Row:
@@ -148,5 +138,5 @@ def histories(looks: list[Look]) -> list[Row]:
     """Per axle, the points of its history, newest first."""
     found: dict[str, list[Row]] = {}
     for look in looks:
-        found.setdefault(look.job["axle"], []).extend(reversed(points_of(look)))
+        found.setdefault(look.job["axle"], []).extend(reversed(history_points(look)))
     return [{"axle": axle, "points": points} for axle, points in found.items() if points]

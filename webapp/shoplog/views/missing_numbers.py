@@ -7,12 +7,10 @@ same whatever order the numbers came in.
 
 import sqlite3
 from collections.abc import Iterable, Iterator, Sequence
-from typing import Any
 
 from webapp.shoplog.connection import Store
 from webapp.shoplog.entries import Entry
-
-Row = dict[str, Any]
+from webapp.shoplog.rows import Row
 
 MADE = """
 SELECT phones.id, phones.name, phones.kind, phones.person, people.name AS who, phones.build,

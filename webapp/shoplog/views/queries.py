@@ -7,10 +7,9 @@ from typing import Any
 from webapp.shoplog.connection import WAL_ALARM, Store, sqlite_warning
 from webapp.shoplog.entries import Entry, from_row
 from webapp.shoplog.errors import NotFound
+from webapp.shoplog.rows import Row
 from webapp.shoplog.views import projections, search_index
 from webapp.shoplog.views.merged_vehicles import chief_of
-
-Row = dict[str, Any]
 
 # How many lines one pull looks at, so that leaving old jobs out never makes it slow.
 MAX_LOOKED_AT = 20_000

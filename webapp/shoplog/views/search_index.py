@@ -7,12 +7,10 @@ made afresh from the entries like every other projection.
 import re
 import sqlite3
 from collections.abc import Iterable
-from typing import Any
 
 from webapp.reckon.log import fold
 from webapp.shoplog.entries import Entry
-
-Row = dict[str, Any]
+from webapp.shoplog.rows import Row
 
 KEEP = """
 INSERT INTO words (key, kind, vehicle, job, text, folded)
