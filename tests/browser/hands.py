@@ -12,7 +12,10 @@ LINK = {
     "Fore-aft lead": "12 mm",
 }
 KEY_NAMES = {"+": "Plus, then the other way", ".": "Point", "/": "Fraction stroke"}
-EDGE, SPAN, WIDTH = 24, 312, 360  # of the drawn tape
+MARK_AT = """(tape, index) => {
+  const { x, y, height } = tape.querySelectorAll('.mark')[index].getBoundingClientRect();
+  return [x, y + height / 2];
+}"""
 
 # The app's policy keeps Playwright's own way of waiting out, as it evaluates texts in the page.
 UNTIL = """async () => {
@@ -116,10 +119,10 @@ class Hands:
     def touch_mark(self, fraction: str) -> None:
         """Touch the mark of a fraction of an inch on the drawn tape."""
         top, bottom = map(int, fraction.split("/"))
-        box = self.page.locator("svg.tape").bounding_box()
-        assert box is not None
-        across = (EDGE + SPAN * top / bottom) / WIDTH
-        self.page.mouse.click(box["x"] + across * box["width"], box["y"] + 0.6 * box["height"])
+        tape = self.page.locator("svg.tape")
+        tape.scroll_into_view_if_needed()
+        index = top * (tape.locator(".mark").count() - 1) // bottom
+        self.page.mouse.click(*tape.evaluate(MARK_AT, index))
 
     def step(self, title: str) -> None:
         """Go to a step by the bar of places."""

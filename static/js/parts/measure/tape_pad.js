@@ -245,8 +245,11 @@ export class TapePad extends Pad {
     if (!down && !this.svg.hasPointerCapture(event.pointerId)) return;
     if (down) this.svg.setPointerCapture(event.pointerId);
     if (down) this.from = this.#base();
-    const box = this.svg.getBoundingClientRect();
-    const across = ((event.clientX - box.left) / box.width) * WIDTH;
+    // Through the drawing's own matrix: a wide screen leaves room at both sides of it.
+    const screen = this.svg.getScreenCTM();
+    if (!screen) return;
+    const { x: across } = new DOMPoint(event.clientX, event.clientY)
+      .matrixTransform(screen.inverse());
     const mark = Math.round(((across - EDGE) / SPAN) * this.tape.marks);
     this.#put(this.from + Math.max(0, Math.min(this.tape.marks, mark)));
   }
