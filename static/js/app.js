@@ -11,7 +11,7 @@ import { open as openStore } from './store/store.js';
 import { pair, startShop } from './sync/shop.js';
 import { remember, showBroken } from './screens/broken.js';
 import { tellMissing } from './parts/answer/missing.js';
-import { untouched } from './parts/keep_open.js';
+import { keepOpen } from './parts/keep_open.js';
 import { refreshSummaries } from './model.js';
 import { fold } from './reckon.js';
 import { startWorker } from './worker.js';
@@ -252,7 +252,7 @@ class App {
     // Where somebody has scrolled to while this was being read.
     this.from = scrollY;
     this.view?.leave?.();
-    const restore = at === this.at ? untouched(this.main) : () => {};
+    const restore = at === this.at ? keepOpen(this.main) : () => {};
     this.view = view;
     this.at = at;
     this.wake.want(Boolean(view.measuring || view.lit));
@@ -261,8 +261,8 @@ class App {
     this.main.classList.toggle('measuring', Boolean(view.measuring));
     this.main.classList.remove('foreseeing');
     this.main.replaceChildren(...view.parts.flat(Infinity).filter(Boolean));
-    restore();
     showPlace(this.main);
+    restore();
     view.focus?.focus({ preventScroll: true });
     this.install.consider(at);
   }

@@ -168,3 +168,37 @@ def test_ways_of_rocking_a_joint_are_gone_through_without_anything_opening(keys:
     keys.go_to(page.get_by_label("wheel rocked lightly"))
 
     stays_while_arrowing(keys, page.get_by_role("radio"), 0, page.locator(".settings > summary"))
+
+
+def draw_again(page: Page) -> None:
+    """Have the app draw the screen of the same address once more, and wait until it has."""
+    page.evaluate("document.querySelector('.places').dataset.before = 'true'")
+    page.evaluate("dispatchEvent(new HashChangeEvent('hashchange'))")
+    expect(page.locator(".places[data-before]")).to_have_count(0)
+    expect(page.locator(".places")).to_be_visible()
+
+
+def test_the_step_with_the_focus_stays_in_sight_when_the_screen_is_drawn_again(keys: Keys) -> None:
+    open_the_job(keys)
+    last = keys.page.locator(".places a").last
+    keys.go_to(last)
+
+    draw_again(keys.page)
+
+    expect(last).to_be_focused()
+    keys.look()
+
+
+def test_the_bar_of_steps_stays_where_a_finger_left_it_until_another_step_is_opened(
+    keys: Keys,
+) -> None:
+    page = keys.page
+    open_the_job(keys)
+    page.evaluate("document.querySelector('.places').scrollLeft = 90")
+
+    draw_again(page)
+    assert page.evaluate("document.querySelector('.places').scrollLeft") == 90
+
+    page.locator(".places a").last.click()
+    expect(page.locator(".places a").last).to_have_attribute("aria-current", "step")
+    expect(page.locator(".places a").last).to_be_in_viewport(ratio=1)

@@ -1,8 +1,9 @@
-/** What a person has opened or stands on, kept as it is when the same screen is drawn again. */
+/** What a person has opened, scrolled to or stands on, kept when the same screen is drawn again. */
 
 // Fields of text are left out: a screen is drawn again under one only once it was kept, and then it
 // is done with.
 const FOCUSABLE = 'a, button, select, summary, [type=checkbox], [type=radio]';
+const STEPS = '.places';
 
 /** How one element of a screen is told from its like. */
 function signOf(element) {
@@ -25,19 +26,22 @@ function bySign(root, selector, sign) {
 }
 
 /**
- * Notes which folds are open or shut and where the focus is; the answer puts both back into what is
- * drawn since.
+ * Notes which folds are open or shut, how far the bar of steps is scrolled and where the focus is;
+ * the answer puts all of it back into what is drawn since.
  */
-export function untouched(root) {
+export function keepOpen(root) {
   const folds = new Map(
     [...root.querySelectorAll('details')].map((fold) => [titleOf(fold), fold.open]),
   );
+  const scrolled = root.querySelector(STEPS)?.scrollLeft;
   const focused = document.activeElement;
   const sign = root.contains(focused) && focused.matches(FOCUSABLE) ? signOf(focused) : null;
   return () => {
     for (const fold of root.querySelectorAll('details')) {
       fold.open = folds.get(titleOf(fold)) ?? fold.open;
     }
+    const bar = root.querySelector(STEPS);
+    if (bar && scrolled !== undefined) bar.scrollLeft = scrolled;
     if (sign !== null) bySign(root, FOCUSABLE, sign)?.focus({ preventScroll: true });
   };
 }
