@@ -75,7 +75,7 @@ def test_the_steering_wheel_is_entered_by_the_clock_and_asked_back(hands):
     hands.open_value("Steering wheel sits")
     hands.page.locator("form input").fill("1/4 turn")
     hands.press("Keep steering wheel")
-    hands.press("left", exact=True)
+    hands.press("90 deg left", exact=True)
     hands.back_at_values()
     expect(hands.page.locator(".answer")).to_contain_text("sits 90° to the left")
     picks = [

@@ -6,6 +6,7 @@ Another function takes part with one line in CASES.
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from kit import typed_texts
 from kit.engine import member, python_answer, same
 from kit.same_entries import (
     clearances,
@@ -24,15 +25,14 @@ from kit.sheets import LIKELY, SHEETS
 from webapp.reckon.assess import assess
 from webapp.reckon.checks.what_if import MOVES
 from webapp.reckon.log.sheet_of_round import sheet_for
+from webapp.reckon.typed.lengths import parse_length
 
 UNITS = st.sampled_from(["in", "mm"])
-MARKS = st.sampled_from([*"0123456789 /-+.,\"'½⅜⁄″ ", "in", "mm", "cm", "ft", "shy", "strong"])
-LENGTH_TEXTS = st.lists(MARKS, max_size=9).map("".join) | st.text(max_size=8)
-ANGLE_MARKS = [*"0123456789 /.,'°*-½", "deg", "min", "o'clock", "turn", "left", "right", "half"]
-ANGLE_TEXTS = st.lists(st.sampled_from(ANGLE_MARKS), max_size=7).map(" ".join) | st.text(max_size=8)
-TORQUE_MARKS = [*"0123456789.,±+-/ '°%·", "nm", "ft", "lb", "kgf", "then", "turn"]
-TORQUE_TEXTS = st.lists(st.sampled_from(TORQUE_MARKS), max_size=9).map("".join)
-DIAL_TEXTS = st.lists(MARKS | st.just("thou"), max_size=6).map("".join)
+ANY_TEXTS = st.text(max_size=8)
+LENGTH_TEXTS = typed_texts.LENGTHS | ANY_TEXTS
+ANGLE_TEXTS = typed_texts.ANGLES | ANY_TEXTS
+TORQUE_TEXTS = typed_texts.TORQUES | ANY_TEXTS
+DIAL_TEXTS = typed_texts.DIALS | ANY_TEXTS
 MM = st.floats(0, 20000).map(lambda value: round(value, 4))
 GRADUATIONS = st.sampled_from([None, 0.5, 0.79375, 1.0, 1.5875])
 ROUNDS = st.sampled_from(["as_found", "fit_up", "as_left", "recheck"])
@@ -43,6 +43,7 @@ STATES = st.sampled_from(["open", "pending", "accepted", "sent_back"])
 
 CASES = [
     ("lengths.parse_length", [LENGTH_TEXTS, UNITS, GRADUATIONS]),
+    ("lengths.parse_distance", [LENGTH_TEXTS, UNITS, GRADUATIONS]),
     ("lengths.show_length", [MM, UNITS]),
     ("lengths.show_limit", [MM, UNITS]),
     ("lengths.show_step", [st.floats(0.1, 10)]),
@@ -58,6 +59,7 @@ CASES = [
     ("assess.assess", [SHEETS | LIKELY]),
     ("angles.parse_angle", [ANGLE_TEXTS]),
     ("angles.parse_wheel", [ANGLE_TEXTS]),
+    ("typed_answers.told", [LENGTH_TEXTS.map(lambda text: parse_length(text, "mm"))]),
     ("torque_figures.parse_torque", [TORQUE_TEXTS, st.sampled_from(["N·m", "lbf·ft", None])]),
     ("steps.missing", [measured_sheets() | good_sheets()]),
     ("steps.places", [measured_sheets() | good_sheets(), STATES]),

@@ -2,6 +2,7 @@
 
 from hypothesis import strategies as st
 
+from kit import typed_texts
 from kit.same_entries import BODIES, entries
 from webapp.reckon.assess import assess
 from webapp.reckon.log.changes import CHANGES
@@ -110,8 +111,6 @@ def looked_back(made, earlier, name):
 SHEETS = st.builds(lambda made, name: sheet_for(made, name, {}, {}), jobs(), NAMES)
 FINDINGS = SHEETS.map(assess)
 BESIDE = SHEETS.map(lambda sheet: beside_centering(sheet, assess(sheet), "in"))
-TURNS = st.lists(st.sampled_from([*"0123456789/. ", "half", "turn"]), max_size=6).map("".join)
-RATIOS = st.text("0123456789.,: 1x", max_size=6)
 EITHER = st.sampled_from(["in", "mm"])
 
 CASES = [
@@ -119,8 +118,8 @@ CASES = [
     ("stale.stale", [jobs(), NAMES]),
     ("stale.reopened_words", [st.sampled_from([*CHANGES, "axle_painted"])]),
     ("changes.change_words", [CHANGE, EITHER]),
-    ("changes.parse_turns", [TURNS]),
-    ("link_steps.parse_ratio", [RATIOS]),
+    ("turns.parse_turns", [typed_texts.TURNS]),
+    ("ratios.parse_ratio", [typed_texts.RATIOS]),
     ("link_steps.lead_words", [st.integers(-30, 30), EITHER, st.none() | st.just("1/2")]),
     ("steering_wheel.sits_words", [st.integers(-1080, 1080)]),
     ("link_answer.link_answer", [FINDINGS, EITHER]),

@@ -4,6 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from webapp.reckon.sentences.typed_answers import says_of
 from webapp.reckon.typed.angles import parse_angle, parse_wheel
 
 ANGLES = [
@@ -19,6 +20,10 @@ ANGLES = [
     ("2 deg 15 min", 2.25),
     ("15 min", 0.25),
     ("0", 0),
+    ("1/2 deg", 0.5),
+    ("1 1/2 deg", 1.5),
+    ("1-1/2°", 1.5),
+    ("half a degree", 0.5),
 ]
 
 
@@ -30,7 +35,7 @@ def test_an_angle_is_read_as_people_write_it(text, value):
 def test_a_lone_minute_mark_is_asked_back():
     found = parse_angle("15'")
 
-    assert found["says"] == "Is that degrees or minutes of a degree?"
+    assert says_of(found) == "Is that degrees or minutes of a degree?"
     assert [each["value"] for each in found["choices"]] == [15, 0.25]
 
 
@@ -53,7 +58,7 @@ def test_what_is_no_angle_is_refused_with_the_reason(text, reason):
     found = parse_angle(text)
 
     assert not found["ok"]
-    assert reason in found["says"]
+    assert reason in says_of(found)
 
 
 WHEELS = [
@@ -78,21 +83,81 @@ WHEELS = [
     ("straight", 0),
     ("centered", 0),
     ("0", 0),
+    ("1 oclock", -30),
+    ("1 o-clock", -30),
+    ("1.5 o'clock", -45),
+    ("1:30 o'clock", -45),
+    ("1:30", -45),
+    ("half past 1", -45),
+    ("half past 1 o'clock", -45),
+    ("a quarter to 2", -52.5),
+    ("half past 12", -15),
+    ("45 L", 45),
+    ("45 l.", 45),
+    ("45, left", 45),
+    ("R 45", -45),
+    ("full turn left", 360),
+    ("1 o'clock, 1 o'clock", -30),
 ]
 
 
 @pytest.mark.parametrize(("text", "value"), WHEELS)
 def test_a_wheel_position_is_left_positive(text, value):
-    assert parse_wheel(text) == {"ok": True, "value": pytest.approx(value)}
+    found = parse_wheel(text)
+
+    assert found["ok"], found
+    assert found["value"] == pytest.approx(value)
+    assert set(found["positions"]) == {found["value"]}
 
 
-@pytest.mark.parametrize(("text", "size"), [("10", 10), ("half turn", 180), ("6 o'clock", 180)])
+SEVERAL = [
+    ("1, 3, 11 o'clock", [-30, -90, 30]),
+    ("1,3,11 o'clock", [-30, -90, 30]),
+    ("1 and 11 o'clock", [-30, 30]),
+    ("1 to 3 o'clock", [-30, -90]),
+    ("1-3 o'clock", [-30, -90]),
+    ("between 11 and 1 o'clock", [30, -30]),
+    ("11 o'clock, then 1 o'clock", [30, -30]),
+    ("10 left, 20 right", [10, -20]),
+]
+
+
+@pytest.mark.parametrize(("text", "positions"), SEVERAL)
+def test_a_wheel_seen_in_several_positions_has_no_one_value(text, positions):
+    assert parse_wheel(text) == {"ok": True, "value": None, "positions": positions}
+
+
+def test_bare_numbers_in_a_row_are_asked_back_as_hours():
+    found = parse_wheel("1, 3, 11")
+
+    assert found["choices"] == [{"text": "1, 3, 11 o'clock", "value": None}]
+    assert "Write each in full" in says_of(parse_wheel("1, 30"))
+    assert "Write each in full" in says_of(parse_wheel("1, x o'clock"))
+
+
+@pytest.mark.parametrize(
+    ("text", "choices"),
+    [
+        ("12", {"12 o'clock": 0, "12 deg left": 12, "12 deg right": -12}),
+        ("10", {"10 o'clock": 60, "10 deg left": 10, "10 deg right": -10}),
+        ("6", {"6 deg left": 6, "6 deg right": -6}),
+        ("1/4 left", {"1/4 turn left": 90, "1/4 deg left": 0.25}),
+    ],
+)
+def test_a_bare_number_of_the_clock_and_a_bare_fraction_are_asked_back(text, choices):
+    found = parse_wheel(text)
+
+    assert {each["text"]: each["value"] for each in found["choices"]} == choices
+    assert all(parse_wheel(name)["value"] == value for name, value in choices.items())
+
+
+@pytest.mark.parametrize(("text", "size"), [("45", 45), ("half turn", 180), ("6 o'clock", 180)])
 def test_a_position_without_a_side_is_asked_back(text, size):
     found = parse_wheel(text)
 
     assert found["choices"] == [
-        {"text": "left", "value": size},
-        {"text": "right", "value": -size},
+        {"text": f"{size} deg left", "value": size},
+        {"text": f"{size} deg right", "value": -size},
     ]
 
 
@@ -103,7 +168,11 @@ NO_WHEELS = [
     ("-10 left", "no sign"),
     ("13 o'clock", "hours from 1 to 12"),
     ("o'clock", "hours from 1 to 12"),
-    ("1:30 o'clock", "hours from 1 to 12"),
+    ("1:60 o'clock", "hours from 1 to 12"),
+    ("1:3", "hours from 1 to 12"),
+    ("1.30 o'clock", "hours from 1 to 12"),
+    ("1,3 o'clock", "hours from 1 to 12"),
+    ("half past 13", "hours from 1 to 12"),
     ("1 o'clock left", "that is to the right"),
     ("11 o'clock right", "that is to the left"),
     ("turn", "Write the turns"),
@@ -114,8 +183,8 @@ NO_WHEELS = [
     ("x/4 turn left", "Write the turns"),
     ("9 turns left", "No steering wheel turns that far"),
     ("5000 left", "more than any angle"),
-    ("1/4 left", "“/” is not part"),
     ("straight left", "“straight” is not part"),
+    ("sometimes left", "“sometimes” is not part"),
 ]
 
 
@@ -124,7 +193,7 @@ def test_what_is_no_position_is_refused_with_the_reason(text, reason):
     found = parse_wheel(text)
 
     assert not found["ok"]
-    assert reason in found["says"]
+    assert reason in says_of(found)
 
 
 MARKS = [*"0123456789 /.,'°*-½", "deg", "min", "o'clock", "turn", "left", "right", "half", "to"]
@@ -134,6 +203,6 @@ MARKS = [*"0123456789 /.,'°*-½", "deg", "min", "o'clock", "turn", "left", "rig
 def test_any_text_gives_an_angle_or_a_sentence(text):
     for found in (parse_angle(text), parse_wheel(text)):
         if found["ok"]:
-            assert abs(found["value"]) <= 1080
+            assert all(abs(each) <= 1080 for each in found.get("positions", [found["value"]]))
         else:
-            assert found["says"][-1] in ".?"
+            assert says_of(found)[-1] in ".?"

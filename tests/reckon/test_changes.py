@@ -7,32 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from kit.worked_sheets import SAMPLE, entry
 
-from webapp.reckon.log.changes import ASKS, CHANGES, change_words, length_of_turns, parse_turns
+from webapp.reckon.log.changes import ASKS, CHANGES, change_words, length_of_turns
 from webapp.reckon.log.stale import REOPENS, SINCE, reopened_words, stale
 from webapp.reckon.walk.steps import missing, next_after, places
-
-TURNS = [
-    ("3 1/2", 3.5),
-    ("3", 3),
-    ("1/4", 0.25),
-    ("2.5 turns", 2.5),
-    ("half", 0.5),
-    ("1 turn", 1),
-]
-
-
-@pytest.mark.parametrize(("text", "turns"), TURNS)
-def test_turns_are_read_as_they_are_written(text, turns):
-    assert parse_turns(text) == {"ok": True, "value": turns}
-
-
-@pytest.mark.parametrize("text", ["", "turns", "some", "0", "1/0", "3/", "2 3"])
-def test_what_is_no_number_of_turns_is_refused(text):
-    assert "3 1/2" in parse_turns(text)["says"]
-
-
-def test_more_turns_than_an_adjuster_has_are_refused():
-    assert "that far" in parse_turns("400")["says"]
 
 
 def test_turns_lengthen_by_the_thread_and_say_nothing_without_one():

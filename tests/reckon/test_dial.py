@@ -4,6 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from webapp.reckon.sentences.typed_answers import says_of
 from webapp.reckon.typed.dial import parse_along, parse_dial, show_dial
 
 READ = [
@@ -20,6 +21,8 @@ READ = [
     ("35 thou", "mm", 0.889, "in", 0.0254),
     ("0.9 mm", "thou", 0.9, "mm", 0.1),
     ("0.3333", "mm", 0.3333, "mm", 0.001),
+    ("M14", "in", 14, "mm", 1),
+    ("m16", "mm", 16, "mm", 1),
 ]
 
 
@@ -36,7 +39,7 @@ def test_a_gauge_is_read_to_the_digit_it_was_written_to(text, unit, value, writt
 def test_a_number_below_one_among_thousandths_is_asked_back():
     asked = parse_dial("0.060", "thou")
 
-    assert asked["says"] == "Is that inches or thousandths of an inch?"
+    assert says_of(asked) == "Is that inches or thousandths of an inch?"
     assert [each["text"] for each in asked["choices"]] == ["0.060 in", "0.060 thou"]
     assert [parse_dial(each["text"], "thou")["value"] for each in asked["choices"]] == (
         pytest.approx([1.524, 0.001524])
@@ -60,7 +63,7 @@ def test_what_is_no_reading_is_refused_with_the_reason(text, unit, reason):
     found = parse_dial(text, unit)
 
     assert not found["ok"]
-    assert reason in found["says"]
+    assert reason in says_of(found)
 
 
 @pytest.mark.parametrize(
@@ -83,6 +86,13 @@ ALONG = [
     ("16 + 18", "thou", 0.8636, [0.4064, 0.4572], 0.0254),
     ("16 + 18 thou", "mm", 0.8636, [0.4064, 0.4572], 0.0254),
     ("0.4 mm + 0.5 mm", "in", 0.9, [0.4, 0.5], 0.1),
+    ("+0.9 -0.7", "mm", 1.6, [0.9, 0.7], 0.1),
+    ("-0.7 +0.9", "mm", 1.6, [0.7, 0.9], 0.1),
+    ("+0.9/-0.7", "mm", 1.6, [0.9, 0.7], 0.1),
+    ("0.9/0.7", "mm", 1.6, [0.9, 0.7], 0.1),
+    ("0.9 and 0.7", "mm", 1.6, [0.9, 0.7], 0.1),
+    ("0.9/0.7 mm", "in", 1.6, [0.9, 0.7], 0.1),
+    ("9/16", "in", 14.2875, None, 0.396875),
 ]
 
 
@@ -99,15 +109,33 @@ def test_both_ways_of_a_dial_count_together(text, unit, value, pair, read_to):
 def test_both_ways_below_one_among_thousandths_are_asked_back():
     asked = parse_along("0.4 + 0.5", "thou")
 
-    assert asked["says"] == "Are these inches or thousandths of an inch?"
+    assert says_of(asked) == "Are these inches or thousandths of an inch?"
     assert [each["text"] for each in asked["choices"]] == ["0.4 in + 0.5 in", "0.4 thou + 0.5 thou"]
     for each in asked["choices"]:
         assert parse_along(each["text"], "thou")["value"] == pytest.approx(each["value"])
 
 
+def test_a_stroke_between_thousandths_is_asked_back():
+    assert [each["text"] for each in parse_along("9/16", "thou")["choices"]] == [
+        "9 + 16 thou",
+        "9/16 in",
+    ]
+    assert [each["text"] for each in parse_along("16/18", "thou")["choices"]] == ["16 + 18 thou"]
+
+
+def test_the_pitch_of_a_bolt_is_asked_back():
+    assert parse_dial("M14 x 1.5", "mm")["choices"] == [{"text": "M14", "value": 14}]
+    assert "not a metric bolt" in says_of(parse_dial("M1.4.5", "mm"))
+    assert "not a metric bolt" in says_of(parse_dial("M14xfine", "mm"))
+    assert "not a metric bolt" in says_of(parse_dial("M900", "mm"))
+
+
 @pytest.mark.parametrize(
     ("text", "reason"),
     [
+        ("M14", "name of a bolt"),
+        ("0.9 - 0.7", "range"),
+        ("+0.9", "One way is missing"),
         ("0.4 + ", "One way is missing"),
         ("+ 0.5", "One way is missing"),
         ("1 + 2 + 3", "One movement, or two"),
@@ -117,7 +145,7 @@ def test_both_ways_below_one_among_thousandths_are_asked_back():
     ],
 )
 def test_what_is_no_movement_is_refused_with_the_reason(text, reason):
-    assert reason in parse_along(text, "mm")["says"]
+    assert reason in says_of(parse_along(text, "mm"))
 
 
 @given(st.floats(0, 19), st.sampled_from(["mm", "thou", "in"]))
@@ -134,4 +162,4 @@ MARKS = [*"0123456789.,-/+ ", "thou", "mm", "in", "½"]
 def test_any_text_gives_a_reading_or_a_sentence(text):
     for unit in ("mm", "thou", "in"):
         for found in (parse_dial(text, unit), parse_along(text, unit)):
-            assert (found["value"] >= 0 and found["read_to"] > 0) if found["ok"] else found["says"]
+            assert (found["value"] >= 0 and found["read_to"] > 0) if found["ok"] else says_of(found)

@@ -4,9 +4,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from webapp.reckon.sentences.typed_answers import says_of
 from webapp.reckon.typed.length_grammar import UNITS
 from webapp.reckon.typed.lengths import (
     inches_of,
+    parse_distance,
     parse_length,
     show_amount,
     show_length,
@@ -64,6 +66,21 @@ ACCEPTED = [
     ("1'-2", "mm", 355.6),
     (",125 mm", "in", 0.125),
     ("20000 mm", "in", 20000),
+    ('14" 3/8', "mm", 365.125),
+    ('14" 3/8"', "mm", 365.125),
+    ('14" - 3/8', "mm", 365.125),
+    ("14 inches 3/8", "mm", 365.125),
+    ("7/16ths", "in", 11.1125),
+    ("7 16ths", "in", 11.1125),
+    ("14 7/16ths", "in", 366.7125),
+    ("3/8ths of an inch", "mm", 9.525),
+    ("14 and 3/8", "in", 365.125),
+    ("8 and a half", "in", 215.9),
+    ("8 and 3 quarters", "in", 222.25),
+    ("half an inch", "mm", 12.7),
+    ("three quarters", "in", 19.05),
+    ("40 thou", "mm", 1.016),
+    ("1 ft.5 in", "mm", 317.5),
 ]
 
 
@@ -95,6 +112,14 @@ HALVES = [
     ("365+", "mm", None, 365.5),
     ("365 shy mm", "in", None, 364.5),
     ("365 mm -", "in", 0.5, 364.75),
+    ("14 3/8 heavy", "in", None, 365.125 + INCH / 32),
+    ("14 3/8 full", "in", None, 365.125 + INCH / 32),
+    ("14 3/8 light", "in", None, 365.125 - INCH / 32),
+    ("14 3/8 bare", "in", None, 365.125 - INCH / 32),
+    ("14 3/8 scant", "in", None, 365.125 - INCH / 32),
+    # A tape of the other unit was read, by its own marks.
+    ("14 3/8 inch strong", "mm", 1.0, 365.125 + INCH / 32),
+    ("365 mm strong", "in", 1.5875, 365.5),
 ]
 
 
@@ -104,12 +129,14 @@ def test_strong_and_shy_are_half_a_graduation(text, unit, read_to, value):
 
 
 ASKED = [
-    ("21/4", "in", {"2 1/4 in": 57.15, "21/4 in": 133.35}),
-    ("21/4", "mm", {"2 1/4 in": 57.15, "21/4 in": 133.35}),
-    ("111/16", "in", {"1 11/16 in": 42.8625, "111/16 in": 176.2125}),
-    ("21/4 strong", "in", {"2 1/4 in strong": 57.94375, "21/4 in strong": 134.14375}),
-    ("1' 21/4", "in", {"1 ft 2 1/4 in": 361.95, "1 ft 21/4 in": 438.15}),
+    ("21/4", "in", {"2 1/4 in": 57.15, "5 1/4 in": 133.35}),
+    ("21/4", "mm", {"2 1/4 in": 57.15, "5 1/4 in": 133.35}),
+    ("111/16", "in", {"1 11/16 in": 42.8625, "6 15/16 in": 176.2125}),
+    ("21/4 strong", "in", {"2 1/4 in strong": 57.94375, "5 1/4 in strong": 134.14375}),
+    ("1' 21/4", "in", {"1 ft 2 1/4 in": 361.95, "1 ft 5 1/4 in": 438.15}),
     ("15'", "in", {"15 ft": 4572, "15 in": 381}),
+    ("14' 3/8", "in", {"14 3/8 in": 365.125, "14 ft 3/8 in": 4276.725}),
+    ("14'-3/8", "mm", {"14 3/8 in": 365.125, "14 ft 3/8 in": 4276.725}),
     ("1,234 mm", "in", {"1.234 mm": 1.234, "1234 mm": 1234}),
     ("1,234+", "mm", {"1.234 mm strong": 1.734, "1234 mm strong": 1234.5}),
     ("1,234 cm", "in", {"1.234 cm": 12.34, "1234 cm": 12340}),
@@ -125,8 +152,17 @@ def test_what_can_be_read_in_two_ways_is_asked_back(text, unit, choices):
     found = parse_length(text, unit)
 
     assert not found["ok"]
-    assert found["says"].endswith("?")
+    assert says_of(found).endswith("?")
     assert {each["text"]: each["value"] for each in found["choices"]} == pytest.approx(choices)
+
+
+def test_a_distance_of_zero_is_asked_back():
+    found = parse_distance("0", "in")
+
+    assert "left out?" in says_of(found)
+    assert found["choices"] == [{"text": "touching", "value": 0}]
+    assert parse_distance("touching", "in") == {"ok": True, "value": 0, "unit": "in"}
+    assert parse_distance("14 3/8", "in") == parse_length("14 3/8", "in")
 
 
 @pytest.mark.parametrize("top", [10, 17, 20, 40])
@@ -155,6 +191,12 @@ REFUSED = [
     ("1e3", "“e” is not part"),
     ("nan", "“nan” is not part"),
     ("shy", "number first"),
+    ("bare 14", "then bare"),
+    ("16ths", "“ths” is not part"),
+    ("14 and 3", "“and” is not part"),
+    ("5 3/8 thou", "Fractions go with inches"),
+    ("3/8 ft", "feet first"),
+    ("3 3/8 '", "feet first"),
     ("10°", "angle"),
     ("10 deg", "angle"),
     ("3/0", "0 below the line"),
@@ -192,11 +234,11 @@ def test_what_is_no_length_is_refused_with_the_reason(text, reason):
 
     assert not found["ok"]
     assert found["choices"] == []
-    assert reason in found["says"]
+    assert reason in says_of(found)
 
 
 def test_a_choice_that_could_be_no_length_is_not_offered():
-    assert "below zero" in parse_length("0/8 shy", "mm")["says"]
+    assert "below zero" in says_of(parse_length("0/8 shy", "mm"))
     assert [each["text"] for each in parse_length("7001/2", "in")["choices"]] == ["700 1/2 in"]
 
 
@@ -214,7 +256,7 @@ def test_any_text_gives_a_length_or_a_sentence(text, unit, read_to):
         assert 0 <= found["value"] <= 20000
         assert found["unit"] in ["in", "mm"]
     else:
-        assert found["says"][-1] in ".?"
+        assert says_of(found)[-1] in ".?"
         assert all(0 <= each["value"] <= 20000 for each in found["choices"])
 
 

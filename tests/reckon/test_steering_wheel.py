@@ -22,7 +22,6 @@ from webapp.reckon.walk.link_steps import (
     lead_words,
     link_begun,
     missing_link,
-    parse_ratio,
 )
 
 LINK = {
@@ -193,18 +192,6 @@ def test_a_round_beside_itself_shows_nothing(rows):
     found = {"numbers": [{"name": name, "shows": shows} for name, shows in rows]}
 
     assert changed_numbers(found, found) == []
-
-
-@pytest.mark.parametrize(
-    ("text", "ratio"), [("18", 18), ("17,5", 17.5), ("18 : 1", 18), ("20.4:1", 20.4)]
-)
-def test_a_ratio_is_read_as_it_is_written(text, ratio):
-    assert parse_ratio(text) == {"ok": True, "value": ratio}
-
-
-@pytest.mark.parametrize("text", ["", "x", "0.5", "200", "1:18", "-18", "1.2.3", ":1"])
-def test_what_is_no_ratio_is_refused(text):
-    assert "such as 18" in parse_ratio(text)["says"]
 
 
 def test_the_lead_is_said_with_where_it_lies():

@@ -29,6 +29,7 @@ from wtforms.validators import (
 from wtforms.widgets import CheckboxInput, ListWidget, TextInput
 
 from webapp.desk.formats import day
+from webapp.reckon.sentences.typed_answers import says_with_choices
 from webapp.reckon.typed.lengths import parse_length
 from webapp.reckon.walk.steps import STEPS
 
@@ -149,7 +150,7 @@ class LimitForm(FlaskForm):
         """A length within what makes sense for this limit."""
         found = parse_length(field.data, "mm")
         if not found["ok"]:
-            raise ValidationError(found["says"])
+            raise ValidationError(says_with_choices(found))
         self.mm = found["value"]
         if not self.least <= self.mm <= self.most:
             raise ValidationError(f"This limit lies between {self.least:g} and {self.most:g} mm.")

@@ -1,6 +1,14 @@
 /** Change: what was done, what that reopens, and what is on the log already. */
 
-import { changes, lengths, stale, steps, terms } from '../reckon.js';
+import {
+  changes,
+  lengths,
+  stale,
+  steps,
+  terms,
+  turns as typedTurns,
+  typed_answers as typedAnswers,
+} from '../reckon.js';
 import { askReason } from '../parts/measure/readings.js';
 import { cautionList } from '../parts/answer/findings.js';
 import { changesOf, nextRoundButton, staleNotice } from '../parts/measure/changes.js';
@@ -121,7 +129,7 @@ class Turns {
   #nudges() {
     const step = this.adjuster?.step || 0.25;
     const by = (size) => {
-      const at = changes.parse_turns(this.field.input.value);
+      const at = typedTurns.parse_turns(this.field.input.value);
       const turns = Math.max(step, (at.ok ? at.value : 0) + size);
       this.field.input.value = terms.turns_words(turns).replace(/ turns?$/, '');
       this.#show();
@@ -136,7 +144,7 @@ class Turns {
   }
 
   get turns() {
-    const found = changes.parse_turns(this.field.input.value);
+    const found = typedTurns.parse_turns(this.field.input.value);
     return found.ok ? found.value * Number(this.way.querySelector(':checked').value) : null;
   }
 
@@ -155,10 +163,10 @@ class Turns {
 
   /** {turns, length_change}, or null with the fault shown. */
   read() {
-    const found = changes.parse_turns(this.field.input.value);
+    const found = typedTurns.parse_turns(this.field.input.value);
     return found.ok
       ? { turns: this.turns, length_change: this.longer }
-      : fail(this.field, found.says);
+      : fail(this.field, typedAnswers.says_with_choices(found));
   }
 }
 
@@ -177,7 +185,7 @@ class Amount {
     const found = lengths.parse_length(text, this.job.units);
     return found.ok
       ? this.make(found.value, this.way.querySelector(':checked').value)
-      : fail(this.field, found.says);
+      : fail(this.field, typedAnswers.says_with_choices(found));
   }
 }
 

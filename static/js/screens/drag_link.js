@@ -5,8 +5,10 @@ import {
   link_answer as linkAnswer,
   link_steps as linkSteps,
   links_of_round as linksOfRound,
+  ratios,
   steering_wheel as steeringWheel,
   steps,
+  typed_answers as typedAnswers,
 } from '../reckon.js';
 import { answerOf, staleNotice } from '../parts/measure/changes.js';
 import { cautionList, numbersBox } from '../parts/answer/findings.js';
@@ -63,17 +65,20 @@ function oneText({ label, hint, start, mode, read, onKeep, onRead = () => {}, qu
     input.value = text;
     onRead(read(text));
   };
+  // Several positions of a wheel have no one value to keep.
+  const keep = (value, typed) =>
+    value === null ? fault.replaceChildren(typedAnswers.WANDERS) : onKeep(value, typed);
   const submit = async (event) => {
     event.preventDefault();
     const found = read(input.value);
     input.toggleAttribute('aria-invalid', !found.ok);
-    if (found.ok) return onKeep(found.value, input.value.trim());
+    if (found.ok) return keep(found.value, input.value.trim());
     const choose = (choice) =>
       h('button', {
         type: 'button',
-        onclick: () => onKeep(choice.value, `${input.value.trim()} ${choice.text}`),
+        onclick: () => keep(choice.value, choice.text),
       }, choice.text);
-    fault.replaceChildren(found.says, ...found.choices.map(choose));
+    fault.replaceChildren(typedAnswers.says_of(found), ...found.choices.map(choose));
   };
   return {
     input,
@@ -119,7 +124,7 @@ function ratioForm(values) {
     label: 'Steering ratio',
     start: values.value('ratio') ?? '',
     mode: 'decimal',
-    read: linkSteps.parse_ratio,
+    read: ratios.parse_ratio,
     hint: 'Degrees at the steering wheel for one degree at the front wheels: from the maker, or ' +
       'measured. Many lie between 12 and 24.',
     onKeep: (value, typed) => values.keepPick('ratio', value, typed),

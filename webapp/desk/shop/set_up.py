@@ -16,6 +16,7 @@ from webapp.desk.shop.limits import EXPLAINED
 from webapp.desk.write import Draft, write_or_explain
 from webapp.door.address import canonical
 from webapp.reckon.limits import HOUSE_LIMITS, fold_limits
+from webapp.reckon.sentences.typed_answers import says_with_choices
 from webapp.reckon.typed.lengths import parse_length, show_limit
 
 REASON = "Chosen when the shop was set up."
@@ -62,7 +63,7 @@ def within(field: Field) -> None:
     """Nothing when the field holds a length within its limit's bounds; else ValidationError."""
     found, about = parse_length(field.data, "mm"), EXPLAINED[field.name]
     if not found["ok"]:
-        raise ValidationError(found["says"])
+        raise ValidationError(says_with_choices(found))
     if not about["least"] <= found["value"] <= about["most"]:
         raise ValidationError(
             f"This limit lies between {about['least']:g} and {about['most']:g} mm."

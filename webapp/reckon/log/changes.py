@@ -2,9 +2,7 @@
 
 from ..checks.track_bar import per_turn
 from ..terms import turns_words, way_of
-from ..typed.angles import turns_of, words_of
 from ..typed.lengths import show_amount
-from ..typed.tokens import refused
 
 # What was done, as it is picked.
 CHANGES = {
@@ -27,18 +25,6 @@ ASKS = {
     "part_replaced": ["part"],
 }
 WAYS = ["up", "down", "left", "right", "forward", "rearward"]
-MOST_TURNS = 100.0
-
-
-def parse_turns(text: str) -> dict:
-    """A number of turns as written, such as 3 1/2: {ok, value}, or {ok: False, says, choices}."""
-    pieces = [each for each in words_of(text) if each != "turn" and each != "turns"]
-    turns = turns_of(pieces) if len(pieces) > 0 else None
-    if turns is None or turns <= 0:
-        return refused("Write the turns such as 3 1/2, and pick which way.")
-    if turns > MOST_TURNS:
-        return refused("No adjuster is turned that far at once. Check the number.")
-    return {"ok": True, "value": turns}
 
 
 def length_of_turns(turns: float, adjuster: dict | None) -> float | None:

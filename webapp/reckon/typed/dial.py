@@ -1,23 +1,26 @@
 """Readings of a dial gauge or a caliper as people write them, in mm."""
 
 from ..numbers import THIN, fixed, trimmed
-from .length_grammar import INCH, decimal
+from .length_grammar import INCH
 from .lengths import parse_length
-from .tokens import asked, plain, refused
+from .tokens import asked, decimal, is_digit, plain, refused
 
 UNITS = {"mm": "millimeters", "thou": "thousandths of an inch", "in": "inches"}
 THOU = INCH / 1000
 FINEST = 0.001
+LARGEST_BOLT = 64.0
 DIGITS = "0123456789"
 
 
 def parse_dial(text: str, unit: str) -> dict:
-    """A reading in mm: {ok, value, unit, read_to}, or {ok: False, says, choices}.
+    """A reading in mm: {ok, value, unit, read_to}, or {ok: False, code, about, choices}.
 
     Bare numbers take `unit`: mm, thou or in. `read_to` (mm) is the last digit that was written,
     because a gauge is written down as finely as it was read.
     """
     written = plain(text)
+    if written.startswith("m") and is_digit(written[1:2]):
+        return metric_bolt(written[1:])
     if written.endswith("thou"):
         written = written[: len(written) - 4].strip(" ")
         return of_thou(written)
@@ -27,6 +30,19 @@ def parse_dial(text: str, unit: str) -> dict:
     if found["ok"]:
         found["read_to"] = last_digit(written, found["unit"])
     return found
+
+
+def metric_bolt(size: str) -> dict:
+    """The shank of a metric bolt by its name, M14; its pitch is no part of a size."""
+    parts = [each.strip(" ") for each in size.replace("x", "-").replace("×", "-").split("-")]
+    value = bare_number(parts[0])
+    if value is None or len(parts) > 2 or value > LARGEST_BOLT:
+        return refused("dial_bolt", "M" + size)
+    if len(parts) == 2:
+        if bare_number(parts[1]) is None:
+            return refused("dial_bolt", "M" + size)
+        return asked("dial_pitch", [["M" + parts[0], value]], "M" + size)
+    return {"ok": True, "value": value, "unit": "mm", "read_to": place_of(parts[0])}
 
 
 def is_bare(text: str) -> bool:
@@ -49,9 +65,9 @@ def of_thou(text: str) -> dict:
     """The answer to a number of thousandths of an inch."""
     value = bare_number(text)
     if value is None:
-        return refused("Write the thousandths as a number, such as 16.")
+        return refused("dial_thou")
     if value * THOU > 500:
-        return refused("That is longer than a gauge. Check the number and the unit.")
+        return refused("dial_too_long")
     return {"ok": True, "value": value * THOU, "unit": "in", "read_to": THOU * place_of(text)}
 
 
@@ -59,7 +75,7 @@ def asked_thou(text: str) -> dict:
     """Ask whether a number below one is inches or thousandths of an inch."""
     value = bare_number(text) or 0.0
     return asked(
-        "Is that inches or thousandths of an inch?",
+        "dial_in_or_thou",
         [[text + " in", value * INCH], [text + " thou", value * THOU]],
     )
 
@@ -94,32 +110,69 @@ def show_dial(mm: float, unit: str) -> str:
 def parse_along(text: str, unit: str) -> dict:
     """A movement one way, or both ways as in 0.4 + 0.5: like `parse_dial`, with `pair` in mm.
 
-    The value of a reading both ways is the two together; `pair` is None for one way.
+    Both ways are written 0.4 + 0.5, +0.4 -0.5 or 0.4/0.5. The value of a reading both ways is the
+    two together; `pair` is None for one way.
     """
-    ways = [each.strip(" ") for each in plain(text).split("+")]
+    ways = ways_of(plain(text))
     if len(ways) > 2:
-        return refused("One movement, or two for both ways, as in 0.4 + 0.5.")
-    if len(ways) == 1:
-        found = parse_dial(ways[0], unit)
-        if found["ok"]:
-            found["pair"] = None
-        return found
-    return parse_ways(with_unit_of(ways[0], ways[1]), ways[1], unit)
+        return refused("dial_ways")
+    if plain(text).startswith("m"):
+        return refused("dial_movement", text)
+    if len(ways) == 2:
+        return parse_ways(with_unit_of(ways[0], ways[1]), ways[1], unit)
+    if unit == "thou" and "/" in ways[0] and is_bare(ways[0].replace("/", "").replace(" ", "")):
+        return asked_ways_or_fraction(ways[0], unit)
+    found = parse_dial(ways[0], unit)
+    if found["ok"]:
+        found["pair"] = None
+    return found
+
+
+def ways_of(text: str) -> list:
+    """The movements that a text holds: two for a reading both ways."""
+    for word in [" and ", "&"]:
+        text = text.replace(word, "+")
+    signed = text.startswith("+") or text.startswith("-")
+    if signed and len(text) > 1:
+        other = "-" if text[0] == "+" else "+"
+        parts = [each.strip(" ") for each in text[1:].split(other)]
+        if len(parts) == 2 and "+" not in parts[0] + parts[1] and "-" not in parts[0] + parts[1]:
+            # A stroke or a comma may stand between the two.
+            return [parts[0].rstrip(" /,"), parts[1]]
+    ways = [each.strip(" ") for each in text.split("+")]
+    halves = [each.strip(" ") for each in text.split("/")]
+    # No fraction has a decimal point: 0.9/0.7 are two movements.
+    if len(ways) == 1 and len(halves) == 2 and "." in text and len(halves[0]) > 0:
+        return halves if "." in halves[0] or is_bare(halves[1]) else ways
+    return ways
+
+
+def asked_ways_or_fraction(text: str, unit: str) -> dict:
+    """Ask whether two numbers with a stroke are two movements in thousandths or a fraction."""
+    choices: list = []
+    parts = [each.strip(" ") for each in text.split("/")]
+    both = parse_ways(parts[0], parts[1], unit) if len(parts) == 2 else {"ok": False}
+    if both["ok"]:
+        choices.append([parts[0] + " + " + parts[1] + " thou", both["value"]])
+    found = parse_dial(text + " in", unit)
+    if found["ok"]:
+        choices.append([text + " in", found["value"]])
+    return asked("dial_ways_or_fraction", choices, text) if len(choices) > 0 else found
 
 
 def parse_ways(first: str, second: str, unit: str) -> dict:
     """Both ways of a movement, each as a gauge shows it."""
     if len(first) == 0 or len(second) == 0:
-        return refused("One way is missing, as in 0.4 + 0.5.")
+        return refused("dial_way_missing")
     bare = is_bare(first) and is_bare(second)
     if unit == "thou" and bare and (is_below_one(first) or is_below_one(second)):
         return asked_thou_ways(first, second)
     one = parse_dial(first, unit)
     if not one["ok"]:
-        return refused(one["says"])
+        return refused(one["code"], one["about"])
     other = parse_dial(second, unit)
     if not other["ok"]:
-        return refused(other["says"])
+        return refused(other["code"], other["about"])
     return {
         "ok": True,
         "value": one["value"] + other["value"],
@@ -131,14 +184,15 @@ def parse_ways(first: str, second: str, unit: str) -> dict:
 
 def asked_thou_ways(first: str, second: str) -> dict:
     """Ask whether two numbers below one are inches or thousandths of an inch."""
-    both = (bare_number(first) or 0.0) + (bare_number(second) or 0.0)
-    return asked(
-        "Are these inches or thousandths of an inch?",
-        [
-            [first + " in + " + second + " in", both * INCH],
-            [first + " thou + " + second + " thou", both * THOU],
-        ],
-    )
+    choices: list = []
+    for unit in ["in", "thou"]:
+        one = first + " " + unit
+        other = second + " " + unit
+        found = parse_ways(one, other, unit)
+        if not found["ok"]:
+            return found
+        choices.append([one + " + " + other, found["value"]])
+    return asked("dial_in_or_thou_ways", choices)
 
 
 def with_unit_of(first: str, second: str) -> str:

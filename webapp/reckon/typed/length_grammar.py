@@ -3,7 +3,9 @@
 Inches and fractions exist only here and where lengths are shown.
 """
 
-from .tokens import asked, kind_of, pieces_of, refused
+import math
+
+from .tokens import asked, decimal, kind_of, refused, whole, words_of
 
 INCH = 25.4
 LONGEST = 20000.0
@@ -11,28 +13,31 @@ DENOMINATORS = [2, 4, 8, 16, 32, 64, 128, 10, 100]
 UNITS = {
     "mm": "mm", "cm": "cm", "m": "m", "in": "in", "inch": "in", "inches": "in",
     '"': "in", "'": "foot mark", "ft": "ft", "foot": "ft", "feet": "ft",
-    "millimeter": "mm", "millimeters": "mm",
+    "millimeter": "mm", "millimeters": "mm", "thou": "thou", "thous": "thou",
 }  # fmt: skip
-IN_MM = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": INCH, "ft": 12 * INCH}
-HALVES = {"+": 1, "strong": 1, "-": -1, "shy": -1}
+IN_MM = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": INCH, "ft": 12 * INCH, "thou": INCH / 1000}
+METRIC = ["mm", "cm", "m"]
+HALVES = {
+    "+": 1, "strong": 1, "heavy": 1, "full": 1,
+    "-": -1, "shy": -1, "light": -1, "bare": -1, "scant": -1,
+}  # fmt: skip
 
 
 def accepted(value: float, unit: str) -> dict:
     """The answer to a text that is a length: its value in mm and the unit it was written in."""
     if value < 0:
-        return refused("A length is never below zero.")
+        return refused("length_below_zero")
     if value > LONGEST:
-        return refused("That is longer than any vehicle. Check the number and the unit.")
+        return refused("length_too_long")
     return {"ok": True, "value": value, "unit": unit}
 
 
 def tokens_of(text: str) -> list:
     """The text as tokens {kind, text}: n number, unit, w word, and the marks / - +."""
     tokens: list = []
-    for piece in pieces_of(text):
-        bare = piece[: len(piece) - 1] if piece.endswith(".") else piece
-        if bare in UNITS:
-            tokens.append({"kind": "unit", "text": bare})
+    for piece in words_of(text):
+        if piece in UNITS:
+            tokens.append({"kind": "unit", "text": piece})
         else:
             tokens.append({"kind": kind_of(piece[0]), "text": piece})
     return tokens
@@ -46,6 +51,7 @@ def read_tokens(tokens: list, unit: str) -> dict:
     feet = leading_feet(tokens)
     if feet is not None:
         return read_feet(tokens, feet)
+    tokens = with_fraction_behind_inches(tokens)
     written = unit
     last = tokens[len(tokens) - 1]
     if last["kind"] == "unit":
@@ -54,15 +60,31 @@ def read_tokens(tokens: list, unit: str) -> dict:
     return read_numbers(tokens, written, unit)
 
 
+def with_fraction_behind_inches(tokens: list) -> list:
+    """The tokens of 14" 3/8 in the order of 14 3/8", as tapes are called out in both."""
+    shape = shape_of(tokens)
+    if shape not in ["nun/n", "nu-n/n", "nun/nu"] or UNITS[tokens[1]["text"]] != "in":
+        return tokens
+    if shape == "nun/nu" and UNITS[tokens[5]["text"]] != "in":
+        return tokens
+    fraction = [token for token in tokens[2:] if token["kind"] != "-" and token["kind"] != "unit"]
+    return [tokens[0]] + fraction + [tokens[1]]
+
+
+def shape_of(tokens: list) -> str:
+    """The kinds of the tokens in a row, a unit as u."""
+    return "".join(["u" if token["kind"] == "unit" else token["kind"] for token in tokens])
+
+
 def refused_word(word: str) -> dict:
     """Why a text with this word in it is no length."""
     if word == "to":
-        return refused("That is a range. Enter one reading at a time.")
+        return refused("length_range")
     if word == "°" or word == "deg":
-        return refused("That is an angle. A length is wanted here.")
+        return refused("length_angle")
     if word in HALVES:
-        return refused("Write the number first, then strong or shy.")
-    return refused("“" + word + "” is not part of a length. Write it such as 14 3/8 or 365 mm.")
+        return refused("length_half_first", word)
+    return refused("length_word", word)
 
 
 def leading_feet(tokens: list) -> str | None:
@@ -77,29 +99,35 @@ def read_feet(tokens: list, feet: str) -> dict:
     count = decimal(feet)
     if count is None:
         return refused_number(feet)
+    marked = UNITS[tokens[1]["text"]] == "foot mark"
     if len(tokens) == 2:
-        if UNITS[tokens[1]["text"]] == "ft":
+        if not marked:
             return accepted(count * 12 * INCH, "in")
-        return asked_within(
-            "Is that feet or inches?",
-            [[feet + " ft", count * 12 * INCH], [feet + " in", count * INCH]],
-        )
+        choices = [[feet + " ft", count * 12 * INCH], [feet + " in", count * INCH]]
+        return asked_within("length_feet_or_inches", choices)
     # People write 1'-2 3/8" with a dash behind the feet.
     rest = tokens[3:] if tokens[2]["kind"] == "-" and len(tokens) > 3 else tokens[2:]
     if leading_feet(rest) is not None:
-        return refused("Write the feet once, then the inches.")
+        return refused("length_feet_twice")
     found = read_tokens(rest, "in")
     if found["ok"] and found["unit"] != "in":
-        return refused("Feet go with inches. Write all of it in mm, or all in feet and inches.")
-    return moved_by(found, count * 12 * INCH, feet + " ft ", "")
+        return refused("length_feet_and_metric")
+    behind = moved_by(found, count * 12 * INCH, feet + " ft ", "")
+    # A slip of the key makes the mark of feet out of that of inches.
+    if marked and shape_of(rest) == "n/n" and found["ok"] and whole(feet) is not None:
+        fraction = rest[0]["text"] + "/" + rest[2]["text"] + " in"
+        inches = [feet + " " + fraction, count * INCH + found["value"]]
+        feet_too = [feet + " ft " + fraction, count * 12 * INCH + found["value"]]
+        return asked_within("length_feet_or_inches", [inches, feet_too])
+    return behind
 
 
-def asked_within(says: str, choices: list) -> dict:
+def asked_within(code: str, choices: list, about: str = "") -> dict:
     """Ask back with those choices ([text, mm]) that can be lengths; refused if none can."""
     within = [each for each in choices if each[1] >= 0 and each[1] <= LONGEST]
     if len(within) == 0:
         return accepted(choices[0][1], "in")
-    return asked(says, within)
+    return asked(code, within, about)
 
 
 def moved_by(found: dict, more: float, before: str, behind: str) -> dict:
@@ -109,13 +137,15 @@ def moved_by(found: dict, more: float, before: str, behind: str) -> dict:
     if len(found["choices"]) == 0:
         return found
     choices = [[before + each["text"] + behind, each["value"] + more] for each in found["choices"]]
-    return asked_within(found["says"], choices)
+    return asked_within(found["code"], choices, found["about"])
 
 
 def read_numbers(tokens: list, written: str, unit: str) -> dict:
     """What is left once the unit is taken off: a number, a fraction or both."""
-    shape = "".join([token["kind"] for token in tokens])
+    shape = shape_of(tokens)
     texts = [token["text"] for token in tokens if token["kind"] == "n"]
+    if written == "foot mark":
+        return refused("length_feet_last")
     if shape == "n":
         return read_decimal(texts[0], written)
     if shape == "n/n":
@@ -128,47 +158,31 @@ def read_numbers(tokens: list, written: str, unit: str) -> dict:
 def refused_shape(shape: str) -> dict:
     """Why numbers and marks in this order are no length."""
     if shape == "n/n-n" or shape == "n-n/n-n" or shape == "nn/n-n":
-        return refused(
-            "That is a thread (size and pitch) or a range. Enter one length such as 3/4."
-        )
-    if shape == "n-n" or shape == "n/n-n/n" or shape == "nn/n-nn/n" or shape == "n-nn/n":
-        return refused("That is a range. Enter one reading at a time.")
+        return refused("length_thread")
+    if shape in ["n-n", "n/n-n/n", "nn/n-nn/n", "n-nn/n"]:
+        return refused("length_range")
     if shape == "nn":
-        return refused(
-            "Two numbers with nothing between them. Write a fraction with /, as in 8 7/16."
-        )
-    if "unit" in shape:
-        return refused("The unit goes at the end, once.")
+        return refused("length_two_numbers")
+    if "u" in shape:
+        return refused("length_unit_once")
     if shape.endswith("/"):
-        return refused("The fraction has no lower number. Write it such as 7/16.")
-    return refused("That cannot be read as one length. Write it such as 14 3/8 or 365 mm.")
-
-
-def decimal(text: str) -> float | None:
-    """A number written with at most one point and some digit, or None."""
-    digits = text.replace(".", "")
-    if len(digits) == 0 or "," in text or len(text) - len(digits) > 1:
-        return None
-    return float(text)
+        return refused("length_half_a_fraction")
+    return refused("length_unclear")
 
 
 def refused_number(text: str) -> dict:
     """Why this run of digits, points and commas is no number."""
-    if "," in text:
-        return refused("A comma can't be read here. Write the decimals with a point.")
-    return refused("“" + text + "” is not a number. Write it such as 14.375.")
+    return refused("length_comma" if "," in text else "length_not_a_number", text)
 
 
 def read_decimal(text: str, written: str) -> dict:
     """A number without a fraction, in the unit it was written in."""
-    if "," in text and written in ["mm", "cm", "m"]:
+    if "," in text and written in METRIC:
         return read_comma(text, written)
     value = decimal(text)
     if value is None:
         return refused_number(text)
-    if written == "in":
-        return accepted(value * INCH, "in")
-    return accepted(value * IN_MM[written], "mm")
+    return accepted(value * IN_MM[written], "mm" if written in METRIC else "in")
 
 
 def read_comma(text: str, written: str) -> dict:
@@ -181,7 +195,7 @@ def read_comma(text: str, written: str) -> dict:
     if len(parts[1]) == 3 and len(parts[0]) > 0 and not parts[0].startswith("0"):
         thousands = float(parts[0] + parts[1])
         return asked_within(
-            "Does the comma stand before decimals or thousands?",
+            "length_comma_or_thousands",
             [
                 [point + " " + written, value * IN_MM[written]],
                 [parts[0] + parts[1] + " " + written, thousands * IN_MM[written]],
@@ -190,38 +204,30 @@ def read_comma(text: str, written: str) -> dict:
     return accepted(value * IN_MM[written], "mm")
 
 
-def whole(text: str) -> int | None:
-    """A number of digits only, or None."""
-    if len(text) == 0 or len(text) > 6:
-        return None
-    for letter in text:
-        if letter not in "0123456789":
-            return None
-    return int(text)
-
-
 def read_fraction(before: str, above: str, below: str, written: str, unit: str) -> dict:
     """A fraction of an inch, with whole inches before it or none."""
     inches = whole(before) if len(before) > 0 else 0
     top = whole(above)
     bottom = whole(below)
     if inches is None or top is None or bottom is None:
-        return refused("A fraction is written with whole numbers, as in 8 7/16.")
+        return refused("length_fraction_of_wholes")
     if bottom == 0:
-        return refused("A fraction can't have 0 below the line.")
+        return refused("length_over_zero")
     if bottom not in DENOMINATORS:
-        return refused("No tape is divided into " + below + " parts. Write 16ths or 32nds.")
-    if written in ["mm", "cm", "m"] and unit != written:
-        return refused("Fractions go with inches. Write decimals with " + written + ".")
+        return refused("length_denominator", below)
+    if (written in METRIC and unit != written) or written == "thou":
+        return refused("length_fraction_unit", written)
+    if written == "ft":
+        return refused("length_feet_last")
     if len(before) > 0 and top >= bottom:
-        return refused("The fraction is a whole inch or more. Write it as in 8 7/16.")
+        return refused("length_fraction_too_large")
     value = (inches + top / bottom) * INCH
     split = split_fraction(above, bottom) if len(before) == 0 else None
     if split is not None:
         return asked_split(above, below, split, value)
     if written == "mm":
         shown = (before + " " if len(before) > 0 else "") + above + "/" + below + " in"
-        return asked_within("Fractions go with inches. Is it inches?", [[shown, value]])
+        return asked_within("length_is_it_inches", [[shown, value]])
     return accepted(value, "in")
 
 
@@ -243,10 +249,11 @@ def split_fraction(above: str, bottom: int) -> list | None:
 
 
 def asked_split(above: str, below: str, split: list, value: float) -> dict:
-    """Ask whether a blank is missing in a fraction larger than one."""
+    """Ask whether a blank is missing in a fraction larger than one, or it is that many parts."""
     meant = split[0] + " " + split[1] + "/" + below
     other = (int(split[0]) + int(split[1]) / int(below)) * INCH
-    return asked_within(
-        "Is that " + meant + " or " + above + "/" + below + "?",
-        [[meant + " in", other], [above + "/" + below + " in", value]],
-    )
+    inches = math.floor(int(above) / int(below))
+    rest = int(above) - inches * int(below)
+    parts = str(inches) + (" " + str(rest) + "/" + below if rest > 0 else "")
+    choices = [[meant + " in", other], [parts + " in", value]]
+    return asked_within("length_split", choices, above + "/" + below)

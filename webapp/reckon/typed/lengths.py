@@ -8,20 +8,22 @@ import math
 
 from ..numbers import THIN, fixed, near_half_up, trimmed
 from .length_grammar import HALVES, INCH, moved_by, read_tokens, tokens_of
-from .tokens import refused
+from .tokens import asked, plain, refused
+
+TOUCHING = "touching"
 
 
 def parse_length(text: str, unit: str, read_to: float | None = None) -> dict:
-    """A length as written, in mm: {ok, value, unit}, or {ok: False, says, choices}.
+    """A length as written, in mm: {ok, value, unit}, or {ok: False, code, about, choices}.
 
     Bare numbers take `unit` ("in" or "mm"). `read_to` (mm) is what the tape is read to; half of
     it is added for a trailing `+` or "strong" and taken off for `-` or "shy".
     """
     tokens = tokens_of(text)
     if len(tokens) == 0:
-        return refused("Nothing was entered. Write a length such as 14 3/8 or 365 mm.")
+        return refused("length_empty")
     if tokens[0]["kind"] == "-" or tokens[0]["kind"] == "+":
-        return refused("A length has no sign. Say which side is larger instead.")
+        return refused("length_sign")
     half = 0
     last = tokens[len(tokens) - 1]
     if last["text"] in HALVES and len(tokens) > 1:
@@ -33,16 +35,42 @@ def parse_length(text: str, unit: str, read_to: float | None = None) -> dict:
     found = read_tokens(tokens, unit)
     if half == 0:
         return found
-    step = read_to if read_to is not None else usual_step(found)
-    return moved_by(found, half * step / 2, "", " strong" if half > 0 else " shy")
+    return moved_by(
+        found, half * step_of(found, read_to) / 2, "", " strong" if half > 0 else " shy"
+    )
 
 
-def usual_step(found: dict) -> float:
-    """What a tape in the unit of an answer is usually read to, in mm."""
+def parse_distance(text: str, unit: str, read_to: float | None = None) -> dict:
+    """A distance between two things as written: like `parse_length`, but 0 is asked back.
+
+    A reading of zero is more often one left out; parts that meet are written `touching`.
+    """
+    if plain(text) == TOUCHING:
+        return {"ok": True, "value": 0.0, "unit": unit}
+    found = parse_length(text, unit, read_to)
+    likely = [
+        [each["text"], each["value"]] for each in found.get("choices", []) if each["value"] > 0
+    ]
+    empty = found["value"] == 0 if found["ok"] else len(found["choices"]) > len(likely)
+    if not empty:
+        return found
+    return asked("length_zero", likely + [[TOUCHING, 0.0]])
+
+
+def step_of(found: dict, read_to: float | None) -> float:
+    """What the tape of an answer is read to, in mm: as said, where that is a mark of its unit."""
     metric = found.get("unit") == "mm"
     for choice in found.get("choices", []):
         metric = choice["text"].endswith("m")
+    if read_to is not None and metric != is_inch_mark(read_to):
+        return read_to
     return 1.0 if metric else INCH / 16
+
+
+def is_inch_mark(mm: float) -> bool:
+    """Whether a step is a mark of an inch tape, 1/64 in or a multiple of it."""
+    marks = mm / INCH * 64
+    return near_half_up(marks) > 0 and abs(marks - near_half_up(marks)) < 1e-6
 
 
 def inches_of(mm: float, per_inch: int) -> dict:

@@ -2,9 +2,7 @@
 
 from ..checks.drag_link import missing_of_link
 from ..checks.toe_and_wheelbase import BASE_NEEDED, TOE_NEEDED, lacking
-from ..typed.length_grammar import decimal
 from ..typed.lengths import show_length
-from ..typed.tokens import refused
 
 LINK_ASKS = {
     "length": "Ball center to ball center, along the link.",
@@ -59,21 +57,6 @@ STEERING_ORDER = [
     "Center the steering wheel with the drag link.",
     "Clamp, torque, road test.",
 ]
-
-
-MOST_RATIO = 100.0
-
-
-def parse_ratio(text: str) -> dict:
-    """A steering ratio as written, 18 or 18:1: {ok, value}, or {ok: False, says, choices}."""
-    bare = text.replace(",", ".").replace(" ", "")
-    if bare.endswith(":1"):
-        bare = bare[: len(bare) - 2]
-    odd = [letter for letter in bare if letter not in "0123456789."]
-    value = decimal(bare) if len(odd) == 0 else None
-    if value is None or value < 1 or value > MOST_RATIO:
-        return refused("Write the ratio as a number from 1 to 100, such as 18 or 17.5.")
-    return {"ok": True, "value": value}
 
 
 def lead_words(value: float, unit: str, typed: str | None) -> str:

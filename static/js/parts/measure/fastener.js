@@ -9,6 +9,7 @@ import {
   joint_terms as asks,
   torque,
   torque_figures as torqueFigures,
+  typed_answers as typedAnswers,
 } from '../../reckon.js';
 import { Draft } from './side_reader.js';
 import { drawBolt } from '../../figures/measure_joint.js';
@@ -29,11 +30,12 @@ export function isRecheck(round) {
   return round === 'recheck';
 }
 
-function saidFigure({ value, tolerance, then_deg: then }) {
+function saidFigure({ value, tolerance, then_deg: then, pair }) {
   return [
     asks.show_torque(value),
     tolerance && `\u00b1 ${tolerance.toFixed(1)} N\u00b7m`,
     then && `then ${then}\u00b0`,
+    pair === 'differs' && 'the two printed figures do not agree',
   ].filter(Boolean).join(', ');
 }
 
@@ -54,7 +56,6 @@ async function padOf(app, key, options) {
     more: KEYS,
     read: (text) => torqueFigures.parse_torque(text, null),
     said: saidFigure,
-    choose: (text, choice) => `${text} ${choice.text}`,
     onText: (text) => draft.note(key, text),
     ...options(draft),
   });
@@ -193,7 +194,7 @@ function rubberTicks(rubber) {
 function pairOf(also, value) {
   const text = also.input.value.trim();
   const found = text ? torqueFigures.parse_torque(text, null) : { ok: true, value: null };
-  also.fault.textContent = found.ok ? '' : found.says;
+  also.fault.textContent = found.ok ? '' : typedAnswers.says_with_choices(found);
   if (!found.ok) return undefined;
   const apart = found.value !== null &&
     torque.pair_check(value, 'N\u00b7m', found.value, 'N\u00b7m').state === 'differs';
@@ -246,7 +247,7 @@ export async function describing(app, job, round, row, given) {
     also: written(
       'also',
       'Printed beside it in another unit, if it is',
-      row.here?.also_figure ?? '',
+      given.figure.also_figure ?? row.here?.also_figure ?? '',
     ),
     ticks: rubberTicks(known.rubber),
   };

@@ -1,7 +1,7 @@
 /** Single fields that keep what they are given, or say beside themselves what is wrong. */
 
 import { h } from '../../dom.js';
-import { lengths } from '../../reckon.js';
+import { lengths, typed_answers as typedAnswers } from '../../reckon.js';
 
 let count = 0;
 
@@ -16,7 +16,7 @@ function field(label, shown, read, onKeep) {
     onchange: async () => {
       const found = read(input.value);
       input.toggleAttribute('aria-invalid', !found.ok);
-      fault.textContent = found.ok ? '' : found.says;
+      fault.textContent = found.ok ? '' : found.says ?? typedAnswers.says_with_choices(found);
       if (found.ok) await onKeep(found.value, input.value.trim());
     },
   });

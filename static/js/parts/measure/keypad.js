@@ -1,6 +1,6 @@
 /** A pad of large keys for readings that no tape shows: a dial, a caliper, a torque as printed. */
 
-import { dial } from '../../reckon.js';
+import { dial, typed_answers as typedAnswers } from '../../reckon.js';
 import { h } from '../../dom.js';
 import { Pad } from './pad.js';
 
@@ -12,8 +12,7 @@ export class KeyPad extends Pad {
    * in words below the figure.
    * `more` are further keys {text, puts, name}; `units` are [name, words] with the
    * chosen one in `unit`, told by `onUnit(name)`.
-   * `keeps` are the buttons [words, onKeep(found, typed)], the last of them the main one;
-   * `choose(text, choice)` is the text of a choice.
+   * `keeps` are the buttons [words, onKeep(found, typed)], the last of them the main one.
    */
   constructor(
     {
@@ -28,10 +27,9 @@ export class KeyPad extends Pad {
       empty = false,
       onText = () => {},
       onUnit = () => {},
-      choose,
     },
   ) {
-    super({ onText, choose });
+    super({ onText });
     Object.assign(this, { read, said, units, unit, empty, onUnit });
     this.input.setAttribute('aria-label', label);
     this.input.setAttribute('placeholder', placeholder);
@@ -108,7 +106,7 @@ export class KeyPad extends Pad {
   async #keep(onKeep) {
     const typed = this.text.trim();
     const found = !typed && this.empty ? { ok: true, value: null } : this.read(typed, this.unit);
-    if (!found.ok) return this.say(found);
+    if (!found.ok) return this.say(typedAnswers.told(found));
     return this.keeping(this.keeps, () => onKeep(found, typed || null));
   }
 

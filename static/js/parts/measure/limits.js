@@ -1,6 +1,6 @@
 /** The limits of a joint: the maker's with its source and the house's, never merged. */
 
-import { dial, lengths } from '../../reckon.js';
+import { dial, lengths, typed_answers as typedAnswers } from '../../reckon.js';
 import { h } from '../../dom.js';
 
 function shown(mm) {
@@ -24,7 +24,7 @@ function field(label, value) {
 function read({ input, fault }, unit) {
   const text = input.value.trim();
   const found = text ? dial.parse_dial(text, unit) : { ok: true, value: null };
-  fault.textContent = found.ok ? '' : found.says;
+  fault.textContent = found.ok ? '' : typedAnswers.says_with_choices(found);
   return found.ok ? found.value : undefined;
 }
 

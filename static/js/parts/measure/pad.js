@@ -6,13 +6,11 @@ import { h } from '../../dom.js';
 
 export class Pad {
   /**
-   * `onText(text)` hears every change; `choose(text, choice)` is the text of a choice that was
-   * asked back.
+   * `onText(text)` hears every change.
    * A pad of its own kind has a method `draw`, called after each change.
    */
-  constructor({ onText, choose = (_, choice) => choice.text }) {
+  constructor({ onText }) {
     this.onText = onText;
-    this.choose = choose;
     this.input = h('input', {
       class: 'pad-figure',
       inputmode: 'none',
@@ -50,7 +48,7 @@ export class Pad {
       h('button', {
         type: 'button',
         onclick: () => {
-          this.text = this.choose(this.text, choice);
+          this.text = choice.text;
           this.changed();
         },
       }, choice.text);

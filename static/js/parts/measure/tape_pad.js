@@ -4,7 +4,7 @@
  */
 
 import { h, line, round, s, words } from '../../dom.js';
-import { lengths } from '../../reckon.js';
+import { lengths, typed_answers as typedAnswers } from '../../reckon.js';
 import { Pad } from './pad.js';
 
 const INCH = 25.4;
@@ -205,7 +205,7 @@ export class TapePad extends Pad {
   async keep() {
     const typed = this.text.trim();
     const found = this.read();
-    if (!found.ok) return this.say(found);
+    if (!found.ok) return this.say(typedAnswers.told(found));
     return this.keeping(
       [this.keepButton],
       () =>
