@@ -4,7 +4,7 @@ import pytest
 from py_mini_racer import MiniRacer
 
 from webapp.phone.assets import static_folder
-from webapp.phone.compiler.bundle import NotJoined, joined
+from webapp.phone.compiler.bundle import NotJoined, joined, taken_from
 from webapp.phone.compiler.finished import compiled
 
 MODULES = {
@@ -44,6 +44,12 @@ def test_a_list_of_exports_may_take_several_lines():
 
 def test_what_is_not_needed_stays_out():
     assert "asked for" not in joined(MODULES, "js/app.js")
+
+
+def test_what_is_taken_from_a_module_is_known_by_its_own_name():
+    assert taken_from("js/parts/sums.js", MODULES) == {"twice", "ONE"}
+    assert taken_from("js/plus.js", MODULES) == {"plus"}
+    assert taken_from("js/other.js", MODULES) == set()
 
 
 def test_exports_are_known_under_the_names_they_are_given():
@@ -86,7 +92,8 @@ def test_the_whole_app_can_be_joined():
         path.relative_to(static).as_posix(): path.read_text("utf-8")
         for path in static.rglob("*.js")
     }
-    script = joined({**texts, "js/reckon.js": compiled().decode()}, "js/app.js")
+    asked = frozenset(taken_from("js/reckon.js", texts))
+    script = joined({**texts, "js/reckon.js": compiled(asked)}, "js/app.js")
     assert "const $js_screens_home = (() => {" in script
     assert "const $js_reckon = (() => {" in script
     MiniRacer().eval(f"(() => {{ {script} }});")

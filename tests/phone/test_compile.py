@@ -9,7 +9,14 @@ import textwrap
 import pytest
 from kit.engine import Engine
 
-from webapp.phone.compiler.compile import RECKON, OutsideDialect, compile_module, compile_script
+from webapp.phone.compiler.compile import (
+    RECKON,
+    NoSuchModule,
+    OutsideDialect,
+    compile_module,
+    compile_script,
+    with_imports,
+)
 
 
 def texts(**modules: str) -> dict[str, str]:
@@ -133,6 +140,15 @@ def test_it_refuses_a_name_that_the_sibling_lacks():
 
 def test_the_module_exports_every_python_module_by_name():
     assert compile_module(PAIR).endswith("export { $numbers as numbers, $use as use };\n")
+
+
+def test_modules_are_sent_with_what_they_import_and_nothing_else():
+    modules = {**PAIR, "alone": "X = 1\n"}
+
+    assert with_imports(modules, ["use"]) == PAIR
+    assert list(with_imports(modules, ["numbers"])) == ["numbers"]
+    with pytest.raises(NoSuchModule, match="imports nowhere, which"):
+        with_imports(modules, ["use", "nowhere"])
 
 
 def test_every_process_compiles_to_the_same_text():

@@ -51,3 +51,9 @@ def test_other_files_stay_as_they_are():
     drawing = b"<svg>\n  <!-- drawn -->\n</svg>\n"
 
     assert smaller("icons/icon.svg", drawing) == drawing
+
+
+def test_where_no_minifier_can_be_had_files_stay_as_they_are(monkeypatch):
+    monkeypatch.setattr("webapp.phone.compiler.finished.minify", None)
+
+    assert smaller("js/said.js", SCRIPT.encode()) == SCRIPT.encode()

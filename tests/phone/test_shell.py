@@ -142,16 +142,3 @@ def test_the_first_load_fits_the_budget(client):
     sizes = [len(client.get(path, headers=packed).data) for path in [*shell, "/app", "/sw.js"]]
 
     assert sum(sizes) <= 105_000
-
-
-def test_every_part_of_the_arithmetic_that_a_script_asks_for_is_sent(app):
-    assets = app.extensions["shell"].assets
-    sent = set(re.findall(r"\$\w+ as (\w+)", assets["js/reckon.js"].body.decode()))
-    asked = set()
-    for path in static_folder().rglob("*.js"):
-        for names in re.findall(
-            r"import \{([^}]*)\} from '[./]+reckon\.js'", path.read_text("utf-8")
-        ):
-            asked |= {name.split(" as ")[0].strip() for name in names.split(",") if name.strip()}
-
-    assert asked and sorted(asked - sent) == []

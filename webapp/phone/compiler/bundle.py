@@ -54,6 +54,18 @@ def needs(name: str, text: str) -> list[str]:
     return [path_from(name, found["path"]) for found in IMPORT.finditer(text)]
 
 
+def taken_from(wanted: str, modules: Mapping[str, str]) -> set[str]:
+    """The names that the modules import from the one at the path `wanted`."""
+    lists = [
+        found["names"] or ""
+        for name, text in modules.items()
+        for found in IMPORT.finditer(text)
+        if path_from(name, found["path"]) == wanted
+    ]
+    names = [listed.partition(" as ")[0].strip() for each in lists for listed in each.split(",")]
+    return set(filter(None, names))
+
+
 def path_from(name: str, path: str) -> str:
     """Where an import in the module `name` leads."""
     return normpath(join(dirname(name), path))

@@ -1,7 +1,7 @@
 """The arithmetic as one JavaScript module, compiled from the Python that the server runs."""
 
 import ast
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from graphlib import TopologicalSorter
 from pathlib import Path
 from typing import Any
@@ -23,10 +23,29 @@ class OutsideDialect(ValueError):
     """Modules that the phone would answer differently; the text names each place."""
 
 
+class NoSuchModule(LookupError):
+    """A script asks for a module that the arithmetic does not have; the text names it."""
+
+
 def reckon_texts() -> dict[str, str]:
     """The arithmetic's modules, name to source text."""
     paths = sorted(path for path in RECKON.rglob("*.py") if path.stem != "__init__")
     return {path.stem: path.read_text("utf-8") for path in paths}
+
+
+def with_imports(texts: Mapping[str, str], names: Iterable[str]) -> dict[str, str]:
+    """Those of the modules (name to text) that are named, with all that they import."""
+    sources = read_sources(texts)
+    needed: set[str] = set()
+    waiting = list(names)
+    while waiting:
+        name = waiting.pop()
+        if name not in sources:
+            raise NoSuchModule(f"A script imports {name}, which is no module of the arithmetic.")
+        if name not in needed:
+            needed.add(name)
+            waiting += _needs(sources[name])
+    return {name: text for name, text in texts.items() if name in needed}
 
 
 def compile_module(texts: Mapping[str, str]) -> str:
@@ -56,10 +75,13 @@ def _closures(texts: Mapping[str, str]) -> str:
 
 def _order(sources: Mapping[str, Source]) -> list[str]:
     """The modules' names, each after those that it imports."""
-    needs = {
-        name: {module for module, _ in source.imports.values()} for name, source in sources.items()
-    }
+    needs = {name: _needs(source) for name, source in sources.items()}
     return list(TopologicalSorter(needs).static_order())
+
+
+def _needs(source: Source) -> set[str]:
+    """The modules that one imports from."""
+    return {module for module, _ in source.imports.values()}
 
 
 def _helpers(translations: list["Translation"]) -> str:

@@ -6,8 +6,8 @@ from functools import cache, lru_cache
 from importlib.metadata import version
 from pathlib import Path
 
-from webapp.phone.compiler.bundle import joined
-from webapp.phone.compiler.compile import compile_module, reckon_texts
+from webapp.phone.compiler.bundle import joined, taken_from
+from webapp.phone.compiler.compile import compile_module, reckon_texts, with_imports
 from webapp.phone.compiler.disk_cache import kept
 
 try:
@@ -18,8 +18,6 @@ except ImportError:  # There is no wheel of it for Apple silicon, where files st
 HERE = Path(__file__).parent
 APP = "js/app.js"
 RECKON = "js/reckon.js"
-# Parts of the arithmetic that only the desk or the command line asks for.
-ELSEWHERE = frozenset({"accepted", "due", "gauge_rr", "report", "second_reading"})
 # Where a checkout keeps the compiled arithmetic.
 COMPILED = HERE.parents[2] / "build" / "reckon"
 MINIFIED = {".css": "text/css", ".js": "text/javascript"}
@@ -29,16 +27,17 @@ def finished(static: Path) -> dict[str, bytes]:
     """Every file of `static` and the arithmetic as a phone gets them, by name: `js/app.js`."""
     paths = [path for path in sorted(static.rglob("*")) if path.is_file() and path.name[0] != "."]
     named = ((path.relative_to(static).as_posix(), path.read_bytes()) for path in paths)
-    return dict(made_from((*named, (RECKON, compiled()))))
+    return dict(made_from(tuple(named)))
 
 
 # A process that starts the service many times over, as the tests do, makes them once.
 @lru_cache(maxsize=4)
 def made_from(sources: tuple[tuple[str, bytes], ...]) -> dict[str, bytes]:
     """The finished files of these sources, each with its name."""
-    files = dict(sources)
-    scripts = {name: body.decode() for name, body in files.items() if name.endswith(".js")}
-    files[APP] = joined(scripts, APP).encode()
+    scripts = {name: body.decode() for name, body in sources if name.endswith(".js")}
+    scripts[RECKON] = compiled(frozenset(taken_from(RECKON, scripts)))
+    scripts[APP] = joined(scripts, APP)
+    files = {**dict(sources), **{name: text.encode() for name, text in scripts.items()}}
     return {name: smaller(name, body) for name, body in files.items()}
 
 
@@ -49,10 +48,14 @@ def smaller(name: str, body: bytes) -> bytes:
 
 
 @cache
-def compiled() -> bytes:
-    """The arithmetic as one ES module, compiled when its sources or their compiler changed."""
-    texts = {name: text for name, text in reckon_texts().items() if name not in ELSEWHERE}
-    return kept(COMPILED, compiled_from(texts), lambda: compile_module(texts).encode())
+def compiled(asked: frozenset[str]) -> str:
+    """These modules of the arithmetic, and what they import, as one ES module.
+
+    They are compiled when their sources or the compiler changed. What only the desk or the command
+    line uses, no script asks for, and no phone has to fetch.
+    """
+    texts = with_imports(reckon_texts(), asked)
+    return kept(COMPILED, compiled_from(texts), lambda: compile_module(texts).encode()).decode()
 
 
 def compiled_from(texts: Mapping[str, str]) -> list[bytes]:
