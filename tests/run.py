@@ -112,8 +112,19 @@ def install():
     if STAMP.exists() and STAMP.read_text("utf-8") == wanted:
         return
     pip = [PYTHON, "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
-    must(*pip, "-e", ".[tests]", "-c", CONSTRAINTS)
+    must(*pip, "-e", ".", *group("check"), "-c", CONSTRAINTS)
     STAMP.write_text(wanted, "utf-8")
+
+
+def group(name):
+    """The requirements of a dependency group of pyproject.toml, which older pips cannot read."""
+    import tomllib  # Pythons that are too old lack it, and are to be told so in a sentence
+
+    groups = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["dependency-groups"]
+    found = []
+    for each in groups[name]:
+        found += group(each["include-group"]) if isinstance(each, dict) else [each]
+    return found
 
 
 def chromium():

@@ -22,6 +22,7 @@ from webapp.shoplog.rules.kinds import PICKS, READINGS, REQUIRED
 ROOT = Path(__file__).parent.parent
 DOCS = ROOT / "docs"
 PAGES = [ROOT / "README.md", ROOT / "DEVELOPERS.md", *sorted(DOCS.glob("*.md"))]
+PAGES += sorted((ROOT / ".github").glob("*.md"))
 PICTURES = sorted((DOCS / "pictures").glob("*.png"))
 LARGEST_PICTURE = 100_000
 
