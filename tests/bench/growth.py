@@ -12,7 +12,7 @@ from figures import ms
 from shop_bench import running
 
 from webapp.shoplog.backup import back_up_folder
-from webapp.shoplog.checkup import check_all
+from webapp.shoplog.full_check import check_all
 
 START_UP = """
 import sys, time

@@ -6,7 +6,7 @@ from typing import Any
 from flask import Flask
 
 from webapp.network import serving
-from webapp.network.bridge import Bridge
+from webapp.network.asgi_bridge import Bridge
 
 EMPTY = "/bench/empty"
 

@@ -30,7 +30,7 @@ def test_pushes_are_compared_with_bare_inserts(bench, tmp_path):
 def test_a_long_log_is_sound_and_as_long_as_asked(bench, tmp_path):
     import long_log
 
-    from webapp.shoplog.checkup import check_all
+    from webapp.shoplog.full_check import check_all
 
     long_log.begin(tmp_path, 200)
     made = long_log.extend(tmp_path, 600)
@@ -182,7 +182,7 @@ def test_a_vehicle_comes_again_as_often_as_asked(bench, tmp_path):
     import long_log
 
     from webapp.shoplog import ShopLog
-    from webapp.shoplog.checkup import check_all
+    from webapp.shoplog.full_check import check_all
 
     long_log.begin(tmp_path, 1000)
     with ShopLog(tmp_path) as log:

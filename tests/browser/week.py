@@ -29,8 +29,8 @@ from webapp.door.pairing import new_pairing_code
 from webapp.maintenance import backups
 from webapp.phone.assets import static_folder
 from webapp.shoplog import ShopLog
-from webapp.shoplog.checkup import awaited_photos, check_all
 from webapp.shoplog.files.photo_files import PHOTOS, photo_files
+from webapp.shoplog.full_check import awaited_photos, check_all
 
 DAY_MS = 24 * 3600 * 1000
 NAMES = ("Dana Thrupp", "Fenn Garrowby")

@@ -6,7 +6,7 @@ import pytest
 from kit.desk_pages import at_desk, decision_form, handed_in, text_of
 
 from webapp.desk.formats import day
-from webapp.desk.jobs.look import limits_before
+from webapp.desk.jobs.job_view import limits_before
 
 
 def set_to(lead, name, value, reason="long trailers", since=""):

@@ -9,8 +9,8 @@ from kit.desk_pages import VEHICLE, Job, decision_form, queries_of, text_of
 from kit.same_sheets import good_sheets, spoilt_sheets
 from kit.worked_sheets import SAMPLE, changed
 
-from webapp.desk.jobs.look import Round, nothing_earlier, placed
-from webapp.desk.jobs.past import Past
+from webapp.desk.jobs.job_view import Round, nothing_earlier, placed
+from webapp.desk.jobs.vehicle_past import Past
 from webapp.reckon import assess as reckon
 from webapp.reckon.assess import assess
 from webapp.reckon.log import fold

@@ -17,10 +17,10 @@ from webapp.maintenance import backups
 from webapp.maintenance.commands import backup_schedule
 from webapp.maintenance.rotation import moments_to_keep
 from webapp.shoplog import BadBackup, LogInUse, LogTooNew, NotFound, ShopLog
-from webapp.shoplog.checkup import awaited_photos, check_all
 from webapp.shoplog.export_import import bring_in, export
 from webapp.shoplog.files.atomic import growing
 from webapp.shoplog.files.photo_files import hash_bytes
+from webapp.shoplog.full_check import awaited_photos, check_all
 
 NOW = datetime(2026, 11, 25, 12, tzinfo=UTC)
 

@@ -22,7 +22,7 @@ NOBODY = 65534
 @pytest.fixture
 def place(tmp_path, monkeypatch):
     """Such a place; nothing is served, however far a command gets."""
-    monkeypatch.setattr("webapp.network.shop.serve", lambda *_, **__: None)
+    monkeypatch.setattr("webapp.network.shop_service.serve", lambda *_, **__: None)
     monkeypatch.setattr("webapp.network.demo.serve", lambda *_: None)
     return Place(tmp_path)
 
@@ -124,7 +124,7 @@ def nobody():
 @pytest.fixture
 def owned(monkeypatch):
     """A place that belongs to such a somebody."""
-    monkeypatch.setattr("webapp.network.shop.serve", lambda *_, **__: None)
+    monkeypatch.setattr("webapp.network.shop_service.serve", lambda *_, **__: None)
     monkeypatch.setattr("webapp.network.demo.serve", lambda *_: None)
     root = Path(tempfile.mkdtemp())
     made = Place(root)
@@ -244,8 +244,8 @@ import contextlib, io, json, os, sys
 from pathlib import Path
 from kit.shop_place import COMMANDS, Place
 from webapp.command import main
-from webapp.network import demo, shop
-shop.serve = demo.serve = lambda *_, **__: None
+from webapp.network import demo, shop_service
+shop_service.serve = demo.serve = lambda *_, **__: None
 place = Place(Path(sys.argv[1]))
 (place.data / "photos").mkdir()
 with (place.root / "fill").open("wb", buffering=0) as fill, contextlib.suppress(OSError):

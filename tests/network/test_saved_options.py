@@ -7,7 +7,7 @@ from kit.servers import free_port
 
 from webapp.command import main
 from webapp.maintenance import backups
-from webapp.network import saved_options, shop
+from webapp.network import saved_options, shop_service
 from webapp.network.certificates import authority
 from webapp.network.certificates.keyring import Keyring
 from webapp.shoplog import ShopLog
@@ -34,7 +34,7 @@ def serve(tmp_path, monkeypatch, capsys):
         def listen(config, host, port, *, keys, when_up):
             did.update(config=config, host=host, keys=keys)
 
-        monkeypatch.setattr(shop, "serve", listen)
+        monkeypatch.setattr(shop_service, "serve", listen)
         monkeypatch.setattr(backups, "Schedule", NoSchedule)
         code = main(["serve", "--data", str(tmp_path / "shop"), *options])
         out, err = capsys.readouterr()

@@ -8,7 +8,7 @@ from kit.entries import JOB, VEHICLE
 from kit.phones import Phone
 from kit.pictures import jpeg, name_of
 
-from webapp.shoplog.files.photos import MAX_BYTES
+from webapp.shoplog.files.photo_store import MAX_BYTES
 
 
 @pytest.fixture

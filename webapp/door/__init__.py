@@ -6,7 +6,8 @@ from webapp.door import (
     compression,
     demo,
     guard,
-    links,
+    headers,
+    link_pages,
     pages,
     pairing,
     passphrases,
@@ -49,7 +50,7 @@ def init_app(app: Flask) -> None:
     # Joining doubled slashes would redirect to whatever host the request named.
     app.url_map.merge_slashes = False
     app.before_request(guard.let_in)
-    app.after_request(guard.add_headers)
+    app.after_request(headers.add_headers)
     app.after_request(compression.pack)
     refusals.init_app(app)
     csrf.init_app(app)
@@ -58,4 +59,13 @@ def init_app(app: Flask) -> None:
     app.register_blueprint(bp)
 
 
-__all__ = ["csrf", "current_person", "demo", "init_app", "links", "pages", "sign_in", "the_log"]
+__all__ = [
+    "csrf",
+    "current_person",
+    "demo",
+    "init_app",
+    "link_pages",
+    "pages",
+    "sign_in",
+    "the_log",
+]

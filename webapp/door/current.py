@@ -45,18 +45,3 @@ def _signed_in() -> Row | None:
     # Signing out everywhere, and a new passphrase, make older sessions count no more.
     counts = session.get("sessions", 0) == log.access_of(person["id"])["sessions"]
     return person if counts else None
-
-
-def sign_in(person: Row) -> None:
-    """Begin a session of this person, with nothing left over from the one before."""
-    session.clear()
-    session.permanent = True
-    session["person"] = person["id"]
-    session["sessions"] = the_log().access_of(person["id"])["sessions"]
-    g.pop("person", None)
-
-
-def sign_out() -> None:
-    """End the session."""
-    session.clear()
-    g.pop("person", None)

@@ -4,15 +4,16 @@ from flask import abort, current_app
 from werkzeug.wrappers import Response
 
 from webapp.door.blueprint import bp, on_to
-from webapp.door.current import sign_in, the_log
+from webapp.door.current import the_log
 from webapp.door.pairing import new_pairing_code
+from webapp.door.sessions import start_session
 from webapp.shoplog.rows import Row
 
 
 @bp.post("/door/demo/lead")
 def demo_lead() -> Response:
     """Come in as the demo's lead."""
-    sign_in(_first("lead"))
+    start_session(_first("lead"))
     return on_to("/desk")
 
 

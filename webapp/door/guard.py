@@ -1,8 +1,8 @@
-"""Stands before every request: where it comes from, who sends it, and the headers of the answer."""
+"""Stands before every request: where it comes from, and who sends it."""
 
 from urllib.parse import urlsplit
 
-from flask import Response, g, redirect, request, session, url_for
+from flask import g, redirect, request, session, url_for
 from werkzeug.wrappers import Response as AnyResponse
 
 from webapp.door.address import lead_there
@@ -14,20 +14,6 @@ from webapp.door.roles import ANYONE, LEAD, PHONE, who_may
 READ_ONLY = {"GET", "HEAD", "OPTIONS"}
 FORMS = {"", "application/x-www-form-urlencoded", "multipart/form-data"}
 MAX_DOOR_BYTES = 16 * 1024
-
-POLICY = (
-    "default-src 'self'; object-src 'none'; base-uri 'none'; frame-ancestors 'none'; "
-    "form-action 'self'; img-src 'self' data: blob:"
-)
-HEADERS = {
-    "Content-Security-Policy": POLICY,
-    "X-Content-Type-Options": "nosniff",
-    "X-Frame-Options": "DENY",
-    "Referrer-Policy": "same-origin",
-    "Cross-Origin-Resource-Policy": "same-origin",
-    "Cross-Origin-Opener-Policy": "same-origin",
-    "Permissions-Policy": "camera=(self), microphone=(), geolocation=(), payment=()",
-}
 
 
 def let_in() -> AnyResponse | None:
@@ -80,12 +66,3 @@ def _let_lead_in() -> AnyResponse | None:
         refuse(403, "not_allowed", "This is for the shop lead.")
     session.modified = True
     return None
-
-
-def add_headers(response: Response) -> Response:
-    """The answer with the headers that keep other sites and stray scripts out of it."""
-    for name, value in HEADERS.items():
-        response.headers.setdefault(name, value)
-    if "Cache-Control" not in response.headers:
-        response.headers["Cache-Control"] = "no-store"
-    return response

@@ -10,7 +10,7 @@ from flask import current_app
 
 from webapp.door.current import the_log
 from webapp.shoplog.connection import VERSION, WAL_ALARM, sqlite_warning
-from webapp.shoplog.files.reserve import LEAST_FREE, way_out
+from webapp.shoplog.files.disk_reserve import LEAST_FREE, way_out
 from webapp.shoplog.quick_check import QuickCheck
 from webapp.shoplog.rows import Row
 

@@ -4,8 +4,9 @@ from flask import current_app, jsonify, render_template, url_for
 from werkzeug.wrappers import Response
 
 from webapp.door.blueprint import bp, on_to
-from webapp.door.current import sign_out, the_log, the_person
+from webapp.door.current import the_log, the_person
 from webapp.door.health import health as the_health
+from webapp.door.sessions import end_session
 
 MAX_CODES_TRIED = 20
 
@@ -39,7 +40,7 @@ def door_page(name: str = "", says: str | None = None) -> str:
 @bp.post("/door/leave")
 def leave() -> Response:
     """Sign out."""
-    sign_out()
+    end_session()
     return on_to(url_for("door.enter"))
 
 

@@ -9,10 +9,10 @@ from werkzeug.wrappers import Response
 
 from webapp.door import passphrases
 from webapp.door.blueprint import bp, on_to
-from webapp.door.current import current_person, sign_out, the_log
-from webapp.door.current import sign_in as begin_session
+from webapp.door.current import current_person, the_log
 from webapp.door.pages import door_page
 from webapp.door.refusals import OLD_FORM, SAYS, answer
+from webapp.door.sessions import end_session, start_session
 from webapp.door.throttle import Throttle, limits_of_try
 from webapp.shoplog.rows import Row
 
@@ -38,7 +38,7 @@ def sign_in() -> Response:
         throttle().fail(limits)
         return again(name, WRONG, 400, {})
     throttle().succeed(next(iter(limits)))
-    begin_session(person)
+    start_session(person)
     return remember(on_to("/desk"), person)
 
 
@@ -54,7 +54,7 @@ def old_form(_: CSRFError) -> Response:
 def leave_everywhere() -> Response:
     """Sign out here and at every other desk."""
     the_log().end_sessions(current_person()["id"])
-    sign_out()
+    end_session()
     return on_to("/door")
 
 

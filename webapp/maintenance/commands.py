@@ -34,7 +34,7 @@ Example:
 EXAMPLES_IMPORT = """\b
 Examples:
   axlewright import shop.zip
-  axlewright import axlewright-unsent.jsonl
+  axlewright import axlewright-unsent_file.jsonl
 """
 MAX_SHOWN = 20
 
@@ -166,7 +166,7 @@ def check(data: Path) -> int:
 
     Exit code 0 when all is well, 1 otherwise.
     """
-    from webapp.shoplog.checkup import awaited_photos, check_all
+    from webapp.shoplog.full_check import awaited_photos, check_all
 
     found = check_all(data)
     show(found, sys.stderr)
@@ -217,11 +217,11 @@ def bring_in(data: Path, source: Path) -> int:
     anything is written.
     """
     from webapp.network.data_folder import must_be_local
-    from webapp.shoplog import export_import, unsent
+    from webapp.shoplog import export_import, unsent_file
 
     must_be_local(data)
     if source.suffix == ".jsonl":
-        answers = unsent.bring_in_unsent(source, data)
+        answers = unsent_file.bring_in_unsent(source, data)
         show([answer["reason"] for answer in answers if answer["reason"]], sys.stdout)
         counts = Counter(answer["verdict"] for answer in answers)
     else:

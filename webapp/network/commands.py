@@ -99,7 +99,7 @@ def serve(**told: Any) -> int:
     One line a request goes to standard error.
     """
     # Imported here so that `assess` opens no sockets and needs no Flask.
-    from webapp.network import saved_options, shop
+    from webapp.network import saved_options, shop_service
     from webapp.network.data_folder import usual_folder
 
     if not saved_options.go_together(told["certificate"], told["key"]):
@@ -108,7 +108,7 @@ def serve(**told: Any) -> int:
     saved = saved_options.saved_in(folder)
     print(saved_options.reminder(told, saved), end="")
     options = saved_options.completed(told, saved)
-    wanted = shop.Wanted(
+    wanted = shop_service.Wanted(
         folder=told["data"],
         host=options["host"],
         address=told["address"],
@@ -120,7 +120,7 @@ def serve(**told: Any) -> int:
     )
     every, to, also = (options[f"backup_{name}"] for name in ("every", "to", "also"))
     with backup_schedule(folder, every, to, also):
-        return shop.run(wanted)
+        return shop_service.run(wanted)
 
 
 @click.command(epilog=MORE_PASSPHRASE)
@@ -134,9 +134,9 @@ def passphrase(data: Path | None, name: str) -> int:
     Run it on the shop PC, as whoever runs the service; the service may go on running. The link
     opens once, within half an hour, and signs that lead out everywhere else.
     """
-    from webapp.network import shop
+    from webapp.network import shop_service
 
-    return shop.passphrase(data, name)
+    return shop_service.passphrase(data, name)
 
 
 @click.command(epilog=MORE_REKEY)

@@ -14,7 +14,7 @@ from webapp.network.ports import (
     must_be_free,
 )
 from webapp.network.serving import serve
-from webapp.network.terminal import qr
+from webapp.network.terminal_qr import qr
 from webapp.sample import load
 from webapp.shoplog import LogError, ShopLog
 from webapp.shoplog.error_text import plainly

@@ -16,7 +16,7 @@ from granian.http import HTTP1Settings, HTTP2Settings
 from granian.log import LogLevels
 
 from webapp import create_app
-from webapp.network.bridge import Bridge, requests
+from webapp.network.asgi_bridge import Bridge, requests
 
 SERVED = "AXLEWRIGHT_SERVED"
 TARGET = "webapp.network.serving:app"

@@ -6,7 +6,7 @@ from webapp.door import csrf
 from webapp.door.current import the_log
 from webapp.door.refusals import refuse
 from webapp.phone.exchange import reply
-from webapp.shoplog.files.photos import MAX_BYTES, TOO_LARGE, BadPhoto
+from webapp.shoplog.files.photo_store import MAX_BYTES, TOO_LARGE, BadPhoto
 
 bp = Blueprint("photos", __name__, url_prefix="/log/photos")
 

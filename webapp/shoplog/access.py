@@ -1,13 +1,8 @@
-"""What lets people in at the desk, and the shop's settings: storage without decisions."""
+"""What lets people in at the desk: storage without decisions."""
 
-from pathlib import Path
 from typing import TypedDict
 
-from webapp.shoplog.connection import look_into
-from webapp.shoplog.errors import NotFound
-from webapp.shoplog.people import People
-
-SETTINGS = "SELECT name, value FROM facts WHERE substr(name, 1, 5) = 'shop_'"
+from webapp.shoplog.settings import Settings
 
 ENDED = """INSERT INTO access (person, sessions) VALUES (?, 1)
     ON CONFLICT (person) DO UPDATE SET sessions = sessions + 1"""
@@ -24,8 +19,8 @@ class Entitled(TypedDict):
     sessions: int
 
 
-class Access(People):
-    """Passphrases and sessions of people, and settings."""
+class Access(Settings):
+    """Passphrases and sessions of people."""
 
     def access_of(self, person: str) -> Entitled:
         """How this person gets in at the desk; nobody has a passphrase to begin with."""
@@ -51,26 +46,3 @@ class Access(People):
         self.person(person)
         with self.writing() as db:
             db.execute(ENDED, [person])
-
-    def is_demo(self) -> bool:
-        """Whether this log was filled by the demo."""
-        try:
-            return self.fact("demo") == "yes"
-        except NotFound:
-            return False
-
-    @staticmethod
-    def glance(folder: Path) -> tuple[list[dict[str, str]], dict[str, str]]:
-        """(people, settings) of a log that another process may have open, or NotFound."""
-        with look_into(folder) as db:
-            people = [dict(row) for row in db.execute("SELECT * FROM people ORDER BY name")]
-            return people, {row[0]: row[1] for row in db.execute(SETTINGS)}
-
-    def settings(self) -> dict[str, str]:
-        """What the shop chose of itself, by name, such as `shop_name`."""
-        with self.reading() as db:
-            return {row[0]: row[1] for row in db.execute(SETTINGS)}
-
-    def set_settings(self, chosen: dict[str, str]) -> None:
-        """Keep what the shop chose; every name begins with `shop_`."""
-        self.set_facts(chosen)

@@ -4,7 +4,7 @@ import errno
 from pathlib import Path
 
 from webapp.shoplog.errors import FULL_THERE, LogError, LogFull
-from webapp.shoplog.files import reserve
+from webapp.shoplog.files import disk_reserve
 
 NO_RIGHT = {errno.EACCES, errno.EPERM, errno.EROFS}
 NO_ROOM = {errno.ENOSPC, errno.EDQUOT, errno.EFBIG}
@@ -37,5 +37,5 @@ def plainly(error: Exception, folder: Path) -> str:
 
 def with_way_out(full: str, folder: Path) -> str:
     """What is said of a full disk, with what gives room at once where it is the data folder's."""
-    way_out = reserve.way_out(folder) if str(folder) in full else None
+    way_out = disk_reserve.way_out(folder) if str(folder) in full else None
     return " ".join(filter(None, [full, way_out]))

@@ -20,7 +20,7 @@ from webapp.shoplog.entries import (
     canonical,
     checked,
 )
-from webapp.shoplog.files.photos import Photos
+from webapp.shoplog.files.photo_store import Photos
 from webapp.shoplog.people import NO_PHONE, found, utc_now, utc_text
 from webapp.shoplog.permissions import must_be_allowed
 from webapp.shoplog.rules.values import is_id

@@ -1,10 +1,10 @@
 """The curves of a job through the travel, as its last round left them, for drawing."""
 
-from webapp.desk.jobs.look import Look
+from webapp.desk.jobs.job_view import JobView
 from webapp.shoplog.rows import Row
 
 
-def curves(look: Look) -> list[Row]:
+def curves(look: JobView) -> list[Row]:
     """The shift of the axle and the steer through the travel: {title, unit, data}, none unknown."""
     found = look.last.findings
     arc, steer = found.get("bar_arc") or {}, found.get("steer") or {}

@@ -9,8 +9,8 @@ from webapp.desk.blueprint import bp
 from webapp.desk.formats import counted
 from webapp.desk.forms import DecisionForm
 from webapp.desk.jobs import second_reading
+from webapp.desk.jobs.job_view import JobView, look_at
 from webapp.desk.jobs.log_rows import STEP_TITLES
-from webapp.desk.jobs.look import Look, look_at
 from webapp.desk.jobs.page import OWN_JOB, beside, is_own, job_page
 from webapp.desk.write import Draft, NotWritten, write
 from webapp.reckon.log import accepted
@@ -38,19 +38,19 @@ def decision(job: str) -> AnyResponse:
     return redirect(url_for("desk.pending", _anchor=here and f"job-{here}"), 303)
 
 
-def shown_again(look: Look, form: DecisionForm, refusal: str | None, status: int) -> Response:
+def shown_again(look: JobView, form: DecisionForm, refusal: str | None, status: int) -> Response:
     """The job's page with everything that was typed."""
     return make_response(render_template("desk/job.html", **job_page(look, form, refusal)), status)
 
 
-def why_not(look: Look, form: DecisionForm) -> str | None:
+def why_not(look: JobView, form: DecisionForm) -> str | None:
     """Why this decision cannot be taken on what the log holds, or None."""
     if look.job["state"] != "pending":
         return NOT_PENDING
     unseen = [entry for entry in look.entries if entry["seq"] > seen_by(form)]
     if unseen:
         came = counted(len(unseen), "entry", "entries")
-        return f"{came} came in after you opened this page. Look again, then decide."
+        return f"{came} came in after you opened this page. JobView again, then decide."
     if form.verdict.data == "second":
         return second_reading.ASKED_ALREADY if second_reading.is_asked(look) else None
     if is_own(look):
@@ -65,7 +65,7 @@ def seen_by(form: DecisionForm) -> int:
     return int(text) if text.isdecimal() else 0
 
 
-def drafts_for(look: Look, form: DecisionForm) -> list[Draft]:
+def drafts_for(look: JobView, form: DecisionForm) -> list[Draft]:
     """The decision, and behind an acceptance what the job puts on file; or a second reading."""
     verdict = form.verdict.data
     if verdict == "second":
@@ -88,7 +88,7 @@ def reason_of(form: DecisionForm) -> str | None:
     return f"{STEP_TITLES[form.step.data]}: {reason}"
 
 
-def outcome_sentence(look: Look, verdict: str) -> str:
+def outcome_sentence(look: JobView, verdict: str) -> str:
     """What became of the job, for the next page."""
     done = {
         "accepted": "accepted.",

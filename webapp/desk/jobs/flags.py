@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 from webapp.desk.formats import counted
 from webapp.desk.jobs.hold_points import hold_points_of
-from webapp.desk.jobs.look import Look
+from webapp.desk.jobs.job_view import JobView
 from webapp.reckon.log import fold
 from webapp.reckon.terms import ROUND_WORDS
 from webapp.reckon.typed.lengths import show_mm
@@ -37,7 +37,7 @@ class Odd(NamedTuple):
     says: str
 
 
-def oddities(look: Look, pairs: list[Row]) -> list[Odd]:
+def oddities(look: JobView, pairs: list[Row]) -> list[Odd]:
     """Everything odd about the job and its pairs of readings, the gravest kind first."""
     readable = not any("faults" in each.findings for each in look.rounds)
     points = hold_points_of(look) if readable else []
@@ -56,7 +56,7 @@ def oddities(look: Look, pairs: list[Row]) -> list[Odd]:
     return sorted(found, key=lambda odd: order.index(odd.kind))
 
 
-def verdicts(look: Look) -> list[Odd]:
+def verdicts(look: JobView) -> list[Odd]:
     """An axle that is not inside, and sides whose sum differs; the answer says by how much."""
     found, says = look.last.centering, []
     if found.get("sum_state") == "differs":
@@ -75,7 +75,7 @@ def seconds(pairs: list[Row]) -> list[Odd]:
     return says + ([Odd("same_second", alone[0])] if alone and not by_others else [])
 
 
-def tight_gaps(look: Look) -> list[Odd]:
+def tight_gaps(look: JobView) -> list[Odd]:
     """The pairs whose least gap is under the house limit, as the last sweep found them."""
     swept = [each.findings["clearance"] for each in look.rounds if each.findings.get("clearance")]
     pairs = swept[-1]["pairs"] if swept else []
@@ -105,7 +105,7 @@ def still_open(points: list[Row]) -> list[Odd]:
     ]
 
 
-def incomplete(look: Look) -> list[Odd]:
+def incomplete(look: JobView) -> list[Odd]:
     """What was not measured, and what the hand-in listed as missing with its reason."""
     says = [Odd("incomplete", fault["says"]) for fault in look.last.findings.get("faults", [])]
     if look.last.verdict == "not measured":
@@ -118,7 +118,7 @@ def incomplete(look: Look) -> list[Odd]:
     return says
 
 
-def same_person(look: Look) -> list[Odd]:
+def same_person(look: JobView) -> list[Odd]:
     """Whether whoever did the work also measured what it came to, with nobody beside them."""
     stand = fold.standing(look.entries)
     workers = {entry["person"] for entry in fold.of_kind(stand, "change")}
@@ -130,7 +130,7 @@ def same_person(look: Look) -> list[Odd]:
     return [Odd("same_person", f"Whoever did the work also measured the round {title}.")]
 
 
-def doubts(look: Look) -> list[Odd]:
+def doubts(look: JobView) -> list[Odd]:
     """What makes the last round's verdict doubtful and is not in its answer already."""
     answered = look.last.findings.get("says", "")
     settle = look.last.centering.get("settle")
@@ -139,7 +139,7 @@ def doubts(look: Look) -> list[Odd]:
     return [Odd(kind, why) for why in whys if why != settle]
 
 
-def late(look: Look) -> list[Odd]:
+def late(look: JobView) -> list[Odd]:
     """What came after the hand-in."""
     hand_in = look.job["hand_in"]
     entries = [] if hand_in is None else late_entries(look.entries, hand_in)

@@ -7,7 +7,7 @@ from flask import render_template
 from webapp.desk.blueprint import bp
 from webapp.desk.context import people, the_log
 from webapp.desk.formats import counted
-from webapp.desk.jobs.look import Look, Round, Shelf, limits_before
+from webapp.desk.jobs.job_view import JobView, Round, Shelf, limits_before
 from webapp.desk.jobs.second_reading import hands_of, is_under_way, round_pair
 from webapp.reckon.checks.gauge_rr import (
     FEWEST_VEHICLES,
@@ -112,7 +112,7 @@ def numbers(table: list[list[list[float]]], pairs: list[Row]) -> Row:
 def pair_line(pair: Row) -> Row:
     """One pair as a line of the page."""
     names, (one, two) = people(), pair["rounds"]
-    look: Look = pair["first"]
+    look: JobView = pair["first"]
     return {
         "name": look.vehicle["name"],
         "axle": look.job["axle"],

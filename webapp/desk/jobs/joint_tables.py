@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from webapp.desk.jobs.look import Look, Round
+from webapp.desk.jobs.job_view import JobView, Round
 from webapp.reckon.checks.clearance import LOCKS, PLACES
 from webapp.reckon.joint_terms import (
     ENDS,
@@ -27,7 +27,7 @@ Cells = dict[tuple[str, ...], Row]
 MARKS = {"touches": "touches", "witness mark": "witness mark"}
 
 
-def walked(look: Look, this: Round) -> Row:
+def walked(look: JobView, this: Round) -> Row:
     """The tables of the round: `play`, `clearance` and `torque`, each None where it has none."""
     found = this.findings
     read = [

@@ -9,9 +9,9 @@ from webapp.desk.forms import DecisionForm
 from webapp.desk.jobs.curves import curves
 from webapp.desk.jobs.flags import oddities
 from webapp.desk.jobs.hold_points import hold_lines
+from webapp.desk.jobs.job_view import JobView, Round, limits_before, look_at
 from webapp.desk.jobs.joint_tables import walked
 from webapp.desk.jobs.log_rows import log_rows
-from webapp.desk.jobs.look import Look, Round, limits_before, look_at
 from webapp.desk.jobs.photos import photo_rows
 from webapp.desk.jobs.second_reading import comparisons, is_asked
 from webapp.reckon.log.changes import change_words
@@ -44,7 +44,7 @@ def job(job: str) -> str:
     return render_template("desk/job.html", **job_page(look, DecisionForm(formdata=None)))
 
 
-def job_page(look: Look, form: DecisionForm, refusal: str | None = None) -> Row:
+def job_page(look: JobView, form: DecisionForm, refusal: str | None = None) -> Row:
     """What the job's template needs; `refusal` says why a decision was not taken."""
     form.last_seq.data = look.row["last_seq"]
     pairs = comparisons(look)
@@ -70,7 +70,7 @@ def job_page(look: Look, form: DecisionForm, refusal: str | None = None) -> Row:
     }
 
 
-def is_own(look: Look) -> bool:
+def is_own(look: JobView) -> bool:
     """Whether whoever is signed in worked on the job while the shop has others to decide."""
     me = current_person()["id"]
     mine = [e for e in look.entries if e["person"] == me and is_work(e)]
@@ -82,7 +82,7 @@ def is_work(entry: Row) -> bool:
     return entry["kind"] in OWN_KINDS and entry["body"].get("second_of") is None
 
 
-def beside(look: Look) -> Row:
+def beside(look: JobView) -> Row:
     """The jobs that wait before and after this one, by their ids, and how many wait."""
     waiting = [row["id"] for row in the_log().jobs(state="pending")]
     if look.row["id"] not in waiting:
@@ -96,7 +96,7 @@ def beside(look: Look) -> Row:
     }
 
 
-def round_box(this: Round, look: Look) -> Row:
+def round_box(this: Round, look: JobView) -> Row:
     """One round with its drawing and what was read."""
     drawn = {**this.sheet, "rail_width": look.record.get("rail_width")}
     return {
@@ -108,7 +108,7 @@ def round_box(this: Round, look: Look) -> Row:
     }
 
 
-def readings_of(look: Look, this: Round, side: str) -> Row:
+def readings_of(look: JobView, this: Round, side: str) -> Row:
     """What a verdict of a round rests on, on one side: heights and distances, as typed."""
     stand = standing(look.entries)
     here = [entry for entry in stand if entry["round"] == this.name]
@@ -131,7 +131,7 @@ def how_it_stood(sheet: Row) -> str:
     return ", ".join([stood, *(ticked or ["nothing ticked"])])
 
 
-def change_lines(look: Look) -> list[Row]:
+def change_lines(look: JobView) -> list[Row]:
     """The changes that stand: what was done, after which round, and by whom."""
     units = look.record.get("units", "mm")
     return [
@@ -144,12 +144,12 @@ def change_lines(look: Look) -> list[Row]:
     ]
 
 
-def notes(look: Look) -> list[Row]:
+def notes(look: JobView) -> list[Row]:
     """The notes that stand."""
     return of_kind(standing(look.entries), "note")
 
 
-def limit_lines(look: Look) -> list[Row]:
+def limit_lines(look: JobView) -> list[Row]:
     """Each limit that the findings used, with where it comes from."""
     names = people()
     in_force = limits_before(look.shelf.limit_entries, look.job["decision"])

@@ -7,14 +7,14 @@ from werkzeug.wrappers import Response as AnyResponse
 from webapp.desk.blueprint import bp
 from webapp.desk.forms import DecisionForm, PassOverForm
 from webapp.desk.jobs.hold_points import hold_points_of
-from webapp.desk.jobs.look import Look, look_at
+from webapp.desk.jobs.job_view import JobView, look_at
 from webapp.desk.jobs.page import job_page
 from webapp.desk.write import Draft, NotWritten, write
 from webapp.shoplog.rows import Row
 
 NOTHING_OPEN = "Nothing is open at this hold point, so there is nothing to pass over."
 OLD_PAGE = "Your reason is still here: look again, then pass it over."
-CAME_SINCE = "Entries came in after you opened this page. Look again, then pass it over."
+CAME_SINCE = "Entries came in after you opened this page. JobView again, then pass it over."
 
 
 @bp.route("/jobs/<job>/pass_over", methods=["POST"])
@@ -33,7 +33,7 @@ def pass_over(job: str) -> AnyResponse:
     return redirect(url_for("desk.job", job=job), 303)
 
 
-def point_named(look: Look, name: str | None) -> Row:
+def point_named(look: JobView, name: str | None) -> Row:
     """The hold point of the job with this name, or NotFound."""
     for point in hold_points_of(look):
         if point["hold_point"] == name:
@@ -41,7 +41,7 @@ def point_named(look: Look, name: str | None) -> Row:
     raise NotFound
 
 
-def why_not(look: Look, form: PassOverForm, point: Row) -> str | None:
+def why_not(look: JobView, form: PassOverForm, point: Row) -> str | None:
     """Why this hold point cannot be passed over on what the log holds, or None."""
     if point["state"] != "open":
         return NOTHING_OPEN
@@ -51,7 +51,7 @@ def why_not(look: Look, form: PassOverForm, point: Row) -> str | None:
     return None
 
 
-def draft_of(look: Look, point: Row, reason: str) -> Draft:
+def draft_of(look: JobView, point: Row, reason: str) -> Draft:
     """The entry that passes a hold point over, with what was open as the lead saw it."""
     seen = [each["says"] for each in point["open"]]
     body = {"hold_point": point["hold_point"], "reason": reason, "open": seen}
@@ -68,7 +68,7 @@ def refusal_of(draft: Draft) -> str | None:
     return None
 
 
-def shown_again(look: Look, form: PassOverForm, fault: str, status: int) -> AnyResponse:
+def shown_again(look: JobView, form: PassOverForm, fault: str, status: int) -> AnyResponse:
     """The job's page with what was typed and what was wrong with it."""
     page = job_page(look, DecisionForm(formdata=None))
     for line in page["holds"]:

@@ -9,7 +9,7 @@ from webapp.desk.blueprint import bp
 from webapp.desk.context import build, people, the_log
 from webapp.desk.formats import counted, span
 from webapp.desk.jobs.flags import KINDS, oddities
-from webapp.desk.jobs.look import Look, Shelf
+from webapp.desk.jobs.job_view import JobView, Shelf
 from webapp.desk.jobs.second_reading import comparisons
 from webapp.reckon.terms import ROUND_WORDS
 from webapp.shoplog.rows import Row
@@ -69,7 +69,7 @@ def kinds_among(waiting: list[Row]) -> list[tuple[str, str]]:
     return [*found, ("none", f"Nothing odd ({plain})")] if plain else found
 
 
-def line_of(look: Look, names: dict[str, str], now: datetime) -> Row:
+def line_of(look: JobView, names: dict[str, str], now: datetime) -> Row:
     """One waiting job: what it is, who handed it in, for how long, what is odd, its pairs."""
     drawn = {**look.last.sheet, "rail_width": look.record.get("rail_width")}
     pairs = comparisons(look)

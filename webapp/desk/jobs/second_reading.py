@@ -3,7 +3,7 @@
 import uuid
 
 from webapp.desk.context import people, the_log
-from webapp.desk.jobs.look import Look, Round, sided
+from webapp.desk.jobs.job_view import JobView, Round, sided
 from webapp.desk.write import Draft
 from webapp.reckon.checks.second_reading import compare
 from webapp.reckon.log import fold
@@ -25,7 +25,7 @@ STATES = {
 }
 
 
-def draft_of(look: Look) -> Draft:
+def draft_of(look: JobView) -> Draft:
     """The opening of a job that measures the last round of this one again."""
     body = {
         "axle": look.job["axle"],
@@ -42,12 +42,12 @@ def is_under_way(job: Row) -> bool:
     return job["state"] in ("open", "sent_back")
 
 
-def is_asked(look: Look) -> bool:
+def is_asked(look: JobView) -> bool:
     """Whether a second reading of this job is under way."""
     return any(is_under_way(row) for row in the_log().seconds(look.row["id"]))
 
 
-def comparisons(look: Look) -> list[Row]:
+def comparisons(look: JobView) -> list[Row]:
     """Each pair of readings that this job is one of, compared; those under way just named."""
     first = look.job["second_of"]
     if first is not None:
@@ -56,7 +56,7 @@ def comparisons(look: Look) -> list[Row]:
     return [compared(look, look.shelf.look_at(row), here="first") for row in rows]
 
 
-def compared(first: Look, second: Look, here: str) -> Row:
+def compared(first: JobView, second: JobView, here: str) -> Row:
     """A pair: where the other one is, how the two stand, what they come to."""
     names, pair = people(), round_pair(first, second)
     both = set(hands_of(first, pair[0])) & set(hands_of(second, pair[1]))
@@ -74,28 +74,28 @@ def compared(first: Look, second: Look, here: str) -> Row:
     }
 
 
-def state_of(second: Look, both: set[str], compared_as: str) -> str:
+def state_of(second: JobView, both: set[str], compared_as: str) -> str:
     """How a pair stands; `both` are those who took readings of either."""
     if is_under_way(second.job):
         return "under_way"
     return "same_person" if both and compared_as == "agree" else compared_as
 
 
-def round_pair(first: Look, second: Look) -> tuple[Round, Round]:
+def round_pair(first: JobView, second: JobView) -> tuple[Round, Round]:
     """The second reading's last round, and the first one's round of that name or its last."""
     repeated = second.last
     named = [each for each in first.rounds if each.name == repeated.name]
     return (named or [first.last])[0], repeated
 
 
-def hands_of(look: Look, this: Round) -> list[str]:
+def hands_of(look: JobView, this: Round) -> list[str]:
     """Who took the readings of the centering that stand in a round."""
     readings = fold.of_kind(fold.standing(look.entries), "reading")
     own = [e for e in readings if e["round"] == this.name and e["body"]["step"] == "centering"]
     return list(dict.fromkeys(e["person"] for e in own))
 
 
-def comparison_points(first: Look, second: Look, pair: tuple[Round, Round]) -> list[Row]:
+def comparison_points(first: JobView, second: JobView, pair: tuple[Round, Round]) -> list[Row]:
     """Both results as points of one figure and lines of its table."""
     names = people()
     keys = ("offset", "expanded", "limit", "state")

@@ -10,7 +10,7 @@ from flask import Response, abort, render_template, stream_with_context
 
 from webapp.desk.blueprint import bp
 from webapp.desk.context import the_log
-from webapp.desk.jobs.look import look_at
+from webapp.desk.jobs.job_view import look_at
 from webapp.reckon.log import fold
 from webapp.shoplog.rows import Row
 

@@ -4,7 +4,7 @@ from datetime import datetime
 from typing import Any
 
 from webapp.desk.formats import day
-from webapp.desk.jobs.look import Look, Round, sided
+from webapp.desk.jobs.job_view import JobView, Round, sided
 from webapp.reckon.checks.uncertainty import READ_TO
 from webapp.reckon.log.changes import CHANGES
 from webapp.reckon.log.fold import of_kind, standing
@@ -21,13 +21,13 @@ def days_of(text: str) -> float:
     return round(datetime.fromisoformat(text).timestamp() / 86400, 3)
 
 
-def measured_at(look: Look, this: Round) -> str | None:
+def measured_at(look: JobView, this: Round) -> str | None:
     """When the first reading of a round was made, or None."""
     made = [e["made_at"] for e in of_kind(look.entries, "reading") if e["round"] == this.name]
     return min(made, default=None, key=datetime.fromisoformat)
 
 
-def over_time(looks: list[Look]) -> list[Row]:
+def over_time(looks: list[JobView]) -> list[Row]:
     """Per axle the figures of its rounds over time: {axle, figures: [{title, data, rows}]}."""
     found: list[Row] = []
     unit = str(looks[0].vehicle["units"] or "mm") if looks else "mm"
@@ -46,7 +46,7 @@ def over_time(looks: list[Look]) -> list[Row]:
     return found
 
 
-Timed = tuple[Look, Round, str]
+Timed = tuple[JobView, Round, str]
 
 
 def point(at: str, value: float, **more: Any) -> Row:
@@ -109,7 +109,7 @@ def sums(rounds: list[Timed]) -> list[Row]:
     ]
 
 
-def changes(looks: list[Look]) -> list[Row]:
+def changes(looks: list[JobView]) -> list[Row]:
     """What was changed, and when."""
     return [
         {

@@ -8,7 +8,7 @@ from werkzeug.wrappers import Response as AnyResponse
 from webapp.desk.blueprint import bp
 from webapp.desk.context import people, the_log
 from webapp.desk.forms import VehicleForm
-from webapp.desk.jobs.look import Look, Shelf, history_points
+from webapp.desk.jobs.job_view import JobView, Shelf, history_points
 from webapp.desk.vehicles.history import over_time
 from webapp.desk.vehicles.manage import AXLES, parts_of
 from webapp.desk.vehicles.on_file import on_file
@@ -134,7 +134,7 @@ def vehicle_page(vehicle: str, form: VehicleForm | None = None) -> str:
     )
 
 
-def histories(looks: list[Look]) -> list[Row]:
+def histories(looks: list[JobView]) -> list[Row]:
     """Per axle, the points of its history, newest first."""
     found: dict[str, list[Row]] = {}
     for look in looks:

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from webapp.shoplog.files.photo_files import HASH
-from webapp.shoplog.files.photos import MAX_BYTES, MAX_PIXELS
+from webapp.shoplog.files.photo_store import MAX_BYTES, MAX_PIXELS
 from webapp.shoplog.rules.values import Rule, or_null, text
 
 

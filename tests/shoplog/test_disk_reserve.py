@@ -9,7 +9,7 @@ import pytest
 from kit.small_disk import SMALL_DISK, TESTS, small_disks
 
 from webapp.door import health
-from webapp.shoplog.files import reserve
+from webapp.shoplog.files import disk_reserve
 
 MOUNT = 'mount -t tmpfs -o size=24m small "$DISK"; exec "$PYTHON" -c "$CODE" "$DISK"'
 FILL_AND_FREE = """
@@ -17,14 +17,14 @@ import json, sys
 from pathlib import Path
 from kit.entries import make_entry
 from webapp.shoplog import LogFull, ShopLog
-from webapp.shoplog.files import reserve
+from webapp.shoplog.files import disk_reserve
 folder = Path(sys.argv[1])
-reserve.LEAST_FREE = 0
+disk_reserve.LEAST_FREE = 0
 made, answers = [], []
 with ShopLog(folder) as log:
     person = log.add_person("Dana Thrupp", "technician")
     phone = log.add_phone(person["id"], "phone", "hash")["id"]
-    reserve.set_aside(folder)
+    disk_reserve.set_aside(folder)
     def append(batch):
         answers.extend(each["verdict"] for each in log.append(phone, batch))
     try:
@@ -35,7 +35,7 @@ with ShopLog(folder) as log:
         full = str(error)
     acknowledged = list(answers)
     here = log.high_water()
-    (folder / reserve.NAME).unlink()
+    (folder / disk_reserve.NAME).unlink()
     append(made[-1])
     faults = log.check()
 print(json.dumps([full, acknowledged, here, answers, sum(map(len, made)), faults]))
@@ -43,42 +43,42 @@ print(json.dumps([full, acknowledged, here, answers, sum(map(len, made)), faults
 
 
 def test_room_is_set_aside_once_and_only_where_there_is_plenty(tmp_path, monkeypatch):
-    monkeypatch.setattr(reserve, "LEAST_FREE", 2**62)
-    reserve.set_aside(tmp_path)
+    monkeypatch.setattr(disk_reserve, "LEAST_FREE", 2**62)
+    disk_reserve.set_aside(tmp_path)
     without = list(tmp_path.iterdir())
-    monkeypatch.setattr(reserve, "LEAST_FREE", 0)
-    reserve.set_aside(tmp_path)
-    made = (tmp_path / reserve.NAME).stat()
-    reserve.set_aside(tmp_path)
+    monkeypatch.setattr(disk_reserve, "LEAST_FREE", 0)
+    disk_reserve.set_aside(tmp_path)
+    made = (tmp_path / disk_reserve.NAME).stat()
+    disk_reserve.set_aside(tmp_path)
 
     assert without == []
-    assert [path.name for path in tmp_path.iterdir()] == [reserve.NAME]
-    assert made.st_size == reserve.MEGABYTES * 1024**2
-    assert (tmp_path / reserve.NAME).stat().st_mtime_ns == made.st_mtime_ns
+    assert [path.name for path in tmp_path.iterdir()] == [disk_reserve.NAME]
+    assert made.st_size == disk_reserve.MEGABYTES * 1024**2
+    assert (tmp_path / disk_reserve.NAME).stat().st_mtime_ns == made.st_mtime_ns
 
 
 def test_a_disk_that_fills_up_meanwhile_does_not_stop_the_service(tmp_path, monkeypatch, caplog):
     def full(_):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(reserve, "LEAST_FREE", 0)
-    monkeypatch.setattr(reserve.os, "urandom", full)
+    monkeypatch.setattr(disk_reserve, "LEAST_FREE", 0)
+    monkeypatch.setattr(disk_reserve.os, "urandom", full)
 
-    reserve.set_aside(tmp_path)
+    disk_reserve.set_aside(tmp_path)
 
     assert list(tmp_path.iterdir()) == []
     assert "No space left on device" in caplog.text
 
 
 def test_what_to_delete_is_said_as_long_as_it_is_there(tmp_path, monkeypatch):
-    monkeypatch.setattr(reserve, "LEAST_FREE", 0)
-    reserve.set_aside(tmp_path)
+    monkeypatch.setattr(disk_reserve, "LEAST_FREE", 0)
+    disk_reserve.set_aside(tmp_path)
 
-    there = health.of_disk(5 * 1024**2, reserve.way_out(tmp_path))["says"]
-    (tmp_path / reserve.NAME).unlink()
-    gone = health.of_disk(5 * 1024**2, reserve.way_out(tmp_path))["says"]
+    there = health.of_disk(5 * 1024**2, disk_reserve.way_out(tmp_path))["says"]
+    (tmp_path / disk_reserve.NAME).unlink()
+    gone = health.of_disk(5 * 1024**2, disk_reserve.way_out(tmp_path))["says"]
 
-    assert "5 MB are free." in there and f"delete the file {reserve.NAME}" in there
+    assert "5 MB are free." in there and f"delete the file {disk_reserve.NAME}" in there
     assert gone.endswith("5 MB are free.")
 
 

@@ -8,7 +8,7 @@ from kit.pictures import frame, jpeg, name_of, segment
 
 from webapp.shoplog import LogFull, NotFound
 from webapp.shoplog.files.jpeg import BadJpeg, size_of
-from webapp.shoplog.files.photos import MAX_BYTES, BadPhoto
+from webapp.shoplog.files.photo_store import MAX_BYTES, BadPhoto
 
 
 def test_a_photo_comes_back_as_it_was_sent(shop):

@@ -7,7 +7,7 @@ from functools import cache, cached_property, partial
 
 from webapp.desk.context import the_log
 from webapp.desk.formats import day
-from webapp.desk.jobs.past import Past
+from webapp.desk.jobs.vehicle_past import Past
 from webapp.reckon.assess import assess
 from webapp.reckon.checks.centering import JUDGED
 from webapp.reckon.limits import fold_limits, in_force
@@ -104,7 +104,7 @@ class Round:
 
 
 @dataclass
-class Look:
+class JobView:
     """A job as it stands in the log; `row` and `vehicle` are the log's rows.
 
     `shelf` is where jobs to be looked at beside this one are found.
@@ -161,7 +161,7 @@ class Shelf:
             self.pasts[vehicle] = Past(the_log().vehicle(vehicle))
         return self.pasts[vehicle]
 
-    def look_at(self, row: Row, *, compared: bool = False) -> Look:
+    def look_at(self, row: Row, *, compared: bool = False) -> JobView:
         """The job of this row with its findings, under the limits and record that held for it.
 
         `compared` holds them against the last accepted round too, for which the history of the
@@ -174,7 +174,7 @@ class Shelf:
         limits = fold_limits(limits_before(self.limit_entries, folded["decision"]))
         earlier = cache(partial(self.earlier_round, row)) if compared else nothing_earlier
         rounds = [Round(name, entries, record, limits, earlier) for name in folded["rounds"]]
-        return Look(row, past.row, entries, folded, record, limits, rounds, self)
+        return JobView(row, past.row, entries, folded, record, limits, rounds, self)
 
     def earlier_round(self, row: Row) -> Row | None:
         """The last judged round of the job of this axle that was accepted before this one."""
@@ -187,7 +187,7 @@ def nothing_earlier() -> None:
     """No earlier round to compare with."""
 
 
-def look_at(job: str) -> Look:
+def look_at(job: str) -> JobView:
     """The job with its findings, also beside the last accepted round, or NotFound."""
     return Shelf().look_at(the_log().job(job), compared=True)
 
@@ -198,7 +198,7 @@ def limits_before(entries: list[Row], decision: Row | None) -> list[Row]:
     return in_force([entry for entry in entries if fold.precedes(entry, decision)], on)
 
 
-def history_points(look: Look) -> list[Row]:
+def history_points(look: JobView) -> list[Row]:
     """The job's judged rounds as points of a history and lines of its table, oldest first."""
     judged = [each for each in look.rounds if each.centering.get("state") in JUDGED]
     return [

@@ -17,10 +17,10 @@ from kit.secure import PATIENCE, SecureShop
 from kit.servers import free_port
 
 from webapp.door import one_time_links
-from webapp.network import shop
+from webapp.network import shop_service
 from webapp.network.certificates import authority, keyring
 from webapp.network.certificates.keyring import Keyring
-from webapp.network.shop import Wanted
+from webapp.network.shop_service import Wanted
 from webapp.shoplog import ShopLog
 
 STALLED = 20
@@ -48,7 +48,7 @@ def wanted(folder, **more):
 
 
 def run(capsys, folder, **more):
-    code = shop.run(wanted(folder, **more))
+    code = shop_service.run(wanted(folder, **more))
     return code, capsys.readouterr().err
 
 
@@ -182,7 +182,7 @@ def test_f52_killed_outright_it_leaves_the_folder_to_the_next_start(secure):
 def is_free(folder):
     try:
         ShopLog(folder).close()
-    except shop.LogError:
+    except shop_service.LogError:
         return False
     return True
 
@@ -246,7 +246,7 @@ def test_what_the_system_refuses_is_a_sentence_and_exit_1(
     def refuse(_):
         raise OSError(number, os.strerror(number))
 
-    monkeypatch.setattr(shop, "ShopLog", refuse)
+    monkeypatch.setattr(shop_service, "ShopLog", refuse)
     code, said = run(capsys, tmp_path)
 
     assert (code, said.count("\n")) == (1, 1)
@@ -273,7 +273,7 @@ def test_a_demos_folder_is_refused(tmp_path, capsys):
 
 def address_after(folder, **more):
     with ShopLog(folder) as log:
-        found = shop.settled(log, shop.looked_at(log, wanted(folder, **more)))
+        found = shop_service.settled(log, shop_service.looked_at(log, wanted(folder, **more)))
     return found.address, found.moved_from
 
 
@@ -391,16 +391,16 @@ def test_the_shops_own_certificate_has_to_be_for_its_address(tmp_path, capsys):
 
 def test_a_set_up_link_is_made_until_a_lead_can_come_in(tmp_path):
     with ShopLog(tmp_path) as log:
-        looked_at = shop.looked_at(log, wanted(tmp_path))
-        first = shop.settled(log, looked_at).set_up_key
-        second = shop.settled(log, looked_at).set_up_key
+        looked_at = shop_service.looked_at(log, wanted(tmp_path))
+        first = shop_service.settled(log, looked_at).set_up_key
+        second = shop_service.settled(log, looked_at).set_up_key
         assert one_time_links.find(tmp_path, first) is None
         assert one_time_links.find(tmp_path, second)["purpose"] == one_time_links.SET_UP
         lead = log.add_person("Orla Bexwick", "lead")["id"]
         lost = one_time_links.make(tmp_path, one_time_links.PASSPHRASE, lead)
         log.set_passphrase(lead, "scrypt$a$b")
 
-        assert shop.settled(log, looked_at).set_up_key is None
+        assert shop_service.settled(log, looked_at).set_up_key is None
         assert one_time_links.find(tmp_path, second) is None
         assert one_time_links.find(tmp_path, lost)["person"] == lead
 
@@ -410,7 +410,7 @@ def test_a_lost_passphrase_gets_a_link_beside_the_running_service(tmp_path, caps
         person = log.add_person("Orla Bexwick", "lead")
         log.set_settings({"shop_address": "https://axlewright.local:8700"})
 
-        assert shop.passphrase(tmp_path, "orla bexwick ") == 0
+        assert shop_service.passphrase(tmp_path, "orla bexwick ") == 0
 
     said = capsys.readouterr().out
     key = re.search(r"https://axlewright.local:8700/door/link\?key=(\S+)", said)[1]
@@ -423,10 +423,10 @@ def test_who_is_no_lead_gets_no_link(tmp_path, capsys, name):
         log.add_person("Orla Bexwick", "lead")
         log.add_person("Dana Thrupp", "technician")
 
-    assert shop.passphrase(tmp_path, name) == 1
+    assert shop_service.passphrase(tmp_path, name) == 1
     assert "Its leads: Orla Bexwick." in capsys.readouterr().err
 
 
 def test_without_a_log_there_is_no_passphrase_to_lose(tmp_path, capsys):
-    assert shop.passphrase(tmp_path, "Orla") == 1
+    assert shop_service.passphrase(tmp_path, "Orla") == 1
     assert "no shop log" in capsys.readouterr().err

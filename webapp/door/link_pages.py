@@ -7,8 +7,9 @@ from werkzeug.wrappers import Response
 
 from webapp.door import one_time_links, passphrases
 from webapp.door.blueprint import bp, on_to
-from webapp.door.current import sign_in, the_log
+from webapp.door.current import the_log
 from webapp.door.refusals import refuse
+from webapp.door.sessions import start_session
 from webapp.shoplog.rows import Row
 
 USED_UP = (
@@ -53,7 +54,7 @@ def use_link() -> Response:
         refuse(400, "used_up", USED_UP)
     person = opened.person or the_log().add_person(name, "lead")
     the_log().set_passphrase(person["id"], digest)
-    sign_in(person)
+    start_session(person)
     return on_to("/desk" if opened.person else "/desk/set-up")
 
 

@@ -7,8 +7,8 @@ from kit.entries import BODIES, decision, make_entry, new_id, stored_ids
 
 from webapp.command import main
 from webapp.shoplog import BadBackup, LogInUse, NotFound, ShopLog
-from webapp.shoplog.checkup import check_all
-from webapp.shoplog.unsent import bring_in_unsent
+from webapp.shoplog.full_check import check_all
+from webapp.shoplog.unsent_file import bring_in_unsent
 
 
 @pytest.fixture

@@ -7,8 +7,8 @@ from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 
-from webapp.network import bridge
-from webapp.network.bridge import Bridge
+from webapp.network import asgi_bridge
+from webapp.network.asgi_bridge import Bridge
 
 
 class Exchange:
@@ -74,7 +74,7 @@ def test_the_app_gets_the_whole_body_and_the_client_the_whole_answer():
 
 
 def test_a_body_that_never_arrives_whole_is_turned_away_and_never_reaches_the_app(monkeypatch):
-    monkeypatch.setattr(bridge, "BODY_SECONDS", 0.05)
+    monkeypatch.setattr(asgi_bridge, "BODY_SECONDS", 0.05)
     asked = []
 
     done = Exchange([part(b"ab", True)]).over(lambda *_: asked.append(1))
@@ -90,7 +90,7 @@ def test_a_client_that_hangs_up_is_let_go():
 
 
 def test_a_body_that_says_it_is_too_large_is_heard_out_and_not_kept():
-    length = str(bridge.MAX_BODY + 1).encode()
+    length = str(asgi_bridge.MAX_BODY + 1).encode()
     exchange = Exchange([part(b"a", True), part(b"b")], [(b"content-length", length)])
 
     done = exchange.over(echo)
@@ -100,7 +100,7 @@ def test_a_body_that_says_it_is_too_large_is_heard_out_and_not_kept():
 
 
 def test_a_body_that_says_it_is_huge_is_not_even_read():
-    length = str(bridge.MAX_HEARD + 1).encode()
+    length = str(asgi_bridge.MAX_HEARD + 1).encode()
 
     done = Exchange([part(b"a", True)], [(b"content-length", length)]).over(echo)
 
@@ -108,8 +108,8 @@ def test_a_body_that_says_it_is_huge_is_not_even_read():
 
 
 def test_a_body_without_a_length_is_kept_no_further_than_the_bound_and_heard_no_further_than_its():
-    block = b"x" * (bridge.MAX_BODY // 2 + 1)
-    blocks = bridge.MAX_HEARD // len(block) + 1
+    block = b"x" * (asgi_bridge.MAX_BODY // 2 + 1)
+    blocks = asgi_bridge.MAX_HEARD // len(block) + 1
     exchange = Exchange([part(block, True)] * (blocks + 3))
     seen = []
 
@@ -126,7 +126,7 @@ def test_a_body_without_a_length_is_kept_no_further_than_the_bound_and_heard_no_
 
 
 def test_when_too_much_is_under_way_the_next_is_asked_to_come_again(monkeypatch):
-    monkeypatch.setattr(bridge, "MAX_UNDER_WAY", -1)
+    monkeypatch.setattr(asgi_bridge, "MAX_UNDER_WAY", -1)
 
     assert Exchange([part(b"")]).over(echo).status == 503
 
@@ -194,7 +194,7 @@ def test_a_long_answer_is_sent_in_blocks_as_it_is_made():
     blocks = [message["body"] for message in done.sent[1:]]
     assert kinds == ["http.response.start"] + ["http.response.body"] * (len(kinds) - 1)
     assert b"".join(blocks) == b"x" * 1_000_000
-    assert max(map(len, blocks)) <= bridge.BLOCK + 100_000
+    assert max(map(len, blocks)) <= asgi_bridge.BLOCK + 100_000
     assert [message.get("more_body", False) for message in done.sent[1:]] == [
         *[True] * (len(blocks) - 1),
         False,
@@ -202,7 +202,7 @@ def test_a_long_answer_is_sent_in_blocks_as_it_is_made():
 
 
 def test_who_does_not_take_a_long_answer_holds_no_thread_for_ever(monkeypatch):
-    monkeypatch.setattr(bridge, "SEND_SECONDS", 0.05)
+    monkeypatch.setattr(asgi_bridge, "SEND_SECONDS", 0.05)
     exchange = Exchange([part(b"")])
 
     async def never(_):
@@ -215,7 +215,7 @@ def test_who_does_not_take_a_long_answer_holds_no_thread_for_ever(monkeypatch):
 
 def test_a_large_photo_may_take_longer_than_a_form():
     def allowed(length):
-        return bridge.patience({"headers": [(b"content-length", length)]})
+        return asgi_bridge.patience({"headers": [(b"content-length", length)]})
 
     assert allowed(b"100") < 31
     assert 170 < allowed(b"3000000") < allowed(b"99999999999") < 300

@@ -11,18 +11,18 @@ from webapp.door import one_time_links
 from webapp.network import saved_options
 from webapp.network.certificates import authority, keyring
 from webapp.network.certificates.keyring import BadKeys, Keyring
-from webapp.network.certificates.trust import Trust, trust_server
+from webapp.network.certificates.trust_page import Trust, trust_server
 from webapp.network.data_folder import BadPlace, must_be_local, usual_folder
 from webapp.network.mdns import Naming
 from webapp.network.ports import CannotStart, in_address, lan_address, lan_addresses, must_be_free
 from webapp.network.renewal import Given, OwnMade, Upkeep
 from webapp.network.serving import Keys, describe, serve
 from webapp.network.shop_address import HTTPS, SETTLED, address_for, helper_port, parts_of
-from webapp.network.terminal import qr
+from webapp.network.terminal_qr import qr
 from webapp.shoplog import LogError, ShopLog
 from webapp.shoplog.connection import sqlite_warning
 from webapp.shoplog.error_text import plainly
-from webapp.shoplog.files import reserve
+from webapp.shoplog.files import disk_reserve
 
 IS_DEMO = "{folder} holds a demo. A shop starts on a folder of its own: choose another with --data."
 MOVED = """The shop's address was {before}.
@@ -84,7 +84,7 @@ def run(wanted: Wanted) -> int:
 def _run(wanted: Wanted, folder: Path) -> int:
     with ShopLog(folder) as log:
         shop, port, keys, watched, trust = prepared(log, wanted)
-        reserve.set_aside(folder)
+        disk_reserve.set_aside(folder)
     saved_options.save(folder, wanted.save)
     print(welcome(shop, trust), flush=True)
     config = {"DATA": folder.resolve(), "ADDRESS": shop.address, "LOG": True}
