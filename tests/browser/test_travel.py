@@ -218,7 +218,7 @@ def test_a_raise_is_set_as_the_arithmetic_finds_it(in_mm, button, raised):
     assert compared(in_mm) == reckoned("mm", axle_end_up=wanted)
     expect(in_mm.get_by_label("Name of the plan")).to_have_value("taller bracket")
     if raised == "parallel_raise":
-        assert ["Bar less link", "3.4°", "0.0°"] in compared(in_mm)
+        assert ["Bar angle minus link angle", "3.4°", "0.0°"] in compared(in_mm)
 
 
 def keep_plan(page: Page, name: str) -> None:

@@ -23,8 +23,8 @@ from kit.same_tags import spoken_entries, tag_lines
 from kit.same_work import CASES as WORK
 from kit.sheets import LIKELY, SHEETS
 from webapp.reckon.assess import assess
-from webapp.reckon.checks.what_if import MOVES
 from webapp.reckon.log.sheet_of_round import sheet_for
+from webapp.reckon.terms import MOVES
 from webapp.reckon.typed.lengths import parse_length
 
 UNITS = st.sampled_from(["in", "mm"])

@@ -181,8 +181,10 @@ def test_before_and_after_say_what_moved():
     after = {"centering": {"offset": -0.25}}
 
     assert plain(said(before_after(before, after, "mm"))) == (
-        "The axle moved 5.6 mm to the right: from 5.4 mm to the left to 0.3 mm to the right."
+        "The axle moved 5.6 mm to the right: from 5.4 mm left of center to 0.3 mm right of center."
     )
+    centered = {"centering": {"offset": 0.0}}
+    assert plain(said(before_after(before, centered, "mm"))).endswith("left of center to center.")
     assert said(before_after(before, before, "mm")) == "The axle did not move between the rounds."
     assert before_after({}, after, "mm") == []
     assert before_after(before, {}, "mm") == []

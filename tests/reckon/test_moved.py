@@ -94,7 +94,7 @@ def test_the_uncertainty_adds_both_rounds_and_the_heights():
     slope = 114 / (862**2 - 114**2 - 18**2) ** 0.5
 
     assert found["expanded"] == pytest.approx(2 * (0.27 + 0.16 + slope**2 / 12) ** 0.5, abs=1e-3)
-    assert "readings of the two sides" in found["improve"]
+    assert found["improve"]["reading"] == "offset"
 
 
 @pytest.mark.parametrize(

@@ -39,7 +39,7 @@ def test_plans_stand_beside_today():
     text = report(assess(sheet), "mm").replace("\u202f", " ")
 
     assert "What if: taller bracket" in text
-    assert "  Bar less link                0.0°, today 3.4°" in text
+    assert "  Bar angle minus link angle   0.0°, today 3.4°" in text
 
 
 def test_a_plan_without_a_name_is_called_a_plan():

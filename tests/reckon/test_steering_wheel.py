@@ -3,18 +3,25 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from kit.worded import worded
 from kit.worked_sheets import SAMPLE, changed, mirrored
 
 from webapp.reckon.assess import assess
+from webapp.reckon.checks import steering_wheel
 from webapp.reckon.checks.drag_link import linkage, root_of
-from webapp.reckon.checks.steering_wheel import change_for, position_words, sits_words, steering
+from webapp.reckon.checks.steering_wheel import change_for
 from webapp.reckon.sentences.compared_rounds import (
     beside_centering,
     changed_numbers,
     measured_twice,
 )
-from webapp.reckon.sentences.link_answer import link_answer, link_numbers, link_why
-from webapp.reckon.terms import said
+from webapp.reckon.sentences.link_answer import (
+    link_answer,
+    link_numbers,
+    link_why,
+    steering_runs,
+)
+from webapp.reckon.terms import said, wheel_position, wheel_sits
 from webapp.reckon.walk.link_steps import (
     LINK_ASKS,
     READING_ASKS,
@@ -24,6 +31,7 @@ from webapp.reckon.walk.link_steps import (
     missing_link,
 )
 
+steering = worded(steering_wheel.steering)
 LINK = {
     "frame_end": "left",
     "length": 905,
@@ -61,13 +69,13 @@ def test_a_mirrored_vehicle_needs_the_same_change_for_the_mirrored_wheel(wheel):
 
 
 def test_the_answer_names_where_it_sits_and_what_centers_it():
-    found = steering({"wheel_deg": 12}, LINK, "mm")
+    found = steering({"wheel_deg": 12}, LINK)
 
     assert found["state"] == "off"
-    assert plainly(found["answer"]).startswith(
+    assert plainly(steering_runs(found, "mm")).startswith(
         "The steering wheel sits 12° to the left. Make the drag link 1."
     )
-    assert plainly(found["answer"]).endswith("1/2 turn in to center it.")
+    assert plainly(steering_runs(found, "mm")).endswith("1/2 turn in to center it.")
     assert "stability control" in " ".join(found["why"])
 
 
@@ -83,24 +91,25 @@ QUIET = [
 
 @pytest.mark.parametrize(("part", "link", "says"), QUIET)
 def test_it_says_no_more_than_it_knows(part, link, says):
-    assert plainly(steering(part, link, "mm")["answer"]) == says
+    assert plainly(steering_runs(steering(part, link), "mm")) == says
 
 
 def test_a_link_without_a_thread_is_told_its_length_alone():
-    found = steering({"wheel_deg": 12}, without("adjuster"), "in")
+    found = steering({"wheel_deg": 12}, without("adjuster"))
 
-    assert found["turns"] is None and "turn" not in plainly(found["answer"]).split("link")[1]
+    says = plainly(steering_runs(found, "in"))
+    assert found["turns"] is None and "turn" not in says.split("link")[1]
 
 
 def test_a_wheel_less_than_five_degrees_off_counts_as_centered():
-    assert steering({"wheel_deg": 4.9}, LINK, "mm")["state"] == "centered"
-    assert steering({"wheel_deg": -5}, LINK, "mm")["state"] == "off"
-    assert "Enter drag link" in steering({"wheel_deg": 1}, None, "mm")["why"][0]
+    assert steering({"wheel_deg": 4.9}, LINK)["state"] == "centered"
+    assert steering({"wheel_deg": -5}, LINK)["state"] == "off"
+    assert "Enter drag link" in steering({"wheel_deg": 1}, None)["why"][0]
 
 
 def test_positions_in_words():
-    assert position_words(-30) == "30° to the right"
-    assert sits_words(0) == "The steering wheel sits straight"
+    assert wheel_position(-30) == "30° to the right"
+    assert wheel_sits(0) == "The steering wheel sits straight"
 
 
 def findings(**parts):
@@ -110,8 +119,8 @@ def findings(**parts):
 def test_the_drag_links_answer_is_its_bump_steer_and_the_wheel_after_the_change():
     says = plainly(link_answer(findings(), "mm"))
 
-    assert says.startswith("The first 25 mm of bump steer ")
-    assert "The worst over the travel is " in says
+    assert says.startswith("In the first 25 mm of bump the wheels steer ")
+    assert "The most over the travel is " in says
     assert "The steering wheel will then sit" in says
 
 
@@ -129,29 +138,35 @@ def test_the_answer_says_what_is_still_needed():
 def test_without_the_travel_only_the_first_25_mm_are_said():
     found = findings(track_bar={"bump": None})
 
-    assert "worst" not in plainly(link_answer(found, "mm"))
+    assert "the travel" not in plainly(link_answer(found, "mm"))
+
+
+STRAIGHT = {"state": "known", "worst_deg": None, "why": [], "per_25_bump_deg": 0.0}
 
 
 def bump(**more):
-    found = {"state": "known", "worst_deg": None, "why": [], "per_25_bump_deg": 0.0, **more}
-    return plainly(link_answer({"steer": found}, "mm"))
+    return plainly(link_answer({"steer": {**STRAIGHT, **more}}, "mm"))
 
 
 def test_no_steer_and_no_reach_are_said_as_such():
-    assert bump() == "The first 25 mm of bump steer nothing."
+    assert bump() == "In the first 25 mm of bump the wheels do not steer."
     assert "cannot follow" in bump(per_25_bump_deg=None)
+    in_inches = {**STRAIGHT, "per_inch_bump_deg": 0.54}
+    assert plainly(link_answer({"steer": in_inches}, "in")) == (
+        "In the first inch of bump the wheels steer 0.54° to the left."
+    )
     assert "at 40 mm of droop" in bump(worst_deg=-1.0, worst_at=-40.0)
 
 
 def test_numbers_and_reasons_are_those_of_the_step():
     found = findings(toe={"front": 1520, "rear": 1522, "span": 780}, steering={"wheel_deg": 9})
-    names = [each["name"] for each in link_numbers(found)]
+    names = [each["name"] for each in link_numbers(found, "mm")]
 
     assert "Link angle" in names and "Total toe, in positive" in names
     assert "Offset" not in names and "Bar angle" not in names
     assert any("stability control" in says for says in link_why(found))
     short = findings(drag_link={"arm": None}, toe=None, wheelbase=None)
-    assert link_numbers(short) == []
+    assert link_numbers(short, "mm") == []
     assert link_why({}) == []
 
 

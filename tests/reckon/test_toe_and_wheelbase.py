@@ -5,9 +5,12 @@ import math
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from kit.worded import worded
 from kit.worked_sheets import OTHER
 
-from webapp.reckon.checks.toe_and_wheelbase import square, toe
+from webapp.reckon.checks import toe_and_wheelbase
+
+square, toe = worded(toe_and_wheelbase.square), worded(toe_and_wheelbase.toe)
 
 TOE = {"front": 1520, "rear": 1522, "span": 780}
 BASE = {"left": 2601, "right": 2598, "track": 1480}
@@ -46,7 +49,7 @@ def test_no_toe_is_said():
     found = toe({**TOE, "rear": 1520})
 
     assert found["toward"] == "none"
-    assert found["why"] == ["Total toe is nothing: both distances are the same."]
+    assert found["why"] == ["Total toe is zero: both distances are the same."]
 
 
 def test_toe_is_as_good_as_two_readings_over_the_span():
@@ -65,10 +68,11 @@ def test_short_toe_is_incomplete(field):
 
 
 def test_toe_that_no_wheel_can_have_is_impossible_in_words():
-    assert toe({**TOE, "rear": 3081}) == {
-        "state": "impossible",
-        "why": ["The two distances differ by more than the wheels allow. Measure both again."],
-    }
+    impossible = toe({**TOE, "rear": 3081})
+    assert impossible["state"] == "impossible"
+    assert impossible["why"] == [
+        "The two distances differ by more than the wheels allow. Measure both again."
+    ]
     assert toe({**TOE, "rear": 3080})["total_deg"] == pytest.approx(180)
 
 

@@ -5,11 +5,11 @@ import math
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from kit.worded import worded
 from kit.worked_sheets import SAMPLE, changed, mirrored
 
+from webapp.reckon.checks import track_bar
 from webapp.reckon.checks.track_bar import (
-    bar_arc,
-    bar_change,
     length_for_move,
     move_of_length,
     nearest_turns,
@@ -19,6 +19,7 @@ from webapp.reckon.checks.track_bar import (
     travels,
 )
 
+bar_arc, bar_change = worded(track_bar.bar_arc), worded(track_bar.bar_change)
 INCH = 25.4
 BAR = SAMPLE["track_bar"]
 BAR_RUN = math.sqrt(862**2 - 114**2 - 18**2)
@@ -138,7 +139,9 @@ def test_a_short_bar_is_incomplete_and_names_what_it_needs(field, says):
     short = bar_of(**{field: None})
 
     for found in (bar_change(short, 5.0), bar_arc(short)):
-        assert found == {"state": "incomplete", "why": [f"The track bar needs {says}."]}
+        assert found["state"] == "incomplete"
+        assert found["reasons"] == [{"code": "missing", "part": "track_bar", "field": field}]
+        assert found["why"] == [f"The track bar needs {says}."]
 
 
 def test_a_bar_shorter_than_its_rise_is_impossible_in_words():

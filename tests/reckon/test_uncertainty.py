@@ -11,6 +11,7 @@ from webapp.reckon.checks.bump_steer import steered
 from webapp.reckon.checks.drag_link import FIELDS, steer_at
 from webapp.reckon.checks.track_bar import BAR_FIELDS, bar_change, change_for
 from webapp.reckon.checks.uncertainty import combined, reading_u, shares_of, slope_of
+from webapp.reckon.sentences.reasons import sentence
 
 BAR, LINK = SAMPLE["track_bar"], SAMPLE["drag_link"]
 
@@ -30,7 +31,10 @@ def test_a_length_change_is_known_as_well_as_the_offset_and_the_bar():
     ]
 
     assert found["expanded"] == pytest.approx(2 * statistics.stdev(many), rel=0.05)
-    assert found["improve"].startswith("Improve the readings of the two sides first: 100 %")
+    assert found["improve"]["reading"] == "offset"
+    assert (
+        sentence(found["improve"], "mm") == "All of that comes from the readings of the two sides."
+    )
 
 
 def test_the_worst_steer_is_known_as_well_as_bar_and_link():
@@ -43,7 +47,7 @@ def test_the_worst_steer_is_known_as_well_as_bar_and_link():
     ]
 
     assert found["expanded"] == pytest.approx(2 * statistics.stdev(many), rel=0.05)
-    assert "height of the" in found["improve"]
+    assert "height of the" in sentence(found["improve"], "mm")
 
 
 def test_the_steer_after_a_move_is_known_as_well_as_the_offset():
@@ -69,8 +73,9 @@ def test_the_largest_share_is_named_to_be_improved_first():
     found = combined([{"name": "offset", "u": 1.0}, {"name": "bar length", "u": 2.0}])
 
     assert found["expanded"] == pytest.approx(2 * 5**0.5)
-    assert found["improve"] == (
-        "Improve the track bar's length first: 80 % of the uncertainty comes from there."
+    assert found["improve"] == {"code": "improve", "reading": "bar length", "share": 0.8}
+    assert sentence(found["improve"], "mm") == (
+        "The largest part of that, 80%, comes from the track bar's length: improve that first."
     )
 
 
@@ -92,4 +97,4 @@ def test_every_decided_value_has_its_uncertainty_and_what_to_improve(name):
     found = assess(SAMPLE)[name]
 
     assert found["expanded"] > 0
-    assert found["improve"].startswith("Improve ")
+    assert found["improve"]["code"] == "improve"

@@ -6,9 +6,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from kit.linkages import BARS, LINKS
+from kit.worded import worded
 from kit.worked_sheets import SAMPLE, changed
 
 from webapp.reckon.assess import assess
+from webapp.reckon.checks import what_if as plans
 from webapp.reckon.checks.bump_steer import steer
 from webapp.reckon.checks.drag_link import linkage
 from webapp.reckon.checks.track_bar import run_of
@@ -20,11 +22,11 @@ from webapp.reckon.checks.what_if import (
     ratio_of,
     steer_of_rise,
     vertex_of,
-    what_if,
     worst_for,
 )
 from webapp.reckon.minimum import least_between, least_sharply
 
+what_if = worded(plans.what_if)
 BAR, LINK = SAMPLE["track_bar"], SAMPLE["drag_link"]
 FULL = {**BAR, "frame_end_from_center": 420, "axle_tube_height": 400, "rail_height": 700}
 

@@ -14,10 +14,9 @@ from .limits import limits_of_sheet
 from .sentences.answer import answer
 from .sentences.centering_reasons import centering_basis
 from .sentences.number_rows import numbers
-from .sentences.reasons import in_words
+from .sentences.reasons import in_words, sentences
 from .sheet import faults
 from .terms import said
-from .typed.lengths import show_amount
 
 SAID_BY_THEMSELVES = [
     "bar_arc", "steer", "wheel", "moved", "what_if", "play", "clearance", "torque", "toe", "square",
@@ -34,13 +33,15 @@ def assess(sheet: dict) -> dict:
     limits = limits_of_sheet(sheet)
     findings: dict = {}
     if sheet.get("centering") is not None:
-        findings["centering"] = in_words(centering(sheet, limits), unit)
+        findings["centering"] = centering(sheet, limits)
     if sheet.get("track_bar") is not None:
         add_bar(findings, sheet["track_bar"])
     if sheet.get("drag_link") is not None:
         add_link(findings, sheet.get("track_bar"), sheet["drag_link"])
     add_what_if(findings, sheet)
     add_others(findings, sheet, limits)
+    for name in list(findings):
+        findings[name] = in_words(findings[name], unit)
     runs = answer(findings, unit)
     findings["answer"] = runs
     findings["says"] = said(runs)
@@ -73,8 +74,7 @@ def add_what_if(findings: dict, sheet: dict) -> None:
     if bar is None or (link is None and len(plans) == 0):
         return
     held = what_if_held(bar, link)
-    unit = sheet.get("units") or "mm"
-    findings["what_if"] = held if held is not None else what_if(bar, link, plans, unit)
+    findings["what_if"] = held if held is not None else what_if(bar, link, plans)
 
 
 def add_others(findings: dict, sheet: dict, limits: dict) -> None:
@@ -88,8 +88,7 @@ def add_others(findings: dict, sheet: dict, limits: dict) -> None:
     if sheet.get("torque") is not None:
         findings["torque"] = torque(sheet["torque"], sheet.get("standing"))
     if sheet.get("steering") is not None:
-        unit = sheet.get("units") or "mm"
-        findings["steering"] = steering(sheet["steering"], sheet.get("drag_link"), unit)
+        findings["steering"] = steering(sheet["steering"], sheet.get("drag_link"))
     if sheet.get("toe") is not None:
         findings["toe"] = toe(sheet["toe"])
     if sheet.get("wheelbase") is not None:
@@ -106,8 +105,8 @@ def why(sheet: dict, findings: dict, limits: dict, unit: str) -> list:
             says.extend(centering_basis(sheet["centering"], found, limits, unit))
     change = findings.get("bar_change") or {}
     if change.get("improve") is not None:
-        room = show_amount(change["expanded"], unit)
-        says.append(f"The change of length is good to ±{room}. {change['improve']}")
+        known = {"code": "change_known_to", "expanded": change["expanded"]}
+        says.extend(sentences([known, change["improve"]], unit))
     for name in SAID_BY_THEMSELVES:
         if findings.get(name) is not None:
             says.extend(findings[name]["why"])

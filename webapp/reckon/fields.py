@@ -7,8 +7,7 @@ A rule is a path, a kind, and what the kind needs: choices, or the least and the
 from .checks.clearance import LOCKS, STATES, TOUCHING
 from .checks.play import LOOSE, OF
 from .checks.torque import ENDS, THREADS, UNITS_IN_NM
-from .checks.what_if import MOVES
-from .terms import FACES, METHODS, STANDINGS
+from .terms import FACES, METHODS, MOVES, STANDINGS
 from .typed.length_grammar import LONGEST
 
 SIDES = ["left", "right"]

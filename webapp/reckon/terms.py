@@ -7,7 +7,8 @@ and ending with plain text.
 import math
 
 from .numbers import THIN, fixed, near_half_up, trimmed
-from .typed.lengths import show_amount
+from .typed.length_grammar import INCH
+from .typed.lengths import show_amount, show_mm
 
 FACES = {
     "hub": "hub face",
@@ -30,6 +31,13 @@ TICK_WORDS = {
 }
 # What has to be ticked before a round is measured, in the order of the screen.
 TICKS = list(TICK_WORDS)
+MOVES = {
+    "axle_end_up": "track bar's axle end up",
+    "frame_end_down": "track bar's frame end down",
+    "pitman_down": "pitman ball down",
+    "link_axle_end_up": "drag link's axle end up",
+    "height_change": "more ride height",
+}
 PHOTO_WORDS = {
     "joint": "a joint",
     "contact": "a contact",
@@ -55,6 +63,8 @@ JOB_STATES = {
     "accepted": "accepted",
     "sent_back": "sent back",
 }
+# A steer below this is shown as none.
+SEEN_DEG = 0.005
 
 
 def sign_of(side: str) -> int:
@@ -80,6 +90,39 @@ def toward(value: float, unit: str) -> str:
     if fixed(amount, 1) == "0.0":
         return "in the middle"
     return f"{show_amount(amount, unit)} to the {side_of(value)}"
+
+
+def position(value: float, unit: str) -> str:
+    """Where the axle sits: `5.4 mm left of center`, or `center`."""
+    if fixed(abs(value), 1) == "0.0":
+        return "center"
+    return f"{show_amount(abs(value), unit)} {side_of(value)} of center"
+
+
+def steer_words(value: float | None) -> str:
+    """A steer with its side: `0.31° to the left`, or `nothing`."""
+    if value is None or abs(value) < SEEN_DEG:
+        return "nothing"
+    return f"{degrees(abs(value), 2)} to the {side_of(value)}"
+
+
+def wheel_position(wheel_deg: float) -> str:
+    """Where a steering wheel sits: `12° to the left`, or `straight`."""
+    if degrees(abs(wheel_deg), 0) == "0°":
+        return "straight"
+    return f"{degrees(abs(wheel_deg), 0)} to the {side_of(wheel_deg)}"
+
+
+def wheel_sits(wheel_deg: float) -> str:
+    """Where a steering wheel sits, as a sentence without its full stop."""
+    return f"The steering wheel sits {wheel_position(wheel_deg)}"
+
+
+def known_to(expanded: float, unit: str) -> str:
+    """An expanded uncertainty as a length: `±0.5 mm`, in inches with the millimeters behind it."""
+    if unit == "in":
+        return f"±{fixed(expanded / INCH, 2)}{THIN}in ({show_mm(expanded)})"
+    return f"±{show_mm(expanded)}"
 
 
 def said(runs: list) -> str:

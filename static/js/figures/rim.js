@@ -1,7 +1,7 @@
 /** The steering wheel as its driver sees it, turned to where it sits; left is to the left. */
 
 import { drawing, line, s, words } from '../dom.js';
-import { steering_wheel as steeringWheel } from '../reckon.js';
+import { terms } from '../reckon.js';
 
 const [X, Y, R] = [164, 66, 46];
 
@@ -13,7 +13,7 @@ function spoke(degrees) {
 /** The wheel at an angle in degrees, left positive; null where nothing was said yet. */
 export function draw(wheelDeg) {
   const turned = -(wheelDeg ?? 0);
-  const said = wheelDeg === null ? 'A steering wheel' : steeringWheel.sits_words(wheelDeg);
+  const said = wheelDeg === null ? 'A steering wheel' : terms.wheel_sits(wheelDeg);
   return drawing(
     328,
     122,

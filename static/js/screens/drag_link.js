@@ -6,8 +6,8 @@ import {
   link_steps as linkSteps,
   links_of_round as linksOfRound,
   ratios,
-  steering_wheel as steeringWheel,
   steps,
+  terms,
   typed_answers as typedAnswers,
 } from '../reckon.js';
 import { answerOf, staleNotice } from '../parts/measure/changes.js';
@@ -34,7 +34,7 @@ function valueOf(sheet, field) {
 function wordsOf(unit) {
   return (field, value, entry) => {
     if (field === 'ratio') return `${value} : 1`;
-    if (field === 'wheel_deg') return steeringWheel.position_words(value);
+    if (field === 'wheel_deg') return terms.wheel_position(value);
     if (field === 'fore_aft') return linkSteps.lead_words(value, unit, entry?.typed ?? null);
     return null;
   };
@@ -237,7 +237,7 @@ function overview(app, job, round, values) {
     parts: [
       staleNotice(job, round, STEP),
       answerOf(linkAnswer.link_answer(findings, job.units)),
-      numbersBox(linkAnswer.link_numbers(findings)),
+      numbersBox(linkAnswer.link_numbers(findings, job.units)),
       whyBox(linkAnswer.link_why(findings)),
       travel,
       orderBox(),

@@ -78,7 +78,7 @@ function overview(app, job, round) {
     parts: [
       staleNotice(job, round, STEP),
       found && h('p', { class: 'answer' }, runs(jointAnswers.play_told(found))),
-      found && numbersBox(numberRows.part_rows('play', found)),
+      found && numbersBox(numberRows.part_rows('play', found, job.units)),
       h(
         'ul',
         { class: 'rows' },

@@ -12,6 +12,7 @@ import {
   drag_link as dragLink,
   fold,
   plan_rows as planRows,
+  reasons,
   terms,
   track_bar as trackBar,
   what_if as whatIf,
@@ -39,7 +40,7 @@ function steerWords(value) {
 function lacking(sheet) {
   const bar = sheet.track_bar ?? {};
   const short = [...trackBar.missing_of(bar), ...trackBar.out_of_reach(bar)];
-  if (short.length) return short;
+  if (short.length) return reasons.sentences(short, sheet.units ?? 'mm');
   return bar.bump && bar.droop
     ? null
     : ['Enter bump and droop travel of the track bar to see it move.'];
@@ -57,7 +58,7 @@ class Linkage {
     });
     this.plan = {
       name: '',
-      ...Object.fromEntries(Object.keys(whatIf.MOVES).map((move) => [move, 0])),
+      ...Object.fromEntries(Object.keys(terms.MOVES).map((move) => [move, 0])),
     };
     this.figure = h('div', {});
     this.says = h('p', { class: 'answer', role: 'status' });
@@ -74,7 +75,7 @@ class Linkage {
   }
 
   get isPlanned() {
-    return Object.keys(whatIf.MOVES).some((move) => this.plan[move] !== 0);
+    return Object.keys(terms.MOVES).some((move) => this.plan[move] !== 0);
   }
 
   /** Reckons the plan that the sliders stand at, and draws all of it. */
@@ -206,7 +207,7 @@ function capital(text) {
 }
 
 function planSliders(linkage) {
-  const moves = Object.entries(whatIf.MOVES).filter(([move]) =>
+  const moves = Object.entries(terms.MOVES).filter(([move]) =>
     linkage.link || !['pitman_down', 'link_axle_end_up'].includes(move)
   );
   return moves.map(([move, name]) =>

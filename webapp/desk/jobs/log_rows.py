@@ -5,13 +5,20 @@ from typing import Any
 
 from webapp.desk.context import people, phones
 from webapp.desk.formats import adjuster_words
-from webapp.reckon.checks.steering_wheel import position_words
 from webapp.reckon.log import fold
 from webapp.reckon.log.changes import CHANGES, amounts_words
 from webapp.reckon.numbers import trimmed
 from webapp.reckon.sentences import joint_entries
 from webapp.reckon.sentences.plan_rows import plan_words
-from webapp.reckon.terms import FACES, METHODS, PHOTO_WORDS, ROUND_WORDS, STANDINGS, TICK_WORDS
+from webapp.reckon.terms import (
+    FACES,
+    METHODS,
+    PHOTO_WORDS,
+    ROUND_WORDS,
+    STANDINGS,
+    TICK_WORDS,
+    wheel_position,
+)
 from webapp.reckon.typed.lengths import show_length
 from webapp.reckon.walk.bar_steps import READING_NAMES
 from webapp.reckon.walk.hold_points import FIT_UP_TICKS, TITLES
@@ -132,7 +139,7 @@ def value_of(entry: Row, unit: str) -> str:
             return "yes" if body["value"] else "no"
         case "pick":
             if body["field"] == "wheel_deg":
-                return str(position_words(body["value"]))
+                return str(wheel_position(body["value"]))
             return pick_words(body["value"])
         case "change":
             return str(amounts_words(body, unit))

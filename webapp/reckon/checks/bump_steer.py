@@ -7,9 +7,8 @@ end on the side of the bar's frame end is the higher one, so that equal angles a
 import math
 
 from ..minimum import least_sharply
-from ..numbers import THIN, fixed
-from ..terms import degrees, side_of, turns_words, way_of
-from ..typed.lengths import show_mm
+from ..terms import side_of
+from ..typed.length_grammar import INCH
 from .drag_link import (
     FIELDS,
     link_change_for,
@@ -38,14 +37,14 @@ from .track_bar import (
 from .uncertainty import combined, shares_of
 
 STANDARD_TRAVEL = 25.0
+# A steering wheel further off center can set off the stability control of some vehicles.
 STABILITY_DEG = 5.0
-REACH = "The bar or the link cannot reach through the whole travel. Check lengths and heights."
 
 
 def short_of(bar: dict | None, link: dict) -> list:
-    """What is missing for bump steer, as sentences."""
+    """What is missing for bump steer, as reasons."""
     if bar is None:
-        return missing_of_link(link) + ["Enter the track bar: it carries the axle sideways."]
+        return missing_of_link(link) + [{"code": "no_track_bar"}]
     return missing_of_link(link) + missing_of(bar)
 
 
@@ -53,9 +52,9 @@ def not_reckoned(bar: dict | None, link: dict) -> dict | None:
     """The finding where bar or link is short or cannot be, or None where both can be reckoned."""
     short = short_of(bar, link)
     if len(short) > 0:
-        return {"state": "incomplete", "why": short}
-    why = link_out_of_reach(link) + out_of_reach(bar or {})
-    return {"state": "impossible", "why": why} if len(why) > 0 else None
+        return {"state": "incomplete", "reasons": short}
+    unreachable = link_out_of_reach(link) + out_of_reach(bar or {})
+    return {"state": "impossible", "reasons": unreachable} if len(unreachable) > 0 else None
 
 
 def link_angle(bar: dict, link: dict) -> float:
@@ -78,55 +77,47 @@ def steer(bar: dict | None, link: dict) -> dict:
     angle = link_angle(bar, link)
     found: dict = {
         "state": "known",
-        "why": near_dead_center(at),
         "link_angle_deg": angle,
         "mismatch_deg": bar_angle(bar) - angle,
         "length_ratio": link["length"] / bar["length"],
         "per_25_bump_deg": bump_steer(bar, at, STANDARD_TRAVEL),
         "per_25_droop_deg": bump_steer(bar, at, -STANDARD_TRAVEL),
+        "per_inch_bump_deg": bump_steer(bar, at, INCH),
+        "per_inch_droop_deg": bump_steer(bar, at, -INCH),
     }
     found["toward_in_bump"] = toward_in_bump(found["per_25_bump_deg"])
-    if link["frame_end"] != bar["frame_end"]:
-        found["why"].append(
-            "Bar and link have their frame ends on opposite sides, so they cannot "
-            "follow each other far. Their angles are both given as seen from the bar's "
-            "frame end."
-        )
-    found.update(steer_in_travel(bar, link, at, found["why"]))
-    found["why"] = bump_words(found) + found["why"]
+    found.update(steer_in_travel(bar, link, at))
+    travel_reasons = found.pop("travel_reasons")
+    opposite = link["frame_end"] != bar["frame_end"]
+    found["reasons"] = (
+        bump_reasons(found)
+        + near_dead_center(at)
+        + ([{"code": "frame_ends_opposite"}] if opposite else [])
+        + travel_reasons
+    )
     return found
 
 
-def bump_words(found: dict) -> list:
-    """Which way the wheels steer in bump and how much at the worst, as sentences."""
-    says: list = []
+def bump_reasons(found: dict) -> list:
+    """Which way the wheels steer in bump and how much at the worst, as reasons."""
+    reasons: list = []
     if found["toward_in_bump"] is not None:
-        says.append(rate_words(found["toward_in_bump"], found["per_25_bump_deg"]))
+        reasons.append(
+            {
+                "code": "bump_rate",
+                "toward": found["toward_in_bump"],
+                "per_25_deg": found["per_25_bump_deg"],
+                "per_inch_deg": found["per_inch_bump_deg"],
+            }
+        )
     if found["worst_deg"] is not None:
-        at = f"{fixed(abs(found['worst_at']), 0)}{THIN}mm of "
-        says.append(
-            "The worst over the travel is " + toward_deg(found["worst_deg"]) + ", at " + at
-            + ("bump." if found["worst_at"] > 0 else "droop.")
-        )  # fmt: skip
+        worst = {"code": "worst_steer", "steer_deg": found["worst_deg"], "at": found["worst_at"]}
+        reasons.append(worst)
     if found.get("improve") is not None:
-        room = f"The worst steer is good to ±{degrees(found['expanded'], 2)}. "
-        says.append(room + found["improve"])
-    return says
-
-
-def rate_words(side: str, per_25: float) -> str:
-    """Which way the wheels steer in the first 25 mm of bump."""
-    if side == "neither":
-        return f"The first 25{THIN}mm of bump do not steer."
-    amount = f"{degrees(abs(per_25), 2)} in the first 25{THIN}mm."
-    return f"In bump the wheels steer to the {side}: {amount}"
-
-
-def toward_deg(value: float) -> str:
-    """A steer in words: `1.2° to the left`, or `nothing`."""
-    if abs(value) < 0.005:
-        return "nothing"
-    return f"{degrees(abs(value), 2)} to the {side_of(value)}"
+        known = {"code": "worst_steer_known_to", "expanded": found["expanded"]}
+        reasons.append(known)
+        reasons.append(found["improve"])
+    return reasons
 
 
 def toward_in_bump(degrees: float | None) -> str | None:
@@ -142,11 +133,11 @@ def bump_steer(bar: dict, at: dict, travel: float) -> float | None:
     return None if shift is None else root_of(at, shift, travel)
 
 
-def steer_in_travel(bar: dict, link: dict, at: dict, why: list) -> dict:
+def steer_in_travel(bar: dict, link: dict, at: dict) -> dict:
     """Curve and worst value over the travel; a travel that is not entered leaves them empty."""
-    found: dict = {"curve": [], "worst_deg": None, "worst_at": None}
+    found: dict = {"curve": [], "worst_deg": None, "worst_at": None, "travel_reasons": []}
     if bar.get("bump") is None or bar.get("droop") is None:
-        found["why"] = why + ["Enter bump and droop travel to know the worst."]
+        found["travel_reasons"] = [{"code": "no_travel"}]
         return found
     points = travels(bar["droop"], bar["bump"])
     for travel in points:
@@ -154,7 +145,7 @@ def steer_in_travel(bar: dict, link: dict, at: dict, why: list) -> dict:
         if steered is not None:
             found["curve"].append([travel, steered])
     if len(found["curve"]) < len(points):
-        found["why"] = why + [REACH]
+        found["travel_reasons"] = [{"code": "out_of_travel"}]
         return found
     found.update(worst_of(bar, at, found["curve"]))
     found.update(steer_uncertainty(bar, link, found["worst_at"]))
@@ -195,20 +186,19 @@ def steered(bar: dict, link: dict, travel: float) -> float | None:
 
 def wheel(change: dict, link: dict, offset_u: float) -> dict:
     """What the move in `bar_change` does to the steering: the finding `wheel`, degrees and mm."""
-    why = missing_of_link(link)
-    if len(why) > 0:
-        return {"state": "incomplete", "why": why}
+    short = missing_of_link(link)
+    if len(short) > 0:
+        return {"state": "incomplete", "reasons": short}
     move = change["move"]
     turned = steer_at(link, move, 0.0)
     longer = link_change_for(link, move)
     if turned is None or longer is None:
-        why = link_out_of_reach(link) + ["The drag link cannot reach after that move."]
-        return {"state": "impossible", "why": why[:1]}
+        unreachable = link_out_of_reach(link) + [{"code": "link_cannot_follow"}]
+        return {"state": "impossible", "reasons": unreachable[:1]}
     ratio = link.get("ratio")
     found: dict = {
         "state": "known",
         "fixed": (link.get("adjuster") or {}).get("kind") == "fixed",
-        "why": [] if ratio is not None else ["Enter the steering ratio to know the wheel's angle."],
         "steer_deg": turned,
         "rim_deg": turned * ratio if ratio is not None else None,
         "link_length_change": longer,
@@ -219,35 +209,29 @@ def wheel(change: dict, link: dict, offset_u: float) -> dict:
     }
     found.update(link_turns(link, move, longer))
     found.update(wheel_uncertainty(link, move, offset_u))
-    found["why"] = found["why"] + wheel_words(found)
+    found["reasons"] = ([{"code": "ratio_missing"}] if ratio is None else []) + wheel_reasons(found)
     return found
 
 
-def wheel_words(found: dict) -> list:
-    """What the move does to the steering and what brings it back, as sentences."""
-    says: list = []
+def wheel_reasons(found: dict) -> list:
+    """What the move does to the steering and what brings it back, as reasons."""
+    reasons: list = []
     if found["direction"] == "none":
-        return says
-    says.append(
-        "If nothing else changes, the bar change steers the wheels "
-        f"{toward_deg(found['steer_deg'])}. {link_words(found)}"
+        return reasons
+    reasons.append(
+        {
+            "code": "bar_change_steers",
+            "steer_deg": found["steer_deg"],
+            "link_length_change": found["link_length_change"],
+            "fixed": found["fixed"],
+            "turns": found["turns"],
+        }
     )
     if found["rim_deg"] is not None and abs(found["rim_deg"]) > STABILITY_DEG:
-        says.append("A wheel more than 5° off center can set off stability control.")
+        reasons.append({"code": "wheel_off_center"})
     if found["improve"] is not None:
-        says.append(f"That steer is good to ±{degrees(found['expanded'], 2)}.")
-    return says
-
-
-def link_words(found: dict) -> str:
-    """The change of the drag link in words."""
-    change = f"{show_mm(abs(found['link_length_change']))} {found['direction']}"
-    if found["fixed"]:
-        return f"The drag link cannot be adjusted; it would have to be {change}."
-    turns = ""
-    if found["turns"] is not None and found["turns"] != 0:
-        turns = f" ({turns_words(found['turns'])} {way_of(found['turns'])})"
-    return f"Making the drag link {change}{turns} brings them back."
+        reasons.append({"code": "steer_known_to", "expanded": found["expanded"]})
+    return reasons
 
 
 def link_turns(link: dict, move: float, longer: float) -> dict:

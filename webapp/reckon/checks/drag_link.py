@@ -15,26 +15,17 @@ Of these the one nearest zero, measured round the circle, is always sign(Î²) (|Î
 import math
 
 from ..terms import sign_of
-from .track_bar import LEAST_RUN
+from .track_bar import LEAST_RUN, missing_fields
 
-NEEDED = {
-    "frame_end": "on which side its frame end is",
-    "length": "its length from ball to ball",
-    "frame_height": "the height of its frame-end ball",
-    "axle_height": "the height of its axle-end ball",
-    "arm": "the length of the steering arm",
-    "arm_points": "whether the arm points forward or rearward",
-}
+NEEDED = ["frame_end", "length", "frame_height", "axle_height", "arm", "arm_points"]
 FIELDS = ["length", "frame_height", "axle_height", "fore_aft", "arm"]
 ROUNDING = 1e-12
 DEAD_CENTER_DEG = 15.0
 
 
 def missing_of_link(link: dict) -> list:
-    """What has to be known of the link and is not, as sentences."""
-    return [
-        f"The drag link needs {NEEDED[name]}." for name in list(NEEDED) if link.get(name) is None
-    ]
+    """What has to be known of the link and is not, as reasons."""
+    return missing_fields(link, NEEDED, "drag_link")
 
 
 def link_rise(link: dict) -> float:
@@ -51,16 +42,10 @@ def link_run(link: dict) -> float | None:
 
 
 def link_out_of_reach(link: dict) -> list:
-    """Why the link cannot lie as entered, as sentences; none when it can."""
+    """Why the link cannot lie as entered, as reasons; none when it can."""
     if len(missing_of_link(link)) > 0 or (link_run(link) or 0.0) >= LEAST_RUN:
         return []
-    return [
-        (
-            "A drag link of this length cannot reach between its ends: they are further "
-            "apart in height and fore-aft than it is long. Measure its length and both "
-            "heights again."
-        )
-    ]
+    return [{"code": "link_too_short"}]
 
 
 def arm_of(link: dict) -> float:
@@ -124,17 +109,11 @@ def link_change_for(link: dict, move: float) -> float | None:
 
 
 def near_dead_center(at: dict) -> list:
-    """A sentence where arm and link lie almost in line, seen from above; none where they do not.
+    """A reason where arm and link lie almost in line, seen from above; none where they do not.
 
     The two roots then lie close together: a little move steers a lot, and either way.
     """
     lean = abs(math.degrees(math.atan2(at["y"], at["x"])))
     if lean > DEAD_CENTER_DEG and lean < 180 - DEAD_CENTER_DEG:
         return []
-    return [
-        (
-            "Seen from above, steering arm and drag link lie almost in line, so a small "
-            "move steers a lot. Check the arm's length, the link's fore-aft lead and which "
-            "way the arm points."
-        )
-    ]
+    return [{"code": "near_dead_center"}]

@@ -5,8 +5,7 @@ sideways shift, a logged change of the bar's length moves the axle along; the re
 """
 
 from ..numbers import mean
-from ..terms import side_of, sign_of, toward
-from ..typed.lengths import show_amount
+from ..terms import side_of, sign_of
 from .track_bar import missing_of, out_of_reach, rise_of, run_of
 from .uncertainty import combined, reading_u
 
@@ -14,33 +13,33 @@ from .uncertainty import combined, reading_u
 def moved(sheet: dict, found: dict) -> dict:
     """The finding `moved`, mm and left positive; `found` are the centering findings of today."""
     before = sheet["before"]
-    why = short_of_before(sheet, found)
-    if len(why) > 0:
-        return {"state": "incomplete", "why": why}
+    short = short_of_before(sheet, found)
+    if len(short) > 0:
+        return {"state": "incomplete", "reasons": short}
     bar = sheet["track_bar"]
     parts = expected_parts(bar, height_change(sheet), before.get("length_change") or 0.0)
     if parts is None:
-        return {"state": "impossible", "why": ["This bar could not reach where the axle was then."]}
+        return {"state": "impossible", "reasons": [{"code": "bar_did_not_reach"}]}
     observed = found["offset"] - before["offset"]
     rest = observed - parts["from_height"] - parts["from_bar"]
     answer: dict = {"observed": observed, "rest": rest, "toward": side_of(rest)}
     answer.update(parts)
     answer.update(rest_uncertainty(sheet, found))
     answer["state"] = state_of_rest(rest, answer["expanded"], before.get("changed") is True)
-    answer["why"] = says_of_rest(answer, sheet.get("units") or "mm")
+    answer["reasons"] = reasons_of_rest(answer)
     return answer
 
 
 def short_of_before(sheet: dict, found: dict) -> list:
-    """What is missing to say what moved the axle, as sentences."""
+    """What is missing to say what moved the axle, as reasons."""
     before = sheet["before"]
     bar = sheet.get("track_bar") or {}
-    says: list = []
+    short: list = []
     if before.get("offset") is None or found.get("offset") is None:
-        says.append("The offset of both rounds is needed to say what moved the axle.")
+        short.append({"code": "offsets_missing"})
     if mean_height(before) is None or mean_height(sheet) is None:
-        says.append("The ride height of both rounds is needed to say what moved the axle.")
-    return says + missing_of(bar) + out_of_reach(bar)
+        short.append({"code": "heights_missing"})
+    return short + missing_of(bar) + out_of_reach(bar)
 
 
 def mean_height(part: dict) -> float | None:
@@ -97,29 +96,14 @@ def state_of_rest(rest: float, expanded: float, changed: bool) -> str:
     return "changed" if changed else "unexplained"
 
 
-def amount_words(value: float, unit: str) -> str:
-    """A move in words, `nothing` where there is none to see."""
-    return "nothing" if abs(value) < 0.05 else toward(value, unit)
-
-
-def says_of_rest(answer: dict, unit: str) -> list:
-    """What moved the axle, as sentences."""
+def reasons_of_rest(answer: dict) -> list:
+    """What moved the axle, as reasons."""
     expected = answer["from_height"] + answer["from_bar"]
-    says = [
-        (
-            "Since the last accepted round the axle moved: "
-            f"{amount_words(answer['observed'], unit)}. Ride height and logged bar changes "
-            f"account for {amount_words(expected, unit)}."
-        )
-    ]
-    if answer["state"] == "explained":
-        return says + ["The rest is within what the readings can tell."]
-    left = f"{toward(answer['rest'], unit)} (±{show_amount(answer['expanded'], unit)})"
-    if answer["state"] == "changed":
-        return says + [f"The rest, {left}, goes with the other work that is logged."]
-    return says + [
-        (
-            f"Nothing that is logged explains the rest, {left}: look for damage or play "
-            "before adjusting."
-        )
+    return [
+        {"code": "axle_moved", "observed": answer["observed"], "expected": expected},
+        {
+            "code": f"rest_{answer['state']}",
+            "rest": answer["rest"],
+            "expanded": answer["expanded"],
+        },
     ]

@@ -11,16 +11,14 @@ would make it.
 
 import math
 
-from ..terms import degrees, side_of, turns_words, way_of
-from ..typed.lengths import show_amount
 from .drag_link import linkage, missing_of_link
-from .track_bar import direction_of, nearest_turns, per_turn, step_of
+from .track_bar import nearest_turns, per_turn, step_of
 
 # From about here on the stability control of some vehicles reads the wheel as turned.
 CENTERED_DEG = 5.0
 
 
-def steering(part: dict, link: dict | None, unit: str) -> dict:
+def steering(part: dict, link: dict | None) -> dict:
     """The finding `steering`: `centered` or `off`, and what centers the wheel; degrees and mm."""
     wheel = part["wheel_deg"]
     found: dict = {
@@ -33,8 +31,7 @@ def steering(part: dict, link: dict | None, unit: str) -> dict:
     if link is not None and change is not None:
         found["link_length_change"] = change
         found["turns"] = turns_for(link, change)
-    found["answer"] = runs_of(found, unit)
-    found["why"] = why_of(found, link)
+    found["reasons"] = reasons_of(found, link)
     return found
 
 
@@ -58,36 +55,11 @@ def turns_for(link: dict, change: float) -> float | None:
     return None if advance is None else nearest_turns(change / advance, step_of(adjuster))
 
 
-def runs_of(found: dict, unit: str) -> list:
-    """Where the wheel sits and what centers it, in runs."""
-    where = ["The steering wheel sits ", position_words(found["wheel_deg"])]
-    change = found["link_length_change"]
-    if change is None or found["turns"] == 0 or degrees(abs(found["wheel_deg"]), 0) == "0°":
-        return where + ["."]
-    longer = f"{show_amount(abs(change), unit)} {direction_of(change)}"
-    turns = found["turns"]
-    if turns is not None:
-        longer = f"{longer}: {turns_words(turns)} {way_of(turns)}"
-    return where + [". Make the drag link ", longer, " to center it."]
-
-
-def position_words(wheel_deg: float) -> str:
-    """Where a steering wheel sits: `12° to the left`, or `straight`."""
-    if degrees(abs(wheel_deg), 0) == "0°":
-        return "straight"
-    return f"{degrees(abs(wheel_deg), 0)} to the {side_of(wheel_deg)}"
-
-
-def sits_words(wheel_deg: float) -> str:
-    """Where a steering wheel sits, as a sentence without its full stop."""
-    return f"The steering wheel sits {position_words(wheel_deg)}"
-
-
-def why_of(found: dict, link: dict | None) -> list:
-    """What stands behind the finding, and what would make it say more, as sentences."""
-    says: list = []
+def reasons_of(found: dict, link: dict | None) -> list:
+    """What stands behind the finding, and what would make it say more, as reasons."""
+    reasons: list = []
     if found["state"] == "off":
-        says.append("A wheel more than 5° off center can set off stability control.")
+        reasons.append({"code": "wheel_off_center"})
     if (link or {}).get("ratio") is None:
-        says.append("Enter drag link and steering ratio to know what centers the wheel.")
-    return says
+        reasons.append({"code": "no_link_and_ratio"})
+    return reasons

@@ -12,25 +12,23 @@ from ..numbers import near_half_up
 from ..terms import sign_of
 from .uncertainty import combined, shares_of
 
-NEEDED = {
-    "frame_end": "on which side its frame end is",
-    "length": "its length from eye to eye",
-    "frame_height": "the height of its frame-end bolt",
-    "axle_height": "the height of its axle-end bolt",
-}
+NEEDED = ["frame_end", "length", "frame_height", "axle_height"]
 BAR_FIELDS = ["length", "frame_height", "axle_height", "fore_aft"]
 CURVE_STEP = 5.0
 LEAST_RUN = 0.1
-NO_LENGTH = (
-    "No length of this bar moves the axle that far: it would pass the bar's frame end."
-    " Check both sides' readings and the bar's length."
-)
 
 
 def missing_of(bar: dict) -> list:
-    """What has to be known of the bar and is not, as sentences."""
+    """What has to be known of the bar and is not, as reasons."""
+    return missing_fields(bar, NEEDED, "track_bar")
+
+
+def missing_fields(part: dict, needed: list, name: str) -> list:
+    """The fields that a part of the sheet lacks, as reasons."""
     return [
-        f"The track bar needs {NEEDED[name]}." for name in list(NEEDED) if bar.get(name) is None
+        {"code": "missing", "part": name, "field": field}
+        for field in needed
+        if part.get(field) is None
     ]
 
 
@@ -47,16 +45,10 @@ def run_of(bar: dict, rise: float) -> float | None:
 
 
 def out_of_reach(bar: dict) -> list:
-    """Why the bar cannot lie as entered, as sentences; none when it can."""
+    """Why the bar cannot lie as entered, as reasons; none when it can."""
     if len(missing_of(bar)) > 0 or (run_of(bar, rise_of(bar)) or 0.0) >= LEAST_RUN:
         return []
-    return [
-        (
-            "A bar of this length cannot reach between these ends: its bolts are further "
-            "apart in height and fore-aft than it is long. Measure the length and both "
-            "heights again."
-        )
-    ]
+    return [{"code": "bar_too_short"}]
 
 
 def shift_at(bar: dict, travel: float) -> float | None:
@@ -118,15 +110,16 @@ def bar_change(bar: dict, offset: float, offset_u: float = 0.0) -> dict:
 
     `offset_u` is the standard uncertainty of the offset.
     """
-    why = missing_of(bar) + out_of_reach(bar)
-    if len(why) > 0:
-        return {"state": "incomplete" if len(missing_of(bar)) > 0 else "impossible", "why": why}
+    short = missing_of(bar) + out_of_reach(bar)
+    if len(short) > 0:
+        state = "incomplete" if len(missing_of(bar)) > 0 else "impossible"
+        return {"state": state, "reasons": short}
     change = change_for(bar, offset)
     if change is None:
-        return {"state": "impossible", "why": [NO_LENGTH]}
+        return {"state": "impossible", "reasons": [{"code": "no_bar_length"}]}
     found: dict = {
         "state": "known",
-        "why": [],
+        "reasons": [],
         "move": -offset,
         "length_change": change,
         "direction": direction_of(change),
@@ -140,7 +133,7 @@ def bar_change(bar: dict, offset: float, offset_u: float = 0.0) -> dict:
     if adjuster.get("kind") == "fixed":
         found["state"] = "fixed"
     elif advance is None:
-        found["why"].append("Enter the adjuster and its thread to get the turns.")
+        found["reasons"].append({"code": "adjuster_missing"})
     else:
         found.update(turns_for(bar, offset, change, adjuster))
     return found
@@ -190,9 +183,10 @@ def turns_for(bar: dict, offset: float, change: float, adjuster: dict) -> dict:
 
 def bar_arc(bar: dict) -> dict:
     """Where the bar holds the axle and what it does in travel: `bar_arc`."""
-    why = missing_of(bar) + out_of_reach(bar)
-    if len(why) > 0:
-        return {"state": "incomplete" if len(missing_of(bar)) > 0 else "impossible", "why": why}
+    short = missing_of(bar) + out_of_reach(bar)
+    if len(short) > 0:
+        state = "incomplete" if len(missing_of(bar)) > 0 else "impossible"
+        return {"state": state, "reasons": short}
     return arc_of(bar)
 
 
@@ -202,7 +196,7 @@ def arc_of(bar: dict) -> dict:
     run = run_of(bar, rise) or LEAST_RUN
     found: dict = {
         "state": "known",
-        "why": [],
+        "reasons": [],
         "run": run,
         "rise": rise,
         "angle_deg": math.degrees(math.atan2(rise, run)),
@@ -235,9 +229,7 @@ def travel_of(bar: dict) -> dict:
         "droop_shift": shift_at(bar, -bar["droop"]),
     }
     if found["bump_shift"] is None or found["droop_shift"] is None:
-        found["why"] = [
-            "The bar cannot reach through the whole travel. Check its length and heights."
-        ]
+        found["reasons"] = [{"code": "bar_out_of_travel"}]
     return found
 
 

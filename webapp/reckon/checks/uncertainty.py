@@ -6,8 +6,6 @@ central differences of the function that is decided on. U = 2 u.
 
 import math
 
-from ..numbers import fixed
-
 READ_TO = 1.0
 NUDGE = 0.05
 
@@ -44,7 +42,7 @@ def shares_of(value_at, part: dict, fields: list, name: str) -> list:  # type: i
 
 
 def combined(shares: list) -> dict:
-    """{expanded, improve}: U of all shares together and which to improve first, in words.
+    """{expanded, improve}: U of all shares together, and which reading to improve first.
 
     Both None where a share is not known: next to the end of what the geometry can reach.
     """
@@ -57,31 +55,12 @@ def combined(shares: list) -> dict:
     return {"expanded": expanded, "improve": to_improve(shares, variance)}
 
 
-def to_improve(shares: list, variance: float) -> str | None:
-    """A sentence naming the reading that adds most; None where nothing adds anything."""
+def to_improve(shares: list, variance: float) -> dict | None:
+    """The reading that adds most and its share, as a reason; None where nothing adds anything."""
     if variance == 0:
         return None
     most = max([share["u"] for share in shares])
     # Shares that only rounding tells apart count as equal: the first of them is named.
     largest = [each for each in shares if each["u"] >= most * (1 - 1e-9)][0]
     part = largest["u"] * largest["u"] / variance
-    return (
-        f"Improve {READINGS[largest['name']]} first: {fixed(100 * part, 0)} % of the "
-        "uncertainty comes from there."
-    )
-
-
-READINGS = {
-    "offset": "the readings of the two sides",
-    "bar length": "the track bar's length",
-    "bar frame_height": "the height of the track bar's frame end",
-    "bar axle_height": "the height of the track bar's axle end",
-    "bar fore_aft": "the track bar's fore-aft lead",
-    "link length": "the drag link's length",
-    "link frame_height": "the height of the drag link's frame end",
-    "link axle_height": "the height of the drag link's axle end",
-    "link fore_aft": "the drag link's fore-aft lead",
-    "link arm": "the steering arm's length",
-    "before": "the earlier round, which is past: keep its uncertainty in mind and this round",
-    "heights": "the frame-to-axle heights",
-}
+    return {"code": "improve", "reading": largest["name"], "share": part}

@@ -9,45 +9,33 @@ import math
 
 from ..minimum import least_between
 from ..terms import sign_of
-from ..typed.lengths import show_amount
 from .bump_steer import bar_angle, link_angle, not_reckoned, steer_in_travel
 from .drag_link import link_run, linkage, root_of
 from .track_bar import arc_of, missing_of, out_of_reach, rise_of, run_of
 
-MOVES = {
-    "axle_end_up": "track bar's axle end up",
-    "frame_end_down": "track bar's frame end down",
-    "pitman_down": "pitman ball down",
-    "link_axle_end_up": "drag link's axle end up",
-    "height_change": "more ride height",
-}
 LOWEST = -50.0
 HIGHEST = 150.0
 COARSE = 10
 SAMPLES = 8
 UNREACHABLE = 1000.0
 NO_BETTER = 1e-9
-SHOWN = 0.1
 
 
-def what_if(bar: dict, link: dict | None, plans: list, unit: str = "mm") -> dict:
-    """The finding `what_if`: {today, plans, why} and, with a drag link, the two raises in mm.
-
-    `unit` is what its sentences are told in.
-    """
-    found: dict = {"state": "known", "why": [], "today": plan_found(bar, link, {})}
+def what_if(bar: dict, link: dict | None, plans: list) -> dict:
+    """The finding `what_if`: {today, plans, reasons}; with a drag link also two raises in mm."""
+    found: dict = {"state": "known", "reasons": [], "today": plan_found(bar, link, {})}
     found["plans"] = []
     for index, plan in enumerate(plans):
         found["plans"].append(plan_found(bar, link, plan))
         found["plans"][index]["name"] = plan.get("name") or f"Plan {index + 1}"
     found.update({"parallel_raise": None, "least_steer_raise": None, "least_steer_deg": None})
     if link is None:
-        found["why"].append("Enter the drag link to know what a plan does to the steering.")
+        found["reasons"].append({"code": "no_drag_link"})
         return found
     found["parallel_raise"] = parallel_raise(bar, link)
     found.update(least_steer(bar, link))
     if bar.get("bump") is not None and bar.get("droop") is not None:
-        found["why"].append(raise_words(found, unit))
+        found["reasons"].append(raises(found))
     return found
 
 
@@ -57,9 +45,9 @@ def what_if_held(bar: dict, link: dict | None) -> dict | None:
         return not_reckoned(bar, link)
     short = missing_of(bar)
     if len(short) > 0:
-        return {"state": "incomplete", "why": short}
-    why = out_of_reach(bar)
-    return {"state": "impossible", "why": why} if len(why) > 0 else None
+        return {"state": "incomplete", "reasons": short}
+    unreachable = out_of_reach(bar)
+    return {"state": "impossible", "reasons": unreachable} if len(unreachable) > 0 else None
 
 
 def moved_by_plan(bar: dict, plan: dict) -> dict:
@@ -110,7 +98,7 @@ def plan_found(bar: dict, link: dict | None, plan: dict) -> dict:
         "shift_curve": arc["curve"],
         "axle_lever": lever(then, "axle_height", "axle_tube_height"),
         "frame_lever": lever(then, "frame_height", "rail_height"),
-        "why": list(arc["why"]),
+        "reasons": list(arc["reasons"]),
     }
     found["axle_lever_ratio"] = ratio_of(
         found["axle_lever"], lever(bar, "axle_height", "axle_tube_height")
@@ -127,7 +115,7 @@ def plan_steering(then: dict, link: dict, plan: dict) -> dict:
     """What a plan gives for the drag link and the bump steer, degrees and mm."""
     new_link = link_moved_by_plan(link, plan)
     angle = link_angle(then, new_link)
-    over = steer_in_travel(then, new_link, linkage(new_link) or {}, [])
+    over = steer_in_travel(then, new_link, linkage(new_link) or {})
     return {
         "link_length": new_link["length"],
         "link_length_change": new_link["length"] - link["length"],
@@ -238,24 +226,14 @@ def vertex_of(before: float, middle: float, after: float) -> float:
     return middle - lean * lean / (8 * bend)
 
 
-def raise_words(found: dict, unit: str) -> str:
-    """The two raises in a sentence."""
-    parallel = (
-        "Bar and link would lie parallel with the axle end "
-        f"{up_words(found['parallel_raise'], unit)}"
-    )
-    if found["least_steer_raise"] is None:
-        return f"{parallel}."
-    edge = found["least_steer_raise"] <= LOWEST or found["least_steer_raise"] >= HIGHEST
-    least = f"; the worst steer is least with it {up_words(found['least_steer_raise'], unit)}"
-    low = up_words(LOWEST, unit)
-    high = up_words(HIGHEST, unit)
-    searched = f", the end of what was searched ({low} to {high})" if edge else ""
-    return f"{parallel}{least}{searched}. The bar is re-lengthened so that the axle stays."
-
-
-def up_words(lift: float, unit: str) -> str:
-    """A raise in words; one too small to be shown is none."""
-    if abs(lift) < SHOWN / 2:
-        return "where it is"
-    return show_amount(abs(lift), unit) + (" lower" if lift < 0 else " higher")
+def raises(found: dict) -> dict:
+    """The raises that lie parallel and steer least, as a reason with the ends of the search."""
+    least = found["least_steer_raise"]
+    return {
+        "code": "raises",
+        "parallel": found["parallel_raise"],
+        "least": least,
+        "at_the_end": least is not None and (least <= LOWEST or least >= HIGHEST),
+        "lowest": LOWEST,
+        "highest": HIGHEST,
+    }

@@ -1,7 +1,6 @@
 """A round of a job as a sheet."""
 
-from ..checks.what_if import MOVES
-from ..terms import TICKS
+from ..terms import MOVES, TICKS
 from .fold import fold_job, of_kind, standing
 from .joints_of_round import joint_parts
 from .links_of_round import bar_of, link_of, steering_of, toe_of, wheelbase_of

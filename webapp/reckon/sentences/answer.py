@@ -1,6 +1,6 @@
 """The answer: what a colleague would say on seeing the findings, first of all in one sentence."""
 
-from ..terms import degrees, joined, other, side_of, toward, turns_words, way_of
+from ..terms import degrees, joined, other, position, side_of, toward, turns_words, way_of
 from ..typed.lengths import show_amount, show_limit
 
 SMALL = 0.05
@@ -123,11 +123,11 @@ def before_after(before: dict, after: dict, unit: str) -> list:
     moved = then["offset"] - first["offset"]
     if abs(moved) < SMALL:
         return ["The axle did not move between the rounds."]
-    start = toward(first["offset"], unit)
+    start = position(first["offset"], unit)
     return [
         "The axle moved ",
         toward(moved, unit),
         f": from {start} to ",
-        toward(then["offset"], unit),
+        position(then["offset"], unit),
         ".",
     ]

@@ -1,7 +1,7 @@
 """Two rounds side by side: which of their numbers changed, and what both measured."""
 
-from ..checks.steering_wheel import position_words
 from ..numbers import mean
+from ..terms import wheel_position
 from ..typed.lengths import show_amount
 
 WORST = "Worst over the travel"
@@ -60,7 +60,7 @@ def beside_centering(sheet: dict, found: dict, unit: str) -> dict:
         if len(heights.get(side) or []) > 0:
             known[f"Ride height {side}"] = show_amount(mean(heights[side]), unit)
     if found.get("steering") is not None:
-        known["Steering wheel"] = position_words(found["steering"]["wheel_deg"])
+        known["Steering wheel"] = wheel_position(found["steering"]["wheel_deg"])
     for name in STEERS:
         known[name] = shows.get(name)
     return known

@@ -1,56 +1,67 @@
 """What the drag link's step comes to: its answer in runs, its numbers, and what stands behind."""
 
-from ..numbers import THIN, fixed
-from ..terms import degrees, joined, side_of
+from ..numbers import THIN
+from ..terms import degrees, joined, steer_words, turns_words, way_of, wheel_position
+from ..typed.lengths import show_amount
 from .answer import wheel_then
+from .linkage_reasons import travel_words
 from .number_rows import PARTS, part_rows
 
 LINK_PARTS = ["steer", "wheel", "toe", "square", "steering"]
-SEEN_DEG = 0.005
 
 
 def link_answer(findings: dict, unit: str) -> list:
     """What the bump steer is, what the bar's change does to the wheel, and where that sits."""
     steering = findings.get("steering")
-    says = bump_runs(findings.get("steer"))
+    says = bump_runs(findings.get("steer"), unit)
     if steering is not None:
-        return joined(says, steering["answer"])
+        return joined(says, steering_runs(steering, unit))
     return joined(says, wheel_then(findings, unit))
 
 
-def bump_runs(found: dict | None) -> list:
+def bump_runs(found: dict | None, unit: str) -> list:
     """The bump steer in runs, or what it still needs."""
     if found is None:
         return ["Enter the drag link to know what a bump steers."]
     if found["state"] != "known":
         return [found["why"][0]]
-    first = found["per_25_bump_deg"]
-    says = [f"The first 25{THIN}mm of bump steer ", steer_words(first), "."]
-    if first is None:
-        says = [f"The link cannot follow 25{THIN}mm of bump. Check lengths and heights."]
+    inches = unit == "in"
+    first = "inch" if inches else f"25{THIN}mm"
+    steer = found["per_inch_bump_deg"] if inches else found["per_25_bump_deg"]
+    says = [f"In the first {first} of bump the wheels steer ", steer_words(steer), "."]
+    if steer_words(steer) == "nothing":
+        says = [f"In the first {first} of bump the wheels do not steer."]
+    if steer is None:
+        travel = "an inch" if inches else first
+        says = [f"The link cannot follow {travel} of bump. Check lengths and heights."]
     if found["worst_deg"] is None:
         return says
-    travel = f"{fixed(abs(found['worst_at']), 0)}{THIN}mm of "
-    at = travel + ("bump" if found["worst_at"] > 0 else "droop")
+    at = travel_words(found["worst_at"], unit)
     return joined(
-        says, ["The worst over the travel is ", steer_words(found["worst_deg"]), f", at {at}."]
+        says, ["The most over the travel is ", steer_words(found["worst_deg"]), f", at {at}."]
     )
 
 
-def steer_words(value: float | None) -> str:
-    """A steer with its side: `0.31° to the left`, or `nothing`."""
-    if value is None or abs(value) < SEEN_DEG:
-        return "nothing"
-    return f"{degrees(abs(value), 2)} to the {side_of(value)}"
+def steering_runs(found: dict, unit: str) -> list:
+    """Where the steering wheel sits and what centers it, in runs."""
+    where = ["The steering wheel sits ", wheel_position(found["wheel_deg"])]
+    change = found["link_length_change"]
+    if change is None or found["turns"] == 0 or degrees(abs(found["wheel_deg"]), 0) == "0°":
+        return where + ["."]
+    longer = show_amount(abs(change), unit) + (" longer" if change > 0 else " shorter")
+    turns = found["turns"]
+    if turns is not None:
+        longer = f"{longer}: {turns_words(turns)} {way_of(turns)}"
+    return where + [". Make the drag link ", longer, " to center it."]
 
 
-def link_numbers(findings: dict) -> list:
+def link_numbers(findings: dict, unit: str) -> list:
     """The numbers behind the drag link's step, as {name, shows} rows."""
     rows: list = []
     for name in LINK_PARTS:
         found = findings.get(name)
         if found is not None and name in PARTS and found["state"] == "known":
-            rows.extend(part_rows(name, found))
+            rows.extend(part_rows(name, found, unit))
     return rows
 
 

@@ -8,9 +8,11 @@ from ..typed.lengths import show_amount
 PARTS: dict = {
     "steer": [
         ["link_angle_deg", "Link angle", "angle"],
-        ["mismatch_deg", "Bar less link", "angle"],
+        ["mismatch_deg", "Bar angle minus link angle", "angle"],
         ["per_25_bump_deg", "Steer in 25 mm of bump", "side"],
         ["per_25_droop_deg", "Steer in 25 mm of droop", "side"],
+        ["per_inch_bump_deg", "Steer in an inch of bump", "side"],
+        ["per_inch_droop_deg", "Steer in an inch of droop", "side"],
         ["worst_deg", "Worst over the travel", "decided"],
     ],
     "wheel": [
@@ -19,8 +21,8 @@ PARTS: dict = {
         ["link_length_change", "Drag link length", "mm"],
     ],
     "what_if": [
-        ["parallel_raise", "Raise to lie parallel", "mm"],
-        ["least_steer_raise", "Raise to steer least", "mm"],
+        ["parallel_raise", "Raise for parallel", "mm"],
+        ["least_steer_raise", "Raise for least steer", "mm"],
         ["least_steer_deg", "Worst steer then", "size_deg"],
     ],
     "play": [
@@ -31,6 +33,8 @@ PARTS: dict = {
     "toe": [["total_deg", "Total toe, in positive", "angle_2"]],
     "square": [["yaw_deg", "Off square", "size_deg"]],
 }
+# The rows of a travel in the unit that is not in use.
+OTHER_UNIT = {"in": "per_25", "mm": "per_inch"}
 
 
 def numbers(findings: dict, unit: str) -> list:
@@ -48,7 +52,7 @@ def numbers(findings: dict, unit: str) -> list:
     for name in list(PARTS):
         part = findings.get(name)
         if part is not None and part.get("state", "known") == "known":
-            rows.extend(part_rows(name, part))
+            rows.extend(part_rows(name, part, unit))
     return rows
 
 
@@ -59,12 +63,12 @@ def is_advised(found: dict | None, change: dict) -> bool:
     return found is None or found.get("sum_state") != "differs"
 
 
-def part_rows(name: str, part: dict) -> list:
+def part_rows(name: str, part: dict, unit: str) -> list:
     """The rows of one of the parts behind drag link, play, toe and wheelbase."""
     rows: list = []
     for key, title, kind in PARTS[name]:
         value = part.get(key)
-        if value is not None:
+        if value is not None and not key.startswith(OTHER_UNIT[unit]):
             rows.append(row(title, shown(value, kind, part.get("expanded"))))
     return rows
 

@@ -1,8 +1,7 @@
 """A plan beside today: what moving a mount would change, row by row."""
 
-from ..checks.what_if import MOVES
 from ..numbers import MINUS, THIN, fixed, signed
-from ..terms import degrees, side_of
+from ..terms import MOVES, degrees, side_of
 from ..typed.lengths import show_amount, show_inches, show_limit
 
 # Key, title and how the values are shown, in the order of the screen.
@@ -10,7 +9,7 @@ PLAN_ROWS: list = [
     ["bar_length_change", "Bar length to stay centered", "change"],
     ["angle_deg", "Bar angle", "angle"],
     ["link_angle_deg", "Link angle", "angle"],
-    ["mismatch_deg", "Bar less link", "angle"],
+    ["mismatch_deg", "Bar angle minus link angle", "angle"],
     ["worst_deg", "Worst steer over the travel", "steer"],
     ["sideways", "Sideways over the travel", "length"],
     ["link_length_change", "Drag link to keep straight", "change"],

@@ -5,8 +5,9 @@ A reason is a dict with a `code` and the values that belong to it: {"code": "one
 """
 
 from .centering_reasons import CENTERING_SENTENCES
+from .linkage_reasons import LINKAGE_SENTENCES
 
-TABLES: list = [CENTERING_SENTENCES]
+TABLES: list = [CENTERING_SENTENCES, LINKAGE_SENTENCES]
 # What a finding holds as reasons, and under which name it holds their sentences.
 MANY = {"reasons": "why", "unsteady_sides": "unsteady"}
 ONE = {"settled_by": "settle", "sum_reason": "sum_hint"}

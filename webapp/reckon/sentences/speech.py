@@ -2,9 +2,9 @@
 
 import math
 
-from ..checks.steering_wheel import position_words
 from ..checks.torque import out_of_nm
 from ..numbers import is_number, trimmed
+from ..terms import wheel_position
 from ..typed.length_grammar import INCH
 from ..typed.lengths import inches_of
 from ..typed.torque_figures import parse_torque
@@ -56,7 +56,7 @@ def pick_words(entry: dict, value: float, usual: str) -> str:
     """A pick that is a number: an angle, a ratio, or a length such as that of a spacer."""
     field = entry["body"]["field"]
     if field == "wheel_deg":
-        return f"steering wheel, {position_words(value)}"
+        return f"steering wheel, {wheel_position(value)}"
     name = f"{field.replace('_extra', ' spacer').replace('_deg', ' in degrees')}, "
     if field in ["ratio", "tilt_deg"]:
         return name + number_words(value)

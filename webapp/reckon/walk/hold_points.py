@@ -4,11 +4,10 @@ They stop a job from being called ready. Nothing open is not the same as safe, a
 """
 
 from ..checks.clearance import clearance, place_words
-from ..checks.steering_wheel import sits_words
 from ..log.fold import last_of, of_kind, standing
 from ..log.redone import is_redone, place_of, places_asked
 from ..log.stale import SINCE, changes_of, reopens, stale
-from ..terms import toward
+from ..terms import toward, wheel_sits
 
 TITLES = {"final_welding": "Before final welding", "road": "Before the road"}
 STATES = {"open": "open", "passed_over": "passed over by the lead", "clear": "nothing open"}
@@ -178,7 +177,7 @@ def open_wheel(rounds: list) -> list:
     if len(said) == 0 or said[len(said) - 1]["findings"]["steering"]["state"] == "centered":
         return []
     sits = said[len(said) - 1]["findings"]["steering"]["wheel_deg"]
-    return [item("drag_link", f"{sits_words(sits)}. Center it with the drag link.")]
+    return [item("drag_link", f"{wheel_sits(sits)}. Center it with the drag link.")]
 
 
 def latest(rounds: list, part: str, parts: str) -> list:

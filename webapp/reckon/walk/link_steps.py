@@ -1,7 +1,9 @@
 """The walk's drag link step: what it asks for, its names, and what it still lacks."""
 
 from ..checks.drag_link import missing_of_link
-from ..checks.toe_and_wheelbase import BASE_NEEDED, TOE_NEEDED, lacking
+from ..checks.toe_and_wheelbase import BASE_NEEDED, TOE_NEEDED
+from ..checks.track_bar import missing_fields
+from ..sentences.reasons import sentences
 from ..typed.lengths import show_length
 
 LINK_ASKS = {
@@ -69,14 +71,14 @@ def lead_words(value: float, unit: str, typed: str | None) -> str:
 
 def missing_link(sheet: dict) -> list:
     """What the drag link's step still lacks, as sentences; nothing until it was begun."""
-    says: list = []
+    lacks: list = []
     if sheet.get("drag_link") is not None:
-        says.extend(missing_of_link(sheet["drag_link"]))
+        lacks.extend(missing_of_link(sheet["drag_link"]))
     if sheet.get("toe") is not None:
-        says.extend(lacking(sheet["toe"], TOE_NEEDED, "Toe"))
+        lacks.extend(missing_fields(sheet["toe"], TOE_NEEDED, "toe"))
     if sheet.get("wheelbase") is not None:
-        says.extend(lacking(sheet["wheelbase"], BASE_NEEDED, "Wheelbase"))
-    return says
+        lacks.extend(missing_fields(sheet["wheelbase"], BASE_NEEDED, "wheelbase"))
+    return sentences(lacks, sheet.get("units") or "mm")
 
 
 def link_begun(sheet: dict) -> bool:

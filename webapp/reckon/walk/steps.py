@@ -3,6 +3,7 @@
 from ..checks.centering import READINGS_A_SIDE, ticks_asked
 from ..checks.track_bar import missing_of
 from ..joint_terms import CAUTIONS as JOINT_CAUTIONS
+from ..sentences.reasons import sentences
 from ..terms import FACES, METHODS, TICK_WORDS, TICKS
 from .link_steps import link_begun, missing_link
 from .missing import missing_clearance, missing_play, missing_torque
@@ -112,7 +113,7 @@ def missing(sheet: dict, overtaken: list | None = None) -> list:
     for says in missing_centering(sheet):
         found.append({"step": "centering", "says": says})
     bar = sheet.get("track_bar")
-    for says in missing_of(bar if bar is not None else {}):
+    for says in sentences(missing_of(bar if bar is not None else {}), "mm"):
         found.append({"step": "track_bar", "says": says})
     for says in missing_link(sheet):
         found.append({"step": "drag_link", "says": says})
