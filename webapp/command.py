@@ -16,7 +16,7 @@ from webapp.network import USUAL_PORT
 from webapp.network.commands import passphrase, port, rekey, serve
 from webapp.reckon.assess import assess as findings_of
 from webapp.reckon.sentences.report import report
-from webapp.reckon.sheet import faults
+from webapp.reckon.sheet_texts import read_sheet
 from webapp.schema import sheet_schema
 
 NAME = "axlewright"
@@ -163,7 +163,7 @@ def _assess_file(path: Path, format: str) -> int:
         says = error.strerror if isinstance(error, OSError) else str(error)
         print(f"{path}: {says}", file=sys.stderr)
         return 2
-    found = faults(sheet)
+    found = read_sheet(sheet)["faults"]
     for fault in found:
         print(f"{fault['field']}: {fault['says']}", file=sys.stderr)
     if found:

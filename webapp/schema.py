@@ -3,12 +3,14 @@
 from typing import Any
 
 from webapp.reckon.fields import RULES
+from webapp.reckon.sheet_texts import ROADS
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
 ABOUT = (
     "Everything that stands recorded in one round of measuring. Lengths in mm, angles in degrees, "
-    "heights above the floor; left and right as seated in the vehicle. Every part and every field "
-    "may be missing or null."
+    "heights above the floor; left and right as seated in the vehicle. A text stands for a value "
+    "as it would be typed; a bare number in it is in `units`. Every part and every field may be "
+    "missing or null."
 )
 
 
@@ -16,7 +18,7 @@ def sheet_schema() -> dict[str, Any]:
     """The schema of a sheet (JSON Schema, draft 2020-12)."""
     schema = {"$schema": DRAFT, "title": "Sheet", "description": ABOUT, **_object()}
     for path, kind, bounds in RULES:
-        _place(schema, path.split("."), _field(kind, bounds))
+        _place(schema, path.split("."), _field(path, kind, bounds))
     return schema
 
 
@@ -47,13 +49,19 @@ def _number(kind: str, bounds: list[float]) -> dict[str, Any]:
     return {"type": "number", least: bounds[0], "maximum": bounds[1]}
 
 
-def _field(kind: str, bounds: Any) -> dict[str, Any]:
+def _or_text(number: dict[str, Any]) -> dict[str, Any]:
+    """A number, or a text that the command reads as it would be typed."""
+    return {"anyOf": [number, {"type": "string"}]}
+
+
+def _field(path: str, kind: str, bounds: Any) -> dict[str, Any]:
     """The schema of one field; null stands for not known."""
-    return {"anyOf": [_value(kind, bounds), {"type": "null"}]}
+    value = _number(kind, bounds) if path in ROADS else _value(kind, bounds)
+    return {"anyOf": [value, {"type": "null"}]}
 
 
 def _value(kind: str, bounds: Any) -> dict[str, Any]:
-    number = {"type": "number", "minimum": 0, "maximum": 20000}
+    number = _or_text({"type": "number", "minimum": 0, "maximum": 20000})
     pair = {"minItems": 2, "maxItems": 2}
     match kind:
         case "choice":
@@ -66,10 +74,10 @@ def _value(kind: str, bounds: Any) -> dict[str, Any]:
             return {"type": "array"}
         case "pair":
             return {"type": "array", "items": {"type": "string"}, **pair}
-        case "numbers":
-            return {"type": "array", "items": _number(kind, bounds)}
+        case "numbers" | "angles":
+            return {"type": "array", "items": _or_text(_number(kind, bounds))}
         case "along":
             return {"anyOf": [number, {"type": "array", "items": number, **pair}]}
         case "gap":
             return {"anyOf": [number, {"enum": list(bounds)}]}
-    return _number(kind, bounds)
+    return _or_text(_number(kind, bounds))

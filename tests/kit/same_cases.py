@@ -23,6 +23,7 @@ from kit.same_tags import spoken_entries, tag_lines
 from kit.same_work import CASES as WORK
 from kit.sheets import LIKELY, SHEETS
 from webapp.reckon.assess import assess
+from webapp.reckon.fields import RULES
 from webapp.reckon.log.sheet_of_round import sheet_for
 from webapp.reckon.terms import MOVES
 from webapp.reckon.typed.lengths import parse_length
@@ -32,6 +33,12 @@ ANY_TEXTS = st.text(max_size=8)
 LENGTH_TEXTS = typed_texts.LENGTHS | ANY_TEXTS
 ANGLE_TEXTS = typed_texts.ANGLES | ANY_TEXTS
 TORQUE_TEXTS = typed_texts.TORQUES | ANY_TEXTS
+TEXT_SHEETS = st.builds(
+    lambda rule, value, unit: typed_texts.with_text(rule[0], value, units=unit),
+    st.sampled_from(RULES),
+    typed_texts.ANY | st.lists(typed_texts.ANY, max_size=2),
+    UNITS,
+)
 DIAL_TEXTS = typed_texts.DIALS | ANY_TEXTS
 MM = st.floats(0, 20000).map(lambda value: round(value, 4))
 GRADUATIONS = st.sampled_from([None, 0.5, 0.79375, 1.0, 1.5875])
@@ -55,6 +62,8 @@ CASES = [
     ("sheet.faults", [good_sheets() | spoilt_sheets()]),
     ("assess.assess", [good_sheets() | spoilt_sheets()]),
     ("assess.assess", [measured_sheets()]),
+    ("sheet_texts.read_sheet", [TEXT_SHEETS | good_sheets()]),
+    ("assess.assess", [TEXT_SHEETS]),
     ("assess.assess", [parallel_sheets()]),
     ("assess.assess", [SHEETS | LIKELY]),
     ("angles.parse_angle", [ANGLE_TEXTS]),

@@ -42,3 +42,12 @@ TORQUES = texts_of(".,±+-/'°%()=", "Nm N·m ft-lb lb kgm daNm then and turn fl
 DIALS = texts_of('/+-&.Mx"', "mm in thou and")
 TURNS = texts_of("/+-.", "turn turns flats and a half of")
 RATIOS = texts_of(":/.", "to 1 18")
+ANY = LENGTHS | ANGLES | TORQUES | DIALS | st.text(max_size=8)
+
+
+def with_text(path, text, **more):
+    """A sheet with a text at a path."""
+    value = text
+    for name in reversed(path.split(".")):
+        value = {name.removesuffix("[]"): [value] if name.endswith("[]") else value}
+    return {**more, **value}

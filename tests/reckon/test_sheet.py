@@ -16,6 +16,7 @@ VALUES: dict[str, list] = {
     "number": ["12", True, math.nan, math.inf, 1e9, -1e9, []],
     "above zero": [0, -1, "1", 1e9],
     "numbers": [5, "5", [True], [-1], ["5"], [math.nan], [None]],
+    "angles": [5, "5", [True], [-2000], ["5"], [math.nan], [None]],
     "texts": ["hub", {}],
     "text": [5, True, []],
     "along": ["5", True, [1], [1, 2, 3], [1, "2"], [-1, 1], -1],

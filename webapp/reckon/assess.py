@@ -15,7 +15,7 @@ from .sentences.answer import answer
 from .sentences.centering_reasons import centering_basis
 from .sentences.number_rows import numbers
 from .sentences.reasons import in_words, sentences
-from .sheet import faults
+from .sheet_texts import read_sheet
 from .terms import said
 
 SAID_BY_THEMSELVES = [
@@ -26,9 +26,10 @@ SAID_BY_THEMSELVES = [
 
 def assess(sheet: dict) -> dict:
     """The findings of a sheet; {"faults": [...]} where it can't be read."""
-    wrong = faults(sheet)
-    if len(wrong) > 0:
-        return {"faults": wrong}
+    read = read_sheet(sheet)
+    if len(read["faults"]) > 0:
+        return {"faults": read["faults"]}
+    sheet = read["sheet"]
     unit = sheet.get("units") or "mm"
     limits = limits_of_sheet(sheet)
     findings: dict = {}
@@ -87,7 +88,7 @@ def add_others(findings: dict, sheet: dict, limits: dict) -> None:
         findings["clearance"] = clearance(sheet["clearance"], limits)
     if sheet.get("torque") is not None:
         findings["torque"] = torque(sheet["torque"], sheet.get("standing"))
-    if sheet.get("steering") is not None:
+    if (sheet.get("steering") or {}).get("wheel_deg") is not None:
         findings["steering"] = steering(sheet["steering"], sheet.get("drag_link"))
     if sheet.get("toe") is not None:
         findings["toe"] = toe(sheet["toe"])

@@ -123,6 +123,7 @@ OTHER_RULES: list = [
     ["wheelbase.track", "above zero", LENGTH],
     ["wheelbase.read_to", "above zero", STEP],
     ["steering.wheel_deg", "number", [-1080, 1080]],
+    ["steering.after_bumps", "angles", [-1080, 1080]],
     ["changes", "texts", None],
     ["before.offset", "number", EITHER_WAY],
     ["before.expanded", "number", LENGTH],

@@ -91,7 +91,7 @@ def check(value: object, kind: str, bounds: list) -> str:
         return "" if isinstance(value, list) else "must be a list of texts"
     if kind == "pair":
         return check_pair(value)
-    if kind == "numbers":
+    if kind == "numbers" or kind == "angles":
         return check_numbers(value, bounds)
     if kind == "along":
         return check_along(value, bounds)
@@ -121,7 +121,7 @@ def check_number(value: object, kind: str, bounds: list) -> str:
 def check_numbers(value: object, bounds: list) -> str:
     """What is wrong with a value that must be a list of numbers."""
     if not isinstance(value, list):
-        return "must be a list of readings in mm"
+        return "must be a list of readings"
     for index, each in enumerate(value):
         says = check_number(each, "number", bounds)
         if len(says) > 0:
