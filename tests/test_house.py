@@ -87,6 +87,30 @@ def test_each_part_imports_only_what_it_may():
     assert found == []
 
 
+def test_the_developers_page_says_who_may_import_whom():
+    page = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+    rows = re.findall(r"^\| `(\w+)` \| (.+) \|$", page.partition("| part |")[2], re.MULTILINE)
+    said = {part: set(re.findall(r"`([^`]+)`", names)) for part, names in rows}
+
+    expected = {part: wanted for part, wanted in MAY_IMPORT.items() if part != "__init__"}
+    assert {part: said.get(part) for part in expected} == {
+        **expected,
+        "reckon": ARITHMETIC_MAY_IMPORT,
+    }
+
+
+def test_the_developers_map_shows_every_part_and_nothing_else():
+    page = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+    drawn = page.partition("```\nwebapp/\n")[2].partition("\nstatic/")[0]
+    found, part = set(), ""
+    for indent, name in re.findall(r"^( +)([\w.]+/?)", drawn, re.MULTILINE):
+        part = name if len(indent) == 2 else part
+        found.add(name if len(indent) == 2 else part + name)
+
+    assert [name for name in found if not (PACKAGE / name).exists()] == []
+    assert {name.rstrip("/").removesuffix(".py") for name in found} >= set(MAY_IMPORT)
+
+
 def test_the_arithmetic_imports_only_math_and_itself():
     found = {
         name
