@@ -163,12 +163,14 @@ def test_no_page_reports_an_error(browser: Browser, desk: Desk) -> None:
 def test_the_lead_reviews_by_keyboard_alone(browser: Browser, own_desk: Desk) -> None:
     page = come_in(browser, own_desk)
     page.goto(own_desk.at("job"))
-    page.get_by_label("Reason, needed to send it back").focus()
+    page.get_by_label("Reason (required to send it back)").focus()
 
     page.keyboard.press("Tab")
     page.keyboard.press("Enter")
-    expect(page.get_by_text("Say what has to be done: the technician reads this.")).to_be_visible()
-    page.get_by_label("Reason, needed to send it back").focus()
+    expect(
+        page.get_by_text("Say what has to be done: the technician will read this.")
+    ).to_be_visible()
+    page.get_by_label("Reason (required to send it back)").focus()
     page.keyboard.type("Measure the right side again")
     page.keyboard.press("Tab")
     page.keyboard.press("Enter")

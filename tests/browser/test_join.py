@@ -102,7 +102,7 @@ def test_f43_a_revoked_phone_keeps_its_entries_and_hands_them_over_when_paired_a
     hands.wait_for_worker()
     expect(hands.page.locator(".rows a")).to_have_count(1)
     desk.reload()
-    desk.get_by_role("button", name="End its way in").first.click()
+    desk.get_by_role("button", name="Revoke").first.click()
     hands.open_tag(TAG)
     hands.open_job("pulls to the left")
     state = hands.page.locator(".state")

@@ -45,12 +45,12 @@ def set_up(page: Page, shop: SecureShop) -> None:
     page.goto(shop.link)
     page.get_by_label("Your name").fill("Orla Bexwick")
     page.get_by_label("Passphrase, 12").fill(PASSPHRASE)
-    page.get_by_label("The passphrase once more").fill(PASSPHRASE)
+    page.get_by_label("Passphrase again").fill(PASSPHRASE)
     page.get_by_role("button", name="Make me the lead").click()
     page.get_by_label("Name of the shop").fill("Bexwick and Daughters")
-    page.get_by_role("button", name="Keep").click()
+    page.get_by_role("button", name="Save").click()
     page.get_by_label("Name").fill("Dana Thrupp")
-    page.get_by_role("button", name="Put on the list").click()
+    page.get_by_role("button", name="Add", exact=True).click()
     expect(page.get_by_role("heading", name="Dana Thrupp", exact=True)).to_be_visible()
 
 
@@ -64,7 +64,7 @@ class Shown:
 def pairing_address(page: Page) -> str:
     """What the QR for a phone that trusts the shop says."""
     page.get_by_role("button", name="Pair a phone").click()
-    expect(page.get_by_role("heading", name="A phone that trusts the shop")).to_be_visible()
+    expect(page.get_by_role("heading", name="A phone that already trusts the shop")).to_be_visible()
     return qr_texts(Shown(page))[-1]
 
 
@@ -94,7 +94,7 @@ def test_f53_a_phone_joins_by_the_pairing_qr_works_offline_and_gets_nothing_once
 
     desk.goto(f"{shop.address}/desk/people")
     desk.get_by_role("link", name="Dana Thrupp").click()
-    desk.get_by_role("button", name="End its way in").click()
+    desk.get_by_role("button", name="Revoke").click()
     phone.set_offline(False)
     page.reload()
     expect(page.locator(".state")).to_contain_text("not paired")

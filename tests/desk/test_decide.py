@@ -46,7 +46,7 @@ def test_the_next_page_says_what_was_done(lead, phone):
 
     says = text_of(lead.get("/desk"))
 
-    assert "Gray hauler: accepted." in says and "Nothing waits for review." in says
+    assert "Gray hauler: accepted." in says and "Nothing is pending review." in says
 
 
 def test_sending_back_writes_its_reason_and_nothing_on_file(lead, phone, log, boss):
@@ -66,7 +66,7 @@ def test_sending_back_without_a_reason_is_refused_at_the_field(lead, phone, log)
 
     assert answer.status_code == 400
     assert 'aria-describedby="reason-fault"' in answer.text
-    assert "Say what has to be done: the technician reads this." in text_of(answer)
+    assert "Say what has to be done: the technician will read this." in text_of(answer)
     assert at_desk(log) == []
 
 
@@ -118,7 +118,7 @@ def test_a_job_is_decided_once(lead, phone, log):
     answer = lead.post(f"/desk/jobs/{job.id}/decision", data=form)
 
     assert answer.status_code == 409
-    assert "This job is not pending review any more" in text_of(answer)
+    assert "This job is no longer pending review" in text_of(answer)
     assert len(at_desk(log)) == 1
 
 
@@ -131,9 +131,9 @@ def test_nobody_accepts_their_own_job(lead, new_phone, log):
         f"/desk/jobs/{job.id}/decision", data={"verdict": "accepted", "last_seq": last}
     )
 
-    assert "so another lead decides about it" in text_of(page) and "Send back" not in page.text
+    assert "so another lead decides on it" in text_of(page) and "Send back" not in page.text
     assert answer.status_code == 409
-    assert "so another lead decides about it" in text_of(answer)
+    assert "so another lead decides on it" in text_of(answer)
     assert at_desk(log) == []
 
 

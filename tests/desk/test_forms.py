@@ -141,7 +141,7 @@ def test_f41_a_form_with_an_old_token_keeps_what_was_typed_and_goes_with_one_mor
 
     assert old.status_code == 400
     assert everything(log_of(guarded)) == before
-    assert "what you typed is still here" in text_of(old)
+    assert "What you typed is still here" in text_of(old)
     [shown] = [fields for fields in forms_of(old, address) if typed.items() <= fields.items()]
 
     answer = guarded_lead.post(address, data={**shown, **more})
@@ -169,14 +169,14 @@ def test_f41_a_button_with_an_old_token_does_nothing_and_says_so(guarded, guarde
     answer = guarded_lead.post(f"/desk/vehicles/{VEHICLE}/retire", data={"retired": "yes"})
 
     assert answer.status_code == 400
-    assert "Nothing was done: load it anew" in answer.text
+    assert "Nothing was done: reload it" in answer.text
     assert everything(log_of(guarded)) == before
 
 
 def test_f41_what_was_typed_outlives_a_session_that_ended_meanwhile(guarded, guarded_lead):
     page = guarded_lead.get("/desk/vehicles/new")
     typed = {"name": "Gray hauler", "units": "mm", "driving_side": "left", "note": 'A "long" tale'}
-    guarded_lead.post("/door/leave", data={"csrf_token": token(page)})
+    guarded_lead.post("/door/sign-out", data={"csrf_token": token(page)})
 
     signed_out = guarded_lead.post("/desk/vehicles/new", data={**typed, "csrf_token": token(page)})
     assert signed_out.status_code == 401

@@ -44,7 +44,7 @@ def test_a_plain_check_inside_has_nothing_open_and_is_not_called_safe(lead, phon
 
     assert "Before the road: nothing open" in says
     assert "That is not the same as safe." in says
-    assert "Pass it over" not in says
+    assert "Pass over" not in says
 
 
 def test_passing_over_writes_the_reason_and_what_was_open(lead, phone, log):
@@ -80,7 +80,7 @@ def test_passing_over_needs_a_reason(lead, phone, log):
     answer = pass_over(lead, turned(phone), reason="  ")
 
     assert answer.status_code == 400
-    assert "Say why: the record shows it beside your name." in text_of(answer)
+    assert "Say why: the record shows it next to your name." in text_of(answer)
     assert pass_over(lead, turned(phone), reason="x" * 1001).status_code == 400
     assert at_desk(log) == []
 
@@ -126,7 +126,7 @@ def test_what_moved_it_is_said_against_the_last_accepted_round(lead, phone, log)
 
     says = text_of(lead.get(f"/desk/jobs/{later.id}"))
 
-    assert "What moved it, since the last accepted round" in says
+    assert "What moved it since the last accepted round" in says
     assert "look for damage or play before adjusting" in says
     assert "What moved it" not in text_of(lead.get(f"/desk/jobs/{first.id}"))
 

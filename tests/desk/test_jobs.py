@@ -54,7 +54,7 @@ def test_an_entry_shows_who_when_and_as_typed(lead, phone):
 
     says = text_of(page_of(lead, job))
 
-    made = "25 Nov 2026, 10:42:07 +01:00"
+    made = "Nov 25, 2026, 10:42:07 +01:00"
     line = f"{entry['local_no']} Centering: left 8 7/16 8 7/16 in"
     assert f"{line} Dana Thrupp, Dana Thrupp's phone {made}" in says
 

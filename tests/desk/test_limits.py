@@ -45,7 +45,7 @@ def test_the_page_shows_the_limit_in_force_and_its_history(lead):
 
     says = text_of(lead.get("/desk/limits"))
 
-    assert "Offset 2.5 mm How far the axle's middle may sit" in says
+    assert "Offset 2.5 mm How far the middle of the axle may be" in says
     assert says.index("2.5 mm Orla Bexwick,") < says.index("4 mm Orla Bexwick,")
     assert "new bushes" in says and "old springs" in says
 
@@ -54,7 +54,7 @@ def test_limits_nobody_set_are_as_delivered(lead):
     says = text_of(lead.get("/desk/limits"))
 
     assert "Offset 3 mm" in says and "Repeat 1.5 mm" in says and "Face 0.5 mm" in says
-    assert says.count("As delivered. Nobody has set it yet.") == 3
+    assert says.count("Default. Nobody has changed it yet.") == 3
     assert "Clearance not set" in says
 
 
@@ -63,8 +63,8 @@ def test_limits_nobody_set_are_as_delivered(lead):
     [
         ("", "why", "Nothing was entered."),
         ("4-4.5", "why", "That is a range."),
-        ("200", "why", "This limit lies between 0.5 and 50 mm."),
-        ("0.1", "why", "This limit lies between 0.5 and 50 mm."),
+        ("200", "why", "This limit must be between 0.5 and 50 mm."),
+        ("0.1", "why", "This limit must be between 0.5 and 50 mm."),
         ("2.5", " ", "Say why the shop sets this limit"),
         ("2.5", "x" * 1001, "Keep the reason under 1000 characters."),
     ],
@@ -117,7 +117,9 @@ def test_a_limit_begins_no_earlier_than_the_one_before_it(lead, log):
 
     answer = set_to(lead, "offset", "2.5", since=days_from_now(-4))
 
-    began = f"The limit of today began on {day(days_from_now(-3))}: give no earlier day."
+    began = (
+        f"The current limit started on {day(days_from_now(-3))}: enter that date or a later one."
+    )
     assert answer.status_code == 400 and began in text_of(answer)
     assert len(at_desk(log)) == 1
     assert set_to(lead, "offset", "2.5", since=days_from_now(-3)).status_code == 303
@@ -137,7 +139,7 @@ def test_a_later_setting_takes_the_place_of_one_that_has_not_begun(lead):
 def test_what_is_no_day_is_refused_at_its_field(lead, log):
     answer = set_to(lead, "offset", "8", since="soon")
 
-    assert answer.status_code == 400 and "Give a day such as 2026-12-24." in text_of(answer)
+    assert answer.status_code == 400 and "Enter a date such as 2026-12-24." in text_of(answer)
     assert at_desk(log) == []
 
 

@@ -43,7 +43,7 @@ def test_two_records_become_one_by_name_and_are_parted_again(lead, phone, log):
     filed(phone, OTHER, name="Gray hauler, again")
 
     page = post(lead, "merge", other="Gray hauler, again")
-    assert "are one vehicle from here on." in text_of(page)
+    assert "are now one vehicle." in text_of(page)
     assert log.job(job.id)["vehicle"] == VEHICLE
     assert len(log.vehicles()) == 1
 
@@ -74,7 +74,7 @@ def test_what_both_records_hold_stays_when_they_become_one(lead, phone, log):
     assert "Front axle: bar length 862.0 mm" in says and "Rear axle: bar length 790.0 mm" in says
     assert "Sum of the sides, rear, hub face 411.0 ± 1.0 mm" in says
     assert [(row["vehicle"], row["axle"]) for row in log.due()] == [(VEHICLE, "rear")]
-    assert "Not any more" in says and "Take it back" not in says
+    assert "Cancel this" in says and "Put back in use" not in says
     post(lead, "remeasure", axle="rear", drop="yes")
     assert log.due() == []
 
@@ -90,7 +90,7 @@ def test_what_stays_from_a_merged_record_names_who_filed_it(lead, phone, log):
     says = text_of(lead.get(f"/desk/vehicles/{VEHICLE}"))
 
     assert "Front axle: bar length 862.0 mm" in says
-    assert re.search(r"Rear axle: bar length 862\.0 mm Filed by Dana Thrupp", says)
+    assert re.search(r"Rear axle: bar length 862\.0 mm Entered by Dana Thrupp", says)
     assert re.search(r"Front axle: frame end left Accepted by Orla Bexwick", says)
 
 
@@ -115,7 +115,7 @@ def test_nothing_is_merged_by_a_name_that_several_have_or_nobody(lead, phone, lo
 
     assert "Several vehicles have that name" in text_of(post(lead, "merge", other="Twin"))
     for nobody in ("Gray hauler", "", "Tw"):
-        assert "nothing was merged." in text_of(post(lead, "merge", other=nobody))
+        assert "Nothing was merged." in text_of(post(lead, "merge", other=nobody))
     assert at_desk(log) == []
 
 
@@ -123,7 +123,7 @@ def test_only_what_was_merged_is_parted(lead, phone, log):
     filed(phone)
     [entry] = [e["id"] for e in log.entries_of_vehicle(VEHICLE)]
 
-    assert "no record that was made part" in text_of(post(lead, "part", entry=entry))
+    assert "That record was not merged" in text_of(post(lead, "part", entry=entry))
     assert at_desk(log) == []
 
 
@@ -213,7 +213,7 @@ def test_a_distance_has_a_decimal_comma_and_no_mark_for_thousands(lead, phone, l
     nothing = log.due()
     post(lead, "remeasure", axle="front", distance="800,5")
 
-    assert "without a mark for thousands, such as 1000: nothing was kept." in refused
+    assert "without a thousands separator, such as 1000. Nothing was saved." in refused
     assert nothing == [] and [row["distance"] for row in log.due()] == [800.5]
 
 

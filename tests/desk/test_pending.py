@@ -34,7 +34,7 @@ def test_the_lead_gets_every_page(lead, page):
 
 
 def test_it_says_that_nothing_waits(lead):
-    assert "Nothing waits for review." in text_of(lead.get("/desk"))
+    assert "Nothing is pending review." in text_of(lead.get("/desk"))
 
 
 def test_a_waiting_job_shows_vehicle_answer_and_who_handed_it_in(lead, phone):
@@ -44,7 +44,7 @@ def test_a_waiting_job_shows_vehicle_answer_and_who_handed_it_in(lead, phone):
 
     says = text_of(page)
     assert "Gray hauler Front axle, as found pulls to the left" in says
-    assert "Handed in by Dana Thrupp, 25 Nov 2026, 10:42." in says
+    assert "Handed in by Dana Thrupp, Nov 25, 2026, 10:42." in says
     assert "The axle sits 5.4 mm to the left. Make the track bar 5.4 mm longer" in says
     assert f"/desk/jobs/{job.id}" in page.text
     assert (
@@ -107,7 +107,7 @@ def test_a_phone_that_still_holds_entries_is_named(lead, phone):
 
     says = text_of(lead.get("/desk"))
 
-    assert "Dana Thrupp: Dana Thrupp's phone said under a minute ago" in says
+    assert "Dana Thrupp: Dana Thrupp's phone said less than a minute ago" in says
     assert "that it still holds 3 entries." in says
 
 
@@ -135,7 +135,7 @@ def test_the_list_is_filtered_by_what_is_odd_in_the_address(lead, phone):
     assert outside.id in page.text
     assert inside.id not in page.text and hanging.id not in page.text
     assert inside.id in lead.get("/desk?odd=none").text
-    assert "None of the 3 jobs that wait is of this kind." in text_of(lead.get("/desk?odd=sum"))
+    assert "None of the 3 pending jobs match." in text_of(lead.get("/desk?odd=sum"))
 
 
 @pytest.mark.parametrize(
@@ -175,7 +175,7 @@ def test_who_did_the_work_and_measured_it_too_is_pointed_out(lead, phone):
 
     says = text_of(lead.get("/desk"))
 
-    assert "Whoever did the work also measured the round as left." in says
+    assert "The person who did the work also measured the as left round." in says
     assert "Before the road: Torque what was undone" in says
 
 

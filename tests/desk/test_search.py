@@ -35,7 +35,7 @@ def test_search_finds_vehicles_jobs_notes_and_tags(lead, phone, asked):
 def test_search_that_finds_nothing_says_so_as_text(lead):
     page = lead.get("/desk/search?q=<tractor>")
 
-    assert "Nothing holds every word of “<tractor>”." in text_of(page)
+    assert "Nothing matches every word of “<tractor>”." in text_of(page)
 
 
 def test_a_tag_that_was_replaced_leads_to_the_record_and_says_so(lead, phone, log):
@@ -158,8 +158,8 @@ def test_jobs_are_listed_by_what_the_address_says(lead, phone):
     job = handed_in(phone)
 
     assert f"/desk/jobs/{job.id}" in lead.get("/desk/jobs?state=pending&axle=front").text
-    assert "No job is of this kind." in text_of(lead.get("/desk/jobs?state=accepted"))
-    assert "No job is of this kind." in text_of(lead.get("/desk/jobs?axle=rear"))
+    assert "No jobs match." in text_of(lead.get("/desk/jobs?state=accepted"))
+    assert "No jobs match." in text_of(lead.get("/desk/jobs?axle=rear"))
 
 
 def ask(lead, **form):
@@ -193,7 +193,7 @@ def test_what_was_asked_can_be_taken_back(lead, phone):
 def test_a_plan_that_says_nothing_is_not_kept(lead, phone, log, wrong):
     filed(phone).send()
 
-    assert "nothing was kept." in text_of(ask(lead, **{"axle": "front", **wrong}))
+    assert "Nothing was saved." in text_of(ask(lead, **{"axle": "front", **wrong}))
     assert at_desk(log) == []
 
 

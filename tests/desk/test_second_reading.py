@@ -41,7 +41,7 @@ def test_a_second_reading_is_asked_for_once_at_a_time(lead, phone, log):
     answer = ask_for_second(lead, job)
 
     assert answer.status_code == 409 and len(at_desk(log)) == 1
-    assert "asked for already" in text_of(answer)
+    assert "already requested" in text_of(answer)
 
 
 def test_until_it_is_handed_in_nothing_is_compared(lead, phone, log):
@@ -71,7 +71,9 @@ def test_a_second_reading_by_the_same_person_counts_as_no_second_person(lead, ph
 
     says = text_of(lead.get(f"/desk/jobs/{job.id}"))
 
-    assert "Dana Thrupp measured both: this counts as no second person's reading." in says
+    assert (
+        "Dana Thrupp measured both, so this does not count as a reading by a second person." in says
+    )
     assert "the two agree" not in says and "Taken together" not in says
     assert "nobody else has measured yet." in text_of(lead.get("/desk?odd=same_second"))
 
@@ -99,7 +101,7 @@ def test_the_list_says_how_a_second_reading_stands(lead, phone, new_phone, log):
     says = text_of(lead.get("/desk"))
 
     assert "Second reading" not in before
-    assert "Second reading: a second reading is asked for and not handed in yet." in asked
+    assert "Second reading: a second reading was requested and is not handed in yet." in asked
     assert "Second reading: the second reading agrees." in says
     assert "First reading: the second reading agrees." in says
 
@@ -125,7 +127,7 @@ def test_a_job_whose_second_reading_is_under_way_is_accepted_when_that_is_ticked
     lead.post(f"/desk/jobs/{job.id}/decision", data={**form, "unread": "y"})
 
     assert (refused.status_code, state) == (409, "pending")
-    assert "Wait for it, or tick that you accept the job without it." in text_of(refused)
+    assert "Wait for it, or check the box to accept the job without it." in text_of(refused)
     assert 'name="unread"' in refused.text
     assert log.job(job.id)["state"] == "accepted"
 
@@ -182,4 +184,6 @@ def test_too_few_vehicles_make_no_study(lead, phone, new_phone, log):
 
 
 def test_without_second_readings_it_says_how_to_begin(lead):
-    assert "No vehicle was measured by two people yet." in text_of(lead.get("/desk/repeatability"))
+    assert "No vehicle has been measured by two people yet." in text_of(
+        lead.get("/desk/repeatability")
+    )

@@ -47,7 +47,7 @@ def test_later_the_limits_are_set_on_their_own_page_only(lead, log):
 @pytest.mark.parametrize(
     ("wrong", "says"),
     [
-        ({"name": ""}, "Give the shop a name"),
+        ({"name": ""}, "Enter a name for the shop"),
         ({"offset": "90"}, "between 0.5 and 50 mm"),
         ({"repeat": "3/4-16"}, "thread"),
         ({"units": "cubits"}, "Not a valid choice"),
@@ -83,7 +83,7 @@ def test_the_health_page_tells_of_the_last_backup(lead, log, tmp_path):
     after = text_of(lead.get("/desk/health"))
 
     assert "No backup has been made yet." in before and "All is well." not in before
-    assert "The last backup was made under a minute ago." in after
+    assert "The last backup was made less than a minute ago." in after
 
 
 def test_the_set_up_and_the_health_page_agree_on_how_the_service_fares(
@@ -96,15 +96,15 @@ def test_the_set_up_and_the_health_page_agree_on_how_the_service_fares(
     backups.make(log.folder, [tmp_path / "to"])
     after = [text_of(lead.get(page)) for page in pages]
 
-    assert ["Something has to be seen to." in page for page in before] == [True, True]
+    assert ["Something needs attention." in page for page in before] == [True, True]
     assert ["All is well." in page for page in after] == [True, True]
 
 
 def test_what_has_to_be_seen_to_stands_on_every_page(lead, monkeypatch):
     assert 'role="alert"' not in lead.get("/desk").text
-    full = {"says": "The disk of the shop PC is nearly full: 3 MB are free."}
+    full = {"says": "The shop PC's disk is almost full: 3 MB are free."}
     monkeypatch.setattr(
         health, "the_health", lambda: {"state": "warn", "epoch": 1, "checks": {"disk": full}}
     )
 
-    assert "nearly full" in text_of(lead.get("/desk"))
+    assert "almost full" in text_of(lead.get("/desk"))

@@ -68,7 +68,7 @@ def test_the_tag_of_a_vehicle_beyond_the_listed_ones_is_printed(lead, log, many)
 
     answer = make(lead, vehicles=[many[200]])
 
-    assert "More vehicles fit than are listed here" in text_of(page)
+    assert "There are more vehicles than are listed here" in text_of(page)
     assert re.search(rf'<input checked[^>]*value="{many[200]}"', page.text)
     assert answer.status_code == 303
     assert log.vehicle(many[200])["tags"] == re.findall(r"tag=([^&]+)", answer.location)
@@ -85,7 +85,7 @@ def test_a_search_finds_further_vehicles_and_keeps_what_was_chosen_and_typed(lea
         (False, [many[200]]),
     ]
     assert 'value="truck 200"' in page.text and re.search(r'name="rows"[^>]*value="9"', page.text)
-    assert "More vehicles fit" not in text_of(page)
+    assert "There are more vehicles" not in text_of(page)
 
 
 def test_a_search_that_finds_no_vehicle_says_so(lead, vehicle):
@@ -100,7 +100,7 @@ def test_more_tags_than_a_sheet_takes_are_refused_before_any_code_is_given(lead,
 
     answer = make(lead, vehicles=chosen, blank=1)
 
-    assert "These are 401 tags: print at most 400 at once." in text_of(answer)
+    assert "That is 401 tags: print at most 400 at once." in text_of(answer)
     assert log.high_water() == held
 
 
@@ -202,15 +202,15 @@ def test_the_labels_fill_pages_of_the_grid(lead):
 @pytest.mark.parametrize(
     ("changed", "says"),
     [
-        ({}, "Choose a vehicle, or say how many blank tags to print."),
-        ({"blank": 61}, "Blank tags: give a whole number from 0 to 60."),
-        ({"columns": 0, "blank": 1}, "Columns: give a whole number from 1 to 8."),
-        ({"rows": "many", "blank": 1}, "Rows: give a whole number from 1 to 20."),
-        ({"rows": "2,5", "blank": 1}, "Rows: give a whole number from 1 to 20."),
-        ({"down": "1.000,5", "blank": 1}, "Gap down: give a number from 0 to 20."),
-        ({"across": "nan", "blank": 1}, "Gap across: give a number from 0 to 20."),
-        ({"side": "", "blank": 1}, "Edge: give a number from 0 to 50."),
-        ({"columns": 8, "blank": 1}, "Take fewer columns or rows."),
+        ({}, "Choose a vehicle, or enter how many blank tags to print."),
+        ({"blank": 61}, "Blank tags: enter a whole number from 0 to 60."),
+        ({"columns": 0, "blank": 1}, "Columns: enter a whole number from 1 to 8."),
+        ({"rows": "many", "blank": 1}, "Rows: enter a whole number from 1 to 20."),
+        ({"rows": "2,5", "blank": 1}, "Rows: enter a whole number from 1 to 20."),
+        ({"down": "1.000,5", "blank": 1}, "Gap down: enter a number from 0 to 20."),
+        ({"across": "nan", "blank": 1}, "Gap across: enter a number from 0 to 20."),
+        ({"side": "", "blank": 1}, "Edge: enter a number from 0 to 50."),
+        ({"columns": 8, "blank": 1}, "Use fewer columns or rows."),
         ({"paper": "a0", "blank": 1}, "Not a valid choice"),
     ],
 )
@@ -229,7 +229,7 @@ def test_an_address_that_is_no_sheet_is_refused_in_a_sentence(lead, wrong):
     answer = lead.get(f"/desk/tags/sheet?{wrong}&{grid}")
 
     assert answer.status_code == 400
-    assert "This could not be taken" in text_of(answer)
+    assert "This could not be saved" in text_of(answer)
 
 
 # Die-cut sheets with a gap across and none down: the form, the label, and where three of them lie.

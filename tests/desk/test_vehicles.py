@@ -24,7 +24,7 @@ def test_the_list_shows_name_tags_last_finding_and_last_job(lead, phone):
 
     says = text_of(page)
     assert "Gray hauler K7RM-4TQX outside front axle, as found" in says
-    assert "Last job pending review, 25 Nov 2026" in says
+    assert "Last job pending review, Nov 25, 2026" in says
     assert 'data-figure="interval"' in page.text
 
 
@@ -129,7 +129,7 @@ def test_the_desk_counts_its_entries_on(lead, phone, log):
 @pytest.mark.parametrize(
     ("changed", "says"),
     [
-        ({"name": " "}, "Give the vehicle the name that the shop calls it by."),
+        ({"name": " "}, "Enter the name the shop uses for the vehicle."),
         ({"name": "x" * 121}, "Keep the name under 120 characters."),
         ({"note": "x" * 4001}, "Keep the note under 4000 characters."),
         ({"units": "ells"}, "Not a valid choice"),
@@ -153,7 +153,7 @@ def test_a_new_vehicle_is_put_on_file(lead, log):
     [(kind, number, _, vehicle, job, body)] = at_desk(log)
     assert answer.location == f"/desk/vehicles/{vehicle}"
     assert (kind, number, job, body) == ("vehicle", 1, None, {**FORM, "note": "winter only"})
-    assert "Gray hauler is on file." in text_of(lead.get(answer.location))
+    assert "Gray hauler was added." in text_of(lead.get(answer.location))
 
 
 def test_older_jobs_are_a_page_further(lead, phone):

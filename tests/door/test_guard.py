@@ -10,7 +10,7 @@ from webapp.door.roles import ANYONE, LEAD, NOBODY, PHONE, who_may
 SIGNED_OUT, TECHNICIAN_PHONE, LEAD_SESSION = "signed out", "technician phone", "lead session"
 TECHNICIAN_SESSION, REVOKED_PHONE = "technician session", "revoked phone"
 VISITORS = [SIGNED_OUT, TECHNICIAN_PHONE, LEAD_SESSION, TECHNICIAN_SESSION, REVOKED_PHONE]
-TO_THE_DOOR = {"door.leave", "door.leave_everywhere", "door.index"}
+TO_THE_DOOR = {"door.sign_out", "door.sign_out_everywhere", "door.index"}
 LET_IN = {
     ANYONE: {*VISITORS},
     PHONE: {TECHNICIAN_PHONE},
@@ -108,7 +108,7 @@ def test_the_first_page_leads_to_the_door_or_the_desk(client, lead):
 def test_the_door_names_who_is_in_and_lets_them_leave(lead):
     assert "signed in as Orla Bexwick" in lead.get("/door").text
 
-    assert lead.post("/door/leave").headers["Location"] == "/door"
+    assert lead.post("/door/sign-out").headers["Location"] == "/door"
 
     assert "Orla" not in lead.get("/door").text
 
@@ -149,7 +149,7 @@ def test_f42_a_restart_between_page_and_form_signs_nobody_out(tmp_path):
         client.set_cookie("axlewright", cookie)
 
         assert "signed in as Orla Bexwick" in client.get("/door").text
-        assert client.post("/door/leave", data={"csrf_token": form}).status_code == 303
+        assert client.post("/door/sign-out", data={"csrf_token": form}).status_code == 303
 
 
 def test_the_session_cookie_is_kept_from_scripts_and_other_sites(client):
@@ -163,7 +163,7 @@ def test_another_sites_form_is_turned_away(client):
     reply = client.post("/door/demo/lead", headers={"Origin": "https://other.example"})
 
     assert reply.status_code == 403
-    assert "another site" in reply.text
+    assert "another web site" in reply.text
 
 
 @pytest.mark.parametrize("path", ["/desk/tags", "/door/sign-in", "/door/link"])

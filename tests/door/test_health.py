@@ -25,7 +25,7 @@ def test_a_monitor_gets_503_when_somebody_must_act(client, monkeypatch):
     reply = client.get("/health")
 
     assert (reply.status_code, reply.json["state"]) == (503, "warn")
-    assert "nearly full" in reply.json["checks"]["disk"]["says"]
+    assert "almost full" in reply.json["checks"]["disk"]["says"]
 
 
 def test_f46_an_old_sqlite_is_said_and_is_no_alarm(client, monkeypatch):

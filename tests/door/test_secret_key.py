@@ -105,7 +105,7 @@ def test_f42_a_key_that_is_changed_gently_keeps_sessions_forms_and_known_browser
     throttle = app.extensions["throttle"]
     for _ in range(MAX_OF_SOURCE):
         throttle.fail({"source this computer": MAX_OF_SOURCE})
-    browser.post("/door/leave", data={"csrf_token": form["csrf_token"]})
+    browser.post("/door/sign-out", data={"csrf_token": form["csrf_token"]})
     come_in(browser)
 
 

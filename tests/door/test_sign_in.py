@@ -70,7 +70,7 @@ def test_a_wrong_name_and_a_wrong_passphrase_get_the_same_words(client, name, pa
     reply = come_in(client, name, passphrase)
 
     assert reply.status_code == 400
-    assert "Name and passphrase do not belong together." in reply.text
+    assert "Wrong name or passphrase." in reply.text
     assert client.get("/desk").headers["Location"] == "/door"
 
 
@@ -128,7 +128,7 @@ def test_guessing_from_one_place_is_slowed_down(client):
 def test_whoever_hammers_a_name_locks_nobody_out(app):
     known = app.test_client()
     come_in(known, environ_base=ELSEWHERE)
-    known.post("/door/leave")
+    known.post("/door/sign-out")
     for number in range(MAX_OF_PERSON // MAX_OF_SOURCE):
         for _ in range(MAX_OF_SOURCE):
             source = {"REMOTE_ADDR": f"192.0.2.{100 + number}"}
@@ -240,8 +240,8 @@ def test_a_set_up_link_opens_nothing_once_a_lead_can_come_in(app, log):
 @pytest.mark.parametrize(
     ("typed", "says"),
     [
-        ({"name": " "}, "Give your name"),
-        ({"again": "something else"}, "passphrases differ"),
+        ({"name": " "}, "Enter your name"),
+        ({"again": "something else"}, "passphrases do not match"),
         ({"passphrase": "short", "again": "short"}, "at least 12"),
     ],
 )
@@ -263,7 +263,7 @@ def test_a_key_that_opens_nothing_is_refused(client, key):
     sent = client.post("/door/link", data={"key": key, "name": "Ulf", "passphrase": PASSPHRASE})
 
     assert asked.status_code == sent.status_code == 400
-    assert "used up, too old or mistyped" in asked.text
+    assert "was used, has expired or was mistyped" in asked.text
 
 
 def test_a_link_for_a_passphrase_ends_after_half_an_hour(app, log, monkeypatch):

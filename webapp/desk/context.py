@@ -16,7 +16,7 @@ class Names(dict[str, str]):
 
     def __missing__(self, _: str) -> str:
         """The name of an id that is not on file."""
-        return "somebody unknown"
+        return "unknown"
 
 
 def people() -> Names:

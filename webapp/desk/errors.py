@@ -6,11 +6,11 @@ from werkzeug.exceptions import HTTPException, NotFound
 from webapp import shoplog
 from webapp.desk.blueprint import bp
 
-TITLES = {400: "This could not be taken", 404: "Not in the log", 405: "Not in the log"}
+TITLES = {400: "This could not be saved", 404: "Not in the log", 405: "Not in the log"}
 SAYS = {
     404: "There is no page at this address. It may have been mistyped.",
     405: "There is no page at this address. It may have been mistyped.",
-    500: "Something went wrong on the shop PC. Nothing was kept of this request.",
+    500: "Something went wrong on the shop PC. Nothing from this request was saved.",
 }
 
 

@@ -19,10 +19,10 @@ CHECK_FOR_THEMSELVES = {
 }
 ON_A_VEHICLES_PAGE = {"merge", "remeasure"}
 AGAIN = (
-    "This form was opened in another session. Nothing was kept of it yet, and what you typed is "
-    "still here: look at it, then send it again."
+    "This form was opened in another session. Nothing has been saved yet. What you typed is "
+    "still here: check it, then send it again."
 )
-OLD_BUTTON = "This page was opened in another session. Nothing was done: load it anew, then press."
+OLD_BUTTON = "This page was opened in another session. Nothing was done: reload it, then try again."
 
 
 @bp.errorhandler(CSRFError)

@@ -10,20 +10,20 @@ SPANS = [(timedelta(days=1), "day"), (timedelta(hours=1), "hour"), (timedelta(mi
 
 
 def day(text: str | None) -> str:
-    """The date of a time, as the clock that wrote it saw it: 25 Nov 2026."""
+    """The date of a time, as the clock that wrote it saw it: Nov 25, 2026."""
     if text is None:
         return ""
     at = datetime.fromisoformat(text)
-    return f"{at.day} {MONTHS[at.month - 1]} {at.year}"
+    return f"{MONTHS[at.month - 1]} {at.day}, {at.year}"
 
 
 def when(text: str | None) -> str:
-    """A time as the clock that wrote it saw it: 25 Nov 2026, 10:42."""
+    """A time as the clock that wrote it saw it: Nov 25, 2026, 10:42."""
     return "" if text is None else f"{day(text)}, {datetime.fromisoformat(text):%H:%M}"
 
 
 def when_exactly(text: str) -> str:
-    """A time with seconds and its offset from UTC: 25 Nov 2026, 10:42:07 +01:00."""
+    """A time with seconds and its offset from UTC: Nov 25, 2026, 10:42:07 +01:00."""
     at = datetime.fromisoformat(text)
     return f"{day(text)}, {at:%H:%M:%S} {at.isoformat()[-6:]}"
 
@@ -39,7 +39,7 @@ def span(text: str, now: datetime) -> str:
     for unit, name in SPANS:
         if gone >= unit:
             return counted(gone // unit, name)
-    return "under a minute"
+    return "less than a minute"
 
 
 def counted(number: int, name: str, many: str | None = None) -> str:

@@ -50,7 +50,7 @@ def stripped(text: str | None) -> str:
 
 def between(least: float, most: float, what: str, kind: str = "number") -> list[object]:
     """A number in these bounds, said in one sentence."""
-    says = f"{what}: give a {kind} from {least:g} to {most:g}."
+    says = f"{what}: enter a {kind} from {least:g} to {most:g}."
     return [InputRequired(says), NumberRange(least, most, says)]
 
 
@@ -60,8 +60,8 @@ class DecisionForm(FlaskForm):
     verdict = HiddenField()
     last_seq = HiddenField()
     step = SelectField("Back to", choices=BACK_TO, default="")
-    reason = TextAreaField("Reason, needed to send it back", filters=[stripped])
-    unread = BooleanField("Accept without the second reading that is not handed in yet")
+    reason = TextAreaField("Reason (required to send it back)", filters=[stripped])
+    unread = BooleanField("Accept without the second reading, which is not handed in yet")
 
     def validate_verdict(self, field: Field) -> None:
         """One of the three buttons."""
@@ -71,7 +71,7 @@ class DecisionForm(FlaskForm):
     def validate_reason(self, field: Field) -> None:
         """A reason when it is sent back."""
         if self.verdict.data == "sent_back" and not field.data:
-            raise ValidationError("Say what has to be done: the technician reads this.")
+            raise ValidationError("Say what has to be done: the technician will read this.")
         if len(field.data) > 1000:
             raise ValidationError("Keep the reason under 1000 characters.")
 
@@ -81,12 +81,12 @@ class PassOverForm(FlaskForm):
 
     hold_point = HiddenField()
     seen = HiddenField()
-    reason = TextAreaField("Why it may be passed over", filters=[stripped])
+    reason = TextAreaField("Reason for passing it over", filters=[stripped])
 
     def validate_reason(self, field: Field) -> None:
         """A reason, always."""
         if not field.data:
-            raise ValidationError("Say why: the record shows it beside your name.")
+            raise ValidationError("Say why: the record shows it next to your name.")
         if len(field.data) > 1000:
             raise ValidationError("Keep the reason under 1000 characters.")
 
@@ -98,7 +98,7 @@ class VehicleForm(FlaskForm):
         "Name",
         filters=[stripped],
         validators=[
-            DataRequired("Give the vehicle the name that the shop calls it by."),
+            DataRequired("Enter the name the shop uses for the vehicle."),
             Length(max=120, message="Keep the name under 120 characters."),
         ],
     )
@@ -119,19 +119,19 @@ class Day(DateField):
         try:
             super().process_formdata(valuelist)
         except ValueError as error:
-            raise ValueError("Give a day such as 2026-12-24.") from error
+            raise ValueError("Enter a date such as 2026-12-24.") from error
 
 
 class LimitForm(FlaskForm):
     """One house limit: a length as people write it, and why."""
 
     value = StringField("New limit, mm or in", filters=[stripped])
-    since = Day("Counts from, today if left empty", validators=[Optional()])
+    since = Day("Applies from (today if left empty)", validators=[Optional()])
     reason = TextAreaField(
         "Reason",
         filters=[stripped],
         validators=[
-            DataRequired("Say why the shop sets this limit: whoever asks later reads it."),
+            DataRequired("Say why the shop sets this limit, for anyone who asks later."),
             Length(max=1000, message="Keep the reason under 1000 characters."),
         ],
     )
@@ -144,7 +144,9 @@ class LimitForm(FlaskForm):
         """A day on which the limit of today counted already, or a later one."""
         if field.data is not None and field.data < self.earliest:
             began = day(self.earliest.isoformat())
-            raise ValidationError(f"The limit of today began on {began}: give no earlier day.")
+            raise ValidationError(
+                f"The current limit started on {began}: enter that date or a later one."
+            )
 
     def validate_value(self, field: Field) -> None:
         """A length within what makes sense for this limit."""
@@ -153,7 +155,9 @@ class LimitForm(FlaskForm):
             raise ValidationError(says_with_choices(found))
         self.mm = found["value"]
         if not self.least <= self.mm <= self.most:
-            raise ValidationError(f"This limit lies between {self.least:g} and {self.most:g} mm.")
+            raise ValidationError(
+                f"This limit must be between {self.least:g} and {self.most:g} mm."
+            )
 
 
 class Millimeters(FloatField):

@@ -30,5 +30,5 @@ def lead_there() -> Response | None:
     if is_here() or request.endpoint in ANY_ADDRESS | FILES:
         return None
     if request.endpoint == "door.pair" or request.path.startswith("/log/"):
-        refuse(421, "other_address", f"This shop lives at {canonical()}. Open it there.")
+        refuse(421, "other_address", f"This shop is at {canonical()}. Open it there.")
     return Response(render_template("elsewhere.html", address=canonical()), 421)

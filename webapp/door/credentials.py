@@ -11,7 +11,7 @@ from webapp.shoplog import NotFound, ShopLog
 from webapp.shoplog.rows import Row
 
 UNKNOWN = "This shop does not know this phone: pair it again."
-REVOKED = "This phone's pairing was ended by the lead: pair it again."
+REVOKED = "The lead revoked this phone: pair it again."
 
 
 def phone_by(log: ShopLog, authorization: str) -> Row:

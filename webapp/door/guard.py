@@ -26,9 +26,9 @@ def let_in() -> AnyResponse | None:
     if elsewhere is not None:
         return elsewhere
     if not _is_own_site():
-        refuse(403, "other_site", "This came from another site's page and was not taken.")
+        refuse(403, "other_site", "This came from another web site and was refused.")
     if not _is_form_where_one_is_due():
-        refuse(415, "not_a_form", "This address takes what its form sends, and nothing else.")
+        refuse(415, "not_a_form", "This address accepts only its own form.")
     role = who_may(request.endpoint)
     if role == PHONE:
         g.phone = phone_by(the_log(), request.headers.get("Authorization", ""))
@@ -61,7 +61,7 @@ def _let_lead_in() -> AnyResponse | None:
     if person is None and request.method in READ_ONLY:
         return redirect(url_for("door.enter"), 303)
     if person is None:
-        refuse(401, "signed_out", "You are signed out. Nothing was changed: come in by the door.")
+        refuse(401, "signed_out", "You are signed out. Nothing was changed: sign in again.")
     if person["role"] != "lead":
         refuse(403, "not_allowed", "This is for the shop lead.")
     session.modified = True

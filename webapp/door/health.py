@@ -16,11 +16,11 @@ from webapp.shoplog.rows import Row
 
 WARN_BEFORE = timedelta(days=45)
 RENEW = (
-    "The certificate ends in {days} days and was not renewed: restart the service on the shop PC, "
-    "or put the shop's own new certificate in place."
+    "The certificate expires in {days} days and was not renewed: restart the service on the shop "
+    "PC, or install the shop's own new certificate."
 )
-NO_ROOM = "The disk of the shop PC is nearly full: {free} MB are free."
-STUCK = "The write-ahead log has grown to {size} MB: restart the service when nobody measures."
+NO_ROOM = "The shop PC's disk is almost full: {free} MB are free."
+STUCK = "The write-ahead log has grown to {size} MB: restart the service when nobody is measuring."
 
 
 def health() -> Row:

@@ -13,15 +13,15 @@ from webapp.door.sessions import start_session
 from webapp.shoplog.rows import Row
 
 USED_UP = (
-    "This link is used up, too old or mistyped. Make a new one on the shop PC: start the service "
-    "again for the set-up, or run `axlewright passphrase` for a passphrase."
+    "This link was used, has expired or was mistyped. Make a new one on the shop PC: restart the "
+    "service for the setup link, or run `axlewright passphrase` for a passphrase."
 )
 SET_UP_ALREADY = (
     "This shop is set up already. Sign in, or run `axlewright passphrase` on the shop PC for a "
     "new passphrase."
 )
-DIFFERENT = "The two passphrases differ. Type both again."
-NO_NAME = "Give your name: it stands beside everything that you decide."
+DIFFERENT = "The two passphrases do not match. Type both again."
+NO_NAME = "Enter your name: it is shown next to everything you decide."
 LONGEST_NAME = 80
 
 

@@ -13,18 +13,18 @@ MAX_CODES_TRIED = 20
 
 @bp.get("/")
 def index() -> Response:
-    """On to the desk for whoever is signed in, to the door for everybody else."""
+    """A redirect: to the desk if somebody is signed in, otherwise to the sign-in page."""
     return on_to("/desk" if the_person() else url_for("door.enter"))
 
 
 @bp.get("/door")
 def enter() -> str:
-    """The door: how to come in."""
+    """The sign-in page."""
     return door_page()
 
 
 def door_page(name: str = "", says: str | None = None) -> str:
-    """The door, with what was typed and what was wrong with it."""
+    """The sign-in page, with what was typed and what was wrong with it."""
     log = the_log()
     return render_template(
         "door.html",
@@ -37,8 +37,8 @@ def door_page(name: str = "", says: str | None = None) -> str:
     )
 
 
-@bp.post("/door/leave")
-def leave() -> Response:
+@bp.post("/door/sign-out")
+def sign_out() -> Response:
     """Sign out."""
     end_session()
     return on_to(url_for("door.enter"))
@@ -46,7 +46,7 @@ def leave() -> Response:
 
 @bp.get("/health")
 def health() -> Response:
-    """How the service fares, for a monitor: 200 when all is well, 503 when somebody must act."""
+    """The state of the service for a monitor: 200 if all is well, 503 if somebody must act."""
     found = the_health()
     response = jsonify(found)
     response.status_code = 200 if found["state"] == "ok" else 503
@@ -55,6 +55,6 @@ def health() -> Response:
 
 @bp.get("/trusted")
 def trusted() -> Response:
-    """Nothing, to whoever trusts the shop's certificate enough to ask; other pages may ask too."""
+    """An empty answer, which a browser gets only if it trusts the certificate; any site may ask."""
     headers = {"Cross-Origin-Resource-Policy": "cross-origin"}
     return Response(status=204, headers=headers)

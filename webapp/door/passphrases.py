@@ -13,9 +13,11 @@ MAX_LENGTH = 200
 SCRYPT_N = 2**14
 SCRYPT_REST = {"r": 8, "p": 5, "maxmem": 64 * 1024 * 1024}
 AT_ONCE = threading.BoundedSemaphore(2)
-TOO_SHORT = f"A passphrase has at least {LEAST_LENGTH} characters: four or five words do well."
+TOO_SHORT = f"A passphrase has at least {LEAST_LENGTH} characters: four or five words work well."
 TOO_LONG = f"A passphrase has at most {MAX_LENGTH} characters."
-TOO_PLAIN = "This passphrase is too easily guessed: use words that do not belong together."
+TOO_PLAIN = (
+    "This passphrase is too easy to guess: use words that have nothing to do with each other."
+)
 
 
 def fault_in(passphrase: str, name: str = "") -> str | None:

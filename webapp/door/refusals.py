@@ -9,18 +9,18 @@ from werkzeug.exceptions import HTTPException
 from webapp.shoplog import LogBusy, LogFull, NotFound
 
 SAYS = {
-    400: ("bad_request", "The service could not make sense of this request."),
+    400: ("bad_request", "The service could not understand this request."),
     401: ("signed_out", "You are signed out."),
-    403: ("not_allowed", "This is not for you."),
+    403: ("not_allowed", "You are not allowed to do this."),
     404: ("not_found", "There is nothing at this address."),
-    405: ("wrong_method", "This address is not used in that way."),
-    413: ("too_large", "That is too large to take at once: send it in smaller parts."),
-    408: ("too_slow", "The request did not arrive whole in time."),
-    415: ("not_json", "The service takes JSON here."),
-    429: ("too_often", "Too many tries. Wait a little, then try again."),
-    500: ("fault", "Something went wrong on the shop PC. Nothing was kept of this request."),
+    405: ("wrong_method", "This address does not accept that method."),
+    413: ("too_large", "That is too large: send it in smaller parts."),
+    408: ("too_slow", "The request did not arrive completely in time."),
+    415: ("not_json", "The service accepts only JSON here."),
+    429: ("too_often", "Too many tries. Wait a moment, then try again."),
+    500: ("fault", "Something went wrong on the shop PC. Nothing from this request was saved."),
 }
-OLD_FORM = "This form was opened in another session. Go back, load the page again and send it anew."
+OLD_FORM = "This form was opened in another session. Go back, reload the page and send it again."
 
 
 class Refusal(Exception):

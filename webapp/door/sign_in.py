@@ -1,4 +1,4 @@
-"""Coming in at the desk with name and passphrase."""
+"""Signing in at the desk with name and passphrase."""
 
 import secrets
 
@@ -16,16 +16,16 @@ from webapp.door.sessions import end_session, start_session
 from webapp.door.throttle import Throttle, limits_of_try
 from webapp.shoplog.rows import Row
 
-# The same words whether the name or the passphrase is wrong: they tell nobody who works here.
-WRONG = "Name and passphrase do not belong together."
-OLD_DOOR = "This form was opened in another session. Type the passphrase once more."
+# The same words for a wrong name and a wrong passphrase, so that they do not reveal who works here.
+WRONG = "Wrong name or passphrase."
+OLD_DOOR = "This form was opened in another session. Type the passphrase again."
 KNOWN = "axlewright-known"
 KNOWN_LASTS = 365 * 24 * 3600
 
 
 @bp.post("/door/sign-in")
 def sign_in() -> Response:
-    """Come in, or the door again with why not."""
+    """Sign in, or show the sign-in page again with the reason."""
     name, passphrase = request.form.get("name", "").strip(), request.form.get("passphrase", "")
     person = lead_called(name)
     limits = limits_of_try(request.remote_addr or "", name.casefold(), trusted(person))
@@ -44,14 +44,14 @@ def sign_in() -> Response:
 
 @bp.errorhandler(CSRFError)
 def old_form(_: CSRFError) -> Response:
-    """The door with the name as typed; a sentence where something else was pressed."""
+    """The sign-in page with the name as typed; for any other form, one sentence."""
     if request.endpoint == "door.sign_in":
         return again(request.form.get("name", "").strip(), OLD_DOOR, 400, {})
     return answer(400, "old_form", OLD_FORM)
 
 
-@bp.post("/door/leave-everywhere")
-def leave_everywhere() -> Response:
+@bp.post("/door/sign-out-everywhere")
+def sign_out_everywhere() -> Response:
     """Sign out here and at every other desk."""
     the_log().end_sessions(current_person()["id"])
     end_session()
@@ -65,19 +65,19 @@ def lead_called(name: str) -> Row | None:
 
 
 def throttle() -> Throttle:
-    """What counts the tries that failed."""
+    """The counter of failed tries."""
     found: Throttle = current_app.extensions["throttle"]
     return found
 
 
 def again(name: str, says: str, status: int, headers: dict[str, str]) -> Response:
-    """The door with a sentence about what went wrong."""
+    """The sign-in page with a sentence about what went wrong."""
     page = door_page(name=name, says=says)
     return Response(page, status, headers, content_type="text/html; charset=utf-8")
 
 
 def trusted(person: Row | None) -> str | None:
-    """The token of a browser that came in as this person before, or None."""
+    """The token of a browser that has signed in as this person before, or None."""
     try:
         found = signer().loads(request.cookies.get(KNOWN, ""))
     except BadSignature:
@@ -86,7 +86,7 @@ def trusted(person: Row | None) -> str | None:
 
 
 def remember(response: Response, person: Row) -> Response:
-    """The answer, which lets this browser be known again."""
+    """The response with a cookie that identifies this browser next time."""
     token = trusted(person) or secrets.token_urlsafe(12)
     response.set_cookie(
         KNOWN,
@@ -101,6 +101,6 @@ def remember(response: Response, person: Row) -> Response:
 
 
 def signer() -> URLSafeSerializer:
-    """Signs what a browser keeps, so that nobody can make it up."""
+    """The signer of the cookie, so that nobody can forge it."""
     config = current_app.config
     return URLSafeSerializer([*config["SECRET_KEY_FALLBACKS"], config["SECRET_KEY"]], salt=KNOWN)

@@ -15,7 +15,7 @@ from webapp.desk.jobs.page import OWN_JOB, beside, is_own, job_page
 from webapp.desk.write import Draft, NotWritten, write
 from webapp.reckon.log import accepted
 
-NOT_PENDING = "This job is not pending review any more: somebody may have decided about it."
+NOT_PENDING = "This job is no longer pending review: somebody may have decided on it."
 
 
 @bp.route("/jobs/<job>/decision", methods=["POST"])
@@ -93,6 +93,6 @@ def outcome_sentence(look: JobView, verdict: str) -> str:
     done = {
         "accepted": "accepted.",
         "sent_back": "sent back.",
-        "second": "a second reading is asked for. It stands on the phones as a job of its own.",
+        "second": "second reading requested. It shows up on the phones as a separate job.",
     }
     return f"{look.vehicle['name']}: {done[verdict]}"

@@ -24,9 +24,9 @@ KINDS = {
     "incomplete": "Incomplete",
     "under_way": "Second reading not handed in yet",
     "same_second": "Second reading by the same person",
-    "same_person": "Measured by who did the work",
+    "same_person": "Measured by the person who did the work",
     "doubt": "Doubtful readings",
-    "late": "Came in later",
+    "late": "Came in after the hand-in",
 }
 
 
@@ -60,7 +60,7 @@ def verdicts(look: JobView) -> list[Odd]:
     """An axle that is not inside, and sides whose sum differs; the answer says by how much."""
     found, says = look.last.centering, []
     if found.get("sum_state") == "differs":
-        says.append(Odd("sum", "The sum of the sides differs from the vehicle's own."))
+        says.append(Odd("sum", "The sum of the sides is not this vehicle's usual one."))
     if found.get("state") in ("outside", "too_close", "no_verdict"):
         says.append(Odd(found["state"], f"{KINDS[found['state']]}, {look.last.title}."))
     return says
@@ -127,7 +127,7 @@ def same_person(look: JobView) -> list[Odd]:
     if not workers or not measured or measured - workers:
         return []
     title = ROUND_WORDS[look.last.name]
-    return [Odd("same_person", f"Whoever did the work also measured the round {title}.")]
+    return [Odd("same_person", f"The person who did the work also measured the {title} round.")]
 
 
 def doubts(look: JobView) -> list[Odd]:

@@ -83,7 +83,7 @@ def studied(key: Key, pairs: list[Row]) -> Row:
     usable = [cell for cell in cells if min(map(len, cell)) >= 2]
     if len(usable) < FEWEST_VEHICLES:
         lacking = counted(FEWEST_VEHICLES - len(usable), "more vehicle")
-        return {**found, "says": f"{lacking} measured by both, twice a side, makes a study."}
+        return {**found, "says": f"A study needs {lacking} measured by both, twice per side."}
     return {**found, **numbers(balanced([list(cell) for cell in usable]), pairs)}
 
 

@@ -156,7 +156,7 @@ def torque_table(this: Round, read: list[Row]) -> Row:
 
 def fastener_row(found: Row, body: Row) -> Row:
     """One fastener in words."""
-    rubber = "rubber bush, weight on the springs" if body.get("on_springs") else ""
+    rubber = "rubber bushing, weight on the springs" if body.get("on_springs") else ""
     how = [ENDS.get(body.get("end") or ""), THREADS.get(body.get("thread") or ""), rubber]
     return {
         "name": joint_answers.capital(found["fastener"]),

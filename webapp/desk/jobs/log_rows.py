@@ -56,7 +56,7 @@ def log_rows(entries: list[Row], unit: str) -> list[Row]:
             "what": what_it_is(entry, numbers),
             "value": value_of(entry, unit),
             "who": names[entry["person"]],
-            "where": called.get(entry["phone"], "a phone unknown"),
+            "where": called.get(entry["phone"], "an unknown phone"),
             "stands": entry["id"] in stands,
             "crossed": crossed_words(crossers.get(entry["id"]), names),
         }

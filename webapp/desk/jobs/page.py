@@ -25,8 +25,8 @@ from webapp.reckon.walk.steps import CAUTIONS
 from webapp.shoplog.rows import Row
 
 OWN_JOB = (
-    "You opened, measured or handed in this job yourself, so another lead decides about it: "
-    "a person's own readings are looked at by somebody else."
+    "You opened, measured or handed in this job yourself, so another lead decides on it: "
+    "somebody else has to look at a person's own readings."
 )
 OWN_KINDS = ("job", "reading", "tick", "pick", "change", "hand_in")
 LIMIT_NAMES = {

@@ -66,7 +66,7 @@ def kinds_among(waiting: list[Row]) -> list[tuple[str, str]]:
     counts = {kind: sum(kind in kinds for kinds in held) for kind in KINDS}
     found = [(kind, f"{KINDS[kind]} ({count})") for kind, count in counts.items() if count]
     plain = held.count(set())
-    return [*found, ("none", f"Nothing odd ({plain})")] if plain else found
+    return [*found, ("none", f"Nothing to look at ({plain})")] if plain else found
 
 
 def line_of(look: JobView, names: dict[str, str], now: datetime) -> Row:
@@ -88,7 +88,7 @@ def held_back(phones: list[Row], names: dict[str, str], now: datetime) -> list[s
     """A sentence for each phone that said it still holds entries which the log lacks."""
     return [
         f"{names.get(phone['person'], 'Somebody')}: {phone['name']} said "
-        f"{span(phone['last_contact'], now)} ago that it still holds "
+        f"{span(phone['last_contact'], now)} ago that it still has "
         f"{counted(phone['pending_count'], 'entry', 'entries')}."
         for phone in phones
         if phone["pending_count"] and phone["last_contact"] and not phone["revoked_at"]

@@ -10,17 +10,17 @@ from webapp.reckon.log import fold
 from webapp.shoplog.rows import Row
 
 MAX_SHOWN = 3
-ASKED_ALREADY = "A second reading of this job is asked for already, and not handed in yet."
+ASKED_ALREADY = "A second reading of this job was already requested and is not handed in yet."
 NOT_WAITED = (
-    "A second reading of this job is asked for and not handed in yet. Wait for it, "
-    "or tick that you accept the job without it."
+    "A second reading of this job was requested and is not handed in yet. Wait for it, "
+    "or check the box to accept the job without it."
 )
 # How a pair of readings stands, in words for a list; a pair that cannot be compared says nothing.
 STATES = {
-    "under_way": "A second reading is asked for and not handed in yet.",
+    "under_way": "A second reading was requested and is not handed in yet.",
     "agree": "The second reading agrees.",
     "differ": "The two readings do not agree.",
-    "same_person": "Both readings are by the same person, so nobody else has measured yet.",
+    "same_person": "The same person took both readings, so nobody else has measured yet.",
     "unknown": "The second reading cannot be compared.",
 }
 

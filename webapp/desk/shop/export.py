@@ -17,14 +17,14 @@ from webapp.shoplog.rows import Row
 PAGE = 500
 # What each table of the log is, and its columns, which an empty one has too.
 TABLES = {
-    "entries": "Every entry, struck ones too, as it was made, with who, when and its number",
+    "entries": "Every entry as it was made, including struck ones, with who, when and its number",
     "jobs": "Jobs: vehicle, axle, state, who opened, handed in and decided, and when",
     "vehicles": "Vehicles with their records",
-    "limits": "House limits in mm as they were set, with who, when and why, and whether they stand",
+    "limits": "House limits in mm as set, with who, when, why, and whether they still count",
     "people": "People",
-    "phones": "Phones, without what lets them in",
+    "phones": "Phones, without their credentials",
     "due": "What is due",
-    "set_aside": "Entries that came with the id of another and other content",
+    "set_aside": "Entries with the ID of another one but different content",
 }
 COLUMNS = {
     "entries": "v id phone local_no kind vehicle job round body typed made_at build seq person "

@@ -20,28 +20,28 @@ from webapp.shoplog.rows import Row
 EXPLAINED: dict[str, Row] = {
     "offset": {
         "title": "Offset",
-        "does": "How far the axle's middle may sit from the frame's middle, each way. "
+        "does": "How far the middle of the axle may be from the middle of the frame, each way. "
         "Inside, outside and too close to call are judged against it.",
         "least": 0.5,
         "most": 50.0,
     },
     "repeat": {
         "title": "Repeat",
-        "does": "How far readings of one side may lie apart. "
-        "Beyond it the side does not repeat, and play is looked for first.",
+        "does": "How far apart the readings on one side may be. "
+        "Beyond that the side does not repeat: look for play first.",
         "least": 0.1,
         "most": 25.0,
     },
     "face_u": {
         "title": "Face",
         "does": "How uncertain each face is that the tape starts from, as one standard "
-        "uncertainty. A larger one makes the interval wider and more readings too close to call.",
+        "uncertainty. A larger value widens the interval, so more results are too close to call.",
         "least": 0.05,
         "most": 10.0,
     },
     "clearance": {
         "title": "Clearance",
-        "does": "The least gap between two parts. A smaller one is tight; "
+        "does": "The smallest gap between two parts. Anything less is tight; "
         "without this limit a gap is recorded and not judged.",
         "least": 0.5,
         "most": 100.0,
@@ -69,10 +69,10 @@ def set_limit(name: str) -> AnyResponse:
 def save_limit(name: str, form: LimitForm) -> bool:
     """Whether the log took the limit; its reason stands at the value when it did not."""
     body = {"name": name, "value": form.mm, "reason": form.reason.data}
-    on = "from here on"
+    on = "from now on"
     if form.since.data not in (None, date.today()):
         body["from"] = form.since.data.isoformat()
-        on = f"from {day(body['from'])} on"
+        on = f"from {day(body['from'])}"
     if not write_or_explain(
         [{"kind": "limit", "body": body, "typed": form.value.data}], form.value
     ):
@@ -110,7 +110,7 @@ def ahead(entries: list[Row], name: str) -> list[str]:
         found = [each for each in found if began(each) < began(entry)] + [entry]
     today = date.today().isoformat()
     return [
-        f"{show_limit(each['body']['value'], 'mm')} from {day(began(each))} on"
+        f"{show_limit(each['body']['value'], 'mm')} from {day(began(each))}"
         for each in found
         if (each["body"].get("from") or "") > today
     ]

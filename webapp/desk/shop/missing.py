@@ -55,13 +55,13 @@ def numbers_in_words(ranges: list[list[int]]) -> str:
 def held_says(row: Row) -> str:
     """What becomes of the missing ones: still on the phone, or not even there as far as it says."""
     if not row["missing"]:
-        return "All are here."
+        return "All received."
     held = min(row["pending_count"] or 0, row["missing"])
-    waits = f"It said that it still holds {held}." if held else ""
+    waits = f"It reported that it still has {held}." if held else ""
     lost = row["missing"] - held
     gone = (
-        f"Of {counted(lost, 'entry', 'entries')} it says nothing: not accepted here, or lost with "
-        "what was on the phone. Ask, and measure again."
+        f"It does not mention {counted(lost, 'entry', 'entries')}: not accepted here, or lost with "
+        "the phone's storage. Ask, and measure again."
         if lost
         else ""
     )
@@ -74,7 +74,7 @@ def aside_row(row: Row, names: dict[str, str], called: dict[str, str]) -> Row:
     first = log.entry(row["entry"]["id"])
     second = {**row["entry"], "person": first["person"], "received_at": row["received_at"]}
     return {
-        "phone": called.get(row["phone"], "a phone not on file"),
+        "phone": called.get(row["phone"], "an unknown phone"),
         "who": names[first["person"]],
         "at": row["received_at"],
         "first": in_words(first),

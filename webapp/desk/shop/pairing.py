@@ -32,5 +32,5 @@ def pairing(person: str) -> str:
 def revoke(phone: str) -> AnyResponse:
     """The phone gets nothing more; what it still holds it hands over once it is paired again."""
     row = the_log().revoke_phone(phone)
-    flash("That phone gets nothing more. Paired again, it hands over what it still holds.")
+    flash("That phone is revoked. If it is paired again, it sends what it still has.")
     return redirect(url_for("desk.person", person=row["person"]), 303)

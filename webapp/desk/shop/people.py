@@ -17,9 +17,9 @@ from webapp.shoplog.rows import Row
 
 ROLES = [
     SelectChoice("technician", "technician: measures and hands in, on a phone"),
-    SelectChoice("lead", "lead: the same, and reviews and keeps the shop at the desk"),
+    SelectChoice("lead", "lead: the same, plus reviews jobs and manages the shop at the desk"),
 ]
-LAST_LEAD = "Nobody else can come in as a lead: make another one first, with a passphrase."
+LAST_LEAD = "Nobody else can sign in as a lead: add another one with a passphrase first."
 
 
 class PersonForm(FlaskForm):
@@ -29,7 +29,7 @@ class PersonForm(FlaskForm):
         "Name",
         filters=[stripped],
         validators=[
-            DataRequired("Give the name: it stands beside every reading."),
+            DataRequired("Enter the name: it is shown next to every reading."),
             Length(max=80, message="Keep the name under 80 characters."),
         ],
     )
@@ -39,7 +39,9 @@ class PersonForm(FlaskForm):
     def validate_name(self, field: Field) -> None:
         """A name that nobody else has."""
         if field.data.casefold() in self.others:
-            raise ValidationError("Somebody of this name works here already: tell the two apart.")
+            raise ValidationError(
+                "Somebody with this name already works here: make the names different."
+            )
 
 
 @bp.route("/people")
@@ -55,7 +57,7 @@ def add_person() -> AnyResponse:
     if not form.validate():
         return make_response(people_page(form), 400)
     person = the_log().add_person(form.name.data, form.role.data)
-    flash(f"{person['name']} is on the list. Pair a phone next.")
+    flash(f"{person['name']} was added. Pair a phone next.")
     return redirect(url_for("desk.person", person=person["id"]), 303)
 
 
@@ -76,7 +78,7 @@ def change_person(person: str) -> AnyResponse:
         form.role.errors = [LAST_LEAD]
         return make_response(person_page(row, form), 409)
     the_log().change_person(person, form.name.data, form.role.data)
-    flash(f"{form.name.data}: kept.")
+    flash(f"{form.name.data}: saved.")
     return redirect(url_for("desk.person", person=person), 303)
 
 
@@ -99,7 +101,7 @@ def end_access(person: str) -> AnyResponse:
     for phone in phones_of(person):
         the_log().revoke_phone(phone["id"])
     the_log().set_passphrase(person, None)
-    flash(f"{row['name']} has no way in any more. Everything recorded stays.")
+    flash(f"{row['name']} no longer has access. Everything recorded stays.")
     return redirect(url_for("desk.person", person=person), 303)
 
 

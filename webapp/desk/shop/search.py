@@ -30,7 +30,7 @@ def groups(found: list[Row]) -> list[tuple[str, list[Row]]]:
     """What was found by its kind, each with the name of its vehicle."""
     ids = sorted({row["vehicle"] for row in found if row["vehicle"]})
     names = {row["id"]: row["name"] for row in the_log().vehicles_named(ids)}
-    lines = [{**row, "name": names.get(row["vehicle"]) or "no name yet"} for row in found]
+    lines = [{**row, "name": names.get(row["vehicle"]) or "unnamed"} for row in found]
     by_kind = {kind: [line for line in lines if line["kind"] == kind] for kind in TITLES}
     return [(TITLES[kind], each) for kind, each in by_kind.items() if each]
 

@@ -31,7 +31,7 @@ class SetUpForm(FlaskForm):
         "Name of the shop",
         filters=[stripped],
         validators=[
-            DataRequired("Give the shop a name: phones and paper show it."),
+            DataRequired("Enter a name for the shop: it is shown on phones and printouts."),
             Length(max=50, message="Keep the name under 50 characters."),
         ],
     )
@@ -66,7 +66,7 @@ def within(field: Field) -> None:
         raise ValidationError(says_with_choices(found))
     if not about["least"] <= found["value"] <= about["most"]:
         raise ValidationError(
-            f"This limit lies between {about['least']:g} and {about['most']:g} mm."
+            f"This limit must be between {about['least']:g} and {about['most']:g} mm."
         )
 
 
@@ -85,7 +85,7 @@ def change_set_up() -> AnyResponse:
         return make_response(page(form, limits), 400)
     names = ("name", "units", "driving_side")
     the_log().set_settings({f"shop_{name}": form[name].data for name in names})
-    flash(f"{form.name.data}: kept.")
+    flash(f"{form.name.data}: saved.")
     first = limits is not None
     return redirect(url_for("desk.people" if first else "desk.set_up"), 303)
 

@@ -46,7 +46,7 @@ class Grid:
         return (
             f"Labels of {max(self.width, 0):.0f} by {max(self.height, 0):.0f} mm are too small: "
             f"a tag needs {2 * (SMALLEST_QR + 2 * PAD):.0f} by {SMALLEST_QR + 2 * PAD:.0f} mm. "
-            "Take fewer columns or rows."
+            "Use fewer columns or rows."
         )
 
     def place(self, number: int) -> tuple[float, float]:

@@ -77,9 +77,7 @@ def tag_form(**options: Any) -> TagForm:
     found = log.vehicles(request.values.get("q", ""), retired=False, most=MAX_LISTED + 1)
     ids = {row["id"] for row in chosen}
     listed = [*chosen, *(row for row in found[:MAX_LISTED] if row["id"] not in ids)]
-    form.vehicles.choices = [
-        SelectChoice(row["id"], row["name"] or "no name yet") for row in listed
-    ]
+    form.vehicles.choices = [SelectChoice(row["id"], row["name"] or "unnamed") for row in listed]
     form.codes = {row["id"]: row["tags"] for row in listed}
     form.there_are_more = len(found) > MAX_LISTED
     return form
@@ -108,7 +106,7 @@ def something_chosen(form: TagForm) -> bool:
     """Whether there is anything to print, and not too much; says so at the vehicles when not."""
     number: int = len(form.vehicles.data) + form.blank.data
     if number == 0:
-        form.vehicles.errors = ["Choose a vehicle, or say how many blank tags to print."]
+        form.vehicles.errors = ["Choose a vehicle, or enter how many blank tags to print."]
     if number > MAX_TAGS:
         form.vehicles.errors = [f"These are {number} tags: print at most {MAX_TAGS} at once."]
     return 0 < number <= MAX_TAGS

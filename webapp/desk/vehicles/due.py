@@ -48,7 +48,7 @@ def due_lines(rows: list[Row]) -> list[Row]:
     return [
         {
             **row,
-            "name": names.get(row["vehicle"]) or "Vehicle without a name yet",
+            "name": names.get(row["vehicle"]) or "Unnamed vehicle",
             "asks": ASKS[row["what"]],
             "when": recheck_words({**row, "date": None}) if row["distance"] else "",
             "since_day": day(row["since"]),

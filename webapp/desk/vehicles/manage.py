@@ -16,12 +16,12 @@ from webapp.shoplog import NotFound
 from webapp.shoplog.rows import Row
 
 AXLES = ("front", "rear")
-NO_OTHER = "No other vehicle has that tag code or exactly that name: nothing was merged."
-SEVERAL = "Several vehicles have that name: give the tag code of the one you mean."
+NO_OTHER = "No other vehicle has that tag code or exactly that name. Nothing was merged."
+SEVERAL = "Several vehicles have that name: enter the tag code of the one you mean."
 # One thousand to some and one to others.
 MARKED_THOUSANDS = re.compile(r"\d[.,]\d{3}\b")
-THOUSANDS = "Write the distance without a mark for thousands, such as 1000: nothing was kept."
-NO_PLAN = "Give a day from today on, a distance, or both: nothing was kept."
+THOUSANDS = "Enter the distance without a thousands separator, such as 1000. Nothing was saved."
+NO_PLAN = "Enter a date from today on, a distance, or both. Nothing was saved."
 
 
 def settle(vehicle: str, drafts: list[Draft], says: str) -> AnyResponse:
@@ -50,7 +50,7 @@ def retire(vehicle: str) -> AnyResponse:
     """Retire the vehicle, or take it back; its record and its jobs stay."""
     row = the_log().vehicle(vehicle)
     back = request.form.get("retired") == "no"
-    says = "back among the vehicles." if back else "retired. Its record and its jobs stay."
+    says = "back in use." if back else "retired. Its record and its jobs stay."
     return settle(row["id"], [patch(row["id"], {"retired": not back})], f"{row['name']}: {says}")
 
 
@@ -64,7 +64,7 @@ def remeasure(vehicle: str) -> AnyResponse:
     if axle not in AXLES or (plan is None and "drop" not in request.form):
         return back_with(row["id"], NO_PLAN)
     asked = {**row["record"].get("remeasure", {}), axle: plan}
-    says = "is not asked for any more." if plan is None else "is on the list of what is due."
+    says = "is no longer due." if plan is None else "is on the due list."
     drafts = [patch(row["id"], {"remeasure": asked})]
     return settle(row["id"], drafts, f"Measuring the {axle} axle again {says}")
 
@@ -97,9 +97,11 @@ def replace_tag(vehicle: str) -> AnyResponse:
     replaced = {**row["record"].get("replaced_tags", {}), code: {"by": fresh}}
     drafts = [patch(row["id"], {"replaced_tags": replaced})]
     if fresh is None:
-        return settle(row["id"], drafts, f"{code} is noted as lost. Whoever scans it is told so.")
+        return settle(
+            row["id"], drafts, f"{code} is marked as lost. Anyone who scans it is told so."
+        )
     drafts.append({"kind": "tag", "vehicle": row["id"], "body": {"code": fresh}})
-    return settle(row["id"], drafts, f"{fresh} is in place of {code}. Print it next.")
+    return settle(row["id"], drafts, f"{fresh} replaces {code}. Print it next.")
 
 
 @bp.route("/vehicles/<vehicle>/merge", methods=["POST"])
@@ -110,7 +112,7 @@ def merge(vehicle: str) -> AnyResponse:
     if len(others) != 1:
         return back_with(row["id"], SEVERAL if others else NO_OTHER)
     other = others[0]
-    says = f"{other['name'] or 'The other record'} and {row['name']} are one vehicle from here on."
+    says = f"{other['name'] or 'The other record'} and {row['name']} are now one vehicle."
     return settle(row["id"], [patch(other["id"], {"merged_into": row["id"]})], says)
 
 
@@ -130,7 +132,7 @@ def part(vehicle: str) -> AnyResponse:
     log = the_log()
     row, entry = log.vehicle(vehicle), log.entry(request.form.get("entry", ""))
     if "merged_into" not in entry["body"] or entry["vehicle"] == row["id"]:
-        return back_with(row["id"], "That is no record that was made part of this vehicle.")
+        return back_with(row["id"], "That record was not merged into this vehicle.")
     body = {"target": entry["id"], "reason": "They are two vehicles after all."}
     draft = {"kind": "strike", "vehicle": entry["vehicle"], "body": body}
     return settle(row["id"], [draft], "They are two vehicles again.")
@@ -150,4 +152,4 @@ def parts_of(entries: list[Row], vehicle: str) -> list[Row]:
 def name_under(stand: list[Row], vehicle: str) -> str:
     """What a record was called that is part of another now."""
     own = [entry for entry in stand if entry["vehicle"] == vehicle]
-    return str(fold.fold_vehicle(own).get("name") or "a record without a name")
+    return str(fold.fold_vehicle(own).get("name") or "an unnamed record")

@@ -32,7 +32,7 @@ def on_file(entries: list[Row], names: dict[str, str]) -> list[Row]:
 def group_of(lines: list[tuple[str, str]], entry: Row, names: dict[str, str]) -> Row:
     """The lines that one entry filed, with that entry in words."""
     who, job = names[entry["person"]], entry["body"].get("from_job")
-    verb = "Accepted" if job else "Filed"
+    verb = "Accepted" if job else "Entered"
     return {"lines": lines, "source": f"{verb} by {who}, {day(entry['made_at'])}", "job": job}
 
 

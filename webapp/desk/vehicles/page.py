@@ -71,7 +71,7 @@ def change_vehicle(vehicle: str) -> AnyResponse:
     elif not write_or_explain([{"kind": "vehicle", "vehicle": vehicle, "body": patch}], form.name):
         return make_response(vehicle_page(vehicle, form), 400)
     else:
-        flash("Kept in the log: " + ", ".join(key.replace("_", " ") for key in patch) + ".")
+        flash("Saved: " + ", ".join(key.replace("_", " ") for key in patch) + ".")
     return redirect(url_for("desk.vehicle", vehicle=vehicle), 303)
 
 
@@ -92,7 +92,7 @@ def add_vehicle() -> AnyResponse:
     if form.validate() and write_or_explain(
         [{"kind": "vehicle", "vehicle": vehicle, "body": body}], form.name
     ):
-        flash(f"{form.name.data} is on file. Print a tag for it next.")
+        flash(f"{form.name.data} was added. Print a tag for it next.")
         return redirect(url_for("desk.vehicle", vehicle=vehicle), 303)
     return make_response(render_template("desk/new_vehicle.html", form=form), 400)
 
