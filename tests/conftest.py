@@ -50,7 +50,7 @@ def lead(app):
 def new_phone(app, log):
     """Pairs a phone of the first technician, or of the person named."""
 
-    def pair(name="Dana Thrupp"):
+    def pair(name="Dana Reyes"):
         return Phone(asking(app.test_client()), code_for(log, name))
 
     return pair

@@ -27,8 +27,8 @@ from webapp.network.demo import prepare  # noqa: E402
 PHONE = {"width": 360, "height": 800}
 DESK = {"width": 1280, "height": 800}
 # The sample's year was written an hour east of Greenwich.
-YARD = {"locale": "en-GB", "timezone_id": "Etc/GMT-1"}
-VEHICLE = "Field vet's 4x4 V1 Burdock"
+SHOP = {"locale": "en-US", "timezone_id": "Etc/GMT+5"}
+VEHICLE = "Mobile vet truck V1"
 TAG = "DH8D-WF7R"
 SHOP = "shop-pc.test"
 ABOUT = "Caught a curb, pulls to the right"
@@ -104,7 +104,7 @@ class PhoneAlbum(Hands):
 def technician(browser: Browser, url: str) -> None:
     """The job of the tutorial, from the list of vehicles to the hand-in."""
     context = browser.new_context(
-        viewport=PHONE, device_scale_factor=2, has_touch=True, is_mobile=True, **YARD
+        viewport=PHONE, device_scale_factor=2, has_touch=True, is_mobile=True, **SHOP
     )
     hands = PhoneAlbum(context.new_page(), url)
     hands.page.clock.install()
@@ -118,7 +118,7 @@ def technician(browser: Browser, url: str) -> None:
 def truck(browser: Browser, url: str) -> None:
     """The whole job on the plow truck, from its blank tag, out of reach of the shop."""
     context = browser.new_context(
-        viewport=PHONE, device_scale_factor=2, has_touch=True, is_mobile=True, **YARD
+        viewport=PHONE, device_scale_factor=2, has_touch=True, is_mobile=True, **SHOP
     )
     hands = PhoneAlbum(context.new_page(), url)
     hands.come_in()
@@ -271,7 +271,7 @@ def out_of_reach(hands: PhoneAlbum) -> None:
 
 def lead(browser: Browser, url: str) -> None:
     """The desk's pages, with the technician's job among those that wait."""
-    context = browser.new_context(viewport=DESK, **YARD)
+    context = browser.new_context(viewport=DESK, **SHOP)
     page = context.new_page()
     page.goto(f"{url}/door")
     page.get_by_role("button", name="lead").click()
@@ -303,7 +303,7 @@ def fitted(page: Page, name: str, last: Locator) -> None:
 def tags(page: Page, url: str) -> None:
     """A sheet of labels for three vehicles and three blank tags."""
     page.goto(f"{url}/desk/tags")
-    for name in ("Burdock", "Marram", "Bollard"):
+    for name in ("Mobile vet", "Fence crew", "Marina launch"):
         page.get_by_label(name).check()
     page.get_by_label("How many").fill("3")
     page.get_by_role("button", name="Make the sheet").click()

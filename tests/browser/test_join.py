@@ -30,13 +30,13 @@ def phones_browser(browser):
 
 @pytest.fixture
 def desk(browser, server):
-    """The lead at the desk, on a page that shows Dana Thrupp."""
+    """The lead at the desk, on a page that shows Dana Reyes."""
     context = browser.new_context(bypass_csp=True)
     page = context.new_page()
     page.goto(f"{server.url}/door")
     page.get_by_role("button", name="lead").click()
     page.goto(f"{server.url}/desk/people")
-    page.get_by_role("link", name="Dana Thrupp").click()
+    page.get_by_role("link", name="Dana Reyes").click()
     yield page
     context.close()
 
@@ -63,7 +63,7 @@ def test_an_unpaired_phone_joins_with_the_code_typed(server, phones_browser, des
     join(page, new_code(desk).lower().replace("-", " "))
 
     expect(page.get_by_role("heading", name="Vehicles")).to_be_visible()
-    expect(page.locator(".head")).to_contain_text("Dana Thrupp")
+    expect(page.locator(".head")).to_contain_text("Dana Reyes")
     expect(page.locator(".rows a")).to_have_count(1)
 
 
@@ -71,7 +71,7 @@ def test_a_code_that_is_used_up_is_said_and_the_screen_stays(server, phones_brow
     code = new_code(desk)
     page, other = phones_browser.new_page(), phones_browser.browser.new_context().new_page()
     page.goto(f"{server.url}/app#pair={code}")
-    expect(page.locator(".head")).to_contain_text("Dana Thrupp")
+    expect(page.locator(".head")).to_contain_text("Dana Reyes")
 
     other.goto(f"{server.url}/app#/join")
     join(other, code)
@@ -91,7 +91,7 @@ def test_a_qr_scanned_while_the_app_is_open_asks_before_it_pairs(server, phones_
     expect(page.get_by_label("Pairing code")).to_have_value(code)
     page.get_by_role("button", name="Make it mine").click()
 
-    expect(page.locator(".head")).to_contain_text("Dana Thrupp")
+    expect(page.locator(".head")).to_contain_text("Dana Reyes")
 
 
 def test_f43_a_revoked_phone_keeps_its_entries_and_hands_them_over_when_paired_again(
@@ -111,7 +111,7 @@ def test_f43_a_revoked_phone_keeps_its_entries_and_hands_them_over_when_paired_a
 
     state.click()
     hands.page.get_by_role("link", name="Pair this phone again").click()
-    expect(hands.page.get_by_text("Dana Thrupp’s")).to_be_visible()
+    expect(hands.page.get_by_text("Dana Reyes’s")).to_be_visible()
     join(hands.page, new_code(desk))
 
     expect(state).to_contain_text("All is at the shop.")

@@ -22,8 +22,8 @@ def set_up(folder: Path) -> str:
     """Put one vehicle with an open job on file; a pairing code of the technician."""
     app = create_app({"DATA": folder, "TESTING": True})
     log = app.extensions["shoplog"]
-    log.add_person("Orla Bexwick", "lead")
-    person = log.add_person("Dana Thrupp", "technician")["id"]
+    log.add_person("Orla Bennett", "lead")
+    person = log.add_person("Dana Reyes", "technician")["id"]
     codes = [new_pairing_code(log, person) for _ in range(2)]
     phone = Phone(asking(app.test_client()), codes.pop())
     put_in_the_yard(phone)

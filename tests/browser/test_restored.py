@@ -22,7 +22,7 @@ def another(shop_page: ShopPage) -> Phone:
     """A phone of somebody else, which is not there any more after the restore."""
     shop_page.server.stop()
     with ShopLog(shop_page.server.folder) as log:
-        person = next(row for row in log.people() if row["name"] == "Fenn Garrowby")
+        person = next(row for row in log.people() if row["name"] == "Frank Delgado")
         code = new_pairing_code(log, person["id"])
     shop_page.server.start()
     return Phone(asking_at(shop_page.server.url), code)

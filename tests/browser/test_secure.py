@@ -43,15 +43,15 @@ def open_browser(playwright: Playwright, chromium: str, home: Path):
 def set_up(page: Page, shop: SecureShop) -> None:
     """Make the first lead, name the shop, put a technician on the list."""
     page.goto(shop.link)
-    page.get_by_label("Your name").fill("Orla Bexwick")
+    page.get_by_label("Your name").fill("Orla Bennett")
     page.get_by_label("Passphrase, 12").fill(PASSPHRASE)
     page.get_by_label("Passphrase again").fill(PASSPHRASE)
     page.get_by_role("button", name="Make me the lead").click()
-    page.get_by_label("Name of the shop").fill("Bexwick and Daughters")
+    page.get_by_label("Name of the shop").fill("Bennett and Daughters")
     page.get_by_role("button", name="Save").click()
-    page.get_by_label("Name").fill("Dana Thrupp")
+    page.get_by_label("Name").fill("Dana Reyes")
     page.get_by_role("button", name="Add", exact=True).click()
-    expect(page.get_by_role("heading", name="Dana Thrupp", exact=True)).to_be_visible()
+    expect(page.get_by_role("heading", name="Dana Reyes", exact=True)).to_be_visible()
 
 
 class Shown:
@@ -86,14 +86,14 @@ def test_f53_a_phone_joins_by_the_pairing_qr_works_offline_and_gets_nothing_once
     phone = open_browser("phone")
 
     page = join(phone, pairing_address(desk))
-    expect(page.locator(".head")).to_contain_text("Dana Thrupp")
+    expect(page.locator(".head")).to_contain_text("Dana Reyes")
     phone.set_offline(True)
     page.reload()
     expect(page.get_by_role("heading", name="Vehicles")).to_be_visible()
     assert page.evaluate("Boolean(navigator.serviceWorker.controller)")
 
     desk.goto(f"{shop.address}/desk/people")
-    desk.get_by_role("link", name="Dana Thrupp").click()
+    desk.get_by_role("link", name="Dana Reyes").click()
     desk.get_by_role("button", name="Revoke").click()
     phone.set_offline(False)
     page.reload()

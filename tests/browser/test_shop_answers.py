@@ -257,7 +257,7 @@ def test_a_used_pairing_code_is_refused_in_the_shops_words(shop_page: ShopPage) 
 
 def pairs_with_another_shop(route: Route) -> None:
     """The answer of some other shop to a pairing code."""
-    person = {"id": str(uuid.uuid4()), "name": "Hob Larkett", "role": "technician"}
+    person = {"id": str(uuid.uuid4()), "name": "Hank Lindgren", "role": "technician"}
     head = {"v": 1, "server_id": str(uuid.uuid4()), "epoch": 1, "credential": "theirs"}
     body = json.dumps({**head, "phone": {"id": str(uuid.uuid4())}, "person": person})
     route.fulfill(content_type="application/json", body=body)
@@ -282,7 +282,7 @@ def test_a_code_stays_good_while_the_phone_holds_entries_of_somebody_else(
 ) -> None:
     page = shop_page.open()
     page.evaluate("keepReadings(2)")
-    others = {"person": {"id": str(uuid.uuid4()), "name": "Hob Larkett", "role": "technician"}}
+    others = {"person": {"id": str(uuid.uuid4()), "name": "Hank Lindgren", "role": "technician"}}
     page.evaluate("(facts) => phoneStore().then((s) => s.setFacts(facts))", others)
     code = pairing_code(shop_page)
 
@@ -303,7 +303,7 @@ def test_f40_a_phone_that_holds_nothing_starts_afresh_in_another_shop(shop_page:
     page.evaluate("shop.stop()")
     shop_page.context.route("**/door/pair", pairs_with_another_shop)
 
-    assert page.evaluate(PAIR, "ABCD-EFGH") == "Hob Larkett"
+    assert page.evaluate(PAIR, "ABCD-EFGH") == "Hank Lindgren"
 
     rows = page.evaluate(f"phoneStore().then((s) => s.entriesOf({{vehicle: {VEHICLE!r}}}))")
     assert rows == []

@@ -86,11 +86,11 @@ def test_a_blank_tag_begins_with_the_units_and_the_side_that_the_shop_chose(
     desk.goto(f"{shop_of_one[0].url}/door")
     desk.get_by_role("button", name="lead").click()
     desk.goto(f"{shop_of_one[0].url}/desk/set-up")
-    desk.get_by_label("name").fill("Bexwick Axles")
+    desk.get_by_label("name").fill("Bennett Axles")
     for name, value in (("units", "mm"), ("driving_side", "right")):
         desk.locator(f"input[name={name}][value={value}]").check()
     desk.get_by_role("main").get_by_role("button").first.click()
-    expect(desk.get_by_text("Bexwick Axles: kept.")).to_be_visible()
+    expect(desk.get_by_text("Bennett Axles: kept.")).to_be_visible()
     desk.context.close()
 
     hands = new_hands()

@@ -26,8 +26,8 @@ class Deployed:
         self.static = folder / "static"
         shutil.copytree(static_folder(), self.static)
         with ShopLog(folder / "data") as log:
-            person = log.add_person("Dana Thrupp", "technician")["id"]
-            log.add_person("Orla Bexwick", "lead")
+            person = log.add_person("Dana Reyes", "technician")["id"]
+            log.add_person("Orla Bennett", "lead")
             codes = [new_pairing_code(log, person) for _ in range(2)]
         self.server = Server(folder / "data").start(STATIC=self.static)
         self.other = Phone(asking_at(self.server.url), codes.pop())

@@ -33,7 +33,7 @@ from webapp.shoplog.files.photo_files import PHOTOS, photo_files
 from webapp.shoplog.full_check import awaited_photos, check_all
 
 DAY_MS = 24 * 3600 * 1000
-NAMES = ("Dana Thrupp", "Fenn Garrowby")
+NAMES = ("Dana Reyes", "Frank Delgado")
 
 
 class BadWeek:
@@ -70,7 +70,7 @@ class BadWeek:
     def hire(self) -> list[str]:
         """A pairing code for each technician's phone, and one for who looks on."""
         with ShopLog(self.data) as log:
-            log.add_person("Orla Bexwick", "lead")
+            log.add_person("Orla Bennett", "lead")
             people = [log.add_person(name, "technician") for name in NAMES]
             return [new_pairing_code(log, person["id"]) for person in [*people, people[0]]]
 

@@ -123,7 +123,7 @@ def test_a_job_is_decided_once(lead, phone, log):
 
 
 def test_nobody_accepts_their_own_job(lead, new_phone, log):
-    job = handed_in(new_phone("Orla Bexwick"))
+    job = handed_in(new_phone("Orla Bennett"))
     page = lead.get(f"/desk/jobs/{job.id}")
     last = log.job(job.id)["last_seq"]
 
@@ -142,7 +142,7 @@ def alone(tmp_path):
     """A service whose shop has one person, the lead."""
     config = {"DATA": tmp_path / "alone", "DEMO": True, "WTF_CSRF_ENABLED": False}
     app = create_app(config)
-    app.extensions["shoplog"].add_person("Una Lonsley", "lead")
+    app.extensions["shoplog"].add_person("Uma Patel", "lead")
     yield app
     app.extensions["shoplog"].close()
 

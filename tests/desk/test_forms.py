@@ -69,7 +69,7 @@ def log_of(app):
 @pytest.fixture
 def long_job(guarded, guarded_lead):
     """A job that waits for the lead, with a hold point open."""
-    person = next(row for row in log_of(guarded).people() if row["name"] == "Dana Thrupp")
+    person = next(row for row in log_of(guarded).people() if row["name"] == "Dana Reyes")
     code = new_pairing_code(log_of(guarded), person["id"])
     return handed_in(Phone(asking(guarded.test_client()), code))
 
@@ -110,9 +110,9 @@ TYPED = {
     "change_set_up": (
         "/desk/set-up",
         "/desk/set-up",
-        {"name": "Bexwick and Daughters", "units": "in", "driving_side": "right", "offset": "4.25"},
+        {"name": "Bennett and Daughters", "units": "in", "driving_side": "right", "offset": "4.25"},
     ),
-    "add_person": ("/desk/people", "/desk/people", {"name": "Wyn Ashdown", "role": "lead"}),
+    "add_person": ("/desk/people", "/desk/people", {"name": "Will Ashford", "role": "lead"}),
     "change_person": ("/desk/people/LEAD", "/desk/people/LEAD", {"name": "Orla", "role": "lead"}),
     "make_tags": ("/desk/tags", "/desk/tags", {"blank": "17", "vehicles": VEHICLE, "top": "11.5"}),
 }

@@ -60,7 +60,7 @@ def test_passing_over_writes_the_reason_and_what_was_open(lead, phone, log):
     assert ROAD in body["open"] and len(body["open"]) == 3
     says = text_of(lead.get(f"/desk/jobs/{job.id}"))
     assert "Before the road: passed over by the lead" in says
-    assert "Passed over by Orla Bexwick" in says and "goes with the trailer" in says
+    assert "Passed over by Orla Bennett" in says and "goes with the trailer" in says
     assert "Before the road: passed over, as left" not in says
 
 

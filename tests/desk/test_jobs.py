@@ -42,7 +42,7 @@ def test_limits_say_where_they_come_from(lead, phone, log):
 
     says = text_of(page_of(lead, job))
 
-    assert "Offset, each way 2.5 mm House limit, set by Orla Bexwick on" in says
+    assert "Offset, each way 2.5 mm House limit, set by Orla Bennett on" in says
     assert ": long trailers" in says
     assert "Repeat, one side 1.5 mm House limit, as delivered." in says
 
@@ -56,7 +56,7 @@ def test_an_entry_shows_who_when_and_as_typed(lead, phone):
 
     made = "Nov 25, 2026, 10:42:07 +01:00"
     line = f"{entry['local_no']} Centering: left 8 7/16 8 7/16 in"
-    assert f"{line} Dana Thrupp, Dana Thrupp's phone {made}" in says
+    assert f"{line} Dana Reyes, Dana Reyes's phone {made}" in says
 
 
 def test_a_struck_entry_stays_in_sight_with_its_reason(lead, phone):
@@ -68,7 +68,7 @@ def test_a_struck_entry_stays_in_sight_with_its_reason(lead, phone):
     page = page_of(lead, job)
 
     assert "<s>24 cm</s>" in page.text
-    assert "Struck by Dana Thrupp: tape was on the flange" in text_of(page)
+    assert "Struck by Dana Reyes: tape was on the flange" in text_of(page)
     assert f"Strike of no. {wrong['local_no']}" in text_of(page)
 
 
@@ -82,7 +82,7 @@ def test_what_was_changed_stands_above_the_rounds(lead, phone):
     says = text_of(page_of(lead, job)).split("Changed in this job")[1].split("As found")[0]
 
     assert "Track bar turned, 3 turns out" in says
-    assert "after as found, Dana Thrupp" in says
+    assert "after as found, Dana Reyes" in says
     assert "Drag link" not in says
 
 
@@ -92,7 +92,7 @@ def test_a_replaced_entry_names_what_replaced_it(lead, phone):
     first = job.read("track_bar", "length", 860)
     second = job.read("track_bar", "length", 862, replaces=first["id"])
 
-    assert f"Replaced by Dana Thrupp with no. {second['local_no']}" in text_of(page_of(lead, job))
+    assert f"Replaced by Dana Reyes with no. {second['local_no']}" in text_of(page_of(lead, job))
 
 
 def test_text_from_a_phone_is_shown_as_text(lead, phone):

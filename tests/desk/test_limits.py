@@ -46,7 +46,7 @@ def test_the_page_shows_the_limit_in_force_and_its_history(lead):
     says = text_of(lead.get("/desk/limits"))
 
     assert "Offset 2.5 mm How far the middle of the axle may be" in says
-    assert says.index("2.5 mm Orla Bexwick,") < says.index("4 mm Orla Bexwick,")
+    assert says.index("2.5 mm Orla Bennett,") < says.index("4 mm Orla Bennett,")
     assert "new bushes" in says and "old springs" in says
 
 

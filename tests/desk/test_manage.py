@@ -90,8 +90,8 @@ def test_what_stays_from_a_merged_record_names_who_filed_it(lead, phone, log):
     says = text_of(lead.get(f"/desk/vehicles/{VEHICLE}"))
 
     assert "Front axle: bar length 862.0 mm" in says
-    assert re.search(r"Rear axle: bar length 862\.0 mm Entered by Dana Thrupp", says)
-    assert re.search(r"Front axle: frame end left Accepted by Orla Bexwick", says)
+    assert re.search(r"Rear axle: bar length 862\.0 mm Entered by Dana Reyes", says)
+    assert re.search(r"Front axle: frame end left Accepted by Orla Bennett", says)
 
 
 @pytest.mark.parametrize("how", ["replace", "lost"])

@@ -23,7 +23,7 @@ def test_f12_readings_that_were_made_and_never_arrived_are_named(phone, lead):
 
     shown = page(lead)
 
-    assert "Dana Thrupp Dana Thrupp's phone" in shown
+    assert "Dana Reyes Dana Reyes's phone" in shown
     assert re.search(r"5 3 2: no\. 4 to 5\. It reported that it still has 2\.", shown)
 
 
@@ -42,7 +42,7 @@ def test_f12_a_wiped_phone_that_was_paired_again_leaves_its_gap_on_the_page(new_
 
 
 def test_f12_a_phone_is_not_told_of_its_own_numbers_or_those_of_others(new_phone):
-    phone, other = new_phone(), new_phone("Fenn Garrowby")
+    phone, other = new_phone(), new_phone("Frank Delgado")
     for each in (phone, other):
         each.push(each.entry(), last_local_no=9)
 

@@ -44,7 +44,7 @@ def test_a_waiting_job_shows_vehicle_answer_and_who_handed_it_in(lead, phone):
 
     says = text_of(page)
     assert "Gray hauler Front axle, as found pulls to the left" in says
-    assert "Handed in by Dana Thrupp, Nov 25, 2026, 10:42." in says
+    assert "Handed in by Dana Reyes, Nov 25, 2026, 10:42." in says
     assert "The axle sits 5.4 mm to the left. Make the track bar 5.4 mm longer" in says
     assert f"/desk/jobs/{job.id}" in page.text
     assert (
@@ -107,7 +107,7 @@ def test_a_phone_that_still_holds_entries_is_named(lead, phone):
 
     says = text_of(lead.get("/desk"))
 
-    assert "Dana Thrupp: Dana Thrupp's phone said less than a minute ago" in says
+    assert "Dana Reyes: Dana Reyes's phone said less than a minute ago" in says
     assert "that it still holds 3 entries." in says
 
 
@@ -155,7 +155,7 @@ def test_a_sum_that_differs_hides_no_verdict(lead, phone, left, state):
 
 
 def test_the_list_is_filtered_by_who_handed_in(lead, phone, new_phone):
-    mine, other = handed_in(phone), handed_in(new_phone("Fenn Garrowby"))
+    mine, other = handed_in(phone), handed_in(new_phone("Frank Delgado"))
 
     page = lead.get(f"/desk?by={phone.person['id']}")
 

@@ -14,13 +14,13 @@ def named(log, name):
 
 @pytest.fixture
 def dana(log):
-    return named(log, "Dana Thrupp")
+    return named(log, "Dana Reyes")
 
 
 @pytest.fixture
 def orla(log):
     """The lead, who can come in with a passphrase."""
-    person = named(log, "Orla Bexwick")
+    person = named(log, "Orla Bennett")
     give_passphrase(log, person)
     return person
 
@@ -42,17 +42,17 @@ def test_everybody_is_listed_with_their_phones(lead, phone):
 
     page = text_of(lead.get("/desk/people"))
 
-    assert "Dana Thrupp's phone: last contact" in page
+    assert "Dana Reyes's phone: last contact" in page
     assert "holds 3 more" in page
     assert page.count("no phone") == 2
 
 
 def test_a_person_is_put_on_the_list_and_can_be_changed(lead, log):
-    reply = lead.post("/desk/people", data={"name": " Ulf Karsby ", "role": "technician"})
-    person = named(log, "Ulf Karsby")
+    reply = lead.post("/desk/people", data={"name": " Victor Chen ", "role": "technician"})
+    person = named(log, "Victor Chen")
 
     assert reply.headers["Location"] == f"/desk/people/{person['id']}"
-    lead.post(f"/desk/people/{person['id']}", data={"name": "Ulf Karsby", "role": "lead"})
+    lead.post(f"/desk/people/{person['id']}", data={"name": "Victor Chen", "role": "lead"})
 
     assert log.person(person["id"])["role"] == "lead"
 
@@ -137,13 +137,13 @@ def test_a_person_who_leaves_has_no_way_in_and_stays_in_the_log(signed_in, phone
     signed_in.post(f"/desk/people/{dana['id']}/out")
 
     assert phone.pull().status == 401
-    assert log.person(dana["id"])["name"] == "Dana Thrupp"
+    assert log.person(dana["id"])["name"] == "Dana Reyes"
     assert log.high_water() == 1
 
 
 def test_a_link_for_a_passphrase_lets_another_lead_in(signed_in, app, log):
-    signed_in.post("/desk/people", data={"name": "Ulf Karsby", "role": "lead"})
-    person = named(log, "Ulf Karsby")
+    signed_in.post("/desk/people", data={"name": "Victor Chen", "role": "lead"})
+    person = named(log, "Victor Chen")
 
     page = signed_in.post(f"/desk/people/{person['id']}/passphrase")
     key = re.search(r"link\?key=([\w-]+)", page.text)[1]
@@ -152,7 +152,7 @@ def test_a_link_for_a_passphrase_lets_another_lead_in(signed_in, app, log):
     reply = newcomer.post("/door/link", data=data)
 
     assert reply.headers["Location"] == "/desk"
-    assert "Ulf Karsby" in newcomer.get("/desk").text
+    assert "Victor Chen" in newcomer.get("/desk").text
     assert newcomer.post("/door/link", data=data).status_code == 400
 
 

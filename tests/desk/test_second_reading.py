@@ -54,7 +54,7 @@ def test_until_it_is_handed_in_nothing_is_compared(lead, phone, log):
 def test_both_pages_compare_the_two_with_their_uncertainty(lead, phone, new_phone, log):
     job = handed_in(phone)
     ask_for_second(lead, job)
-    second = measured_again(new_phone("Fenn Garrowby"), log, job, left=(213.6, 213.6))
+    second = measured_again(new_phone("Frank Delgado"), log, job, left=(213.6, 213.6))
 
     says = [text_of(lead.get(f"/desk/jobs/{each}")) for each in (job.id, second.id)]
 
@@ -72,7 +72,7 @@ def test_a_second_reading_by_the_same_person_counts_as_no_second_person(lead, ph
     says = text_of(lead.get(f"/desk/jobs/{job.id}"))
 
     assert (
-        "Dana Thrupp measured both, so this does not count as a reading by a second person." in says
+        "Dana Reyes measured both, so this does not count as a reading by a second person." in says
     )
     assert "the two agree" not in says and "Taken together" not in says
     assert "nobody else has measured yet." in text_of(lead.get("/desk?odd=same_second"))
@@ -83,7 +83,7 @@ def test_another_persons_reading_afterward_is_a_second_persons(lead, phone, new_
     ask_for_second(lead, job)
     measured_again(phone, log, job)
     asked = ask_for_second(lead, job)
-    measured_again(new_phone("Fenn Garrowby"), log, job)
+    measured_again(new_phone("Frank Delgado"), log, job)
 
     page = lead.get("/desk?odd=same_second")
 
@@ -96,7 +96,7 @@ def test_the_list_says_how_a_second_reading_stands(lead, phone, new_phone, log):
     before = text_of(lead.get("/desk"))
     ask_for_second(lead, job)
     asked = text_of(lead.get("/desk?odd=under_way"))
-    measured_again(new_phone("Fenn Garrowby"), log, job)
+    measured_again(new_phone("Frank Delgado"), log, job)
 
     says = text_of(lead.get("/desk"))
 
@@ -109,7 +109,7 @@ def test_the_list_says_how_a_second_reading_stands(lead, phone, new_phone, log):
 def test_two_readings_that_do_not_agree_are_odd_on_both_jobs(lead, phone, new_phone, log):
     job = handed_in(phone)
     ask_for_second(lead, job)
-    second = measured_again(new_phone("Fenn Garrowby"), log, job, left=(206.0, 206.0))
+    second = measured_again(new_phone("Frank Delgado"), log, job, left=(206.0, 206.0))
 
     page = lead.get("/desk?odd=differ")
 
@@ -135,7 +135,7 @@ def test_a_job_whose_second_reading_is_under_way_is_accepted_when_that_is_ticked
 def test_the_lead_who_asked_decides_about_both(lead, phone, new_phone, log):
     job = handed_in(phone)
     ask_for_second(lead, job)
-    second = measured_again(new_phone("Fenn Garrowby"), log, job)
+    second = measured_again(new_phone("Frank Delgado"), log, job)
     for each in (job, second):
         form = decision_form(lead.get(f"/desk/jobs/{each.id}"), "accepted")
         lead.post(f"/desk/jobs/{each.id}/decision", data=form)
@@ -159,7 +159,7 @@ VEHICLES = [f"7f1d3f0a-6a52-4c1e-9d55-0a6f0b7a10{number:02}" for number in range
 @pytest.fixture
 def studied(lead, phone, new_phone, log):
     """Three vehicles measured by two people."""
-    other = new_phone("Fenn Garrowby")
+    other = new_phone("Frank Delgado")
     for number, vehicle in enumerate(VEHICLES):
         left = (210.0 + number, 211.0 + number)
         job = handed_in(phone, vehicle, left=left, right=(206.0, 206.5))
@@ -170,7 +170,7 @@ def studied(lead, phone, new_phone, log):
 def test_how_well_two_people_repeat_is_told_plainly(lead, studied):
     says = text_of(lead.get("/desk/repeatability"))
 
-    assert "Dana Thrupp and Fenn Garrowby" in says or "Fenn Garrowby and Dana Thrupp" in says
+    assert "Dana Reyes and Frank Delgado" in says or "Frank Delgado and Dana Reyes" in says
     assert "Our readings are good to ±" in says and "The limit of 3 mm needs ±0.75 mm" in says
     assert "Repeatability" in says and "3 vehicles, 2 readings a side." in says
 
@@ -178,7 +178,7 @@ def test_how_well_two_people_repeat_is_told_plainly(lead, studied):
 def test_too_few_vehicles_make_no_study(lead, phone, new_phone, log):
     job = handed_in(phone)
     ask_for_second(lead, job)
-    measured_again(new_phone("Fenn Garrowby"), log, job)
+    measured_again(new_phone("Frank Delgado"), log, job)
 
     assert "2 more vehicles measured by both" in text_of(lead.get("/desk/repeatability"))
 

@@ -6,7 +6,7 @@ from kit.desk_pages import at_desk, text_of
 from webapp.desk.shop import health
 from webapp.maintenance import backups
 
-CHOSEN = {"name": "Bexwick and Daughters", "units": "in", "driving_side": "right"}
+CHOSEN = {"name": "Bennett and Daughters", "units": "in", "driving_side": "right"}
 LIMITS = {"offset": "1/8 in", "repeat": "1.5 mm", "face_u": "0.5"}
 
 
@@ -37,11 +37,11 @@ def test_later_the_limits_are_set_on_their_own_page_only(lead, log):
     before = log.high_water()
 
     page = lead.get("/desk/set-up")
-    lead.post("/desk/set-up", data={**CHOSEN, "name": "Bexwick", **LIMITS})
+    lead.post("/desk/set-up", data={**CHOSEN, "name": "Bennett", **LIMITS})
 
     assert 'name="offset"' not in page.text
     assert log.high_water() == before
-    assert log.settings()["shop_name"] == "Bexwick"
+    assert log.settings()["shop_name"] == "Bennett"
 
 
 @pytest.mark.parametrize(

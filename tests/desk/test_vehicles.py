@@ -86,7 +86,7 @@ def test_what_is_on_file_names_the_job_it_came_from(lead, phone):
     page = lead.get(f"/desk/vehicles/{VEHICLE}")
 
     says = text_of(page)
-    assert "Front axle: frame end left Accepted by Orla Bexwick," in says
+    assert "Front axle: frame end left Accepted by Orla Bennett," in says
     assert "Front axle: bar length 862.0 mm" in says
     assert "Front axle: adjuster one threaded end, pitch 1.588 mm" in says
     assert page.text.count(f"/desk/jobs/{job.id}") == 4

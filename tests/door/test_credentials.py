@@ -55,9 +55,9 @@ def test_pairing_again_ends_the_credential_before(phone, log):
 
 
 def test_a_phone_given_to_another_person_becomes_another_phone(phone, log):
-    code = code_for(log, "Fenn Garrowby")
+    code = code_for(log, "Frank Delgado")
 
     reply = phone.ask("POST", "/door/pair", {"code": code, "phone": phone.id})
 
     assert reply.json["phone"]["id"] != phone.id
-    assert reply.json["person"]["name"] == "Fenn Garrowby"
+    assert reply.json["person"]["name"] == "Frank Delgado"

@@ -15,7 +15,7 @@ def test_the_demo_says_that_it_is_one(client):
 def test_without_a_demo_the_demos_doors_are_shut(tmp_path):
     app = create_app({"DATA": tmp_path / "data", "WTF_CSRF_ENABLED": False})
     with app.extensions["shoplog"] as log:
-        log.add_person("Orla Bexwick", "lead")
+        log.add_person("Orla Bennett", "lead")
         client = app.test_client()
 
         assert client.post("/door/demo/lead").status_code == 404
@@ -32,4 +32,4 @@ def test_the_technicians_button_opens_the_app_with_a_code_for_it(app, client):
     path, _, code = address.partition("#pair=")
     phone = Phone(asking(app.test_client()), code)
     assert path == "/app"
-    assert phone.person["name"] == "Dana Thrupp"
+    assert phone.person["name"] == "Dana Reyes"

@@ -60,8 +60,8 @@ def shop(tmp_path_factory):
     folder = tmp_path_factory.mktemp("fuzz")
     app = create_app({"DATA": folder, "DEMO": True, "WTF_CSRF_ENABLED": False})
     with app.extensions["shoplog"] as log:
-        log.add_person("Orla Bexwick", "lead")
-        person = log.add_person("Dana Thrupp", "technician")
+        log.add_person("Orla Bennett", "lead")
+        person = log.add_person("Dana Reyes", "technician")
         code = new_pairing_code(log, person["id"])
         paired = app.test_client().post("/door/pair", json={"code": code}).json
         yield app, {"Authorization": f"Bearer {paired['credential']}"}, paired

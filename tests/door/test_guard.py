@@ -106,7 +106,7 @@ def test_the_first_page_leads_to_the_door_or_the_desk(client, lead):
 
 
 def test_the_door_names_who_is_in_and_lets_them_leave(lead):
-    assert "signed in as Orla Bexwick" in lead.get("/door").text
+    assert "signed in as Orla Bennett" in lead.get("/door").text
 
     assert lead.post("/door/sign-out").headers["Location"] == "/door"
 
@@ -118,7 +118,7 @@ def with_tokens(folder):
     app = create_app({"DATA": folder, "DEMO": True})
     log = app.extensions["shoplog"]
     if not log.people():
-        log.add_person("Orla Bexwick", "lead")
+        log.add_person("Orla Bennett", "lead")
     return app, log
 
 
@@ -148,7 +148,7 @@ def test_f42_a_restart_between_page_and_form_signs_nobody_out(tmp_path):
         client = app.test_client()
         client.set_cookie("axlewright", cookie)
 
-        assert "signed in as Orla Bexwick" in client.get("/door").text
+        assert "signed in as Orla Bennett" in client.get("/door").text
         assert client.post("/door/sign-out", data={"csrf_token": form}).status_code == 303
 
 

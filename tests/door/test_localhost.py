@@ -65,14 +65,14 @@ def test_a_name_that_is_hammered_is_let_in_at_the_shop_pc_under_the_shops_addres
     def come_in(source, passphrase=PASSPHRASE, **headers):
         return app.test_client().post(
             "/door/sign-in",
-            data={"name": "Orla Bexwick", "passphrase": passphrase},
+            data={"name": "Orla Bennett", "passphrase": passphrase},
             base_url=ADDRESS,
             environ_base={"REMOTE_ADDR": source},
             headers=headers,
         )
 
     with app.extensions["shoplog"] as log:
-        lead = log.add_person("Orla Bexwick", "lead")
+        lead = log.add_person("Orla Bennett", "lead")
         give_passphrase(log, lead)
         for number in range(MAX_OF_PERSON):
             come_in(f"192.0.2.{100 + number // MAX_OF_SOURCE}", "wrong wrong wrong")

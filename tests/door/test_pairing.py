@@ -24,7 +24,7 @@ def test_a_code_pairs_one_phone_only(client, log):
 def test_a_code_stays_good_while_the_phone_holds_entries_of_somebody_else(client, log):
     code = code_for(log)
     dana, other = (
-        next(row["id"] for row in log.people() if (row["name"] == "Dana Thrupp") == is_dana)
+        next(row["id"] for row in log.people() if (row["name"] == "Dana Reyes") == is_dana)
         for is_dana in (True, False)
     )
 

@@ -43,7 +43,7 @@ class Service:
 def service(tmp_path):
     """The service of a shop with one lead."""
     with ShopLog(tmp_path) as log:
-        lead = log.add_person("Orla Bexwick", "lead")
+        lead = log.add_person("Orla Bennett", "lead")
         give_passphrase(log, lead)
     made = Service(tmp_path)
     yield made
@@ -52,7 +52,7 @@ def service(tmp_path):
 
 def come_in(browser):
     [form] = forms_of(browser.get("/door"), "/door/sign-in")
-    form |= {"name": "Orla Bexwick", "passphrase": PASSPHRASE}
+    form |= {"name": "Orla Bennett", "passphrase": PASSPHRASE}
     assert browser.post("/door/sign-in", data=form).headers["Location"] == "/desk"
 
 

@@ -22,8 +22,8 @@ def app(tmp_path):
         {"DATA": tmp_path / "data", "TESTING": True, "WTF_CSRF_ENABLED": False, **CHEAP}
     )
     with app.extensions["shoplog"] as log:
-        lead = log.add_person("Orla Bexwick", "lead")
-        log.add_person("Dana Thrupp", "technician")
+        lead = log.add_person("Orla Bennett", "lead")
+        log.add_person("Dana Reyes", "technician")
         give_passphrase(log, lead)
         yield app
 
@@ -33,7 +33,7 @@ def log(app):
     return app.extensions["shoplog"]
 
 
-def come_in(client, name="Orla Bexwick", passphrase=PASSPHRASE, **more):
+def come_in(client, name="Orla Bennett", passphrase=PASSPHRASE, **more):
     return client.post("/door/sign-in", data={"name": name, "passphrase": passphrase}, **more)
 
 
@@ -44,7 +44,7 @@ def test_f41_an_old_form_of_the_door_keeps_the_name_and_never_the_passphrase(app
 
     assert reply.status_code == 400
     [fields] = forms_of(reply, "/door/sign-in")
-    assert fields["name"] == "Orla Bexwick"
+    assert fields["name"] == "Orla Bennett"
     assert PASSPHRASE not in reply.text
     fields["passphrase"] = PASSPHRASE
     assert client.post("/door/sign-in", data=fields).headers["Location"] == "/desk"
@@ -58,12 +58,12 @@ def test_the_right_passphrase_opens_the_desk(client):
 @pytest.mark.parametrize(
     ("name", "passphrase"),
     [
-        ("Orla Bexwick", "seven cold bolts rang"),
-        ("Orla Bexwick", ""),
+        ("Orla Bennett", "seven cold bolts rang"),
+        ("Orla Bennett", ""),
         ("Nobody Here", PASSPHRASE),
-        ("Dana Thrupp", PASSPHRASE),
+        ("Dana Reyes", PASSPHRASE),
         ("", ""),
-        ("Orla Bexwick", "x" * 10_000),
+        ("Orla Bennett", "x" * 10_000),
     ],
 )
 def test_a_wrong_name_and_a_wrong_passphrase_get_the_same_words(client, name, passphrase):
@@ -80,7 +80,7 @@ def test_an_unknown_name_costs_the_same_work(client, monkeypatch):
     monkeypatch.setattr(passphrases, "_derived", lambda *of: derived.append(1) or real(*of))
 
     come_in(client, "Nobody Here")
-    come_in(client, "Orla Bexwick", "wrong wrong wrong")
+    come_in(client, "Orla Bennett", "wrong wrong wrong")
 
     assert len(derived) == 2
 
@@ -109,10 +109,10 @@ def test_a_shop_pays_the_full_cost_and_what_it_stored_stays_right(tmp_path):
 
 
 @pytest.mark.parametrize(
-    "passphrase", ["", "short", "aaaaaaaaaaaaaaaa", "Orla BexwickOrla Bexwick", "x" * 201]
+    "passphrase", ["", "short", "aaaaaaaaaaaaaaaa", "Orla BennettOrla Bennett", "x" * 201]
 )
 def test_a_poor_passphrase_is_said_to_be_one(passphrase):
-    assert passphrases.fault_in(passphrase, "Orla Bexwick")
+    assert passphrases.fault_in(passphrase, "Orla Bennett")
 
 
 def test_guessing_from_one_place_is_slowed_down(client):
@@ -208,7 +208,7 @@ def fresh(tmp_path):
 
 def first_lead(app, **typed):
     key = one_time_links.make(app.extensions["shoplog"].folder, one_time_links.SET_UP)
-    data = {"key": key, "name": "Ulf Karsby", "passphrase": PASSPHRASE, "again": PASSPHRASE}
+    data = {"key": key, "name": "Victor Chen", "passphrase": PASSPHRASE, "again": PASSPHRASE}
     client = app.test_client()
     return client, client.post("/door/link", data={**data, **typed})
 
@@ -220,7 +220,7 @@ def test_the_set_up_link_makes_the_first_lead_and_opens_once(fresh):
 
     assert reply.headers["Location"] == "/desk/set-up"
     assert client.get("/desk/set-up").status_code == 200
-    assert [person["name"] for person in log.people()] == ["Ulf Karsby"]
+    assert [person["name"] for person in log.people()] == ["Victor Chen"]
     assert list((log.folder / "links").iterdir()) == []
 
 
@@ -314,7 +314,7 @@ def over_tls(tmp_path):
 def test_over_tls_the_session_cookie_is_for_this_host_and_tls_only(tmp_path):
     app, address = over_tls(tmp_path)
     with app.extensions["shoplog"] as log:
-        lead = log.add_person("Orla Bexwick", "lead")
+        lead = log.add_person("Orla Bennett", "lead")
         give_passphrase(log, lead)
         cookies = come_in(app.test_client(), base_url=address).headers.getlist("Set-Cookie")
 
@@ -350,7 +350,7 @@ def test_f29_under_another_host_name_a_phone_is_shown_nothing_of_the_log(tmp_pat
 
 
 def a_phones_credential(app, log, address):
-    person = log.add_person("Dana Thrupp", "technician")
+    person = log.add_person("Dana Reyes", "technician")
     asked = {"json": {"code": new_pairing_code(log, person["id"])}, "base_url": address}
     return app.test_client().post("/door/pair", **asked).json["credential"]
 

@@ -100,9 +100,9 @@ class Crew:
 
 def add_people(log):
     """A lead and two technicians, all invented."""
-    log.add_person("Orla Bexwick", "lead")
-    log.add_person("Dana Thrupp", "technician")
-    log.add_person("Fenn Garrowby", "technician")
+    log.add_person("Orla Bennett", "lead")
+    log.add_person("Dana Reyes", "technician")
+    log.add_person("Frank Delgado", "technician")
 
 
 def hire(log):

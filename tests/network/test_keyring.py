@@ -24,7 +24,7 @@ HOSTS = ["axlewright.local", "192.168.1.20"]
 def ring(tmp_path):
     """A keyring as a first start makes it."""
     ring = Keyring(tmp_path)
-    assert ring.make_ready("Bexwick", HOSTS, NOW)
+    assert ring.make_ready("Bennett", HOSTS, NOW)
     return ring
 
 
@@ -57,7 +57,7 @@ def test_f55_the_authority_has_a_name_ten_years_and_no_heirs(ring):
     found = keyring.read(ring.authority_file)
 
     [name] = found.subject.get_attributes_for_oid(NameOID.COMMON_NAME)
-    assert name.value == "Axlewright, Bexwick"
+    assert name.value == "Axlewright, Bennett"
     assert found.not_valid_after_utc - found.not_valid_before_utc == timedelta(days=3650)
     assert value(found, x509.BasicConstraints) == x509.BasicConstraints(ca=True, path_length=0)
     assert value(found, x509.KeyUsage).key_cert_sign
@@ -112,7 +112,7 @@ def test_key_files_are_for_their_owner_only_and_pkcs8(ring):
 def test_a_second_start_changes_nothing(ring):
     before = {path: path.read_bytes() for path in ring.folder.iterdir()}
 
-    assert not ring.make_ready("Bexwick", HOSTS, NOW + timedelta(days=330))
+    assert not ring.make_ready("Bennett", HOSTS, NOW + timedelta(days=330))
 
     assert {path: path.read_bytes() for path in ring.folder.iterdir()} == before
 
@@ -120,7 +120,7 @@ def test_a_second_start_changes_nothing(ring):
 def test_f54_sixty_days_before_its_end_the_leaf_is_renewed_under_the_same_authority(ring):
     old, signer = leaf(ring), ring.authority_file.read_bytes()
 
-    assert ring.make_ready("Bexwick", HOSTS, old.not_valid_after_utc - timedelta(days=59))
+    assert ring.make_ready("Bennett", HOSTS, old.not_valid_after_utc - timedelta(days=59))
 
     assert leaf(ring).serial_number != old.serial_number
     assert ring.authority_file.read_bytes() == signer
@@ -140,7 +140,7 @@ def test_a_new_host_makes_a_new_leaf_and_a_new_authority_only_where_it_must(
 ):
     signer = ring.authority_file.read_bytes()
 
-    assert ring.make_ready("Bexwick", hosts, NOW)
+    assert ring.make_ready("Bennett", hosts, NOW)
 
     assert set(hosts) <= authority.hosts_of(leaf(ring))
     assert (ring.authority_file.read_bytes() == signer) is same_authority
@@ -149,7 +149,7 @@ def test_a_new_host_makes_a_new_leaf_and_a_new_authority_only_where_it_must(
 def test_a_key_that_lost_its_certificate_in_a_power_cut_is_made_anew(ring):
     ring.keys.key.write_bytes(authority.pem(authority.new_key()))
 
-    assert ring.make_ready("Bexwick", HOSTS, NOW)
+    assert ring.make_ready("Bennett", HOSTS, NOW)
     assert keyring.matches(ring.keys)
 
 
@@ -167,7 +167,7 @@ def test_the_shops_own_certificate_is_loaded_anew_once_a_pair_that_fits_is_there
 
     ring.keys.key.write_bytes(authority.pem(authority.new_key()))
     assert not given.is_new([])
-    ring.make_ready("Bexwick", HOSTS, NOW)
+    ring.make_ready("Bennett", HOSTS, NOW)
 
     assert given.is_new([])
     assert not given.is_new([])

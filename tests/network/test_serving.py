@@ -115,7 +115,7 @@ def test_a_demo_kept_in_a_folder_is_filled_once(tmp_path):
 
 def test_the_demo_does_not_open_a_shops_own_log(tmp_path):
     with ShopLog(tmp_path) as log:
-        log.add_person("Orla Bexwick", "lead")
+        log.add_person("Orla Bennett", "lead")
 
     with pytest.raises(CannotStart, match="a shop's own log"):
         prepare(tmp_path)

@@ -396,7 +396,7 @@ def test_a_set_up_link_is_made_until_a_lead_can_come_in(tmp_path):
         second = shop_service.settled(log, looked_at).set_up_key
         assert one_time_links.find(tmp_path, first) is None
         assert one_time_links.find(tmp_path, second)["purpose"] == one_time_links.SET_UP
-        lead = log.add_person("Orla Bexwick", "lead")["id"]
+        lead = log.add_person("Orla Bennett", "lead")["id"]
         lost = one_time_links.make(tmp_path, one_time_links.PASSPHRASE, lead)
         log.set_passphrase(lead, "scrypt$a$b")
 
@@ -407,7 +407,7 @@ def test_a_set_up_link_is_made_until_a_lead_can_come_in(tmp_path):
 
 def test_a_lost_passphrase_gets_a_link_beside_the_running_service(tmp_path, capsys):
     with ShopLog(tmp_path) as log:
-        person = log.add_person("Orla Bexwick", "lead")
+        person = log.add_person("Orla Bennett", "lead")
         log.set_settings({"shop_address": "https://axlewright.local:8700"})
 
         assert shop_service.passphrase(tmp_path, "orla bexwick ") == 0
@@ -417,11 +417,11 @@ def test_a_lost_passphrase_gets_a_link_beside_the_running_service(tmp_path, caps
     assert one_time_links.find(tmp_path, key)["person"] == person["id"]
 
 
-@pytest.mark.parametrize("name", ["Dana Thrupp", "Nobody"])
+@pytest.mark.parametrize("name", ["Dana Reyes", "Nobody"])
 def test_who_is_no_lead_gets_no_link(tmp_path, capsys, name):
     with ShopLog(tmp_path) as log:
-        log.add_person("Orla Bexwick", "lead")
-        log.add_person("Dana Thrupp", "technician")
+        log.add_person("Orla Bennett", "lead")
+        log.add_person("Dana Reyes", "technician")
 
     assert shop_service.passphrase(tmp_path, name) == 1
     assert "Its leads: Orla Bexwick." in capsys.readouterr().err

@@ -123,12 +123,12 @@ def test_a_pull_hands_out_pages_and_names(phone):
     assert [len(first["entries"]), first["more"], first["high_water"]] == [3, True, 5]
     assert [len(second["entries"]), second["more"], second["next"]] == [2, False, 5]
     assert first["entries"][0]["person"] == phone.person["id"]
-    assert first["people"][phone.person["id"]] == {"name": "Dana Thrupp", "role": "technician"}
+    assert first["people"][phone.person["id"]] == {"name": "Dana Reyes", "role": "technician"}
     assert {"v", "server_id", "epoch", "server_time"} <= set(first)
 
 
 def test_one_phone_reads_what_another_sent(new_phone):
-    sender, reader = new_phone(), new_phone("Fenn Garrowby")
+    sender, reader = new_phone(), new_phone("Frank Delgado")
     entry = sender.entry(kind="note", body={"text": "½ turn"}, typed="½")
 
     sender.push(entry)

@@ -22,7 +22,7 @@ folder = Path(sys.argv[1])
 disk_reserve.LEAST_FREE = 0
 made, answers = [], []
 with ShopLog(folder) as log:
-    person = log.add_person("Dana Thrupp", "technician")
+    person = log.add_person("Dana Reyes", "technician")
     phone = log.add_phone(person["id"], "phone", "hash")["id"]
     disk_reserve.set_aside(folder)
     def append(batch):

@@ -30,8 +30,8 @@ option. Pages to read: install, changes of address, threat model.
 """
 MORE_PASSPHRASE = """\b
 Examples:
-  axlewright passphrase "Orla Bexwick"
-  axlewright passphrase "Orla Bexwick" --data /srv/axlewright
+  axlewright passphrase "Orla Bennett"
+  axlewright passphrase "Orla Bennett" --data /srv/axlewright
 
 Exit codes: 0 the link is printed; 1 there is no such lead or no shop; 2 a wrong option.
 """

@@ -1,4 +1,4 @@
-"""The sample shop: an invented island's yard, its vehicles, its people and a year of its jobs.
+"""The sample shop: a made-up county shop, its vehicles, its people and a year of its jobs.
 
 Everything comes out the same each time, from fixed seeds and without a clock; the year ends on
 `LAST_DAY`. Only the ids of people and phones are the log's own.
@@ -38,7 +38,7 @@ def load(log: ShopLog) -> None:
 
 
 def register(log: ShopLog) -> dict[str, str]:
-    """Make the yard's people and phones known; the phones' ids by their keys."""
+    """Add the people and phones; the phones' IDs by their keys."""
     people = {person.key: log.add_person(person.name, person.role)["id"] for person in PEOPLE}
     phones = {
         key: log.add_phone(people[key], name, NO_CREDENTIAL.format(key))["id"]

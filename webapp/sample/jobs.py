@@ -23,7 +23,7 @@ MINUTES_AT_WORK = {"bar_turned": 31, "bar_replaced": 95, "part_replaced": 70, "b
 
 
 def play(story: Story, pen: Pen, before: State, *, bar: str) -> State:
-    """Write the job; the vehicle as it leaves the yard.
+    """Write the job; the vehicle as it leaves the shop.
 
     `bar` is "measured" or "carried": what the first round does about the track bar.
     """
@@ -75,7 +75,7 @@ def bar_replaced(state: State, _: float) -> tuple[State, dict[str, float]]:
 
 
 def part_replaced(state: State, _: float) -> tuple[State, dict[str, float]]:
-    """A bush pressed in: the play is gone, the axle where it was."""
+    """A new bushing pressed in: the play is gone, the axle is where it was."""
     return state, {}
 
 

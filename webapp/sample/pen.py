@@ -12,7 +12,7 @@ Entry = dict[str, Any]
 Body = dict[str, Any]
 
 BUILD = "5a3b1e700c01"
-YARD_TIME = timezone(timedelta(hours=1))
+SHOP_TIME = timezone(timedelta(hours=-5))
 
 
 class Chance:
@@ -30,9 +30,9 @@ class Chance:
         return self.random.uniform(0.6, 1.8)
 
 
-def yard_time(text: str) -> datetime:
-    """A date and time of the tables, as the yard's clocks show it."""
-    return datetime.strptime(text, "%Y-%m-%d %H:%M").replace(tzinfo=YARD_TIME)
+def shop_time_of(text: str) -> datetime:
+    """A date and time from the tables, on the shop's clock."""
+    return datetime.strptime(text, "%Y-%m-%d %H:%M").replace(tzinfo=SHOP_TIME)
 
 
 @dataclass

@@ -1,11 +1,11 @@
-"""The yard's people and what they write with; all invented."""
+"""The people of the sample shop and how they write; all made up."""
 
 from dataclasses import dataclass
 
 
 @dataclass(frozen=True)
 class Person:
-    """Somebody of the yard: what they do, and how they write a reading down (see tape.py)."""
+    """A person in the shop: their role, and how they write down a reading (see tape.py)."""
 
     key: str
     name: str
@@ -14,27 +14,27 @@ class Person:
 
 
 PEOPLE = [
-    Person("hesper", "Hesper Maundlow", "lead", "plain"),
-    Person("corvan", "Corvan Ittersby", "lead", "plain"),
-    Person("wrenna", "Wrenna Tollock", "technician", "dash"),
-    Person("dov", "Dov Askerry", "technician", "named"),
-    Person("imke", "Imke Sallowby", "technician", "mark"),
+    Person("ruth", "Ruth Calloway", "lead", "plain"),
+    Person("luis", "Luis Ortega", "lead", "plain"),
+    Person("jen", "Jen Kowalski", "technician", "dash"),
+    Person("marcus", "Marcus Hale", "technician", "named"),
+    Person("priya", "Priya Nair", "technician", "mark"),
 ]
 BY_KEY = {person.key: person for person in PEOPLE}
 
 # Who carries a phone, by the phone's name; each lead also writes at the desk PC.
 PHONES = {
-    "corvan": "Corvan's phone",
-    "wrenna": "Wrenna's phone",
-    "dov": "Dov's phone",
-    "imke": "Imke's phone",
+    "luis": "Luis's phone",
+    "jen": "Jen's phone",
+    "marcus": "Marcus's phone",
+    "priya": "Priya's phone",
 }
-DESKS = {"hesper desk": "hesper", "corvan desk": "corvan"}
+DESKS = {"ruth desk": "ruth", "luis desk": "luis"}
 
 # Whose jobs are decided at which desk: nobody's own.
 LEADS_DESK = {
-    "corvan": "hesper desk",
-    "wrenna": "hesper desk",
-    "imke": "hesper desk",
-    "dov": "corvan desk",
+    "luis": "ruth desk",
+    "jen": "ruth desk",
+    "priya": "ruth desk",
+    "marcus": "luis desk",
 }

@@ -1,4 +1,4 @@
-"""The yard's year put together: batches of entries in the order in which they reach the shop."""
+"""The shop's year put together: batches of entries in the order in which they reach the shop."""
 
 import heapq
 from collections.abc import Callable, Mapping
@@ -14,20 +14,23 @@ from webapp.reckon.log.fold import fold_vehicle
 from webapp.reckon.log.sheet_of_round import sheet_for
 
 from . import jobs, truth
-from .pen import Chance, Entry, Pen, Phone, yard_time
+from .pen import Chance, Entry, Pen, Phone, shop_time_of
 from .people import LEADS_DESK
 from .record import on_file, with_papers
 from .truth import State
 from .vehicles import BY_KEY, VEHICLES, Vehicle
 from .year import YEAR, Story
 
-SEED = "a yard on an island"
+SEED = "a county shop on the lake"
 OPENING_DAY = "2025-11-20 07:50"
 TAG_LETTERS = "23456789CDFHJKMPQRTVWXY"
 LIMITS = {
-    "offset": (3.0, "Makers' papers in the cabinet allow 3 to 6 mm; the yard keeps the tighter."),
-    "repeat": (1.5, "Two people with one tape agree within this on a tight axle."),
-    "face_u": (0.5, "Hub faces checked with a straight edge: none further out than this."),
+    "offset": (
+        3.0,
+        "Makers' sheets in the cabinet allow 1/8 to 1/4 in; the shop uses the tighter one.",
+    ),
+    "repeat": (1.5, "Two people with the same tape agree within this on a tight axle."),
+    "face_u": (0.5, "Checked hub faces with a straightedge: none is off by more than this."),
 }
 
 
@@ -55,7 +58,7 @@ class Done:
 
 
 class Shop:
-    """The yard while its year runs; `batches` fills up as it goes."""
+    """The shop while its year runs; `batches` fills up as it goes."""
 
     def __init__(self, phone_ids: Mapping[str, str]) -> None:
         self.chance = Chance(SEED)
@@ -74,9 +77,9 @@ class Shop:
 
     def run(self) -> list[Batch]:
         """The whole year's batches, as they come in."""
-        self.plan(yard_time(OPENING_DAY), self.open_the_log)
+        self.plan(shop_time_of(OPENING_DAY), self.open_the_log)
         for story in YEAR:
-            self.plan(yard_time(story.starts), partial(self.work, story))
+            self.plan(shop_time_of(story.starts), partial(self.work, story))
         while self.agenda:
             at, _, act = heapq.heappop(self.agenda)
             act(at)
@@ -89,7 +92,7 @@ class Shop:
 
     def open_the_log(self, at: datetime) -> None:
         """The lead sets the house limits, and files the vehicles that have papers."""
-        pen = Pen(self.phones["hesper desk"], self.chance, at)
+        pen = Pen(self.phones["ruth desk"], self.chance, at)
         for name, (value, reason) in LIMITS.items():
             body = {"name": name, "value": value, "reason": reason}
             self.limits.append(pen.write("limit", body, took=70))

@@ -167,6 +167,6 @@ def limit_lines(look: JobView) -> list[Row]:
 def source_of(entry: Row | None, names: dict[str, str]) -> str:
     """Who set a house limit, when and why; as delivered when nobody did."""
     if entry is None:
-        return "House limit, as delivered."
+        return "House limit, default."
     who = names[entry["person"]]
     return f"House limit, set by {who} on {day(entry['made_at'])}: {entry['body']['reason']}"
