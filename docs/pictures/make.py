@@ -29,7 +29,7 @@ DESK = {"width": 1280, "height": 800}
 # The sample's year was written an hour east of Greenwich.
 SHOP = {"locale": "en-US", "timezone_id": "Etc/GMT+5"}
 VEHICLE = "Mobile vet truck V1"
-TAG = "DH8D-WF7R"
+TAG = "XYKW-9Q7J"
 SHOP = "shop-pc.test"
 ABOUT = "Caught a curb, pulls to the right"
 
