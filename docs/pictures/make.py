@@ -133,7 +133,7 @@ def come_in(hands: PhoneAlbum) -> None:
     hands.page.goto(f"{hands.url}/door")
     hands.light("door")
     hands.come_in()
-    expect(hands.state).to_contain_text("All is at the shop. Heard just now.")
+    expect(hands.state).to_contain_text("Everything is at the shop. In contact.")
     close_notices(hands.page)
     hands.both("vehicles")
     hands.open_tag(TAG)
@@ -145,7 +145,7 @@ def close_notices(page: Page) -> None:
     """Load the app again, so that what it says at its first visit is gone."""
     page.reload()
     expect(page.locator(".rows a").first).to_be_visible()
-    expect(page.locator(".state")).to_contain_text("Heard just now.")
+    expect(page.locator(".state")).to_contain_text("In contact.")
 
 
 def as_found(hands: PhoneAlbum) -> None:
@@ -158,7 +158,7 @@ def as_found(hands: PhoneAlbum) -> None:
     hands.enter("8 7/16")
     hands.both("tape")
     hands.keep_button.click()
-    expect(page.get_by_role("button", name="Keep right 1", exact=True)).to_be_visible()
+    expect(page.get_by_role("button", name="Save right 1", exact=True)).to_be_visible()
     hands.read("8 1/2")
     hands.light("heights")
     hands.press("Next: centering")
@@ -209,15 +209,15 @@ def strike_dialog(hands: PhoneAlbum) -> None:
     page.locator("button.reading").first.click()
     expect(page.get_by_role("dialog")).to_be_visible()
     hands.light("strike")
-    hands.press("Leave it")
+    hands.press("Cancel")
 
 
 def as_left(hands: PhoneAlbum) -> None:
     """The second round, after the bar was turned, and the hand-in."""
     page = hands.page
     page.get_by_role("button", name="Back").click()
-    page.get_by_role("link", name="Begin round: as left").click()
-    hands.press("Go on: ride height")
+    page.get_by_role("link", name="Start round: as left").click()
+    hands.press("Continue: ride height")
     tick_all(hands)
     hands.press("Next: heights")
     for reading in ("8 7/16", "8 1/2"):
@@ -230,7 +230,7 @@ def as_left(hands: PhoneAlbum) -> None:
     hands.enter("32 1/4")
     hands.keep_button.click()
     expect(page.get_by_text("32 1/4").first).to_be_visible()
-    hands.press("The carried values still hold")
+    hands.press("Checked: values on file are still right")
     see_at_the_shop(hands)
     page.get_by_role("button", name="Back").click()
     expect(page.get_by_text("From as found to as left")).to_be_visible()
@@ -246,7 +246,7 @@ def as_left(hands: PhoneAlbum) -> None:
 
 def see_at_the_shop(hands: Hands) -> None:
     """Wait until the shop has everything."""
-    expect(hands.state).to_contain_text("All is at the shop. Heard just now.")
+    expect(hands.state).to_contain_text("Everything is at the shop. In contact.")
 
 
 def out_of_reach(hands: PhoneAlbum) -> None:
@@ -257,7 +257,7 @@ def out_of_reach(hands: PhoneAlbum) -> None:
     expect(page.locator(".rows a").first).to_be_visible()
     hands.open_tag("RJC2-8C65")
     page.get_by_role("link", name="Pulls on the causeway").click()
-    hands.press("Go on: centering")
+    hands.press("Continue: centering")
     for reading in ("10 11/16", "10 3/4"):
         hands.read(reading)
     expect(hands.state).to_contain_text("on this phone only")
@@ -265,7 +265,7 @@ def out_of_reach(hands: PhoneAlbum) -> None:
     hands.state.click()
     hands.press("Try the shop again")
     expect(hands.state).to_contain_text("The shop does not answer.")
-    expect(hands.state).to_contain_text("Shop last heard")
+    expect(hands.state).to_contain_text("Last contact")
     hands.both("offline")
 
 

@@ -288,7 +288,7 @@ class App {
       return kept;
     } catch (error) {
       this.#foresee(null);
-      this.alarm(`NOT KEPT. ${error.says ?? error}`);
+      this.alarm(`NOT SAVED. ${error.says ?? error}`);
       this.refresh();
       throw error;
     }
@@ -303,7 +303,7 @@ class App {
       'div',
       { class: 'foreseen' },
       answer,
-      h('p', { class: 'soft' }, 'Being kept on this phone.'),
+      h('p', { class: 'soft' }, 'Saving on this phone.'),
     );
     const places = this.main.querySelector('.places-frame');
     if (places) places.after(shown);
@@ -334,7 +334,7 @@ class App {
     const strike = fold.standing(job.entries).findLast((each) =>
       each.kind === 'strike' && each.body.target === entry.id
     );
-    return strike && this.strike(job, strike, 'Brought back', entry.round);
+    return strike && this.strike(job, strike, 'Strike undone', entry.round);
   }
 
   #askToPersist() {
@@ -380,8 +380,8 @@ class App {
 
   #yielded() {
     this.#tell(
-      'A newer build of the app needs this tab to be loaded again. What was kept stays kept.',
-      'Load again',
+      'A newer version of the app needs this tab to be reloaded. Everything saved stays saved.',
+      'Reload',
       () => location.reload(),
     );
   }
@@ -395,14 +395,14 @@ class App {
 
   #update({ state, says }) {
     if (state === 'none') this.#unkept(says);
-    else if (state === 'ready') this.#tell(says, 'Change over', () => this.#changeOver());
+    else if (state === 'ready') this.#tell(says, 'Update now', () => this.#changeOver());
     else if (state !== 'first') this.#tell(says);
   }
 
   // Only a demo comes without a certificate, and it may be tried all the same.
   #unkept(says) {
     if (location.protocol === 'http:') return this.#tell(says);
-    this.unkept = `${says} Until it does, nothing is taken in.`;
+    this.unkept = `${says} Until it can, nothing can be recorded.`;
     this.#tell(this.unkept, 'What to do', () => this.go('#/install'));
     return this.show();
   }
@@ -415,7 +415,7 @@ class App {
     if (!typing && !this.view?.busy?.()) return this.worker?.apply();
     return this.#update({
       state: 'ready',
-      says: 'Something is half typed. Keep it or clear it, then change over.',
+      says: 'There is unsaved input. Save it or clear it, then update.',
     });
   }
 

@@ -4,11 +4,11 @@
  */
 
 const SAYS = {
-  none: 'This browser does not keep the app: out of reach of the shop it does not open.',
+  none: 'This browser cannot work offline: without the shop in reach the app does not open.',
   first: 'The app is on this phone and opens without the network.',
-  ready: 'A new build of the app is ready.',
-  failed: 'A new build of the app could not be fetched whole. This one goes on working.',
-  changed: 'Another tab changed over to a new build. Load this page again when it suits you.',
+  ready: 'A new version of the app is ready.',
+  failed: 'A new version of the app could not be downloaded completely. This one keeps working.',
+  changed: 'Another tab updated the app. Reload this page when you are ready.',
 };
 
 class Worker {

@@ -11,7 +11,7 @@ LINK = {
     "Steering arm": "158 mm",
     "Fore-aft lead": "12 mm",
 }
-KEY_NAMES = {"+": "Plus, then the other way", ".": "Point", "/": "Fraction stroke"}
+KEY_NAMES = {"+": "Plus, then the other way", ".": "Point", "/": "Fraction slash"}
 MARK_AT = """(tape, index) => {
   const { x, y, height } = tape.querySelectorAll('.mark')[index].getBoundingClientRect();
   return [x, y + height / 2];
@@ -133,7 +133,7 @@ class Hands:
         """Open one value of a step to enter it."""
         row = self.page.locator(".rows button.row", has=self.page.locator(f'b:text-is("{name}")'))
         row.click()
-        expect(self.page.get_by_role("button", name="Leave as it is")).to_be_visible()
+        expect(self.page.get_by_role("button", name="Cancel")).to_be_visible()
 
     def read_value(self, name: str, text: str) -> None:
         """Enter one reading of a step on its tape pad."""
@@ -157,7 +157,7 @@ class Hands:
 
     def back_at_values(self) -> None:
         """Wait until all values of the step are shown again."""
-        expect(self.page.get_by_role("button", name="Leave as it is")).to_have_count(0)
+        expect(self.page.get_by_role("button", name="Cancel")).to_have_count(0)
 
     def measure_link(self) -> None:
         """Enter the drag link of the vehicle in the yard, on its step."""
@@ -167,9 +167,9 @@ class Hands:
         self.pick_value("Arm points", "forward")
         self.open_value("Adjuster")
         self.page.get_by_label("Opposite hands at both ends").check()
-        self.press("Keep the adjuster")
+        self.press("Save adjuster")
         self.back_at_values()
-        self.write_value("Steering ratio", "18", "Keep steering ratio")
+        self.write_value("Steering ratio", "18", "Save steering ratio")
 
     def log_change(self, what: str) -> None:
         """Log a change with what its form holds already, from the step."""
@@ -228,7 +228,7 @@ class Hands:
         """Say how the fastener was turned, and keep it."""
         self.page.get_by_label(end, exact=True).check()
         self.page.get_by_label(thread, exact=True).check()
-        self.page.get_by_label("Where the maker says so").fill(source)
+        self.page.get_by_label("Source of the maker’s figure").fill(source)
         self.page.locator(".torque-form .main").click()
 
     @property

@@ -60,10 +60,10 @@ class Plowtruck:
     def make_vehicle(self) -> None:
         """The blank tag becomes a vehicle, and a job is opened on it."""
         self.hands.open_tag(TAG)
-        self.page.get_by_label("What the shop calls it").fill(NAME)
+        self.page.get_by_label("Name the shop uses").fill(NAME)
         self.page.get_by_text("millimeters").click()
         self.look("blank-tag", None)
-        self.hands.press("Make this vehicle")
+        self.hands.press("Add this vehicle")
         expect(self.page.get_by_role("heading", name=NAME)).to_be_visible()
         self.hands.open_job(ABOUT)
 
@@ -99,7 +99,7 @@ class Plowtruck:
         threads = self.page.locator("select[name=thread]")
         named = threads.locator("option", has_text=thread).get_attribute("value")
         threads.select_option(named)
-        self.hands.press("Keep the adjuster")
+        self.hands.press("Save adjuster")
         self.hands.back_at_values()
 
     def link(self) -> None:
@@ -133,10 +133,10 @@ class Plowtruck:
         self.page.get_by_label("Hole repaired").click()
         self.hands.press("frame-end bracket")
         self.hands.log_change_now()
-        self.hands.press("Log another")
+        self.hands.press("Log another change")
         self.page.get_by_label("Track bar replaced").click()
         self.page.get_by_label("How much longer or shorter").fill("7")
-        self.page.get_by_label("More about it").fill("New tube, new ends")
+        self.page.get_by_label("Details (optional)").fill("New tube, new ends")
         self.hands.log_change_now()
         self.look("change", None)
         self.hands.press("Back")
@@ -154,7 +154,7 @@ class Plowtruck:
 
     def begin(self, name: str, step: str) -> None:
         """Begin the next round from the job's page, at a step."""
-        self.page.get_by_role("link", name=f"Begin round: {name}").click()
+        self.page.get_by_role("link", name=f"Start round: {name}").click()
         expect(self.page.get_by_text(f"axle, {name}")).to_be_visible()
         self.page.locator("main ul.rows").get_by_role("link", name=step).first.click()
 
@@ -182,14 +182,14 @@ class Plowtruck:
     def center_wheel(self) -> None:
         """The drag link is turned until the wheel stands straight."""
         self.hands.step("Change")
-        self.hands.press("Log another")
+        self.hands.press("Log another change")
         self.page.get_by_label("Drag link turned").click()
         self.page.get_by_label("Turns").fill("1 1/2")
         self.hands.log_change_now()
         self.hands.step("Drag link")
         self.hands.open_value("Steering wheel sits")
         self.hands.press("12 o’clock", exact=True)
-        self.hands.press("Keep steering wheel")
+        self.hands.press("Save steering wheel")
         self.hands.back_at_values()
         expect(self.page.locator(".answer")).to_contain_text("straight")
 
@@ -207,13 +207,13 @@ class Plowtruck:
             self.hands.torqued("At the nut", "Dry", MANUAL)
         expect(self.page.locator(".answer")).to_contain_text("4 fasteners torqued")
         self.page.locator("summary", has_text="When to check again").click()
-        self.hands.press("Keep the re-check")
+        self.hands.press("Save re-check")
         self.look("torque", None)
 
     def hand_in(self) -> None:
         """Nothing is missing, so it goes to the lead."""
         self.hands.step("Hand in")
-        expect(self.page.get_by_text("Every step that was begun is complete.")).to_be_visible()
+        expect(self.page.get_by_text("Every step that was started is complete.")).to_be_visible()
         road = self.page.locator(".hold-point", has_text="Before the road")
         expect(road.locator("summary")).to_contain_text("nothing open")
         self.look("hand-in", None)

@@ -19,4 +19,4 @@ def test_after_a_bad_week_everything_that_was_kept_is_in_the_log_once_or_still_s
     assert found["kept"] > actions / 2
     assert found["photos"] > 0
     assert found["outstanding"] == 0, found["held"]
-    assert all(words.startswith("All is at the shop.") for words in found["screens"])
+    assert all(words.startswith("Everything is at the shop.") for words in found["screens"])

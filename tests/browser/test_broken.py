@@ -20,7 +20,7 @@ def damaged(shop_page: ShopPage) -> Page:
     expect(page.locator(".state")).to_contain_text("2 on this phone only")
     page.evaluate("sessionStorage.setItem('damaged', 'yes')")
     page.reload()
-    expect(page.get_by_text("The store of this phone does not open.")).to_be_visible()
+    expect(page.get_by_text("The data on this phone does not open.")).to_be_visible()
     return page
 
 
@@ -35,19 +35,19 @@ def press(page: Page, name: str) -> None:
 
 
 def test_f04_giving_a_store_up_names_what_is_lost_and_asks_twice(damaged: Page) -> None:
-    press(damaged, "Give this store up")
+    press(damaged, "Delete the data and start over")
 
     expect(damaged.get_by_text("2 in it were entries that the shop does not have")).to_be_visible()
     expect(damaged.get_by_text("lost for good")).to_be_visible()
     assert not thrown_away(damaged)
 
-    press(damaged, "Try once more")
-    expect(damaged.get_by_text("The store of this phone does not open.")).to_be_visible()
+    press(damaged, "Try again")
+    expect(damaged.get_by_text("The data on this phone does not open.")).to_be_visible()
     assert not thrown_away(damaged)
 
 
 def test_f04_a_new_store_is_made_once_that_is_agreed(damaged: Page, real_server: tuple) -> None:
-    press(damaged, "Give this store up")
+    press(damaged, "Delete the data and start over")
     with damaged.expect_navigation():
         press(damaged, "Lose 2 entries, make a new store")
 
@@ -61,9 +61,9 @@ def test_f04_a_new_store_is_made_once_that_is_agreed(damaged: Page, real_server:
 def test_f04_a_store_of_which_nothing_is_known_is_said_to_be_so(damaged: Page) -> None:
     damaged.evaluate("localStorage.clear()")
 
-    press(damaged, "Give this store up")
+    press(damaged, "Delete the data and start over")
 
-    expect(damaged.get_by_text("Nobody knows how many entries")).to_be_visible()
+    expect(damaged.get_by_text("It may have entries that the shop does not have")).to_be_visible()
     expect(
         damaged.get_by_role("button", name="Lose what is in it, make a new store")
     ).to_be_visible()
@@ -75,5 +75,5 @@ def test_f05_a_store_that_is_only_slow_cannot_be_given_up(shop_page: ShopPage) -
 
     page.goto(f"{shop_page.origin}/app")
 
-    expect(page.get_by_text("The store of this phone does not answer.")).to_be_visible()
-    expect(page.get_by_role("button", name="Give this store up")).to_have_count(0)
+    expect(page.get_by_text("The storage on this phone does not respond.")).to_be_visible()
+    expect(page.get_by_role("button", name="Delete the data and start over")).to_have_count(0)

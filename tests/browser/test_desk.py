@@ -257,7 +257,7 @@ def test_the_list_renews_itself_and_keeps_the_place(browser: Browser, own_desk: 
     page.clock.run_for(9_000)
 
     expect(page.locator(f"a[href$='{there}']")).to_have_count(0)
-    expect(page.locator(".hidden-words[aria-live]")).to_contain_text("wait for review.")
+    expect(page.locator(".hidden-words[aria-live]")).to_contain_text("pending review.")
     assert focused(page).endswith(here)
     page.context.close()
     other.context.close()

@@ -21,7 +21,7 @@ VISITS = {
     "what this phone holds": ("#/held", "Try the shop again"),
     "pairing": ("#/join", "Pairing code"),
     "pairing, with the code of an address": ("#pair=ABCD-EFGH", "Pairing code"),
-    "vehicle": (f"#/vehicle/{VEHICLE}", "Go on with"),
+    "vehicle": (f"#/vehicle/{VEHICLE}", "Continue a job"),
     "job": ("#/job/{job}/as_found", "Everything logged"),
     "ride height": ("#/job/{job}/as_found/heights", "Underside of the frame"),
     "centering": ("#/job/{job}/as_found/centering", "The axle sits"),
@@ -35,7 +35,7 @@ VISITS = {
     "photo": ("#/job/{job}/as_found/photo", "Take the photo"),
     "scan": ("#/scan", "Open"),
     "how to install": ("#/install", "In this tab"),
-    "new tag": ("#/tag/QRTV-2345", "Make this vehicle"),
+    "new tag": ("#/tag/QRTV-2345", "Add this vehicle"),
     "hand in": ("#/job/{job}/as_found/hand_in", "Still missing"),
     "fit-up job": ("#/job/{fit_up}/fit_up", "Everything logged"),
     "fit-up, change": ("#/job/{fit_up}/fit_up/change", "Track bar turned"),
@@ -43,8 +43,8 @@ VISITS = {
     "recheck, torque": ("#/job/{recheck}/recheck/torque", "still to check again"),
     "recheck round of a job": ("#/job/{job}/recheck/torque", "still to check again"),
     "readings under seal": ("#/job/{closed}/as_found", "A second reading of this job"),
-    "second reading": ("#/job/{second}/as_found", "measure as if nobody had"),
-    "unknown job": ("#/job/nobody/as_found", "holds nothing of that job"),
+    "second reading": ("#/job/{second}/as_found", "measure as if it were the first time"),
+    "unknown job": ("#/job/nobody/as_found", "This job is not on this phone"),
 }
 SCREEN = re.compile(r"^  \[/(.+)/, (\w+), \[.*\]\],$", re.M)
 BOLT = {
@@ -132,7 +132,7 @@ def hands(browser: Browser, real_server, request) -> Iterator[Visitor]:
 def test_every_screen_is_clean_in_both_themes(hands: Visitor) -> None:
     """Accessible, within 320, 360, 414 and 768, held across, and with text of twice the size."""
     hands.come_in()
-    expect(hands.state).to_contain_text("All is at the shop")
+    expect(hands.state).to_contain_text("Everything is at the shop")
     inspector = Inspector(hands.page)
     for name, (address, words) in VISITS.items():
         hands.page.evaluate("(hash) => { location.hash = hash; }", address.format(**hands.places))
@@ -150,10 +150,10 @@ def test_the_screen_of_a_damaged_store_is_clean(browser: Browser, shop_of_one, t
     hands.come_in()
     page.evaluate("sessionStorage.setItem('damaged', 'yes')")
     page.reload()
-    expect(page.get_by_text("The store of this phone does not open.")).to_be_visible()
+    expect(page.get_by_text("The data on this phone does not open.")).to_be_visible()
     inspector = Inspector(page)
     inspector.look("damaged store")
-    hands.press("Give this store up")
-    expect(page.get_by_text("A new store is empty")).to_be_visible()
+    hands.press("Delete the data and start over")
+    expect(page.get_by_text("This deletes all Axlewright data")).to_be_visible()
     inspector.look("damaged store, given up")
     context.close()

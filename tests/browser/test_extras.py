@@ -12,7 +12,7 @@ pytestmark = pytest.mark.browser
 VOICE = """(own) => {
   globalThis.said = [];
   const voices = [{lang: 'de-DE', localService: true}, {lang: 'en-US', localService: false}];
-  if (own) voices.push({lang: 'en-US', localService: true}, {lang: 'en-GB', localService: true});
+  if (own) voices.push({lang: 'en-GB', localService: true}, {lang: 'en-US', localService: true});
   globalThis.SpeechSynthesisUtterance = class { constructor(text) { this.text = text; } };
   const speaker = Object.assign(new EventTarget(), {
     getVoices: () => voices, cancel() {}, speak: ({text, lang}) => said.push([text, lang]),
@@ -49,7 +49,7 @@ def turn_voice_on(hands):
     """Give the phone a voice and turn the switch on, which speaks once."""
     hands.page.evaluate(VOICE, True)
     hands.state.click()
-    hands.page.get_by_label("Speak each reading as it is kept").check()
+    hands.page.get_by_label("Speak each reading when it is saved").check()
     wait_for(hands.page, "said.length === 1")
     hands.press("Back")
 
@@ -92,7 +92,7 @@ def test_each_reading_is_spoken_as_it_is_kept_once_the_switch_is_on(hands):
     hands.read("8 3/4")
 
     wait_for(hands.page, "said.length === 2")
-    assert hands.page.evaluate("said[1]") == ["left, eight and three quarters", "en-GB"]
+    assert hands.page.evaluate("said[1]") == ["left, eight and three quarters", "en-US"]
     hands.page.reload()
     hands.page.evaluate(VOICE, True)
     hands.read("8 5/8")
@@ -110,7 +110,7 @@ def test_what_is_kept_is_spoken_as_it_was_typed_in_every_step(hands):
     hands.size("Hole, the long way", "0.605")
     hands.all_joints()
     hands.step("Drag link")
-    hands.write_value("Steering ratio", "18.5", "Keep steering ratio")
+    hands.write_value("Steering ratio", "18.5", "Save steering ratio")
     hands.step("Torque")
     hands.torque_figure("Jam nuts", "65", "lbf·ft")
     hands.torqued("At the nut", "Dry", "Manual, page 212")
@@ -128,12 +128,10 @@ def test_what_is_kept_is_spoken_as_it_was_typed_in_every_step(hands):
 def test_without_a_voice_on_the_phone_itself_nothing_is_spoken_and_it_says_why(hands):
     hands.page.evaluate(VOICE, False)
     hands.state.click()
-    hands.page.get_by_text("Speak each reading as it is kept").click()
+    hands.page.get_by_text("Speak each reading when it is saved").click()
 
-    expect(
-        hands.page.get_by_text("no English voice that works without the network")
-    ).to_be_visible()
-    expect(hands.page.get_by_label("Speak each reading as it is kept")).not_to_be_checked()
+    expect(hands.page.get_by_text("no English voice that works offline")).to_be_visible()
+    expect(hands.page.get_by_label("Speak each reading when it is saved")).not_to_be_checked()
     assert hands.page.evaluate("said") == []
 
 
@@ -155,7 +153,7 @@ def test_the_screen_stays_lit_while_it_is_said_how_a_bolt_was_turned(hands):
     hands.step("Torque")
     hands.page.evaluate(LOCKS)
     hands.torque_figure("Jam nuts", "65", "lbf·ft")
-    expect(hands.page.get_by_label("Where the maker says so")).to_be_visible()
+    expect(hands.page.get_by_label("Source of the maker’s figure")).to_be_visible()
 
     assert hands.page.evaluate(f"[locks.length, {LIT}]") == [1, 1]
 
@@ -179,7 +177,7 @@ def test_a_vehicle_says_what_is_due_on_it(hands, shop_of_one):
 
 def test_installing_is_offered_once_when_the_job_of_a_first_reading_is_left(hands):
     assert hands.page.evaluate(OFFER) is True
-    offer = hands.page.get_by_text("Put Axlewright on the home screen")
+    offer = hands.page.get_by_text("Add Axlewright to the home screen")
     at_the_heights(hands)
     heights = hands.page.url
     expect(offer).to_have_count(0)
@@ -190,7 +188,7 @@ def test_installing_is_offered_once_when_the_job_of_a_first_reading_is_left(hand
     expect(offer).to_have_count(0)
     hands.press("Back")
     expect(offer).to_be_visible()
-    hands.press("Put it there")
+    hands.press("Add")
     assert hands.page.evaluate("prompted") == 1
     hands.page.goto(heights)
     hands.page.reload()
@@ -210,8 +208,8 @@ def test_f07_f09_a_tab_of_an_iphone_takes_nothing_in_and_says_how_to_install(new
     page.goto(f"{new_hands().url}/app{place}")
 
     expect(page.get_by_text("Add to Home Screen")).to_be_visible()
-    expect(page.get_by_text("In a tab of this phone nothing is kept")).to_be_visible()
-    expect(page.get_by_role("button", name="Keep")).to_have_count(0)
+    expect(page.get_by_text("A browser tab on this phone cannot save anything")).to_be_visible()
+    expect(page.get_by_role("button", name="Save")).to_have_count(0)
 
 
 def test_f09_a_pairing_code_is_not_used_up_in_a_tab_of_an_iphone(new_hands, shop_of_one):
@@ -232,7 +230,7 @@ def test_f09_a_tag_opened_in_a_tab_of_an_iphone_says_where_to_type_its_code(new_
     expect(hands.page.get_by_text("There, type the tag code")).to_contain_text(TAG)
     hands.press("Vehicles")
 
-    expect(hands.page.get_by_text("Put Axlewright on the home screen first")).to_be_visible()
+    expect(hands.page.get_by_text("Add Axlewright to the home screen first")).to_be_visible()
 
 
 def test_f09_what_is_written_all_the_same_is_refused_in_words(hands):
@@ -240,17 +238,17 @@ def test_f09_what_is_written_all_the_same_is_refused_in_words(hands):
     hands.open_tag(TAG)
     hands.open_job("bar rebuilt")
     hands.press("Back")
-    expect(hands.state).to_contain_text("All is at the shop")
+    expect(hands.state).to_contain_text("Everything is at the shop")
     hands.page.add_init_script(
         f"Object.defineProperty(navigator, 'userAgent', {{value: {IPHONE!r}}});"
     )
     hands.page.reload()
     hands.page.get_by_text("Write a note").click()
     hands.page.get_by_label("Note").fill("grease")
-    hands.press("Keep the note")
+    hands.press("Save note")
 
-    expect(hands.page.locator(".alarm")).to_contain_text("NOT KEPT. In a tab of this phone")
-    expect(hands.state).to_contain_text("All is at the shop")
+    expect(hands.page.locator(".alarm")).to_contain_text("NOT SAVED. In a tab of this phone")
+    expect(hands.state).to_contain_text("Everything is at the shop")
 
 
 @pytest.mark.parametrize("mode", ["standalone", "iPad that says it is a Mac"])
@@ -279,7 +277,7 @@ def test_f08_a_store_that_may_be_cleared_is_told_until_the_browser_promises_not_
     at_the_heights(hands)
     hands.read("8 3/4")
     hands.state.click()
-    warning = hands.page.get_by_text("This browser may clear what it holds")
+    warning = hands.page.get_by_text("This browser may delete its data")
     expect(warning).to_be_visible()
     context.new_cdp_session(hands.page).send(
         "Browser.grantPermissions",

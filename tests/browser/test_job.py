@@ -31,7 +31,7 @@ def measure(hands, about="bar rebuilt"):
 def hand_in(hands):
     """From the answer to the hand-in."""
     hands.press("Next: track bar")
-    hands.press("The carried values still hold")
+    hands.press("Checked: values on file are still right")
     hands.press("Next: hand in")
     hands.press("Hand in", exact=True)
     expect(hands.page.get_by_text("Handed in.")).to_be_visible()
@@ -66,7 +66,7 @@ def test_the_whole_job_with_the_network(hands, shop_of_one):
     measure(hands)
     assert hands.answer == expected_answer()
     hand_in(hands)
-    expect(hands.state).to_contain_text("All is at the shop")
+    expect(hands.state).to_contain_text("Everything is at the shop")
     made = the_job(shop_of_one[1])
     assert [e["typed"] for e in made if e["kind"] == "reading"][2:] == [
         "8 7/16",
@@ -90,13 +90,13 @@ def test_the_whole_job_from_a_cold_start_without_the_network(hands, shop_of_one)
     hand_in(hands)
     expect(hands.state).to_contain_text("on this phone only")
     expect(
-        hands.page.get_by_text("It is on this phone only until the shop is heard.")
+        hands.page.get_by_text("It is on this phone only until the next contact with the shop.")
     ).to_be_visible()
     assert the_job(shop_of_one[1]) == []
     context.set_offline(False)
     hands.page.locator(".state").click()
     hands.press("Try the shop again")
-    expect(hands.state).to_contain_text("All is at the shop")
+    expect(hands.state).to_contain_text("Everything is at the shop")
     assert the_job(shop_of_one[1])[-1]["kind"] == "hand_in"
 
 
@@ -148,9 +148,9 @@ def test_a_phone_killed_in_the_middle_of_a_reading(launch, shop_of_one, tmp_path
     page = again.pages[0]
     page.goto(address)
     expect(page.locator(".pad-figure")).to_have_value("8 5/8")
-    Hands(page, server.url).press("Keep right 1")
+    Hands(page, server.url).press("Save right 1")
     expect(page.get_by_text("Next: centering")).to_be_visible()
-    expect(page.locator(".state")).to_contain_text("All is at the shop")
+    expect(page.locator(".state")).to_contain_text("Everything is at the shop")
     readings = [entry["typed"] for entry in the_job(phone) if entry["kind"] == "reading"]
     assert readings == ["8 3/4", "8 5/8"]
 
@@ -173,7 +173,7 @@ def test_f01_a_reading_that_is_not_kept_stays_in_the_field(hands):
     hands.enter("8 3/4")
     hands.page.evaluate(ABORTING)
     hands.keep_button.click()
-    expect(hands.page.locator(".alarm")).to_contain_text("NOT KEPT")
+    expect(hands.page.locator(".alarm")).to_contain_text("NOT SAVED")
     expect(hands.page.locator(".pad-figure")).to_have_value("8 3/4")
     expect(hands.page.get_by_role("button", name="Strike it")).to_have_count(0)
     hands.page.evaluate("stopAborting()")
@@ -212,7 +212,7 @@ def test_the_answer_is_there_while_the_last_reading_is_still_being_kept(hands):
     hands.keep_button.click()
     foreseen = hands.page.locator(".foreseen")
     expect(foreseen.locator(".answer")).to_have_text(expected_answer())
-    expect(foreseen).to_contain_text("Being kept on this phone.")
+    expect(foreseen).to_contain_text("Saving on this phone.")
     expect(hands.page.get_by_role("button", name="Strike it")).to_have_count(0)
     there = hands.page.evaluate(TOP)
     hands.page.evaluate("letGo()")
@@ -226,7 +226,7 @@ def test_f01_an_answer_goes_again_when_its_reading_is_not_kept(hands):
     at_the_last_reading(hands)
     hands.page.evaluate(ABORTING)
     hands.keep_button.click()
-    expect(hands.page.locator(".alarm")).to_contain_text("NOT KEPT")
+    expect(hands.page.locator(".alarm")).to_contain_text("NOT SAVED")
     expect(hands.page.locator(".answer")).to_have_count(0)
     expect(hands.page.locator(".pad-figure")).to_have_value("8 1/16")
     hands.page.evaluate("stopAborting()")
@@ -264,7 +264,7 @@ def test_a_struck_reading_stays_struck_through_and_can_be_brought_back(hands):
     hands.page.get_by_label("Misread").check()
     hands.press("Strike", exact=True)
     expect(hands.page.locator(".reading.struck")).to_have_count(1)
-    expect(hands.keep_button).to_have_text("Keep right 2 of 2")
+    expect(hands.keep_button).to_have_text("Save right 2 of 2")
     hands.page.locator(".reading.struck").click()
     expect(hands.page.locator(".reading.struck")).to_have_count(0)
     assert hands.answer == expected_answer()
@@ -313,11 +313,11 @@ def test_what_was_not_confirmed_or_not_begun_is_named_before_handing_in(hands):
     bar = hands.page.get_by_role("link", name="Track bar, ")
     expect(bar).to_have_accessible_name("Track bar, carried over")
     hands.step("Hand in")
-    rest = hands.page.get_by_text("Every step that was begun is complete.")
+    rest = hands.page.get_by_text("Every step that was started is complete.")
     expect(rest).to_contain_text("Carried over and not confirmed: Track bar.")
     expect(rest).to_contain_text("Not begun: Drag link, Play, Clearance, Torque.")
     hands.step("Track bar")
-    hands.press("The carried values still hold")
+    hands.press("Checked: values on file are still right")
     expect(bar).to_have_accessible_name("Track bar, done")
     hands.step("Hand in")
     expect(rest).not_to_contain_text("Carried over")
@@ -373,7 +373,7 @@ def test_the_vehicle_says_when_its_last_answer_was_measured(hands, shop_of_one):
     hands.come_in()
     hands.open_tag(TAG)
     measure(hands)
-    expect(hands.state).to_contain_text("All is at the shop")
+    expect(hands.state).to_contain_text("Everything is at the shop")
     opened = next(entry for entry in the_job(phone) if entry["kind"] == "job")
     hands.page.goto(f"{hands.url}/t/{TAG}")
     day = opened["made_at"][:10]
@@ -397,7 +397,7 @@ def test_the_service_kept_one_row_per_entry(hands, shop_of_one):
     hands.open_tag(TAG)
     measure(hands)
     hand_in(hands)
-    expect(hands.state).to_contain_text("All is at the shop")
+    expect(hands.state).to_contain_text("Everything is at the shop")
     ids = [entry["id"] for entry in phone.pull(most=500).json["entries"]]
     assert len(ids) == len(set(ids))
     assert check_folder(server.folder) == []

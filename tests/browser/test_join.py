@@ -52,7 +52,7 @@ def new_code(desk: Page) -> str:
 def join(page: Page, code: str) -> None:
     """Type the code on the phone's screen for it."""
     page.get_by_label("Pairing code").fill(code)
-    page.get_by_role("button", name="Make it mine").click()
+    page.get_by_role("button", name="Pair").click()
 
 
 def test_an_unpaired_phone_joins_with_the_code_typed(server, phones_browser, desk):
@@ -89,7 +89,7 @@ def test_a_qr_scanned_while_the_app_is_open_asks_before_it_pairs(server, phones_
 
     page.evaluate("(code) => { location.hash = `pair=${code}`; }", code)
     expect(page.get_by_label("Pairing code")).to_have_value(code)
-    page.get_by_role("button", name="Make it mine").click()
+    page.get_by_role("button", name="Pair").click()
 
     expect(page.locator(".head")).to_contain_text("Dana Reyes")
 
@@ -114,7 +114,7 @@ def test_f43_a_revoked_phone_keeps_its_entries_and_hands_them_over_when_paired_a
     expect(hands.page.get_by_text("Dana Reyes’s")).to_be_visible()
     join(hands.page, new_code(desk))
 
-    expect(state).to_contain_text("All is at the shop.")
+    expect(state).to_contain_text("Everything is at the shop.")
     desk.reload()
     expect(desk.locator("tbody tr").first.get_by_text("nothing")).to_be_visible()
 
@@ -160,7 +160,7 @@ WORDS = """([expires, address]) => use('parts/answer/connection').then((connecti
         (None, None),
         ("2027-01-10T10:00:00+00:00", None),
         ("2027-01-09T09:00:00+00:00", "ends in 44 days"),
-        ("2026-11-24T09:00:00+00:00", "has ended"),
+        ("2026-11-24T09:00:00+00:00", "has expired"),
     ],
 )
 def test_f21_the_phone_warns_of_the_certificate_45_days_ahead(page, expires, says):
@@ -180,7 +180,7 @@ def test_f29_a_phone_left_under_another_address_hands_over_what_it_holds(shop_pa
     page.evaluate("meetShop()")
     until(page, "states.some(({trouble}) => trouble === 'moved')")
 
-    assert "another address" in page.evaluate("shop.state().says")
+    assert "a new address" in page.evaluate("shop.state().says")
     counts = page.evaluate("phoneStore().then((store) => store.counts())")
     assert (counts["onPhoneOnly"], counts["photos"]) == (0, 0)
     facts = page.evaluate("phoneStore().then((store) => store.facts())")

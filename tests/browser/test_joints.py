@@ -23,7 +23,7 @@ def hands(new_hands, shop_of_one):
 
 def kept(hands, kind="reading"):
     """The bodies of one kind that the shop holds, once it holds all of this phone's."""
-    expect(hands.state).to_contain_text("All is at the shop")
+    expect(hands.state).to_contain_text("Everything is at the shop")
     made = hands.shop.pull(most=500).json["entries"]
     return [entry["body"] for entry in made if entry["kind"] == kind and entry["job"]]
 
@@ -63,7 +63,7 @@ def test_a_job_with_play_clearance_and_torque_reaches_the_lead(hands, browser):
     hands.page.context.set_offline(False)
     hands.state.click()
     hands.press("Try the shop again")
-    expect(hands.state).to_contain_text("All is at the shop")
+    expect(hands.state).to_contain_text("Everything is at the shop")
     says = at_the_desk(hands, browser)
     assert "Track bar to tie rod contact, 12 of 12 checked" in says
     assert "0.9 mm (0.4 mm + 0.5 mm)" in says
@@ -142,7 +142,7 @@ def test_a_dial_reading_that_could_mean_two_things_is_asked_back(hands):
     hands.press("0.4 thou + 0.5 thou")
     expect(hands.page.locator(".pad-figure")).to_have_value("0.4 thou + 0.5 thou")
     for left in ("0.4 thou + 0.5", "0.4 thou + 0.", "0.4 thou + 0", "0.4 thou + "):
-        hands.press("Rub out")
+        hands.press("Backspace")
         expect(hands.page.locator(".pad-figure")).to_have_value(left)
 
 
@@ -163,15 +163,15 @@ def test_limits_are_kept_apart_and_the_maker_s_needs_its_source(hands):
     hands.step("Play")
     hands.open_joint("Track bar, frame end")
     hands.gauge("35")
-    hands.page.locator("summary", has_text="No limit is known").click()
+    hands.page.locator("summary", has_text="No known limit").click()
     hands.page.get_by_label("Maker’s limit").fill("0.5 mm")
     hands.page.get_by_label("House limit").fill("x")
-    hands.press("Keep the limits")
-    expect(hands.page.get_by_text("Say where the figure stands")).to_be_visible()
+    hands.press("Save limits")
+    expect(hands.page.get_by_text("Say where the figure comes from")).to_be_visible()
     expect(hands.page.get_by_text("is not part of a length")).to_be_visible()
-    hands.page.get_by_label("Where the maker says so").fill(SOURCE)
+    hands.page.get_by_label("Source of the maker’s figure").fill(SOURCE)
     hands.page.get_by_label("House limit").fill("1 mm")
-    hands.press("Keep the limits")
+    hands.press("Save limits")
     expect(hands.page.locator(".says")).to_contain_text("outside the maker's figure of 0.5 mm")
     expect(hands.page.locator(".says")).to_contain_text("inside the house limit of 1.0 mm")
     [body] = kept(hands, "pick")
@@ -182,10 +182,10 @@ def test_what_is_loose_and_a_joint_of_another_name(hands):
     """Both stand in the list of joints."""
     hands.step("Play")
     hands.page.locator("summary", has_text="Another joint").click()
-    hands.press("Go on")
-    expect(hands.page.get_by_text("Write a name")).to_be_visible()
+    hands.press("Continue")
+    expect(hands.page.get_by_text("Enter a name")).to_be_visible()
     hands.page.get_by_label("What the joint is called").fill("Idler arm")
-    hands.press("Go on")
+    hands.press("Continue")
     hands.gauge("12")
     hands.page.locator("summary", has_text="Is anything loose?").click()
     hands.page.get_by_label("Bolt in the bracket's hole").check()
@@ -272,7 +272,7 @@ def test_a_pair_of_other_parts_is_listed_with_what_was_not_checked(hands):
     hands.page.locator("summary", has_text="Another pair").click()
     hands.page.get_by_label("One part").fill("Exhaust")
     hands.page.get_by_label("The other part").fill("track bar")
-    hands.press("Go on")
+    hands.press("Continue")
     sweep(hands, "Touches")
     expect(hands.place("at ride height, left lock")).to_have_text("touches")
     hands.press("Back")
@@ -285,10 +285,10 @@ def test_a_rubber_bush_is_not_kept_before_the_weight_is_on_the_springs(hands):
     """The gate says why, and what was entered stays."""
     hands.step("Torque")
     hands.torque_figure("Frame-end bolt", "118", "N·m")
-    hands.page.get_by_label("Rubber bush in this joint").check()
+    hands.page.get_by_label("Rubber bushing in this joint").check()
     expect(hands.page.get_by_text("stands wound up at ride height")).to_be_visible()
     hands.torqued("At the nut", "Oiled", SOURCE)
-    expect(hands.page.get_by_text("Not kept: tick that the weight is on")).to_be_visible()
+    expect(hands.page.get_by_text("Not saved: check that the weight is on")).to_be_visible()
     assert kept(hands) == []
     hands.page.get_by_label("The weight is on the springs").check()
     hands.page.locator(".torque-form .main").click()
@@ -309,7 +309,7 @@ def test_a_figure_needs_its_unit_and_its_source(hands):
     hands.press("Next: how it was turned")
     expect(hands.page.locator(".answer")).to_have_text("118 N·m (87 lbf·ft)")
     hands.torqued("At the nut", "Dry", " ")
-    expect(hands.page.get_by_text("Say where the figure stands")).to_be_visible()
+    expect(hands.page.get_by_text("Say where the figure comes from")).to_be_visible()
     assert kept(hands) == []
 
 
@@ -317,7 +317,7 @@ def test_a_printed_pair_that_does_not_agree_is_flagged(hands):
     """The step says it beside the fastener, and the second figure is kept too."""
     hands.step("Torque")
     hands.torque_figure("Axle-end bolt", "118", "N·m")
-    hands.page.get_by_label("Printed beside it").fill("66 lbf ft")
+    hands.page.get_by_label("Same figure printed in another unit").fill("66 lbf ft")
     hands.torqued("At the bolt", "New fastener", SOURCE)
     row = hands.page.locator(".rows .row", has_text="Axle-end bolt")
     expect(row).to_contain_text("The two printed figures are 24 % apart")
@@ -351,7 +351,7 @@ def test_a_recheck_asks_for_every_bolt_and_says_what_moved(hands):
     torque(hands)
     torque(hands, "Axle-end bolt")
     hands.page.locator("summary", has_text="When to check again").click()
-    hands.press("Keep the re-check")
+    hands.press("Save re-check")
     expect(hands.page.locator("summary", has_text="Check again after 500 mi")).to_be_visible()
     hands.page.goto(hands.page.url.replace("as_found", "recheck"))
     expect(hands.page.locator(".answer")).to_contain_text("2 fasteners still to check again.")

@@ -15,7 +15,7 @@ from webapp.door.pairing import new_pairing_code
 
 pytestmark = pytest.mark.browser
 JOB = new_id()
-UNKEPT = "This browser does not keep the app: out of reach of the shop it does not open."
+UNKEPT = "This browser cannot work offline: without the shop in reach the app does not open."
 
 
 def set_up(folder: Path) -> str:
@@ -41,7 +41,7 @@ def page(tmp_path: Path, browser: Browser) -> Iterator[Page]:
     context = browser.new_context(viewport={"width": 360, "height": 800}, ignore_https_errors=True)
     page = context.new_page()
     page.goto(f"{shop.address}/app#pair={code}")
-    expect(page.locator(".state")).to_contain_text("Heard just now.")
+    expect(page.locator(".state")).to_contain_text("In contact.")
     yield page
     context.close()
     shop.stop()
@@ -51,15 +51,15 @@ def test_f53_without_a_trusted_certificate_nothing_is_taken_in_and_it_says_what_
     page: Page,
 ) -> None:
     band = page.locator(".notice", has_text=UNKEPT)
-    expect(band).to_contain_text("Until it does, nothing is taken in.")
+    expect(band).to_contain_text("Until it can, nothing can be recorded.")
     page.get_by_role("link", name="Plow 3").click()
-    expect(page.get_by_role("heading", name="Set this phone up first")).to_be_visible()
+    expect(page.get_by_role("heading", name="Set up this phone first")).to_be_visible()
     expect(page.get_by_text("Open a job")).to_have_count(0)
 
     page.get_by_role("link", name="wanders").click()
     page.get_by_role("link", name="Ride height").click()
 
-    expect(page.get_by_role("heading", name="Set this phone up first")).to_be_visible()
+    expect(page.get_by_role("heading", name="Set up this phone first")).to_be_visible()
     expect(page.get_by_text("The vehicle stands")).to_have_count(0)
     expect(band).to_be_visible()
     assert band.get_by_role("button").all_inner_texts() == ["What to do"]
@@ -70,10 +70,10 @@ def test_f53_what_is_written_all_the_same_is_refused_in_words(page: Page) -> Non
     page.get_by_role("link", name="wanders").click()
     page.get_by_text("Write a note").click()
     page.get_by_label("Note").fill("grease")
-    page.get_by_role("button", name="Keep the note").click()
+    page.get_by_role("button", name="Save note").click()
 
-    expect(page.locator(".alarm")).to_contain_text(f"NOT KEPT. {UNKEPT}")
-    expect(page.locator(".state")).to_contain_text("All is at the shop")
+    expect(page.locator(".alarm")).to_contain_text(f"NOT SAVED. {UNKEPT}")
+    expect(page.locator(".state")).to_contain_text("Everything is at the shop")
 
 
 def test_f53_a_demo_without_a_certificate_is_tried_all_the_same(new_hands) -> None:

@@ -48,7 +48,7 @@ def hands(new_hands, shop_of_one):
     hands.open_tag(TAG)
     hands.open_job("cracked bracket")
     hands.press("Back")
-    expect(hands.state).to_contain_text("All is at the shop")
+    expect(hands.state).to_contain_text("Everything is at the shop")
     hands.page.context.set_offline(True)
     hands.server = shop_of_one[0]
     return hands
@@ -72,7 +72,7 @@ def be_heard(hands: Hands) -> None:
     """Bring the phone back into the network, and wait until the shop has everything."""
     hands.page.context.set_offline(False)
     hands.page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
-    expect(hands.state).to_contain_text("All is at the shop")
+    expect(hands.state).to_contain_text("Everything is at the shop")
 
 
 def test_a_photo_taken_offline_reaches_the_lead_small_and_without_the_cameras_notes(
@@ -116,9 +116,9 @@ def test_a_photo_shows_on_the_jobs_screen_and_can_be_struck(hands):
 def test_what_is_no_picture_is_told_and_nothing_is_kept(hands):
     take(hands, {"name": "notes.jpg", "mimeType": "image/jpeg", "buffer": b"no picture at all"})
 
-    expect(hands.page.get_by_role("alert")).to_contain_text("This file is no picture")
+    expect(hands.page.get_by_role("alert")).to_contain_text("The app cannot read this picture")
     expect(hands.page.locator("figure")).to_have_count(0)
-    expect(hands.state).to_contain_text("All is at the shop")
+    expect(hands.state).to_contain_text("Everything is at the shop")
 
 
 def test_f14_a_photo_cut_off_on_its_way_arrives_once_afterward(hands, real_server):
@@ -137,7 +137,7 @@ def test_f14_a_photo_cut_off_on_its_way_arrives_once_afterward(hands, real_serve
 
     hands.page = context.new_page()
     hands.page.goto(address)
-    expect(hands.state).to_contain_text("All is at the shop")
+    expect(hands.state).to_contain_text("Everything is at the shop")
     assert len(files(server.folder)) == 1
 
 

@@ -56,7 +56,7 @@ def test_the_plow_truck_from_its_blank_tag_to_accepted(hands, desk, shop_of_one)
     assert [each for each in shop_of_one[1].pull(most=500).json["entries"] if each["job"]] == []
 
     hear_the_shop(hands)
-    expect(hands.state).to_contain_text("All is at the shop")
+    expect(hands.state).to_contain_text("Everything is at the shop")
     read = accept(desk)
 
     assert "The axle sits 6.8 mm to the left. Make the track bar 6.7 mm longer" in read

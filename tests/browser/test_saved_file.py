@@ -39,7 +39,7 @@ def test_unsent_entries_reach_the_shop_in_a_file_and_once(new_hands, shop_of_one
     server, _ = shop_of_one
     hands = new_hands()
     hands.come_in()
-    expect(hands.state).to_contain_text("All is at the shop")
+    expect(hands.state).to_contain_text("Everything is at the shop")
     hands.page.context.set_offline(True)
     hands.open_tag(TAG)
     hands.open_job("cable is out")
@@ -65,5 +65,5 @@ def test_unsent_entries_reach_the_shop_in_a_file_and_once(new_hands, shop_of_one
     server.start()
     hands.page.context.set_offline(False)
     hands.press("Try the shop again")
-    expect(hands.state).to_contain_text("All is at the shop", timeout=60_000)
+    expect(hands.state).to_contain_text("Everything is at the shop", timeout=60_000)
     assert check_folder(server.folder) == []

@@ -83,7 +83,7 @@ def hide(page, hidden):
 )
 def test_a_tag_opens_its_vehicle_whatever_address_it_was_printed_under(phone_at, text):
     page = phone_at().page
-    expect(page.get_by_text("Hold the camera on the square of the tag.")).to_be_visible()
+    expect(page.get_by_text("Point the camera at the square on the tag.")).to_be_visible()
     page.evaluate("(text) => { seen = text; }", text)
 
     expect(page.get_by_role("heading", name="Plow 3")).to_be_visible()
@@ -93,7 +93,7 @@ def test_a_tag_opens_its_vehicle_whatever_address_it_was_printed_under(phone_at,
 def test_another_square_is_told_from_a_tag(phone_at):
     page = phone_at().page
     page.evaluate("seen = 'https://an.example/menu'")
-    expect(page.get_by_text("That square is not a tag of the shop.")).to_be_visible()
+    expect(page.get_by_text("That code is not a tag from this shop.")).to_be_visible()
 
     page.evaluate("(tag) => { seen = tag; }", TAG)
     expect(page.get_by_role("heading", name="Plow 3")).to_be_visible()
@@ -102,7 +102,11 @@ def test_another_square_is_told_from_a_tag(phone_at):
 @pytest.mark.parametrize("fault", BROKEN)
 def test_f56_the_typed_code_opens_the_vehicle_where_scanning_fails(phone_at, fault):
     page = phone_at(BROKEN[fault]).page
-    says = "the code beside the square can be typed" if fault == "no camera" else "finds no codes"
+    says = (
+        "you can type the code next to the square"
+        if fault == "no camera"
+        else "cannot read QR codes"
+    )
     expect(page.get_by_text(says)).to_be_visible()
 
     page.get_by_label("Tag code").fill("nonsense, that")
@@ -129,7 +133,7 @@ def test_f57_the_camera_rests_while_the_app_is_hidden_and_starts_again(phone_at)
 @pytest.mark.parametrize("how", ["stop()", "dispatchEvent(new Event('ended'))"])
 def test_f57_a_camera_that_goes_black_is_started_again(phone_at, how):
     page = phone_at().page
-    expect(page.get_by_text("Hold the camera on the square of the tag.")).to_be_visible()
+    expect(page.get_by_text("Point the camera at the square on the tag.")).to_be_visible()
 
     page.evaluate(f"streams[0].getTracks()[0].{how}")
 

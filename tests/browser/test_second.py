@@ -39,7 +39,7 @@ def test_a_job_that_is_measured_again_hides_its_readings_until_that_is_handed_in
     second = ask_again(hands)
     hands.come_in()
     hands.open_tag(TAG)
-    expect(hands.page.get_by_text("Go on with")).to_be_visible()
+    expect(hands.page.get_by_text("Continue a job")).to_be_visible()
     expect(hands.page.locator(".answer")).to_have_count(0)
     expect(hands.page.locator(".history")).to_have_count(0)
 
@@ -47,7 +47,7 @@ def test_a_job_that_is_measured_again_hides_its_readings_until_that_is_handed_in
     expect(hands.page.locator(".answer")).to_contain_text("A second reading of this job")
     expect(hands.page.get_by_text("214")).to_have_count(0)
     go_to(hands, second)
-    expect(hands.page.get_by_text("measure as if nobody had")).to_be_visible()
+    expect(hands.page.get_by_text("measure as if it were the first time")).to_be_visible()
 
     second.measure()
     second.hand_in()

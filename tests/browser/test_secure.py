@@ -15,7 +15,7 @@ from trusting import at_home, trust
 
 pytestmark = pytest.mark.browser
 
-HERE = f"--host-resolver-rules=MAP {NAME} 127.0.0.1, MAP other.bexwick.example 127.0.0.1"
+HERE = f"--host-resolver-rules=MAP {NAME} 127.0.0.1, MAP other.bennett.example 127.0.0.1"
 REGISTERED = "navigator.serviceWorker.register('/sw.js').then(() => 'registered', (e) => e.name)"
 
 
@@ -72,7 +72,7 @@ def join(context: BrowserContext, address: str) -> Page:
     """The app as the phone's camera opens it."""
     page = context.new_page()
     page.goto(address)
-    expect(page.locator(".state")).to_contain_text("Heard just now.")
+    expect(page.locator(".state")).to_contain_text("In contact.")
     page.evaluate("navigator.serviceWorker.ready.then(() => true)")
     return page
 
@@ -145,7 +145,7 @@ def test_f30_a_phone_that_does_not_find_the_name_is_told_so(
         page = opener("phone").new_page()
         page.goto(shop.helper)
 
-        expect(page.locator("#state")).to_contain_text("does not find log.bexwick.example")
+        expect(page.locator("#state")).to_contain_text("does not find log.bennett.example")
 
 
 def test_f29_under_another_address_there_is_nothing_but_where_the_shop_lives(

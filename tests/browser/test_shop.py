@@ -138,7 +138,7 @@ def test_f23_f24_a_silent_network_is_told_and_holds_nobody_up(
         "heard": heard,
         "sending": False,
         "trouble": "unreachable",
-        "says": "The shop does not answer. Readings are kept on this phone and sent when it does.",
+        "says": "The shop does not answer. Readings are saved on this phone and sent when it does.",
     }
     assert shop_page.arrived() == []
 

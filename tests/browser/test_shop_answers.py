@@ -187,7 +187,7 @@ def test_f40_nothing_is_sent_to_another_shop(shop_page: ShopPage) -> None:
 
 
 TROUBLES = [
-    (507, "shop_full", "shop_full", "The disk of the shop PC is full."),
+    (507, "shop_full", "shop_full", "The shop PC’s disk is full."),
     (503, "busy", None, "The shop is busy."),
     (500, "fault", "unreachable", "The shop does not answer."),
 ]

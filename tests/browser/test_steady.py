@@ -59,11 +59,11 @@ def measured(hands: Hands) -> str:
     hands.make_ready()
     for reading in ("8 3/4", "8 5/8"):
         hands.read(reading)
-        expect(hands.state).to_contain_text("All is at the shop")
+        expect(hands.state).to_contain_text("Everything is at the shop")
     hands.press("Next: centering")
     for reading in ("8 7/16", "8 7/16", "8", "8 1/16"):
         hands.read(reading)
-        expect(hands.state).to_contain_text("All is at the shop")
+        expect(hands.state).to_contain_text("Everything is at the shop")
     return hands.page.url.split("/")[-3]
 
 
@@ -87,7 +87,7 @@ def test_nothing_shifts_as_a_job_is_opened(hands: Hands) -> None:
     for address in (f"#/job/{job}/as_found/centering", f"#/job/{job}/as_found", "#/"):
         hands.page.goto(f"{hands.url}/app{address}")
         hands.page.reload()
-        expect(hands.state).to_contain_text("Heard just now")
+        expect(hands.state).to_contain_text("In contact")
         stays(hands.page)
 
 

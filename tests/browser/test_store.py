@@ -32,7 +32,7 @@ def test_f58_without_any_randomness_no_id_is_made(page: Page) -> None:
       const {uuid} = await use('store/entries');
       try { return uuid(); } catch (error) { return error.message; }
     }""")
-    assert says == "This browser cannot make ids, so nothing can be kept."
+    assert says == "This browser cannot create IDs, so nothing can be saved."
 
 
 @pytest.mark.parametrize(

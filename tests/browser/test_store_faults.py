@@ -59,7 +59,7 @@ def test_f01_a_full_disk_keeps_nothing_and_says_so(
     }""")
     assert outcome[0] == "NotKept"
     # Depending on what the disk refused first, the browser closes the store or just the write.
-    assert outcome[1].startswith(("Not kept:", "The store of this phone does not open. Nothing"))
+    assert outcome[1].startswith(("Not saved:", "The data on this phone does not open. Nothing"))
 
     filler.unlink()
     page.evaluate("""async () => {
@@ -111,7 +111,7 @@ def test_f02_a_lost_store_is_told_and_the_draft_survives_a_reload(page: Page) ->
 
     name, says = page.evaluate("phoneStore().then((store) => outcome(store.keep([entry])))")
     assert name == "NotKept"
-    assert says.startswith("The store of this phone stopped answering. Load this page again")
+    assert says.startswith("The storage on this phone stopped responding. Reload this page")
 
     page.reload()
     assert page.evaluate("phoneStore().then((store) => store.draft('left'))") == "14 3/8"
@@ -155,7 +155,7 @@ def test_f04_a_store_that_does_not_open_is_told_and_never_thrown_away(page: Page
     name, says = page.evaluate("outcome(phoneStore())")
 
     assert name == "StoreBroken"
-    assert says.startswith("The store of this phone does not open.")
+    assert says.startswith("The data on this phone does not open.")
     assert page.evaluate("thrownAway") == 0
 
 
@@ -185,7 +185,7 @@ def test_f05_a_store_that_does_not_answer_is_told_in_time_and_may_answer_later(p
       return {name: error.name, says: error.says, took: performance.now() - begun};
     }""")
     assert outcome["name"] == "StoreBroken"
-    assert outcome["says"].startswith("The store of this phone does not answer.")
+    assert outcome["says"].startswith("The storage on this phone does not respond.")
     assert outcome["took"] < 4000
 
     assert page.evaluate("(speak[0](), later.then((store) => store.counts()))") == {
@@ -251,7 +251,7 @@ def test_f10_a_newer_version_in_another_tab_is_let_through(page: Page, shelf: Sh
     page.wait_for_function("heard.includes('yield')")
     assert page.evaluate("outcome(store.keep([entry]))") == [
         "NotKept",
-        "A newer version of this app is in use on this phone. Load this page again.",
+        "A newer version of this app is in use on this phone. Reload this page.",
     ]
 
 

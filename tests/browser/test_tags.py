@@ -27,8 +27,8 @@ def new_hands(new_hands):
 def make_vehicle(hands, name, about):
     """Scan the blank tag, make its vehicle and open a job on it."""
     hands.open_tag(BLANK)
-    hands.page.get_by_label("What the shop calls it").fill(name)
-    hands.press("Make this vehicle")
+    hands.page.get_by_label("Name the shop uses").fill(name)
+    hands.press("Add this vehicle")
     expect(hands.page.get_by_role("heading", name=name)).to_be_visible()
     hands.open_job(about)
 
@@ -37,7 +37,7 @@ def be_heard(hands):
     """Bring a phone back into the network, and wait until the shop has everything."""
     hands.page.context.set_offline(False)
     hands.page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
-    expect(hands.state).to_contain_text("All is at the shop", timeout=20000)
+    expect(hands.state).to_contain_text("Everything is at the shop", timeout=20000)
 
 
 def jobs_on(page: Page, url: str) -> list[str]:
@@ -57,13 +57,13 @@ def test_a_blank_tag_becomes_a_vehicle_without_the_network(new_hands, shop_of_on
     hands = new_hands()
     hands.page.context.set_offline(True)
     hands.open_tag(BLANK.lower())
-    hands.press("Make this vehicle")
-    expect(hands.page.get_by_text("Give it the name that the shop calls it by.")).to_be_visible()
-    hands.page.get_by_label("What the shop calls it").fill("Beet trailer")
+    hands.press("Add this vehicle")
+    expect(hands.page.get_by_text("Enter the name the shop uses for it.")).to_be_visible()
+    hands.page.get_by_label("Name the shop uses").fill("Beet trailer")
     hands.page.get_by_text("millimeters").click()
     hands.page.get_by_text("right", exact=True).click()
     hands.page.get_by_text("rear", exact=True).click()
-    hands.press("Make this vehicle")
+    hands.press("Add this vehicle")
     expect(hands.page.get_by_role("heading", name="Beet trailer")).to_be_visible()
     expect(hands.page.get_by_text("right-hand drive")).to_be_visible()
     be_heard(hands)
@@ -95,7 +95,7 @@ def test_a_blank_tag_begins_with_the_units_and_the_side_that_the_shop_chose(
 
     hands = new_hands()
     hands.come_in()
-    expect(hands.state).to_contain_text("All is at the shop")
+    expect(hands.state).to_contain_text("Everything is at the shop")
     hands.page.context.set_offline(True)
     hands.open_tag(BLANK)
 
@@ -145,9 +145,9 @@ def test_a_tag_that_the_shop_gave_away_meanwhile_leads_both_jobs_to_its_vehicle(
 def test_a_blank_tag_goes_on_a_vehicle_that_is_here_already(new_hands, shop_of_one):
     hands = new_hands()
     hands.open_tag(BLANK)
-    hands.page.get_by_text("Put it on a known vehicle").click()
+    hands.page.get_by_text("Attach it to a vehicle on file").click()
     hands.page.get_by_role("combobox").select_option(label=f"Plow 3, {TAG}")
-    hands.press(f"Put {BLANK} on it")
+    hands.press(f"Attach {BLANK}")
     expect(hands.page.get_by_role("heading", name="Plow 3")).to_be_visible()
     be_heard(hands)
 
@@ -158,11 +158,11 @@ def test_a_blank_tag_goes_on_a_vehicle_that_is_here_already(new_hands, shop_of_o
 def test_the_name_being_typed_survives_a_reload(new_hands):
     hands = new_hands()
     hands.open_tag(BLANK)
-    hands.page.get_by_label("What the shop calls it").fill("Beet trai")
+    hands.page.get_by_label("Name the shop uses").fill("Beet trai")
     hands.page.evaluate(DRAFT_IS_KEPT, "Beet trai")
     hands.page.reload()
 
-    expect(hands.page.get_by_label("What the shop calls it")).to_have_value("Beet trai")
+    expect(hands.page.get_by_label("Name the shop uses")).to_have_value("Beet trai")
 
 
 # Settles once the text being typed is a draft on disk, in the app's own database.

@@ -204,7 +204,7 @@ def test_a_plan_stands_beside_today_with_todays_curve_behind(in_mm):
 
 @pytest.mark.parametrize(
     ("button", "raised"),
-    [("Lay bar and link parallel", "parallel_raise"), ("Steer least", "least_steer_raise")],
+    [("Make bar and link parallel", "parallel_raise"), ("Least bump steer", "least_steer_raise")],
 )
 def test_a_raise_is_set_as_the_arithmetic_finds_it(in_mm, button, raised):
     """The slider stands at the raise that was solved for, and the table shows what it gives."""
@@ -224,17 +224,17 @@ def test_a_raise_is_set_as_the_arithmetic_finds_it(in_mm, button, raised):
 def keep_plan(page: Page, name: str) -> None:
     """Keep what the sliders stand at under a name."""
     page.get_by_label("Name of the plan").fill(name)
-    page.get_by_role("button", name="Keep the plan").click()
+    page.get_by_role("button", name="Save plan").click()
 
 
 def test_a_plan_without_a_name_or_a_move_is_not_kept(in_mm):
     """Each time the form says what it lacks."""
     fault = in_mm.locator(".plan .fault")
-    in_mm.get_by_role("button", name="Keep the plan").click()
-    expect(fault).to_have_text("Give the plan a name.")
+    in_mm.get_by_role("button", name="Save plan").click()
+    expect(fault).to_have_text("Enter a name for the plan.")
     keep_plan(in_mm, "nothing")
     expect(fault).to_have_text("Move a slider first: this plan changes nothing.")
-    expect(in_mm.get_by_text("Plans kept with this job")).to_have_count(0)
+    expect(in_mm.get_by_text("Plans saved with this job")).to_have_count(0)
 
 
 def test_a_plan_is_kept_offline_opened_again_and_seen_at_the_desk(hands, in_mm, new_hands):
@@ -252,7 +252,7 @@ def test_a_plan_is_kept_offline_opened_again_and_seen_at_the_desk(hands, in_mm, 
     assert compared(page) == reckoned("mm", axle_end_up=40, pitman_down=-15)
 
     page.context.set_offline(False)
-    expect(hands.state).to_contain_text("All is at the shop")
+    expect(hands.state).to_contain_text("Everything is at the shop")
     job = re.search(r"#/job/([^/]+)/", page.url)[1]
     desk = at_the_desk(hands, new_hands, job)
     logged = desk.locator("tr", has_text="Plan: taller bracket")
@@ -272,7 +272,7 @@ def test_a_plan_is_named_in_the_log_and_can_be_struck(hands, in_mm, new_hands):
     """Crossed out with a reason it is no plan of the job any more; the desk says so too."""
     slide(in_mm, AXLE_UP, 40)
     keep_plan(in_mm, "taller bracket")
-    expect(in_mm.get_by_text("Plans kept with this job")).to_be_visible()
+    expect(in_mm.get_by_text("Plans saved with this job")).to_be_visible()
     hands.press("Back")
     in_mm.locator("summary", has_text="Everything logged").click()
     words = f"plan: taller bracket, track bar's axle end up 40{THIN}mm"
@@ -281,12 +281,12 @@ def test_a_plan_is_named_in_the_log_and_can_be_struck(hands, in_mm, new_hands):
     in_mm.get_by_label("Another reason").fill("bracket not to be had")
     in_mm.locator("dialog .main").click()
     expect(in_mm.locator(".log .struck-out")).to_have_text(words)
-    hands.press("Go on: ride height")
+    hands.press("Continue: ride height")
     hands.step("Track bar")
     hands.press("Through the travel, and what if")
     expect(in_mm.get_by_label("Name of the plan")).to_be_visible()
-    expect(in_mm.get_by_text("Plans kept with this job")).to_have_count(0)
-    expect(hands.state).to_contain_text("All is at the shop")
+    expect(in_mm.get_by_text("Plans saved with this job")).to_have_count(0)
+    expect(hands.state).to_contain_text("Everything is at the shop")
     desk = at_the_desk(hands, new_hands, re.search(r"#/job/([^/]+)/", in_mm.url)[1])
     logged = desk.locator("tr", has_text="Plan: taller bracket")
     expect(logged).to_contain_text("bracket not to be had")

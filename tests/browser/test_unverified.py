@@ -44,7 +44,7 @@ def test_f32_the_app_asks_nobody_but_the_shop(shop_page: ShopPage) -> None:
     shop_page.context.on("request", lambda request: asked.append(request.url))
     page = shop_page.open()
     page.goto(f"{shop_page.origin}/app")
-    expect(page.locator(".state")).to_contain_text("Heard just now.")
+    expect(page.locator(".state")).to_contain_text("In contact.")
 
     page.evaluate("navigator.serviceWorker.ready.then(() => true)")
 

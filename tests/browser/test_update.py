@@ -44,7 +44,7 @@ class Deployed:
         self.server.stop()
         self.server.start(STATIC=self.static)
         self.page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
-        expect(self.page.get_by_text("A new build of the app is ready.")).to_be_visible()
+        expect(self.page.get_by_text("A new version of the app is ready.")).to_be_visible()
         return self.other.ask("GET", "/build.json").json["build"]
 
     def build(self) -> str:
@@ -67,16 +67,16 @@ def test_f17_an_update_waits_until_nothing_is_half_typed(deployed: Deployed) -> 
     box.fill("HND")
     build = deployed.deploy()
 
-    page.get_by_role("button", name="Change over").click()
+    page.get_by_role("button", name="Update now").click()
 
-    expect(page.get_by_text("Something is half typed.")).to_be_visible()
+    expect(page.get_by_text("There is unsaved input.")).to_be_visible()
     expect(box).to_have_value("HND")
     assert deployed.build() != build
 
     box.fill("")
     box.blur()
     with page.expect_navigation():
-        page.get_by_role("button", name="Change over").click()
+        page.get_by_role("button", name="Update now").click()
     page.locator(".state").wait_for()
     assert deployed.build() == build
 
@@ -108,7 +108,7 @@ def test_f16_an_update_takes_over_while_a_request_of_the_build_before_hangs(
     build = deployed.deploy()
 
     with page.expect_navigation(timeout=10_000):
-        page.get_by_role("button", name="Change over").click()
+        page.get_by_role("button", name="Update now").click()
 
     page.locator(".state").wait_for()
     assert deployed.build() == build
@@ -119,35 +119,35 @@ def fail_to_keep(page: Page) -> None:
     page.get_by_role("searchbox").fill("QRTV-2345")
     page.get_by_role("button", name="Open", exact=True).click()
     page.evaluate(ABORTING)
-    page.get_by_label("What the shop calls it").fill("Wagon 4")
-    page.get_by_role("button", name="Make this vehicle").click()
-    expect(page.locator(".alarm")).to_contain_text("NOT KEPT")
+    page.get_by_label("Name the shop uses").fill("Wagon 4")
+    page.get_by_role("button", name="Add this vehicle").click()
+    expect(page.locator(".alarm")).to_contain_text("NOT SAVED")
 
 
 def test_f17_a_new_build_does_not_take_an_alarm_away(deployed: Deployed) -> None:
     fail_to_keep(deployed.page)
     deployed.deploy()
 
-    expect(deployed.page.locator(".alarm")).to_contain_text("NOT KEPT")
+    expect(deployed.page.locator(".alarm")).to_contain_text("NOT SAVED")
     expect(deployed.page.locator(".alarm")).to_be_in_viewport()
     deployed.page.get_by_role("button", name="Close").click()
     expect(deployed.page.locator(".alarm")).to_have_count(0)
-    expect(deployed.page.get_by_role("button", name="Change over")).to_be_visible()
+    expect(deployed.page.get_by_role("button", name="Update now")).to_be_visible()
 
 
 def test_f17_an_alarm_does_not_take_the_offer_of_a_new_build_away(deployed: Deployed) -> None:
     page = deployed.page
     deployed.deploy()
     fail_to_keep(page)
-    page.get_by_role("button", name="Make this vehicle").click()
+    page.get_by_role("button", name="Add this vehicle").click()
     expect(page.locator(".alarm")).to_have_count(1)
 
-    expect(page.get_by_role("button", name="Change over")).to_have_count(1)
-    offered = page.get_by_text("A new build of the app is ready.").bounding_box()
+    expect(page.get_by_role("button", name="Update now")).to_have_count(1)
+    offered = page.get_by_text("A new version of the app is ready.").bounding_box()
     alarm = page.locator(".alarm").bounding_box()
     assert alarm and offered and alarm["y"] < offered["y"]
     page.set_viewport_size({"width": 360, "height": 480})
     page.mouse.move(180, 400)
     page.mouse.wheel(0, 2000)
-    expect(page.get_by_text("A new build of the app is ready.")).not_to_be_in_viewport()
+    expect(page.get_by_text("A new version of the app is ready.")).not_to_be_in_viewport()
     expect(page.locator(".alarm")).to_be_in_viewport()

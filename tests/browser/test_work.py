@@ -39,7 +39,7 @@ def turned(hands):
 
 def entries_of(hands, kind):
     """The entries of one kind that the shop holds, once it holds all of this phone's."""
-    expect(hands.state).to_contain_text("All is at the shop")
+    expect(hands.state).to_contain_text("Everything is at the shop")
     return [e for e in hands.shop.pull(most=500).json["entries"] if e["kind"] == kind and e["job"]]
 
 
@@ -69,7 +69,7 @@ def test_the_steering_wheel_is_entered_by_the_clock_and_asked_back(hands):
     hands.step("Drag link")
     hands.open_value("Steering wheel sits")
     hands.press("1 o’clock", exact=True)
-    hands.press("Keep steering wheel")
+    hands.press("Save steering wheel")
     hands.back_at_values()
     expect(hands.page.locator(".answer")).to_contain_text("sits 30° to the right")
     hands.open_value("Steering wheel sits")
@@ -95,7 +95,7 @@ def test_a_change_makes_findings_stale_and_the_next_round_clears_them(hands):
     assert change["body"]["what"] == "bar_turned"
     assert change["body"]["turns"] == 3
     assert change["body"]["length_change"] == pytest.approx(3 * 1.5875)
-    hands.press("Begin round: as left")
+    hands.press("Start round: as left")
     expect(hands.page.get_by_text("The vehicle stands")).to_be_visible()
     measured(hands, AS_LEFT)
     assert "Leave the track bar as it is" in hands.answer
@@ -105,17 +105,17 @@ def test_a_change_makes_findings_stale_and_the_next_round_clears_them(hands):
 def test_a_second_turn_in_the_same_round_is_measured_on_its_own(hands):
     """Readings before and after it are of two places of the axle, and are never averaged."""
     turned(hands)
-    hands.press("Begin round: as left")
+    hands.press("Start round: as left")
     measured(hands, AS_FOUND)
     first = hands.answer
     hands.press("Log what was changed")
-    hands.press("Log another")
+    hands.press("Log another change")
     hands.log_change("Track bar turned")
     hands.step("Centering")
     expect(hands.page.locator(".stale-notice")).to_contain_text("Measure the centering again")
     assert hands.answer == first
-    hands.press("Read again")
-    expect(hands.keep_button).to_have_text("Keep left 1 of 2")
+    hands.press("Measure again")
+    expect(hands.keep_button).to_have_text("Save left 1 of 2")
     for reading in AS_LEFT:
         hands.read(reading)
 
@@ -144,7 +144,7 @@ def test_a_bar_that_was_read_and_then_turned_shows_what_the_sums_use(hands):
 def test_rounds_stand_side_by_side_with_the_numbers_that_changed(hands):
     """Both intervals, both answers and the numbers before and after."""
     turned(hands)
-    hands.press("Begin round: as left")
+    hands.press("Start round: as left")
     measured(hands, AS_LEFT)
     hands.press("Back")
     box = hands.page.locator(".before-after")
@@ -164,13 +164,13 @@ def test_rounds_without_centering_show_what_both_measured(hands):
         for reading in heights:
             hands.read(reading)
         hands.step("Drag link")
-        hands.write_value("Steering wheel sits", wheel, "Keep steering wheel")
+        hands.write_value("Steering wheel sits", wheel, "Save steering wheel")
         if wheel == "straight":
             break
         hands.read_value("Toe ahead", "1520 mm")
         hands.press("Back")
         expect(hands.page.locator(".before-after")).to_have_count(0)
-        hands.page.get_by_role("link", name="Begin round: as left").click()
+        hands.page.get_by_role("link", name="Start round: as left").click()
         hands.page.locator(".rows .row", has_text="Ride height").click()
     hands.press("Back")
     box = hands.page.locator(".before-after")
@@ -202,7 +202,7 @@ def test_a_fit_up_has_its_own_hold_point_and_ticks(hands):
     """Bar fitted and steering swung are ticked on the job's page of that round."""
     hands.open_job("new bracket")
     hands.press("Back")
-    hands.page.get_by_role("link", name="Begin round: fit-up").click()
+    hands.page.get_by_role("link", name="Start round: fit-up").click()
     hands.page.get_by_role("link", name="Ride height").first.click()
     hands.page.get_by_text("on its wheels").click()
     hands.press("Back")

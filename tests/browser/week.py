@@ -138,7 +138,10 @@ class BadWeek:
         """The shop PC gets a new build; phones change over where they are offered to."""
         self.builds += 1
         page = self.static / "manifest.webmanifest"
-        manifest = {**json.loads(page.read_text("utf-8")), "description": f"Build {self.builds}"}
+        manifest = {
+            **json.loads(page.read_text("utf-8")),
+            "description": f"App version {self.builds}",
+        }
         page.write_text(json.dumps(manifest), "utf-8")
         self.restart_server()
 
@@ -146,7 +149,7 @@ class BadWeek:
         """Somebody sees that a new build is ready, and changes over."""
         phone = self.someone()
         phone.nudge()
-        button = phone.page.get_by_role("button", name="Change over")
+        button = phone.page.get_by_role("button", name="Update now")
         if button.count():
             button.click()
             # The page loads itself again once the new build is in charge; somebody impatient does.

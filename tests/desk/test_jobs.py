@@ -44,7 +44,7 @@ def test_limits_say_where_they_come_from(lead, phone, log):
 
     assert "Offset, each way 2.5 mm House limit, set by Orla Bennett on" in says
     assert ": long trailers" in says
-    assert "Repeat, one side 1.5 mm House limit, as delivered." in says
+    assert "Repeat, one side 1.5 mm House limit, default." in says
 
 
 def test_an_entry_shows_who_when_and_as_typed(lead, phone):

@@ -94,11 +94,11 @@ def test_a_limit_for_a_later_day_counts_from_then_on(lead, phone, log):
 
     assert at_desk(log)[0][5]["from"] == days_from_now(1)
     says = text_of(lead.get(answer.location))
-    assert f"Offset is 8 mm from {day(days_from_now(1))} on." in says
-    assert f"Offset 3 mm 8 mm from {day(days_from_now(1))} on" in says
+    assert f"Offset is 8 mm from {day(days_from_now(1))}." in says
+    assert f"Offset 3 mm 8 mm from {day(days_from_now(1))}" in says
     held = lead.get(f"/desk/jobs/{job.id}/export.json").json
     assert held["limits"]["offset"] == 3.0
-    assert "House limit, as delivered." in text_of(lead.get(f"/desk/jobs/{job.id}"))
+    assert "House limit, default." in text_of(lead.get(f"/desk/jobs/{job.id}"))
 
 
 def test_a_limit_of_today_or_a_past_day_counts_at_once(lead, phone, log):
@@ -132,7 +132,7 @@ def test_a_later_setting_takes_the_place_of_one_that_has_not_begun(lead):
 
     says = text_of(lead.get("/desk/limits"))
 
-    ahead = f"5 mm from {day(days_from_now(5))} on 6 mm from {day(days_from_now(7))} on"
+    ahead = f"5 mm from {day(days_from_now(5))} 6 mm from {day(days_from_now(7))}"
     assert f"Offset 3 mm {ahead} How far" in says
 
 

@@ -108,7 +108,7 @@ def test_a_phone_that_still_holds_entries_is_named(lead, phone):
     says = text_of(lead.get("/desk"))
 
     assert "Dana Reyes: Dana Reyes's phone said less than a minute ago" in says
-    assert "that it still holds 3 entries." in says
+    assert "that it still has 3 entries." in says
 
 
 @pytest.mark.parametrize("page", ["/desk/nowhere", "/desk/jobs/none", "/desk/vehicles/none"])

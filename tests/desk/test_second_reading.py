@@ -172,7 +172,7 @@ def test_how_well_two_people_repeat_is_told_plainly(lead, studied):
 
     assert "Dana Reyes and Frank Delgado" in says or "Frank Delgado and Dana Reyes" in says
     assert "Our readings are good to ±" in says and "The limit of 3 mm needs ±0.75 mm" in says
-    assert "Repeatability" in says and "3 vehicles, 2 readings a side." in says
+    assert "Repeatability" in says and "3 vehicles, 2 readings per side." in says
 
 
 def test_too_few_vehicles_make_no_study(lead, phone, new_phone, log):

@@ -51,7 +51,7 @@ def test_f41_an_old_form_of_the_door_keeps_the_name_and_never_the_passphrase(app
 
 
 def test_the_right_passphrase_opens_the_desk(client):
-    assert come_in(client, " orla bexwick ").headers["Location"] == "/desk"
+    assert come_in(client, " orla bennett ").headers["Location"] == "/desk"
     assert client.get("/desk").status_code == 200
 
 

@@ -14,7 +14,7 @@ from pathlib import Path
 
 from kit.servers import free_port
 
-NAME = "log.bexwick.example"
+NAME = "log.bennett.example"
 PATIENCE = 60.0
 
 

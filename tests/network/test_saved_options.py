@@ -12,7 +12,7 @@ from webapp.network.certificates import authority
 from webapp.network.certificates.keyring import Keyring
 from webapp.shoplog import ShopLog
 
-NAME = "log.bexwick.example"
+NAME = "log.bennett.example"
 
 
 @pytest.fixture
@@ -85,7 +85,7 @@ def test_a_certificate_that_does_not_do_is_not_kept(serve, tmp_path):
     ring.make_ready("", ["elsewhere.example"], authority.utc_now())
     code, did = serve("--certificate", str(ring.keys.certificate), "--key", str(ring.keys.key))
     assert code == 1
-    assert "not for log.bexwick.example" in did["err"]
+    assert "not for log.bennett.example" in did["err"]
 
     assert serve()[0] == 0
 

@@ -8,8 +8,8 @@ import { h } from '../dom.js';
 
 const OFF = 'desk-keys-off';
 const SAID = [
-  ['j', 'next in the list, or the next job that waits'],
-  ['k', 'the one before'],
+  ['j', 'next in the list, or the next pending job'],
+  ['k', 'the previous one'],
   ['Enter', 'open it'],
   ['d', 'on a job: down to the decision'],
   ['a', 'on a job: to Accept; Enter then accepts'],

@@ -26,7 +26,7 @@ function counted(list, says) {
   const shown = document.querySelector('[data-waiting]');
   if (!shown || count === undefined || shown.textContent === count) return;
   shown.textContent = count;
-  says.textContent = count === '1' ? '1 job waits for review.' : `${count} jobs wait for review.`;
+  says.textContent = count === '1' ? '1 job pending review.' : `${count} jobs pending review.`;
 }
 
 /** Asks for the list again and again while the page is in sight. */

@@ -13,9 +13,9 @@ export function age(since, now = Date.now()) {
 
 /** When the shop was last heard from, in words. */
 export function heardWords(heard, now = Date.now()) {
-  if (!heard) return 'Shop not heard yet.';
+  if (!heard) return 'No contact with the shop yet.';
   const seconds = (now - Date.parse(heard)) / 1000;
-  return seconds < 60 ? 'Heard just now.' : `Shop last heard ${age(heard, now)} ago.`;
+  return seconds < 60 ? 'In contact.' : `Last contact ${age(heard, now)} ago.`;
 }
 
 /** What is on this phone only, in words. */
@@ -24,7 +24,7 @@ export function heldWords(
   heard = null,
   now = Date.now(),
 ) {
-  const nothing = heard ? 'All is at the shop.' : 'Nothing is kept on this phone only.';
+  const nothing = heard ? 'Everything is at the shop.' : 'Nothing is on this phone only.';
   const kept = [
     onPhoneOnly && `${onPhoneOnly} on this phone only`,
     photos && `${photos} ${photos === 1 ? 'photo' : 'photos'} not at the shop`,
@@ -36,7 +36,7 @@ export function heldWords(
 /** The line that says on every screen what the shop does not have yet. */
 export class StateLine {
   constructor(onOpen) {
-    this.words = h('span', {}, 'Opening what is on this phone.');
+    this.words = h('span', {}, 'Opening the data on this phone.');
     this.element = h(
       'button',
       { type: 'button', class: 'state', onclick: onOpen },

@@ -35,11 +35,11 @@ function lost({ onPhoneOnly, needYou, photos = 0 }) {
 
 /** How many entries would be lost with the store, in words. */
 function lossWords(counts) {
-  if (!counts) return 'Nobody knows how many entries are in it that the shop does not have.';
+  if (!counts) return 'It may have entries that the shop does not have; how many is not known.';
   const count = lost(counts);
-  if (!count) return 'As far as is known, the shop has everything that is in it.';
-  const were = count === 1 ? 'was an entry' : 'were entries';
-  return `When it last opened, ${count} in it ${were} that the shop does not have.`;
+  if (!count) return 'As far as we know, the shop has everything that is in it.';
+  const were = count === 1 ? 'entry' : 'entries';
+  return `When it last opened, it had ${count} ${were} that the shop does not have.`;
 }
 
 function confirmButton(counts) {
@@ -48,7 +48,7 @@ function confirmButton(counts) {
   return h(
     'button',
     { type: 'button', onclick: anew },
-    named ? `Lose ${named}, make a new store` : 'Make a new store',
+    named ? `Delete ${named} and start over` : 'Start over',
   );
 }
 
@@ -67,9 +67,9 @@ function rebuild(slot) {
     h(
       'p',
       {},
-      'A new store is empty, and this phone has to be paired again. What was only in the old ' +
-        'one is lost for good. Close the browser, open the app once more and restart the phone ' +
-        'before you do this.',
+      'This deletes all Axlewright data on this phone, and the phone has to be paired again. ' +
+        'Anything that is only here is lost for good. Before you do this, close the browser, ' +
+        'open the app again, and restart the phone.',
     ),
     h(
       'div',
@@ -77,7 +77,7 @@ function rebuild(slot) {
       h(
         'button',
         { type: 'button', class: 'main', onclick: () => location.reload() },
-        'Try once more',
+        'Try again',
       ),
       confirmButton(counts),
     ),
@@ -92,18 +92,22 @@ export function showBroken(app, error) {
   const slot = h('div', {});
   app.headSlot.replaceChildren(head({ title: 'Axlewright' }));
   app.main.replaceChildren(
-    h('p', { class: 'answer' }, error.says ?? 'The store of this phone does not open.'),
+    h('p', { class: 'answer' }, error.says ?? 'The data on this phone does not open.'),
     h(
       'p',
       {},
-      'Nothing can be kept until it opens. What was kept before is still in it: it is not deleted.',
+      'Nothing can be saved until it opens. Everything saved before is still there: it is not deleted.',
     ),
     h(
       'div',
       { class: 'row-buttons' },
       h('button', { type: 'button', class: 'main', onclick: () => location.reload() }, 'Try again'),
       error.damaged &&
-        h('button', { type: 'button', onclick: () => rebuild(slot) }, 'Give this store up'),
+        h(
+          'button',
+          { type: 'button', onclick: () => rebuild(slot) },
+          'Delete the data and start over',
+        ),
     ),
     slot,
   );

@@ -209,7 +209,7 @@ function answerParts(app, job, round, side, measured, open) {
         isOpen(job) && h('button', {
           type: 'button',
           onclick: () => app.redraw({ phase: 'read' }),
-        }, 'Read again'),
+        }, 'Measure again'),
         nextButton(app, job, round, STEP),
       ),
     ],

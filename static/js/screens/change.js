@@ -21,7 +21,7 @@ const PARTS = {
   bracket_moved: ['frame-end bracket', 'axle-end bracket'],
   pitman_changed: ['longer arm', 'shorter arm', 'dropped arm'],
   hole_repaired: ['frame-end bracket', 'axle-end bracket'],
-  part_replaced: ['bush', 'bolt', 'rod end', 'drag link', 'tie rod end'],
+  part_replaced: ['bushing', 'bolt', 'rod end', 'drag link', 'tie rod end'],
 };
 // The part whose adjuster a turn goes by, and the finding that advises the turns.
 const TURNED = { bar_turned: ['track_bar', 'bar_change'], link_turned: ['drag_link', 'wheel'] };
@@ -156,7 +156,7 @@ class Turns {
     const longer = this.longer;
     const way = longer > 0 ? 'longer' : 'shorter';
     this.says.textContent = longer === null
-      ? 'Its thread is not known, so its new length is not either. Enter the adjuster, or ' +
+      ? 'The thread is not known, so the new length is not known either. Enter the adjuster, or ' +
         'measure the length again.'
       : `That makes it ${lengths.show_amount(Math.abs(longer), this.job.units)} ${way}.`;
   }
@@ -262,7 +262,7 @@ function form(app, job, round, what) {
     { class: 'change-form', onsubmit: submit },
     h('h2', {}, changes.CHANGES[what]),
     asked.map((each) => each.parts),
-    h('label', { class: 'field' }, 'More about it, if you like', text),
+    h('label', { class: 'field' }, 'Details (optional)', text),
     h('p', { class: 'ask' }, stale.reopened_words(what)),
     h(
       'div',
@@ -293,9 +293,9 @@ function logged(app, job) {
       isOpen(job)
         ? h('button', {
           type: 'button',
-          'aria-label': `${each.stands ? 'Strike' : 'Bring back'}: ${words}`,
+          'aria-label': `${each.stands ? 'Strike' : 'Undo strike'}: ${words}`,
           onclick: () => strike(each, words),
-        }, each.stands ? 'Strike' : 'Bring back')
+        }, each.stands ? 'Strike' : 'Undo strike')
         : h('span', {}),
       h('span', { class: 'soft' }, terms.ROUND_WORDS[each.entry.round] ?? ''),
     );
@@ -322,7 +322,7 @@ function overview(app, job, round) {
           h(
             'button',
             { type: 'button', onclick: () => app.redraw({ phase: 'pick' }) },
-            'Log another',
+            'Log another change',
           ),
         isOpen(job) && (nextRoundButton(app, job, round) ?? nextButton(app, job, round, STEP)),
       ),

@@ -230,7 +230,7 @@ async function gapPad(app, job, round, pair, place) {
       });
     },
   });
-  pad.ask('Keep the gap', `Gap ${asks.place_words(place.state, place.lock)}`);
+  pad.ask('Save gap', `Gap ${asks.place_words(place.state, place.lock)}`);
   pad.text = await app.store.draft(key) ?? '';
   return pad;
 }

@@ -94,7 +94,7 @@ function oneText({ label, hint, start, mode, read, onKeep, onRead = () => {}, qu
           { class: 'quick' },
           quick.map((text) => h('button', { type: 'button', onclick: () => put(text) }, text)),
         ),
-      h('button', { class: 'main' }, `Keep ${label.toLowerCase()}`),
+      h('button', { class: 'main' }, `Save ${label.toLowerCase()}`),
     ),
   };
 }
@@ -126,7 +126,7 @@ function ratioForm(values) {
     mode: 'decimal',
     read: ratios.parse_ratio,
     hint: 'Degrees at the steering wheel for one degree at the front wheels: from the maker, or ' +
-      'measured. Many lie between 12 and 24.',
+      'measured. Usually between 12 and 24.',
     onKeep: (value, typed) => values.keepPick('ratio', value, typed),
   });
   return {
@@ -140,7 +140,7 @@ function leadPicks(behind, onPick) {
   return h(
     'fieldset',
     {},
-    h('legend', { class: 'ask' }, 'From the frame-end ball, the axle-end ball lies'),
+    h('legend', { class: 'ask' }, 'From the frame-end ball, the axle-end ball is'),
     h(
       'div',
       { class: 'picks abreast' },

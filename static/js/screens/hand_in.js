@@ -23,10 +23,10 @@ function stepsThat(places, state, says) {
 function missingList(job, round, lacking) {
   const places = placesOf(job, round);
   const rest = [
-    stepsThat(places, 'carried', 'Carried over and not confirmed:'),
-    stepsThat(places, 'empty', 'Not begun:'),
+    stepsThat(places, 'carried', 'Carried over, not confirmed:'),
+    stepsThat(places, 'empty', 'Not started:'),
   ].join('');
-  if (!lacking.length) return h('p', {}, 'Every step that was begun is complete. ', rest);
+  if (!lacking.length) return h('p', {}, 'Every step that was started is complete. ', rest);
   return [
     h('h2', {}, 'Still missing'),
     h(
@@ -92,7 +92,7 @@ function handedIn(job) {
   if (isOpen(job)) return null;
   const there = job.hand_in.seq
     ? 'The shop has it.'
-    : 'It is on this phone only until the shop is heard.';
+    : 'It is on this phone only until the next contact with the shop.';
   return h('p', { class: 'answer' }, job.state === 'pending' ? `Handed in. ${there}` : 'Accepted.');
 }
 

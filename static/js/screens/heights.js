@@ -49,7 +49,7 @@ function ticks(app, job, round) {
   return h(
     'fieldset',
     {},
-    h('legend', {}, 'Tick what holds'),
+    h('legend', {}, 'Check what is true'),
     h(
       'div',
       { class: 'picks' },
@@ -128,7 +128,7 @@ function doneParts(app, job, round) {
       h(
         'div',
         { class: 'bottom row-buttons' },
-        h('button', { type: 'button', onclick: () => app.redraw({ phase: 'ready' }) }, 'Ticks'),
+        h('button', { type: 'button', onclick: () => app.redraw({ phase: 'ready' }) }, 'Checks'),
         nextButton(app, job, round, STEP),
       ),
     ],

@@ -40,8 +40,8 @@ function needsItem(app, record, name) {
     h(
       'div',
       { class: 'row-buttons' },
-      h('button', { type: 'button', onclick: again }, 'Offer it again'),
-      h('button', { type: 'button', onclick: () => app.store.setAside(record.id) }, 'Set it aside'),
+      h('button', { type: 'button', onclick: again }, 'Send again'),
+      h('button', { type: 'button', onclick: () => app.store.setAside(record.id) }, 'Set aside'),
     ),
   );
 }
@@ -82,7 +82,7 @@ function photoItem(app, photo) {
     h(
       'div',
       { class: 'row-buttons' },
-      photo.reason && h('button', { type: 'button', onclick: again }, 'Offer it again'),
+      photo.reason && h('button', { type: 'button', onclick: again }, 'Send again'),
       h('a', {
         class: 'button',
         href: '#',
@@ -99,16 +99,14 @@ function voiceSwitch(app) {
   const turn = async ({ target }) => {
     target.checked = await app.readBack.turn(target.checked);
     const silent = !app.readBack.on && await findVoice() === null;
-    says.textContent = silent
-      ? 'This phone has no English voice that works without the network.'
-      : '';
+    says.textContent = silent ? 'This phone has no English voice that works offline.' : '';
   };
   return [
     h(
       'label',
       { class: 'tick' },
       h('input', { type: 'checkbox', checked: app.readBack.on, onchange: turn }),
-      'Speak each reading as it is kept',
+      'Speak each reading when it is saved',
     ),
     says,
   ];
@@ -119,8 +117,8 @@ function persistWarning(facts) {
     h(
       'p',
       { class: 'notice', role: 'note' },
-      'This browser may clear what it holds when the phone runs short of room. Let the shop ' +
-        'have it soon, and keep Axlewright on the home screen.',
+      'This browser may delete its data when the phone runs low on space. Send it to the ' +
+        'shop soon, and keep Axlewright on the home screen.',
     );
 }
 
@@ -169,8 +167,8 @@ export async function show(app) {
       h(
         'p',
         {},
-        `The shop lost ${entriesInWords(lent.length)} of others. ` +
-          'This phone holds a copy and hands it back.',
+        `The shop lost ${entriesInWords(lent.length)} of other people. ` +
+          'This phone has a copy and sends it back.',
       ),
       list('Never arrived', (facts.missing ?? []).map((phone) => h('li', {}, missingWords(phone)))),
       list('Photos not at the shop', photos.map((photo) => photoItem(app, photo))),
@@ -190,7 +188,7 @@ export async function show(app) {
         'p',
         { class: 'soft' },
         facts.person ? `This phone is ${facts.person.name}\u2019s. ` : 'This phone is not paired. ',
-        `Build ${BUILD}.`,
+        `App version ${BUILD}.`,
       ),
     ],
   };

@@ -101,8 +101,12 @@ function list(app, { rows, notes }, text, first) {
       ],
     ];
   }
-  if (text) return h('p', {}, 'Nothing on this phone answers to that.');
-  return h('p', {}, 'No vehicles on this phone yet. They come with the first word from the shop.');
+  if (text) return h('p', {}, 'Nothing on this phone matches that.');
+  return h(
+    'p',
+    {},
+    'No vehicles on this phone yet. They arrive at the first contact with the shop.',
+  );
 }
 
 async function notesOf(store) {

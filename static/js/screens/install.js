@@ -13,7 +13,7 @@ export async function show(app, { code = null }) {
       h(
         'p',
         { class: 'soft' },
-        'In this tab vehicles and jobs can be read, as far as this phone was paired in it.',
+        'In this tab you can read vehicles and jobs, if this phone was paired here.',
       ),
       h(
         'div',

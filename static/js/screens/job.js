@@ -66,7 +66,7 @@ function roundLinks(app, job, round) {
     'nav',
     { class: 'round-links', 'aria-label': 'Rounds' },
     others.map((each) => link(each, `Round: ${terms.ROUND_WORDS[each]}`)),
-    following.map((each) => link(each, `Begin round: ${terms.ROUND_WORDS[each]}`)),
+    following.map((each) => link(each, `Start round: ${terms.ROUND_WORDS[each]}`)),
   );
 }
 
@@ -121,9 +121,9 @@ function logItem(app, job, entry, stands, people) {
     isOpen(job) && STRIKABLE.includes(entry.kind)
       ? h('button', {
         type: 'button',
-        'aria-label': `${stands ? 'Strike' : 'Bring back'}: ${words}`,
+        'aria-label': `${stands ? 'Strike' : 'Undo strike'}: ${words}`,
         onclick: strike,
-      }, stands ? 'Strike' : 'Bring back')
+      }, stands ? 'Strike' : 'Undo strike')
       : h('span', {}),
     h(
       'span',
@@ -178,7 +178,7 @@ function noteForm(app, job, round) {
         },
       },
       h('label', { class: 'field' }, 'Note', text),
-      h('button', { class: 'main' }, 'Keep the note'),
+      h('button', { class: 'main' }, 'Save note'),
     ),
   );
   return noting;
@@ -206,8 +206,8 @@ function secondReading(job) {
     h(
       'p',
       { class: 'notice' },
-      'Second reading: measure as if nobody had. The first readings are hidden until you hand ' +
-        'this in.',
+      'Second reading: measure as if it were the first time. The first readings are hidden until ' +
+        'you hand this in.',
     );
 }
 
@@ -218,7 +218,7 @@ export async function show(app, { id, round }) {
     return {
       title: 'Job',
       back: () => app.go('#/'),
-      parts: [h('p', {}, 'This phone holds nothing of that job yet.')],
+      parts: [h('p', {}, 'This job is not on this phone yet.')],
     };
   }
   const people = await app.store.fact('people') ?? {};
@@ -255,7 +255,7 @@ export async function show(app, { id, round }) {
             type: 'button',
             class: 'main',
             onclick: () => app.go(`#/job/${id}/${round}/${first.step}`),
-          }, `Go on: ${(first.title ?? 'hand in').toLowerCase()}`),
+          }, `Continue: ${(first.title ?? 'hand in').toLowerCase()}`),
       ),
     ],
     busy: () => noting.open,

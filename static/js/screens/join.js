@@ -36,16 +36,16 @@ function form(app, code) {
       'form',
       { onsubmit },
       h('div', { class: 'field' }, h('label', { for: 'code' }, 'Pairing code'), input),
-      h('div', { class: 'row-buttons' }, h('button', { class: 'main' }, 'Make it mine')),
+      h('div', { class: 'row-buttons' }, h('button', { class: 'main' }, 'Pair')),
     ),
   };
 }
 
 function owner(person) {
   return person
-    ? `This phone is ${person.name}\u2019s. A new code of the same person keeps everything on ` +
-      'it; the shop takes what it still holds.'
-    : 'The lead shows a code for you at the desk, under People. It works once, within ten minutes.';
+    ? `This phone is ${person.name}\u2019s. With a new code for the same person it keeps ` +
+      'everything and sends what it still has.'
+    : 'The lead can show you a code at the desk, under People. It works once, within ten minutes.';
 }
 
 /** The screen; `code` comes along when the lead's QR was scanned while the app was open. */
@@ -59,7 +59,13 @@ export async function show(app, { code = '' }) {
       h('p', {}, owner(person)),
       person && h('p', {}, heldWords(counts, app.shop.state().heard)),
       element,
-      h('p', { class: 'soft' }, 'No code? ', h('a', { href: '/door' }, 'Go to the door'), '.'),
+      h(
+        'p',
+        { class: 'soft' },
+        'Are you the lead? ',
+        h('a', { href: '/door' }, 'Sign in at the desk'),
+        '.',
+      ),
     ],
     busy: () => Boolean(input.value) || document.activeElement === input,
   };

@@ -44,8 +44,8 @@ async function keepPhoto(app, job, round, file, { of, text }) {
 /** What was taken so far, and that it is kept. */
 function takenWords(count) {
   return count
-    ? `Kept on this phone. ${count} ${count === 1 ? 'photo' : 'photos'} in this job.`
-    : 'A photo is kept as it is taken, and sent after the readings.';
+    ? `Saved on this phone. ${count} ${count === 1 ? 'photo' : 'photos'} in this job.`
+    : 'A photo is saved when you take it, and sent after the readings.';
 }
 
 async function taker(app, job, round, of) {
@@ -56,7 +56,7 @@ async function taker(app, job, round, of) {
     const [file] = event.target.files;
     if (!file) return;
     fault.textContent = '';
-    words.textContent = 'Making it small\u2026';
+    words.textContent = 'Resizing\u2026';
     const chosen = form.elements.of.value;
     try {
       await keepPhoto(app, job, round, file, { of: chosen, text: text.value.trim() });
@@ -79,7 +79,7 @@ async function taker(app, job, round, of) {
     'form',
     { class: 'taker', onsubmit: (event) => event.preventDefault() },
     choices(of),
-    h('label', { class: 'field' }, 'What to look at, if you like', text),
+    h('label', { class: 'field' }, 'What to look at (optional)', text),
     fault,
     h('p', { class: 'ask', role: 'status' }, takenWords(fold.of_kind(job.entries, 'photo').length)),
     await photoGallery(app, job),

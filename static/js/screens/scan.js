@@ -5,14 +5,13 @@ import { codeIn } from '../parts/find.js';
 import { h } from '../dom.js';
 
 const SAYS = {
-  starting: 'Turning the camera on\u2026',
-  looking: 'Hold the camera on the square of the tag.',
+  starting: 'Starting the camera\u2026',
+  looking: 'Point the camera at the square on the tag.',
   dark:
-    'The camera shows nothing. Trying it again; the code beside the square can be typed meanwhile.',
-  refused: 'This browser does not let the app use the camera. Allow it in the settings of the ' +
-    'browser, or type the code.',
-  blind:
-    'This browser finds no codes in pictures. Point the phone\u2019s own camera at the tag and ' +
+    'No picture from the camera. Trying again; you can type the code next to the square instead.',
+  refused: 'This browser does not let the app use the camera. Allow it in the browser ' +
+    'settings, or type the code.',
+  blind: 'This browser cannot read QR codes. Point the phone\u2019s own camera at the tag and ' +
     'open the address it shows, or type the code.',
 };
 
@@ -52,7 +51,7 @@ function start(app, says) {
       if (text === last) return;
       last = text;
       const code = codeIn(text);
-      if (!code) says.textContent = 'That square is not a tag of the shop.';
+      if (!code) says.textContent = 'That code is not a tag from this shop.';
       else {
         navigator.vibrate?.(30);
         app.openTag(code);

@@ -14,7 +14,7 @@ export function instead(app, error) {
       h(
         'p',
         { class: 'answer' },
-        'A second reading of this job is under way. Its own readings are hidden until that is ' +
+        'A second reading of this job is in progress. The first readings are hidden until it is ' +
           'handed in.',
       ),
     ],

@@ -59,7 +59,7 @@ async function openMade(app, vehicle) {
 
 /** What is missing in the form, as a sentence, or null. */
 function lacking(given) {
-  if (!given.get('name').trim()) return 'Give it the name that the shop calls it by.';
+  if (!given.get('name').trim()) return 'Enter the name the shop uses for it.';
   return given.getAll('axles').length ? null : 'Choose the axle, or both.';
 }
 
@@ -78,19 +78,19 @@ async function makeForm(app, code) {
     event.preventDefault();
     const given = new FormData(event.target);
     fault.textContent = lacking(given) ?? '';
-    if (fault.textContent) return fault.textContent.startsWith('Give') && name.focus();
+    if (fault.textContent) return fault.textContent.startsWith('Enter') && name.focus();
     draft.cancel();
     return await openKnown(app, code) || makeVehicle(app, code, given);
   };
   return h(
     'form',
     { class: 'new-vehicle', onsubmit: submit },
-    h('label', { class: 'field' }, 'What the shop calls it', name),
+    h('label', { class: 'field' }, 'Name the shop uses', name),
     choices('Measured in', 'units', UNITS, [usual.units]),
     choices('The driver sits on the', 'driving_side', SIDES, [usual.driving_side]),
     choices('Solid axle with a track bar', 'axles', AXLES, ['front'], 'checkbox'),
     fault,
-    h('div', { class: 'bottom row-buttons' }, h('button', { class: 'main' }, 'Make this vehicle')),
+    h('div', { class: 'bottom row-buttons' }, h('button', { class: 'main' }, 'Add this vehicle')),
   );
 }
 
@@ -106,7 +106,7 @@ async function otherForm(app, code) {
     h(
       'details',
       { class: 'box' },
-      h('summary', {}, 'Put it on a known vehicle'),
+      h('summary', {}, 'Attach it to a vehicle on file'),
       h(
         'form',
         { class: 'note', onsubmit: submit },
@@ -122,7 +122,7 @@ async function otherForm(app, code) {
             ),
           ),
         ),
-        h('button', {}, `Put ${code} on it`),
+        h('button', {}, `Attach ${code}`),
       ),
     );
 }
@@ -140,12 +140,12 @@ export async function show(app, { code }) {
       h(
         'div',
         {},
-        h('p', {}, `The tag ${code} is not known on this phone.`),
+        h('p', {}, `This phone does not know the tag ${code}.`),
         h(
           'p',
           { class: 'soft' },
-          'If the shop knows it, its vehicle opens as soon as the shop is heard. If it is ' +
-            'blank, make its vehicle here.',
+          'If the shop knows it, its vehicle opens at the next contact. If it is a ' +
+            'blank tag, add its vehicle here.',
         ),
       ),
       other,

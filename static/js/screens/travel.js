@@ -239,10 +239,14 @@ function raises(linkage) {
       h(
         'button',
         { type: 'button', onclick: () => set(found.parallel_raise) },
-        'Lay bar and link parallel',
+        'Make bar and link parallel',
       ),
       found.least_steer_raise !== null &&
-        h('button', { type: 'button', onclick: () => set(found.least_steer_raise) }, 'Steer least'),
+        h(
+          'button',
+          { type: 'button', onclick: () => set(found.least_steer_raise) },
+          'Least bump steer',
+        ),
     ),
   ];
 }
@@ -262,7 +266,7 @@ function planForm(app, job, round, linkage) {
     event.preventDefault();
     fault.textContent = name.value.trim()
       ? (linkage.isPlanned ? '' : 'Move a slider first: this plan changes nothing.')
-      : 'Give the plan a name.';
+      : 'Enter a name for the plan.';
     if (fault.textContent) return;
     await app.keep([{
       kind: 'plan',
@@ -277,7 +281,7 @@ function planForm(app, job, round, linkage) {
     'form',
     { class: 'plan', onsubmit: submit },
     h('label', { class: 'field' }, 'Name of the plan', name, fault),
-    h('button', { class: 'main' }, 'Keep the plan'),
+    h('button', { class: 'main' }, 'Save plan'),
   );
 }
 
@@ -291,11 +295,11 @@ function keptPlans(app, job) {
         'button',
         { type: 'button', class: 'row', onclick: () => app.redraw({ plan: entry.body }) },
         h('b', {}, entry.body.name),
-        h('span', { class: 'soft' }, 'look at it'),
+        h('span', { class: 'soft' }, 'show'),
       ),
     );
   return kept.length > 0 &&
-    [h('h2', {}, 'Plans kept with this job'), h('ul', { class: 'rows' }, kept.map(look))];
+    [h('h2', {}, 'Plans saved with this job'), h('ul', { class: 'rows' }, kept.map(look))];
 }
 
 /** The screen; `plan` is what the sliders begin at. */

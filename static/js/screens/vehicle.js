@@ -99,7 +99,7 @@ function openForm(app, vehicle, id) {
       h(
         'label',
         { class: 'field' },
-        'What it is about, if you like',
+        'What it is about (optional)',
         h('input', { name: 'about', autocomplete: 'off', maxlength: '120' }),
       ),
       h('button', { class: 'main' }, 'Open the job'),
@@ -164,7 +164,7 @@ export async function show(app, { id }) {
         h(
           'p',
           {},
-          'This phone holds nothing of that vehicle yet. It comes with the next word from the ' +
+          'This vehicle is not on this phone yet. It arrives at the next contact with the ' +
             'shop.',
         ),
       ],
@@ -182,7 +182,7 @@ export async function show(app, { id }) {
     parts: [
       tagNotice(app, vehicle.record),
       dueNotices(vehicle.record),
-      jobList('Go on with', running),
+      jobList('Continue a job', running),
       form,
       lastAnswer(vehicle),
       historyBox(app, vehicle),

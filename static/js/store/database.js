@@ -14,20 +14,19 @@ const PATIENCE_MS = 3000;
 const DROPPED = new Set(['AbortError', 'InvalidStateError', 'UnknownError']);
 
 const SAYS = {
-  absent:
-    'This browser gives the app no store to keep readings in. Leave private browsing, or use ' +
+  absent: 'This browser gives the app no storage for readings. Turn off private browsing, or use ' +
     'another browser.',
-  blocked: 'Another tab holds the store of this app. Close the other tab, then try again.',
+  blocked: 'Another tab is using this app\u2019s data. Close the other tab, then try again.',
   damaged:
-    'The store of this phone does not open. Nothing can be kept until it does: try again, then ' +
+    'The data on this phone does not open. Nothing can be saved until it does: try again, then ' +
     'restart the phone.',
   dropped:
-    'The store of this phone stopped answering. Load this page again; what was kept is still ' +
+    'The storage on this phone stopped responding. Reload this page; everything saved is still ' +
     'there.',
-  newer: 'A newer version of this app is in use on this phone. Load this page again.',
+  newer: 'A newer version of this app is in use on this phone. Reload this page.',
   silent:
-    'The store of this phone does not answer. Try again, or close the browser and open the app ' +
-    'once more.',
+    'The storage on this phone does not respond. Try again, or close the browser and open the ' +
+    'app again.',
 };
 
 /**
@@ -49,8 +48,8 @@ export class NotKept extends Error {
   constructor(cause) {
     const full = cause.name === 'QuotaExceededError';
     const says = full
-      ? 'Not kept: the storage of this phone is full. Make room, then keep it again.'
-      : cause.says ?? 'Not kept: the store of this phone refused it. Try again.';
+      ? 'Not saved: this phone is out of space. Free some space, then save it again.'
+      : cause.says ?? 'Not saved: the storage on this phone refused it. Try again.';
     super(says, { cause });
     this.name = 'NotKept';
     this.says = says;

@@ -15,7 +15,7 @@ export function uuid() {
   if (source?.randomUUID) return source.randomUUID();
   // randomUUID is missing outside a secure context; getRandomValues is not.
   if (!source?.getRandomValues) {
-    throw new Error('This browser cannot make ids, so nothing can be kept.');
+    throw new Error('This browser cannot create IDs, so nothing can be saved.');
   }
   const bytes = source.getRandomValues(new Uint8Array(16));
   bytes[6] = (bytes[6] & 0x0f) | 0x40;

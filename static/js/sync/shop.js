@@ -47,8 +47,8 @@ function backoff(failures, tick) {
 const OFTEN = 4;
 const UNVERIFIED =
   'The shop cannot be reached, or this phone no longer trusts its certificate. Readings are ' +
-  'kept on this phone. If the Wi-Fi is fine, open the shop\u2019s address in the browser, or ' +
-  'look at the shop PC.';
+  'saved on this phone. If the Wi-Fi is fine, open the shop\u2019s address in the browser, or ' +
+  'check the shop PC.';
 
 /** What the state line shows of a trouble; a busy or restored shop is no trouble to the person. */
 function shown(trouble) {
@@ -189,7 +189,7 @@ async function heldBy(store) {
 async function holdNothing(store) {
   const held = await heldBy(store);
   const says =
-    `This phone still holds ${held} entries of another person or shop. Send or save them first.`;
+    `This phone still has ${held} entries from another person or shop. Send or save them first.`;
   if (held) throw new Trouble('other_shop', { says, held });
 }
 

@@ -23,22 +23,21 @@ export const VERSION = 1;
 export const PATIENCE_MS = 10000;
 
 const SAYS = {
-  unreachable: 'The shop does not answer. Readings are kept on this phone and sent when it does.',
-  stranger:
-    'Something other than the shop answered, perhaps a sign-in page of the Wi-Fi. Nothing was ' +
+  unreachable: 'The shop does not answer. Readings are saved on this phone and sent when it does.',
+  stranger: 'Something other than the shop answered, maybe a Wi-Fi sign-in page. Nothing was ' +
     'sent.',
   busy: 'The shop is busy. Trying again in a moment.',
   shop_full:
-    'The disk of the shop PC is full. Readings are kept on this phone until there is room.',
+    'The shop PC\u2019s disk is full. Readings are saved on this phone until there is space.',
   not_paired:
-    'This phone is not paired with the shop. Readings are kept on this phone until it is.',
+    'This phone is not paired with the shop. Readings are saved on this phone until it is.',
   other_shop: 'Another shop answers at this address. Nothing is sent to it.',
-  moved: 'The shop lives at another address now. What this phone holds is still sent from here; ' +
-    'pair the phone there.',
+  moved: 'The shop has a new address. This phone still sends its entries from here; ' +
+    'pair it at the new address.',
   old_shop:
-    'The shop PC needs an update before it can take readings from this phone. They are kept here.',
-  restored: 'The shop went back to an older state. Sending again what it lacks.',
-  too_large: 'Too large for the shop to take.',
+    'The shop PC needs an update before it can take readings from this phone. They are saved here.',
+  restored: 'The shop restored a backup. Sending what it is missing.',
+  too_large: 'Too large for the shop to accept.',
   refused: 'The shop did not accept it.',
 };
 

@@ -108,7 +108,7 @@ def something_chosen(form: TagForm) -> bool:
     if number == 0:
         form.vehicles.errors = ["Choose a vehicle, or enter how many blank tags to print."]
     if number > MAX_TAGS:
-        form.vehicles.errors = [f"These are {number} tags: print at most {MAX_TAGS} at once."]
+        form.vehicles.errors = [f"That is {number} tags: print at most {MAX_TAGS} at once."]
     return 0 < number <= MAX_TAGS
 
 

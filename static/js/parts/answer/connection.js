@@ -14,17 +14,17 @@ export function certificateWords(expires, now = Date.now()) {
   // A shop without a certificate, such as a demo, names no day.
   if (!(days < WARN_DAYS)) return null;
   if (days < 0) {
-    return 'The shop\u2019s certificate has ended. Until it is renewed, this phone cannot ' +
+    return 'The shop\u2019s certificate has expired. Until it is renewed, this phone cannot ' +
       'send. Tell the lead.';
   }
-  return `The shop\u2019s certificate ends in ${days} days and was not renewed. Tell the lead: ` +
+  return `The shop\u2019s certificate expires in ${days} days and was not renewed. Tell the lead: ` +
     'after that this phone cannot send.';
 }
 
 /** Where the shop lives when it is not where this app was opened, or null. */
 export function movedWords(address, here = location.origin) {
   if (!address || address === here) return null;
-  return `The shop lives at ${address} from here on. Let this app send what it holds; then ` +
+  return `The shop is now at ${address}. Let this app send everything first; then ` +
     'open that address and pair there.';
 }
 

@@ -16,7 +16,7 @@ export function numbersInWords(ranges) {
 /** One phone's missing entries in a sentence. */
 export function missingWords({ name, made, here, ranges }) {
   return `${entriesInWords(made - here)} of ${name} never arrived at the shop: ` +
-    `no. ${numbersInWords(ranges)}. It made ${made}, ${here} are there.`;
+    `no. ${numbersInWords(ranges)}. It made ${made}, and the shop has ${here}.`;
 }
 
 /**
@@ -29,7 +29,7 @@ export async function tellMissing(app) {
   if (!missing.length || state === told) return;
   await app.store.setFact('missing_told', state);
   const says = `${missing.map(missingWords).join(' ')} ` +
-    'If that was this phone, its readings are to be taken again.';
-  const band = notice(says, 'Read', () => band.remove());
+    'If that was this phone, take those readings again.';
+  const band = notice(says, 'OK', () => band.remove());
   app.bands.append(band);
 }

@@ -27,7 +27,7 @@ export async function shrink(file) {
     }
   }
   throw new NoPicture(
-    'This picture cannot be made small enough to be sent. Take it again, nearer to what it shows.',
+    'This picture is too large to send. Take it again from closer up.',
   );
 }
 
@@ -52,7 +52,7 @@ async function decode(file) {
     return await createImageBitmap(file, { imageOrientation: 'from-image' });
   } catch (error) {
     throw new NoPicture(
-      'This file is no picture that the app can read. Take it with the camera, or choose ' +
+      'The app cannot read this picture. Take it with the camera, or choose ' +
         'another one.',
       error,
     );

@@ -17,8 +17,8 @@ export function inIosTab() {
 
 /** Why nothing is kept in such a tab. */
 export const TAB_SAYS =
-  'In a tab of this phone nothing is kept: the app on the home screen never sees it, and the ' +
-  'phone deletes it after a week.';
+  'A browser tab on this phone cannot save anything: the app on the home screen never sees it, ' +
+  'and the phone deletes it after a week.';
 
 /** The browser's own offer to install, held back until a reading was kept and the job was left. */
 export class Install {
@@ -62,14 +62,14 @@ export class Install {
       h(
         'p',
         {},
-        'Put Axlewright on the home screen: it opens there without a browser around it, and ' +
-          'the phone keeps what is in it more safely.',
+        'Add Axlewright to the home screen: it opens like an app, and the phone keeps ' +
+          'its data more safely.',
       ),
       h(
         'div',
         { class: 'row-buttons' },
         h('button', { type: 'button', onclick: () => band.remove() }, 'Not now'),
-        h('button', { type: 'button', class: 'main', onclick: accept }, 'Put it there'),
+        h('button', { type: 'button', class: 'main', onclick: accept }, 'Add'),
       ),
     );
     return band;
@@ -115,22 +115,22 @@ export function setUpHelp(code) {
   return inIosTab() ? installHelp(code) : h(
     'section',
     { class: 'install box' },
-    h('h2', {}, 'Set this phone up first'),
+    h('h2', {}, 'Set up this phone first'),
     h(
       'ol',
       {},
       h(
         'li',
         {},
-        'Have it trust the shop: the lead shows the code for that at the desk, under People.',
+        'Make it trust the shop: the lead can show you the code for that at the desk, under People.',
       ),
       h('li', {}, 'Open Axlewright in Chrome or Safari, not in a private window.'),
-      h('li', {}, 'Load it again, within reach of the shop.'),
+      h('li', {}, 'Reload it within reach of the shop.'),
     ),
     h(
       'button',
       { type: 'button', class: 'main', onclick: () => location.reload() },
-      'Load again',
+      'Reload',
     ),
   );
 }
@@ -142,12 +142,12 @@ export function installHelp(code = null) {
   return h(
     'section',
     { class: 'install box' },
-    h('h2', {}, 'Put Axlewright on the home screen first'),
+    h('h2', {}, 'Add Axlewright to the home screen first'),
     picture(),
     h(
       'ol',
       {},
-      h('li', {}, 'Touch Share, the square with an arrow upward.'),
+      h('li', {}, 'Tap Share, the square with an arrow pointing up.'),
       h('li', {}, 'Choose ', h('b', {}, 'Add to Home Screen'), ', then ', h('b', {}, 'Add'), '.'),
       h('li', {}, 'Open Axlewright from its icon, and pair this phone there.'),
       code && h('li', {}, 'There, type the tag code ', h('b', { class: 'nowrap' }, code), '.'),

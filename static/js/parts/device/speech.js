@@ -10,7 +10,7 @@ export function ownVoice() {
     globalThis.speechSynthesis?.getVoices().filter((voice) =>
       voice.localService && voice.lang.startsWith('en')
     ) ?? [];
-  return voices.find(({ lang }) => lang.replace('_', '-') === 'en-GB') ?? voices[0] ?? null;
+  return voices.find(({ lang }) => lang.replace('_', '-') === 'en-US') ?? voices[0] ?? null;
 }
 
 /** Settles as the voice, or null, once the browser has looked for its voices. */
@@ -44,7 +44,7 @@ export class ReadBack {
   /** Sets the switch; on is only on where a voice was found, which then says so. */
   async turn(on) {
     this.on = on && await findVoice() !== null;
-    if (this.on) say('Readings are read back.');
+    if (this.on) say('Readings will be spoken.');
     await this.#store.setFact('read_back', this.on);
     return this.on;
   }

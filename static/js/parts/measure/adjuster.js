@@ -73,7 +73,7 @@ function threadSelect(pitch) {
       h(
         'option',
         { value: String(index), selected: index === at },
-        `${name} (${each.toFixed(2)} mm a turn)`,
+        `${name} (${each.toFixed(2)} mm per turn)`,
       )
     ),
     h('option', { value: 'other', selected: Boolean(pitch) && at < 0 }, 'another pitch'),
@@ -98,7 +98,7 @@ export function adjusterForm(adjuster, onKeep) {
     if (chosen === 'fixed') return onKeep({ kind: chosen, pitch: null, step: null });
     const found = readPitch(form);
     if (!(found > 0 && found < 20)) {
-      fault.textContent = 'Write the pitch in mm a turn, such as 1.5.';
+      fault.textContent = 'Enter the pitch in mm per turn, such as 1.5.';
       return undefined;
     }
     return onKeep({ kind: chosen, pitch: found, step: chosen === 'both_ends' ? 0 : 0.5 });
@@ -107,7 +107,7 @@ export function adjusterForm(adjuster, onKeep) {
   const own = h(
     'label',
     { class: 'field' },
-    'Pitch, mm a turn',
+    'Pitch, mm per turn',
     h('input', {
       name: 'pitch',
       inputmode: 'decimal',
@@ -127,6 +127,6 @@ export function adjusterForm(adjuster, onKeep) {
     kindPicks(kind),
     h('label', { class: 'field' }, 'Thread', select),
     own,
-    h('button', { class: 'main' }, 'Keep the adjuster'),
+    h('button', { class: 'main' }, 'Save adjuster'),
   );
 }

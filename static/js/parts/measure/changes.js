@@ -39,7 +39,7 @@ export function movedBox(findings) {
   return h(
     'section',
     { class: `box moved ${found.state}` },
-    h('h2', {}, 'What moved it, since the last accepted round'),
+    h('h2', {}, 'What moved it since the last accepted round'),
     found.why.map((says) => h('p', {}, says)),
   );
 }
@@ -132,7 +132,7 @@ export function nextRoundButton(app, job, round) {
     type: 'button',
     class: 'main',
     onclick: () => app.go(`#/job/${job.job}/as_left/heights`),
-  }, 'Begin round: as left');
+  }, 'Start round: as left');
 }
 
 /** An answer in runs as the paragraph that stands first on a screen. */

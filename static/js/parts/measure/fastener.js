@@ -44,7 +44,7 @@ function bolted(title, { before, here }) {
   return [
     h('h2', {}, title),
     known &&
-    h('p', { class: 'ask' }, `${here ? 'Kept' : 'Carried over'}: ${jointEntries.value(known)}`),
+    h('p', { class: 'ask' }, `${here ? 'Saved' : 'Carried over'}: ${jointEntries.value(known)}`),
   ];
 }
 
@@ -75,7 +75,7 @@ export async function figuring(app, job, round, row, given) {
       h('button', {
         type: 'button',
         onclick: () => app.redraw({ phase: 'check' }),
-      }, 'Say again whether it moved'),
+      }, 'Change whether it moved'),
     ];
   const same = row.before?.figure && h('button', {
     type: 'button',
@@ -183,7 +183,7 @@ function rubberTicks(rubber) {
   return {
     fault,
     element: [
-      box('rubber', 'Rubber bush in this joint', rubber, (event) => {
+      box('rubber', 'Rubber bushing in this joint', rubber, (event) => {
         gate.hidden = !event.target.checked;
       }),
       gate,
@@ -208,9 +208,9 @@ function readForm(form, { figure }, row, parts) {
   const rubber = data.has('rubber');
   source.fault.textContent = source.input.value.trim()
     ? ''
-    : 'Say where the figure stands: manual, page, part sheet.';
+    : 'Say where the figure comes from: manual, page, part sheet.';
   ticks.fault.textContent = rubber && !data.has('on_springs')
-    ? 'Not kept: tick that the weight is on the springs, once it is.'
+    ? 'Not saved: check that the weight is on the springs, once it is.'
     : '';
   const first = [[source.fault, source.input], [also.fault, also.input], [
     ticks.fault,
@@ -243,7 +243,7 @@ function readForm(form, { figure }, row, parts) {
 export async function describing(app, job, round, row, given) {
   const known = usual(job, round, row);
   const parts = {
-    source: written('source', 'Where the maker says so', known.source, sourcesOf(job)),
+    source: written('source', 'Source of the maker\u2019s figure', known.source, sourcesOf(job)),
     also: written(
       'also',
       'Printed beside it in another unit, if it is',
@@ -283,7 +283,7 @@ export async function describing(app, job, round, row, given) {
       'div',
       { class: 'bottom row-buttons' },
       h('button', { type: 'button', onclick: () => app.redraw({ phase: null }) }, 'Figure'),
-      h('button', { class: 'main' }, `Keep ${row.fastener}`),
+      h('button', { class: 'main' }, `Save ${row.fastener}`),
     ),
   );
   return {

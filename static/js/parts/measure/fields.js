@@ -37,7 +37,7 @@ export function lengthField(label, mm, unit, onKeep) {
 function readNumber(text) {
   const value = Number(text.trim().replace(',', '.').replace(/°$/, ''));
   if (text.trim() && Number.isFinite(value) && value >= 0) return { ok: true, value };
-  return { ok: false, says: 'Write it as a number, such as 0.5.' };
+  return { ok: false, says: 'Enter it as a number, such as 0.5.' };
 }
 
 /** A number of zero or more. */

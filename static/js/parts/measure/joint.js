@@ -16,7 +16,7 @@ const UNITS = {
   size: [['mm', 'mm'], ['in', 'inches']],
 };
 const PLUS = { text: '+', puts: ' + ', name: 'Plus, then the other way', wide: true };
-const STROKE = { text: '/', puts: '/', name: 'Fraction stroke', wide: true };
+const STROKE = { text: '/', puts: '/', name: 'Fraction slash', wide: true };
 
 /** What the arithmetic finds of a joint, or null. */
 export function foundOf(job, round, joint) {
@@ -126,7 +126,7 @@ async function padFor(app, job, round, joint, field, how) {
       app.gauge = { ...app.gauge, [kind]: unit };
     },
     keeps: [[
-      kind === 'along' ? 'Keep the movement' : `Keep ${name.toLowerCase()}`,
+      kind === 'along' ? 'Save movement' : `Save ${name.toLowerCase()}`,
       (found, typed) => {
         draft.cancel();
         return keepReading(app, job, round, joint, field, how, found, typed, key);
@@ -144,7 +144,7 @@ export async function entering(app, job, round, joint, field, chosen) {
   const back = h('button', {
     type: 'button',
     onclick: () => app.redraw({ field: null, phase: 'joint' }),
-  }, field === 'along' ? 'Bolt, hole and limits' : 'Leave as it is');
+  }, field === 'along' ? 'Bolt, hole and limits' : 'Cancel');
   return {
     parts: [
       h('h2', {}, joint.title),
@@ -208,7 +208,7 @@ function loosePicks(app, job, round, joint) {
       h(
         'div',
         { class: 'picks' },
-        option(null, 'Nothing seen to be loose'),
+        option(null, 'Nothing looks loose'),
         Object.entries(asks.LOOSE_NAMES).map(([value, text]) => option(value, text)),
       ),
     ),

@@ -68,7 +68,7 @@ export class KeyPad extends Pad {
         h('button', {
           type: 'button',
           class: 'key',
-          'aria-label': 'Rub out',
+          'aria-label': 'Backspace',
           onclick: () => this.#rubOut(),
         }, '\u232b'),
         DIGITS.slice(5).map(key),

@@ -34,7 +34,7 @@ function summaryWords(limits) {
   );
   return parts.length
     ? `Limits: ${parts.map(([whose, mm]) => `${whose} ${lengths.show_limit(mm, 'mm')}`).join(', ')}`
-    : 'No limit is known';
+    : 'No known limit';
 }
 
 /**
@@ -42,14 +42,14 @@ function summaryWords(limits) {
  */
 export function limitsForm(limits, unit, onKeep) {
   const maker = field('Maker\u2019s limit', shown(limits?.maker_limit));
-  const source = field('Where the maker says so', limits?.maker_source ?? '');
+  const source = field('Source of the maker\u2019s figure', limits?.maker_source ?? '');
   const house = field('House limit', shown(limits?.house_limit));
   const submit = (event) => {
     event.preventDefault();
     const [maker_limit, house_limit] = [read(maker, unit), read(house, unit)];
     const from = source.input.value.trim();
     source.fault.textContent = typeof maker_limit === 'number' && !from
-      ? 'Say where the figure stands: manual, page, part sheet.'
+      ? 'Say where the figure comes from: manual, page, part sheet.'
       : '';
     if (maker_limit === undefined || house_limit === undefined || source.fault.textContent) {
       return undefined;
@@ -66,13 +66,13 @@ export function limitsForm(limits, unit, onKeep) {
       h(
         'p',
         { class: 'soft' },
-        'A limit means nothing without where and how it was measured. With neither, the ' +
+        'A limit means nothing without where and how it was measured. With no limit, the ' +
           'movement is recorded and not judged.',
       ),
       maker.element,
       source.element,
       house.element,
-      h('button', { class: 'main' }, 'Keep the limits'),
+      h('button', { class: 'main' }, 'Save limits'),
     ),
   );
 }

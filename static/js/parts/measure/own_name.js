@@ -11,7 +11,7 @@ export function ownName(summary, labels, onName) {
     const names = inputs.map((input) => input.value.trim().toLowerCase());
     const empty = names.findIndex((name) => !name);
     if (empty < 0) return onName(...names);
-    fault.textContent = 'Write a name, such as spring clamp.';
+    fault.textContent = 'Enter a name, such as spring clamp.';
     return inputs[empty].focus();
   };
   return h(
@@ -23,7 +23,7 @@ export function ownName(summary, labels, onName) {
       { class: 'settings-body', onsubmit: submit },
       inputs.map((input, index) => h('label', { class: 'field' }, labels[index], input)),
       h('div', { class: 'field' }, fault),
-      h('button', { class: 'main' }, 'Go on'),
+      h('button', { class: 'main' }, 'Continue'),
     ),
   );
 }

@@ -43,7 +43,7 @@ function readingButton({ entry, stands, overtaken }, units, number, onStrike) {
     {
       type: 'button',
       class: `reading${stands ? '' : ' struck'}${overtaken ? ' overtaken' : ''}`,
-      'aria-label': `${label}. ${stands ? 'Strike it' : 'Bring it back'}`,
+      'aria-label': `${label}. ${stands ? 'Strike it' : 'Undo strike'}`,
       onclick: () => onStrike(entry, stands),
     },
     h('span', {}, typedWords(entry, units)),
@@ -123,7 +123,7 @@ export function askReason(what) {
         h(
           'div',
           { class: 'row-buttons' },
-          h('button', { value: 'cancel' }, 'Leave it'),
+          h('button', { value: 'cancel' }, 'Cancel'),
           h('button', { value: 'strike', class: 'main' }, 'Strike'),
         ),
       ),

@@ -31,7 +31,7 @@ function form(app, job, round, due) {
     event.preventDefault();
     const far = distance.value.trim() ? Number(distance.value.replace(',', '.')) : null;
     const ok = far === null ? Boolean(date.value) : far > 0 && far <= 20000;
-    fault.textContent = ok ? '' : 'Write a distance such as 800, or choose a day.';
+    fault.textContent = ok ? '' : 'Enter a distance such as 500, or choose a date.';
     return ok &&
       keep(app, job, round, {
         distance: far,
@@ -61,9 +61,9 @@ function form(app, job, round, due) {
       unit('km', 'km'),
       unit('mi', 'miles'),
     ),
-    h('label', { class: 'field' }, 'On this day at the latest', date),
+    h('label', { class: 'field' }, 'No later than this date', date),
     h('div', { class: 'field' }, fault),
-    h('button', { class: 'main' }, 'Keep the re-check'),
+    h('button', { class: 'main' }, 'Save re-check'),
   );
 }
 

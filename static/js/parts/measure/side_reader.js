@@ -71,7 +71,7 @@ export class SideReader {
     const ofHowMany = count < this.wanted && this.wanted > 1 ? ` of ${this.wanted}` : '';
     const label = `${side} ${count + 1}${ofHowMany}`;
     const what = this.step === 'heights' ? 'Ride height' : 'Reading';
-    this.pad.ask(`Keep ${label}`, `${what} ${label}`);
+    this.pad.ask(`Save ${label}`, `${what} ${label}`);
     this.pad.text = await this.app.store.draft(this.draftKey) ?? '';
     this.#lay();
   }

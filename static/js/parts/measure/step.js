@@ -128,7 +128,7 @@ export function closedWords(job) {
     'p',
     { class: 'notice' },
     job.state === 'pending'
-      ? 'Handed in and waiting for the lead. Nothing more goes into it unless it is sent back.'
+      ? 'Handed in and waiting for the lead. Nothing more can be added unless it is sent back.'
       : 'Accepted by the lead. Open another job to measure again.',
   );
 }

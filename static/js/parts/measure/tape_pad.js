@@ -74,7 +74,7 @@ function drawTape(tape, base, at) {
     words(
       WIDTH * 0.58,
       TOP + 79,
-      at === null ? `${tape.name}: touch the mark` : tape.name,
+      at === null ? `${tape.name}: tap the mark` : tape.name,
       'tape-part',
       'middle',
     ),
@@ -123,7 +123,7 @@ export class TapePad extends Pad {
       onpointermove: (event) => this.#touch(event, false),
       onkeydown: (event) => this.#arrow(event),
     });
-    this.keepButton = h('button', { class: 'main keep', type: 'submit' }, 'Keep');
+    this.keepButton = h('button', { class: 'main keep', type: 'submit' }, 'Save');
     this.unitButton = h('button', {
       type: 'button',
       class: 'alt',
@@ -178,7 +178,7 @@ export class TapePad extends Pad {
         h('button', {
           type: 'button',
           class: 'key',
-          'aria-label': 'Rub out',
+          'aria-label': 'Backspace',
           onclick: () => this.#rubOut(),
         }, '\u232b'),
         ['6', '7', '8', '9', '0'].map(key),
@@ -190,7 +190,7 @@ export class TapePad extends Pad {
     );
   }
 
-  /** Names what the next reading is: `Keep left 1 of 2`, for what is measured. */
+  /** Names what the next reading is: `Save left 1 of 2`, for what is measured. */
   ask(keepWords, label) {
     this.keepButton.textContent = keepWords;
     this.input.setAttribute('aria-label', label);
@@ -320,7 +320,7 @@ export class TapePad extends Pad {
     this.svg.setAttribute('aria-valuenow', String(marks ?? 0));
     this.svg.setAttribute(
       'aria-valuetext',
-      this.text ? `${this.text} ${this.tape.unit}` : 'nothing read yet',
+      this.text ? `${this.text} ${this.tape.unit}` : 'no reading yet',
     );
     this.unitButton.textContent = this.tape.unit === 'in' ? 'mm' : 'inch';
     this.divisionButton.textContent = this.tape.offer;

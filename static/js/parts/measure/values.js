@@ -93,7 +93,7 @@ export class Values {
       await this.app.redraw();
     };
     return carried && isOpen(this.job) &&
-      h('button', { type: 'button', onclick: confirm }, 'The carried values still hold');
+      h('button', { type: 'button', onclick: confirm }, 'Checked: values on file are still right');
   }
 
   /** Keeps a choice and goes back to all values. */
@@ -142,7 +142,7 @@ export class Values {
     return h(
       'button',
       { type: 'button', onclick: () => this.app.redraw({ field: null }) },
-      'Leave as it is',
+      'Cancel',
     );
   }
 
@@ -171,7 +171,7 @@ export class Values {
         await app.redraw({ field: null });
       },
     });
-    pad.ask(`Keep ${this.names[field].toLowerCase()}`, this.names[field]);
+    pad.ask(`Save ${this.names[field].toLowerCase()}`, this.names[field]);
     pad.text = await app.store.draft(key) ?? '';
     return pad;
   }
