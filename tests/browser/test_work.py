@@ -74,7 +74,7 @@ def test_the_steering_wheel_is_entered_by_the_clock_and_asked_back(hands):
     expect(hands.page.locator(".answer")).to_contain_text("sits 30° to the right")
     hands.open_value("Steering wheel sits")
     hands.page.locator("form input").fill("1/4 turn")
-    hands.press("Keep steering wheel")
+    hands.press("Save steering wheel")
     hands.press("90 deg left", exact=True)
     hands.back_at_values()
     expect(hands.page.locator(".answer")).to_contain_text("sits 90° to the left")

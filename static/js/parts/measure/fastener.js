@@ -246,7 +246,7 @@ export async function describing(app, job, round, row, given) {
     source: written('source', 'Source of the maker\u2019s figure', known.source, sourcesOf(job)),
     also: written(
       'also',
-      'Printed beside it in another unit, if it is',
+      'Same figure printed in another unit (optional)',
       given.figure.also_figure ?? row.here?.also_figure ?? '',
     ),
     ticks: rubberTicks(known.rubber),
