@@ -4,21 +4,22 @@
  * the paths of its assets.
  */
 
+const worker = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self));
 const PREFIX = 'axlewright ';
 const CACHE = PREFIX + BUILD;
 const PAGE = '/app';
 
-self.addEventListener('install', (event) => event.waitUntil(fetchShell()));
-self.addEventListener(
+worker.addEventListener('install', (event) => event.waitUntil(fetchShell()));
+worker.addEventListener(
   'activate',
-  (event) => event.waitUntil(Promise.all([dropOldShells(), self.clients.claim()])),
+  (event) => event.waitUntil(Promise.all([dropOldShells(), worker.clients.claim()])),
 );
-self.addEventListener('fetch', (event) => {
+worker.addEventListener('fetch', (event) => {
   const answer = answerFor(event.request);
   if (answer) event.respondWith(answer);
 });
-self.addEventListener('message', (event) => {
-  if (event.data === 'apply') self.skipWaiting();
+worker.addEventListener('message', (event) => {
+  if (event.data === 'apply') worker.skipWaiting();
 });
 
 /** Caches the whole shell, or nothing. */
@@ -54,7 +55,7 @@ async function dropOldShells() {
 
 function answerFor(request) {
   const { origin, pathname } = new URL(request.url);
-  if (request.method !== 'GET' || origin !== self.location.origin) return null;
+  if (request.method !== 'GET' || origin !== worker.location.origin) return null;
   if (request.mode === 'navigate' && (pathname === PAGE || pathname.startsWith('/t/'))) {
     return page(request);
   }

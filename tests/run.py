@@ -1,7 +1,7 @@
 """Everything that has to hold, in one line: python3 tests/run.py
 
 Makes `.venv` beside this repository, installs the pinned packages into it, sees to a Chromium,
-then runs ruff, mypy and pytest. Arguments go on to pytest, as in: python3 tests/run.py -k door
+then runs ruff, mypy, deno and pytest. Arguments go on to pytest: python3 tests/run.py -k door
 The tests share the computer's cores; with -n 0 they run one after the other in one process.
 """
 
@@ -34,6 +34,7 @@ CHECKS = [
     ["ruff", "format", "--check", "."],
     ["mypy"],
     ["mypy", "--config-file", "tests/mypy.ini"],
+    ["tests.check_scripts"],
 ]
 # Each core begins with an unbroken run of tests, so that servers and browsers that neighbors share
 # are started once or twice, and takes tests over from a slower one at the end.

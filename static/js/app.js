@@ -36,9 +36,25 @@ import * as photo from './screens/photo.js';
 import * as scan from './screens/scan.js';
 import * as tag from './screens/tag.js';
 
+/** The screens of a job by their step; a step of the walk is one line here and one in its steps. */
+const JOB_SCREENS = {
+  heights,
+  centering,
+  track_bar: trackBar,
+  drag_link: dragLink,
+  play,
+  clearance,
+  torque,
+  change,
+  travel,
+  photo,
+  hand_in: handIn,
+};
+
 /**
- * Address patterns and their screens; a step of the walk is one line here and one in the
- * arithmetic's walk.
+ * Address patterns, their screens and the names of what the address holds.
+ *
+ * @type {[RegExp, {show: (app: App, params: any) => Promise<any>}, string[]][]}
  */
 const SCREENS = [
   [/^#?\/?$/, home, []],
@@ -47,21 +63,13 @@ const SCREENS = [
   [/^#pair=(.+)$/, join, ['code']],
   [/^#\/vehicle\/([^/]+)$/, vehicle, ['id']],
   [/^#\/job\/([^/]+)\/([^/]+)$/, job, ['id', 'round']],
-  [/^#\/job\/([^/]+)\/([^/]+)\/heights$/, heights, ['id', 'round']],
-  [/^#\/job\/([^/]+)\/([^/]+)\/centering$/, centering, ['id', 'round']],
-  [/^#\/job\/([^/]+)\/([^/]+)\/track_bar$/, trackBar, ['id', 'round']],
-  [/^#\/job\/([^/]+)\/([^/]+)\/drag_link$/, dragLink, ['id', 'round']],
-  [/^#\/job\/([^/]+)\/([^/]+)\/play$/, play, ['id', 'round']],
-  [/^#\/job\/([^/]+)\/([^/]+)\/clearance$/, clearance, ['id', 'round']],
-  [/^#\/job\/([^/]+)\/([^/]+)\/torque$/, torque, ['id', 'round']],
-  [/^#\/job\/([^/]+)\/([^/]+)\/change$/, change, ['id', 'round']],
-  [/^#\/job\/([^/]+)\/([^/]+)\/travel$/, travel, ['id', 'round']],
-  [/^#\/job\/([^/]+)\/([^/]+)\/photo$/, photo, ['id', 'round']],
   [/^#\/scan$/, scan, []],
   [/^#\/install$/, install, []],
   [/^#\/tag\/([^/]+)$/, tag, ['code']],
-  [/^#\/job\/([^/]+)\/([^/]+)\/hand_in$/, handIn, ['id', 'round']],
 ];
+for (const [step, screen] of Object.entries(JOB_SCREENS)) {
+  SCREENS.push([new RegExp(`^#/job/([^/]+)/([^/]+)/${step}$`), screen, ['id', 'round']]);
+}
 
 /** Addresses of screens that take something in. */
 const TAKES_IN = /^#(pair=|\/join$|\/tag\/|\/scan$|\/job\/[^/]+\/[^/]+\/(?!travel$))/;
@@ -271,6 +279,9 @@ class App {
    * Keeps entries on this phone; rejects, with the alarm shown, when they are not kept. Meanwhile
    * `foresee(entries)` may give an answer, shown in the place of the screen until that is drawn
    * anew.
+   *
+   * @param {any[]} specs
+   * @param {{foresee?: (entries: any[]) => any, dropDraft?: string, photos?: any[]}} [options]
    */
   async keep(specs, { foresee = () => null, ...options } = {}) {
     this.phone ??= await this.store.fact('phone');
@@ -409,7 +420,7 @@ class App {
 
   /** Changes over to the build that is ready, but never under something half typed. */
   #changeOver() {
-    const field = document.activeElement;
+    const field = /** @type {HTMLInputElement} */ (document.activeElement);
     const typing = this.main.querySelector('.pad-figure')?.value ||
       (field.matches('input, textarea') && field.type !== 'checkbox' && field.value);
     if (!typing && !this.view?.busy?.()) return this.worker?.apply();

@@ -9,7 +9,9 @@ import { startLive } from './desk/live.js';
 
 drawFigures(document);
 
-for (const button of document.querySelectorAll('[data-print]')) {
+/** @type {NodeListOf<HTMLElement>} */
+const printButtons = document.querySelectorAll('[data-print]');
+for (const button of printButtons) {
   button.hidden = false;
   button.addEventListener('click', () => window.print());
 }

@@ -84,14 +84,32 @@ export async function limitsOf(store) {
 export class Job {
   #earlier;
 
-  /** `lookBack(job)` finds the last accepted round before this job, {sheet, findings}, or null. */
+  /**
+   * `lookBack(job)` finds the last accepted round before this job, {sheet, findings}, or null.
+   *
+   * @param {any[]} entries
+   * @param {any[]} vehicleEntries
+   * @param {any} limits
+   * @param {(job: Job) => any} lookBack
+   */
   constructor(entries, vehicleEntries, limits, lookBack = () => null) {
     this.entries = entries;
     this.vehicleEntries = vehicleEntries;
     this.limits = limits;
     this.lookBack = lookBack;
     const folded = fold.fold_job(entries);
-    Object.assign(this, folded);
+    this.job = folded.job;
+    this.vehicle = folded.vehicle;
+    this.axle = folded.axle;
+    this.rounds = folded.rounds;
+    this.state = folded.state;
+    this.about = folded.about;
+    this.second_of = folded.second_of;
+    this.opened = folded.opened;
+    this.hand_in = folded.hand_in;
+    this.decision = folded.decision;
+    // Whether its readings are hidden until a second reading of it is handed in.
+    this.sealed = false;
     this.record = fold.record_at(vehicleEntries, folded);
     this.units = this.record.units ?? 'mm';
     this.sheets = new Map();

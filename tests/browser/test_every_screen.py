@@ -47,6 +47,7 @@ VISITS = {
     "unknown job": ("#/job/nobody/as_found", "This job is not on this phone"),
 }
 SCREEN = re.compile(r"^  \[/(.+)/, (\w+), \[.*\]\],$", re.M)
+STEP = re.compile(r"^  (\w+)(?:: \w+)?,$", re.M)
 BOLT = {
     "step": "torque",
     "field": "fastener",
@@ -62,10 +63,12 @@ FILED_BOLT = {key: value for key, value in BOLT.items() if key not in ("step", "
 
 def patterns() -> list[str]:
     """The address patterns of the app's screens, in their order."""
-    table = (STATIC / "js" / "app.js").read_text("utf-8").split("const SCREENS = [")[1]
-    found = [pattern for pattern, _ in SCREEN.findall(table.split("\n];")[0])]
-    assert len(found) == table.split("\n];")[0].count("\n  [")
-    return found
+    text = (STATIC / "js" / "app.js").read_text("utf-8")
+    table = text.split("const SCREENS = [")[1].split("\n];")[0]
+    found = [pattern for pattern, _ in SCREEN.findall(table)]
+    assert len(found) == table.count("\n  [")
+    steps = STEP.findall(text.split("const JOB_SCREENS = {")[1].split("\n};")[0])
+    return found + [f"^#/job/([^/]+)/([^/]+)/{step}$" for step in steps]
 
 
 def opened_by(address: str) -> str | None:

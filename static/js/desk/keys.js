@@ -48,6 +48,7 @@ function move(step) {
 }
 
 function follow(key) {
+  /** @type {HTMLElement | null} */
   const target = document.querySelector(`[data-key-to="${key}"]`);
   if (!target) return false;
   const within = target.matches('a[href^="#"]') &&
@@ -59,6 +60,7 @@ function follow(key) {
 }
 
 function search() {
+  /** @type {HTMLInputElement | null} */
   const field = document.querySelector('input[type="search"]');
   field?.focus();
   return Boolean(field);
@@ -110,7 +112,9 @@ function pressed(event) {
 /** Listens for the keys, says that they are there, and begins at the job that the address names. */
 export function startKeys() {
   document.addEventListener('keydown', pressed);
-  for (const hint of document.querySelectorAll('[data-keys-hint]')) {
+  /** @type {NodeListOf<HTMLElement>} */
+  const hints = document.querySelectorAll('[data-keys-hint]');
+  for (const hint of hints) {
     hint.hidden = false;
     hint.append(
       h('kbd', {}, 'j'),

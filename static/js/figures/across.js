@@ -138,11 +138,15 @@ function ends(board, shift, lift = 0) {
   };
 }
 
-function dot(board, [y, z], r, kind) {
+/** @param {number[]} at */
+function dot(board, at, r, kind) {
+  const [y, z] = at;
   return s('circle', { cx: round(board.x(y)), cy: round(board.y(z)), r, class: kind });
 }
 
-function rod(board, { from, to }, kind) {
+/** @param {{from: number[], to: number[]}} at */
+function rod(board, at, kind) {
+  const { from, to } = at;
   return line(board.x(from[0]), board.y(from[1]), board.x(to[0]), board.y(to[1]), kind);
 }
 
@@ -193,7 +197,9 @@ export function legend(board, height) {
 }
 
 // The same mark as in the interval figure: where it will be after the change.
-function cross(board, [y, z]) {
+/** @param {number[]} at */
+function cross(board, at) {
+  const [y, z] = at;
   return s('path', {
     d: `M${round(board.x(y) - 5)} ${round(board.y(z) - 5)}l10 10m0-10l-10 10`,
     class: 'after',
@@ -202,7 +208,9 @@ function cross(board, [y, z]) {
 
 // Clear of the bar, of the wheels beside its ends and of the bracket above the frame end; further
 // off where a drag link lies beside it.
-function label(board, [y, z], text, under) {
+/** @param {number[]} at */
+function label(board, at, text, under) {
+  const [y, z] = at;
   const off = board.at.link ? 20 : 8;
   return words(board.x(y), board.y(z) + (under ? off : -off), text, 'lit', 'middle', under);
 }

@@ -23,8 +23,9 @@ export function across(side, flip) {
   return (side === 'left') === !flip ? -1 : 1;
 }
 
-/** A bolt seen along its axis, and a ball. */
+/** A bolt seen along its axis. @param {number[]} at */
 export const bolt = ([x, y]) => s('circle', { cx: x, cy: y, r: 6, class: 'bolt' });
+/** A ball of a joint. @param {number[]} at */
 export const ball = (
   [x, y],
 ) => [
@@ -45,6 +46,11 @@ export function up() {
 /**
  * A link from behind with what is measured of it; `joint` draws its ends, and `more(from, to, way)`
  * has further marks.
+ *
+ * @param {any} drawn
+ * @param {(at: number[]) => any} joint
+ * @param {string} along
+ * @param {(from: number[], to: number[], way: number) => any} more
  */
 export function fromBehind(
   { field, frame_end: frameEnd = 'left', flip },
@@ -55,7 +61,7 @@ export function fromBehind(
   const way = across(frameEnd, flip);
   const [from, to] = [[MIDDLE + way * 92, 32], [MIDDLE - way * 84, 66]];
   const height = (
-    [x, y],
+    /** @type {number[]} */ [x, y],
     out,
   ) => [arrow(x + out * 22, y, x + out * 22, 106), line(x, y, x + out * 30, y, 'dots')];
   const marks = {
@@ -69,7 +75,7 @@ export function fromBehind(
   };
   return [
     line(20, 106, 308, 106, 'fine'),
-    line(...from, ...to, 'bar'),
+    line(from[0], from[1], to[0], to[1], 'bar'),
     joint(from),
     joint(to),
     field !== 'rail_height' && atEdge(way, 18, 'frame end'),
@@ -84,8 +90,8 @@ export function foreAft({ frame_end: frameEnd = 'left', flip }, joint) {
   const [from, to] = [[MIDDLE + way * 88, 90], [MIDDLE - way * 80, 54]];
   return [
     up(),
-    line(...from, ...to, 'bar'),
-    line(...from, to[0] - way * 22, from[1], 'dots'),
+    line(from[0], from[1], to[0], to[1], 'bar'),
+    line(from[0], from[1], to[0] - way * 22, from[1], 'dots'),
     arrow(to[0] - way * 18, to[1], to[0] - way * 18, from[1]),
     joint(from),
     joint(to),

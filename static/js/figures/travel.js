@@ -17,7 +17,7 @@ export function caption(flip) {
 }
 
 /** The figure of a sheet and its findings at a travel in mm, which `says` tells in words. */
-export function draw(data, travel, { flip = false, says } = {}) {
+export function draw(data, travel, { flip = false, says = '' } = {}) {
   const board = new Board(places(data), flip);
   const { bump = 0, droop = 0 } = data.sheet.track_bar;
   board.top = Math.max(board.top, 2 * board.at.tube + bump + 70);

@@ -177,7 +177,7 @@ async function readParts(app, job, round, side, measured, open) {
   };
 }
 
-function answerParts(app, job, round, side, measured, open) {
+function answerParts(app, job, round, _side, measured, open) {
   const reader = new SideReader(app, { job, round, step: STEP });
   const findings = job.findings(round);
   const shown = findingsView(job.sheet(round), findings, {

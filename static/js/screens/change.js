@@ -173,7 +173,8 @@ class Turns {
 /** A length with a way that it goes: longer or shorter, or where a bracket went; may stay empty. */
 class Amount {
   constructor(job, { label, name, legend, ways, chosen, make }) {
-    Object.assign(this, { job, make });
+    this.job = job;
+    this.make = make;
     this.field = textField(label, name);
     this.way = pair(`${name}-way`, legend, ways, chosen);
     this.parts = [this.field.element, this.way];
@@ -232,7 +233,7 @@ const ASKED = {
       chosen: 'up',
       make: (mm, toward) => ({ moved: mm, toward }),
     }),
-  part: (job, round, what) => new PartNamed(what),
+  part: (_job, _round, what) => new PartNamed(what),
 };
 
 function form(app, job, round, what) {

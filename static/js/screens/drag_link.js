@@ -52,6 +52,11 @@ function valuesOf(app, job, round) {
 }
 
 // A form with one text: what it reads as is shown before it is kept, or why it cannot be.
+/**
+ * @param {{label: string, hint: string, start: string, mode: string, read: (text: string) => any,
+ *   onKeep: (value: any, typed: string) => any, onRead?: (found: any) => void,
+ *   quick?: any[]}} options
+ */
 function oneText({ label, hint, start, mode, read, onKeep, onRead = () => {}, quick = [] }) {
   const fault = h('p', { class: 'fault', id: 'one-text-fault', role: 'alert' });
   const input = h('input', {

@@ -54,7 +54,7 @@ function stepRows(job, round) {
   );
 }
 
-function roundLinks(app, job, round) {
+function roundLinks(job, round) {
   const link = (each, text) =>
     h('a', { class: 'button', href: `/app#/job/${job.job}/${each}` }, text);
   const others = fold.ROUNDS.filter((each) => job.rounds.includes(each) && each !== round);
@@ -242,7 +242,7 @@ export async function show(app, { id, round }) {
       stepRows(job, round),
       holdPointBoxes(app, job, round, people),
       beforeAfter(job, app.flip),
-      roundLinks(app, job, round),
+      roundLinks(job, round),
       isOpen(job) && noting,
       photos,
       log(app, job, people, open),

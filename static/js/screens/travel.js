@@ -48,14 +48,12 @@ function lacking(sheet) {
 
 class Linkage {
   constructor(app, job, round) {
-    Object.assign(this, {
-      app,
-      job,
-      round,
-      sheet: job.sheet(round),
-      findings: job.findings(round),
-      travel: 0,
-    });
+    this.app = app;
+    this.job = job;
+    this.round = round;
+    this.sheet = job.sheet(round);
+    this.findings = job.findings(round);
+    this.travel = 0;
     this.plan = {
       name: '',
       ...Object.fromEntries(Object.keys(terms.MOVES).map((move) => [move, 0])),

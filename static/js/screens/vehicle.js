@@ -73,7 +73,7 @@ function openForm(app, vehicle, id) {
       vehicle: id,
       job,
       round,
-      body: { axle: given.get('axle'), round, about: given.get('about').trim() },
+      body: { axle: given.get('axle'), round, about: String(given.get('about')).trim() },
     }]);
     app.go(`#/job/${job}/${round}/heights`);
   };

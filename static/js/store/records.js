@@ -3,8 +3,8 @@
  *
  * state          'kept' (on this phone only), 'stored' (the shop has it),
  *                'needs_you' (not accepted) or 'set_aside' (not accepted, and the person has
- *                dealt with it); of others also 'lent' (a restored shop lacks it, and it is handed back)
- *                or 'not_taken' (not even that helped)
+ *                dealt with it); of others also 'lent' (a restored shop lacks it, and it is handed
+ *                back) or 'not_taken' (not even that helped)
  * reason         why the shop did not accept it
  * kept_no        its place among all that were kept on this phone; on entries of others only
  *                while lent

@@ -14,7 +14,7 @@ const PHOTO_PATIENCE = 6;
 const VERDICTS = new Set(['stored', 'already', 'differs', 'refused']);
 
 // The two ways in: this phone's own entries, and those of others that the shop had and lost.
-const OWN = { path: '/log/push', form: wireForm, more: () => ({}) };
+const OWN = { path: '/log/push', form: wireForm, more: (_facts) => ({}) };
 const LENT = {
   path: '/log/hand_back',
   form: handedForm,
@@ -227,7 +227,7 @@ export class Exchange {
   async #readPage() {
     const facts = await this.#facts();
     const since = facts.cursor ?? 0;
-    const query = new URLSearchParams({ since, most: MOST_READ });
+    const query = new URLSearchParams({ since: String(since), most: String(MOST_READ) });
     if (facts.fill_until) query.set('recent_until', facts.fill_until);
     const reply = trusted(await this.#ask(`/log/pull?${query}`, facts), facts);
     if (

@@ -56,6 +56,10 @@ const KINDS = {
 
 /** Why a question did not come to a good end: its `kind`, and `says`, a sentence for the person. */
 export class Trouble extends Error {
+  /**
+   * @param {string} kind
+   * @param {{says?: string, cause?: unknown, [more: string]: any}} [details]
+   */
   constructor(kind, { says = SAYS[kind], cause = null, ...more } = {}) {
     super(says, { cause });
     this.name = 'Trouble';
@@ -80,6 +84,7 @@ function content(body, photo) {
   };
 }
 
+/** @returns {RequestInit} */
 function question(body, photo, credential, patience) {
   const { type, ...asked } = content(body, photo);
   return {
@@ -122,6 +127,10 @@ function refusal(response, reply) {
 /**
  * The shop's JSON answer of status 200 to a question at `path`, to a `body` as JSON or to the bytes
  * of a `photo`; rejects with Trouble for everything else.
+ *
+ * @param {string} path
+ * @param {{body?: any, photo?: BodyInit, credential?: string | null, patience?: number}} [asked]
+ * @returns {Promise<any>}
  */
 export async function ask(path, { body, photo, credential = null, patience = PATIENCE_MS } = {}) {
   try {

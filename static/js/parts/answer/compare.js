@@ -67,21 +67,18 @@ function table(rows, [first, last]) {
 }
 
 function numbers(job, rounds) {
-  const changed = table(
-    comparedRounds.changed_numbers(...rounds.map((round) => job.findings(round))),
-    rounds,
-  );
+  const [before, after] = rounds.map((round) => job.findings(round));
+  const changed = table(comparedRounds.changed_numbers(before, after), rounds);
   return changed && h('details', {}, h('summary', {}, 'Numbers that changed'), changed);
 }
 
 // What both rounds measured beside the centering.
 function beside(job, rounds) {
+  const [before, after] = rounds.map((round) =>
+    comparedRounds.beside_centering(job.sheet(round), job.findings(round), job.units)
+  );
   return table(
-    comparedRounds.measured_twice(
-      ...rounds.map((round) =>
-        comparedRounds.beside_centering(job.sheet(round), job.findings(round), job.units)
-      ),
-    ),
+    comparedRounds.measured_twice(before, after),
     rounds,
   );
 }
@@ -102,7 +99,7 @@ export function beforeAfter(job, flip) {
         h(
           'p',
           { class: 'answer' },
-          runs(answer.before_after(...rounds.map((each) => job.findings(each)), job.units)),
+          runs(answer.before_after(job.findings(rounds[0]), job.findings(rounds[1]), job.units)),
         ),
         intervals(job, rounds, flip),
       ],

@@ -9,6 +9,7 @@ const KINDS = {
   fixed: 'Fixed length',
 };
 // Common threads of bar ends and sleeves, by name and pitch in mm.
+/** @type {[string, number][]} */
 const THREADS = [
   ['1/2-20', INCH / 20],
   ['5/8-18', INCH / 18],

@@ -233,7 +233,7 @@ function readForm(form, { figure }, row, parts) {
     source: source.input.value.trim(),
     end: data.get('end'),
     thread: data.get('thread'),
-    tool: data.get('tool').trim() || null,
+    tool: String(data.get('tool')).trim() || null,
     rubber,
     on_springs: rubber && data.has('on_springs'),
   };

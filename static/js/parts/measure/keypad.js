@@ -13,6 +13,11 @@ export class KeyPad extends Pad {
    * `more` are further keys {text, puts, name}; `units` are [name, words] with the
    * chosen one in `unit`, told by `onUnit(name)`.
    * `keeps` are the buttons [words, onKeep(found, typed)], the last of them the main one.
+   *
+   * @param {{label: string, read: (text: string, unit?: string) => any,
+   *   said?: (found: any) => string, more?: any[], units?: string[][], unit?: string | null,
+   *   keeps: any[][], placeholder?: string, empty?: boolean, onText?: (text: string) => void,
+   *   onUnit?: (unit: string) => void}} options
    */
   constructor(
     {
@@ -30,7 +35,12 @@ export class KeyPad extends Pad {
     },
   ) {
     super({ onText });
-    Object.assign(this, { read, said, units, unit, empty, onUnit });
+    this.read = read;
+    this.said = said;
+    this.units = units;
+    this.unit = unit;
+    this.empty = empty;
+    this.onUnit = onUnit;
     this.input.setAttribute('aria-label', label);
     this.input.setAttribute('placeholder', placeholder);
     this.live = h('p', { class: 'pad-live', 'aria-live': 'polite' });
@@ -132,7 +142,11 @@ export class KeyPad extends Pad {
     this.changed();
   }
 
-  /** Says what the text reads as, and in which unit. */
+  /**
+   * Says what the text reads as, and in which unit.
+   *
+   * @override
+   */
   draw() {
     const found = this.text.trim() ? this.read(this.text.trim(), this.unit) : null;
     if (this.unit) this.input.placeholder = this.units.find(([name]) => name === this.unit)[1];

@@ -7,7 +7,6 @@ import { h } from '../../dom.js';
 export class Pad {
   /**
    * `onText(text)` hears every change.
-   * A pad of its own kind has a method `draw`, called after each change.
    */
   constructor({ onText }) {
     this.onText = onText;
@@ -23,6 +22,9 @@ export class Pad {
     });
     this.says = h('div', { class: 'pad-says', role: 'alert' });
   }
+
+  /** Draws what the text reads as: a matter of each kind of pad. */
+  draw() {}
 
   get text() {
     return this.input.value;

@@ -43,7 +43,14 @@ export class Draft {
  */
 export class SideReader {
   constructor(app, { job, round, step, wanted = 1, extra = () => ({}), foresee = null }) {
-    Object.assign(this, { app, job, round, step, wanted, extra, foresee, side: null });
+    this.app = app;
+    this.job = job;
+    this.round = round;
+    this.step = step;
+    this.wanted = wanted;
+    this.extra = extra;
+    this.foresee = foresee;
+    this.side = null;
     this.draft = new Draft(app.store);
     this.pad = new TapePad({
       tape: app.tape ?? tapeFor(job.units, job.record.read_to),

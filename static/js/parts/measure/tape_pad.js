@@ -85,7 +85,9 @@ function drawTape(tape, base, at) {
 
 function quarterWords(tape, x) {
   if (tape.unit === 'mm') return [words(x(tape.marks / 2), TOP + 62, '5', 'tape-part', 'middle')];
-  return [[1, '1/4', 53], [2, '1/2', 63], [3, '3/4', 53]].map(([quarter, text, down]) =>
+  /** @type {[number, string, number][]} */
+  const quarters = [[1, '1/4', 53], [2, '1/2', 63], [3, '3/4', 53]];
+  return quarters.map(([quarter, text, down]) =>
     words(x((tape.marks * quarter) / 4), TOP + down, text, 'tape-part', 'middle')
   );
 }
@@ -105,6 +107,9 @@ export class TapePad extends Pad {
    * `onKeep({value, unit, typed, read_to})` returns a promise; the text stays until its owner
    * sets another.
    * `onText(text)` hears every change, `onTape(name)` a change of tape.
+   *
+   * @param {{tape: string, onKeep: (reading: any) => Promise<any>, onText?: (text: string) => void,
+   *   onTape?: (name: string) => void}} options
    */
   constructor({ tape, onKeep, onText = () => {}, onTape = () => {} }) {
     super({ onText });
@@ -311,7 +316,11 @@ export class TapePad extends Pad {
     this.#useTape(this.tape.unit === 'in' ? 'mm1' : 'in16');
   }
 
-  /** Draws the tape as the text reads. */
+  /**
+   * Draws the tape as the text reads.
+   *
+   * @override
+   */
   draw() {
     const marks = this.#marks();
     this.svg.replaceChildren(

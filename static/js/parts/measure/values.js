@@ -13,8 +13,23 @@ import { typedWords } from './readings.js';
  * chosen and not read; `valueOf(sheet, field)` finds a value; `words(field, value)` may write it.
  */
 export class Values {
+  /**
+   * @param {any} app
+   * @param {any} job
+   * @param {string} round
+   * @param {{step: string, names: Record<string, string>, asks: Record<string, string>,
+   *   picks: string[], valueOf: (sheet: any, field: string) => any,
+   *   words?: (field: string, value: any, entry: any) => any}} options
+   */
   constructor(app, job, round, { step, names, asks, picks, valueOf, words = () => null }) {
-    Object.assign(this, { app, job, round, step, names, asks, picks, words });
+    this.app = app;
+    this.job = job;
+    this.round = round;
+    this.step = step;
+    this.names = names;
+    this.asks = asks;
+    this.picks = picks;
+    this.words = words;
     this.value = (field) => valueOf(job.sheet(round), field) ?? null;
   }
 
