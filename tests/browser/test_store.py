@@ -6,13 +6,9 @@ import pytest
 from chrome import prepare
 from playwright.sync_api import Browser, Page
 from shelf import Shelf
+from store_counts import counts
 
 pytestmark = pytest.mark.browser
-
-
-def counts(page: Page) -> dict:
-    """What the store says of itself."""
-    return page.evaluate("phoneStore().then((store) => store.counts())")
 
 
 def test_f58_ids_are_made_without_random_uuid(page: Page) -> None:

@@ -12,13 +12,9 @@ import pytest
 from chrome import flags, prepare
 from playwright.sync_api import BrowserContext, Error, Page, Playwright
 from shelf import Shelf
+from store_counts import counts
 
 pytestmark = pytest.mark.browser
-
-
-def counts(page: Page) -> dict:
-    """What the store says of itself."""
-    return page.evaluate("phoneStore().then((store) => store.counts())")
 
 
 @pytest.fixture

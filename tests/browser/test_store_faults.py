@@ -9,14 +9,10 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import BrowserContext, Page
 from shelf import STATIC, Shelf
+from store_counts import counts
 from store_text import steps_of_transactions
 
 pytestmark = pytest.mark.browser
-
-
-def counts(page: Page) -> dict:
-    """What the store says of itself."""
-    return page.evaluate("phoneStore().then((store) => store.counts())")
 
 
 @pytest.fixture

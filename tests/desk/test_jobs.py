@@ -1,10 +1,6 @@
 """A job's page: rounds, limits with their source, and every entry."""
 
-from kit.desk_pages import Job, handed_in, text_of
-
-
-def page_of(lead, job):
-    return lead.get(f"/desk/jobs/{job.send().id}")
+from kit.desk_pages import Job, handed_in, page_of, text_of
 
 
 def test_a_round_shows_answer_readings_numbers_and_why(lead, phone):

@@ -1,6 +1,6 @@
 """Play, clearance and torque on a job's page: tables to judge by, and words for each entry."""
 
-from kit.desk_pages import Job, decision_form, text_of
+from kit.desk_pages import Job, decision_form, page_of, text_of
 
 SOURCE = "shop manual, page 12"
 
@@ -26,10 +26,6 @@ def opened(phone):
     job.file_vehicle()
     job.open()
     return job
-
-
-def page_of(lead, job):
-    return lead.get(f"/desk/jobs/{job.send().id}")
 
 
 def test_play_stands_joint_by_joint_with_its_limits_apart(lead, phone):

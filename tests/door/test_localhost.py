@@ -34,7 +34,7 @@ def test_every_own_address_is_this_computer(here, source):
 
 
 @pytest.mark.parametrize("source", ["192.0.2.21", "::ffff:192.0.2.21", "2001:db8::21", "", "here"])
-def test_nobody_else_is(here, source):
+def test_no_other_address_is_this_computer(here, source):
     assert not is_this_computer(source)
 
 

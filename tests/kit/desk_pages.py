@@ -151,3 +151,8 @@ def seen(picture):
     """What an independent reader finds in a picture of one QR code."""
     [found] = zxingcpp.read_barcodes(picture)
     return found.text
+
+
+def page_of(lead, job):
+    """The desk's page of a job, which is sent first."""
+    return lead.get(f"/desk/jobs/{job.send().id}")

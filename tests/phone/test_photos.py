@@ -132,7 +132,7 @@ def test_the_lead_sees_the_photo_and_nothing_in_it_can_act(send, lead):
     assert "immutable" in answer.headers["Cache-Control"]
 
 
-def test_nobody_but_the_lead_sees_it(send, client, phone):
+def test_nobody_but_the_lead_sees_a_photo(send, client, phone):
     send(jpeg())
 
     address = f"/desk/photos/{name_of(jpeg())}"

@@ -21,7 +21,7 @@ def says(**parts):
     return plain(assess(changed(BAR_ONLY, **parts))["says"])
 
 
-def test_the_answer_first():
+def test_the_answer_names_offset_change_turns_and_what_is_left():
     assert says() == (
         "The axle sits 5.4 mm to the left. Make the track bar 5.3 mm longer: 3 1/2 turns out."
         " The axle will then sit 0.3 mm to the right."
@@ -204,11 +204,11 @@ def test_before_and_after_say_what_moved():
         (0, "0 turns"),
     ],
 )
-def test_turns_in_words(turns, words):
+def test_turns_are_counted_in_halves_where_they_are_halves(turns, words):
     assert turns_words(turns) == words
 
 
-def test_small_words():
+def test_ways_middles_and_joined_runs_have_their_words():
     assert way_of(1) == "out"
     assert way_of(-1) == "in"
     assert toward(0.02, "mm") == "in the middle"

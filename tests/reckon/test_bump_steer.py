@@ -263,7 +263,7 @@ def test_a_fixed_link_is_told_among_the_reasons():
     assert len(found["why"]) == 2
 
 
-def test_steers_in_words():
+def test_a_steer_is_named_by_side_and_a_tiny_one_is_nothing():
     assert steer_words(0.004) == "nothing"
     assert steer_words(-1.2) == "1.20° to the right"
 

@@ -29,7 +29,7 @@ def test_sums_agree_with_the_library(values):
     assert spread(values) == max(values) - min(values)
 
 
-def test_of_no_values():
+def test_no_values_sum_to_nothing_and_have_no_mean():
     assert total([]) == 0
     assert spread([]) == 0
     assert deviation([5.0]) == 0

@@ -107,7 +107,7 @@ def test_a_wheel_less_than_five_degrees_off_counts_as_centered():
     assert "Enter drag link" in steering({"wheel_deg": 1}, None)["why"][0]
 
 
-def test_positions_in_words():
+def test_the_position_of_the_wheel_is_named_by_side():
     assert wheel_position(-30) == "30° to the right"
     assert wheel_sits(0) == "The steering wheel sits straight"
 

@@ -26,19 +26,6 @@ from webapp.shoplog import NotFound, ShopLog
 from webapp.shoplog.people import utc_now
 
 
-@pytest.fixture(scope="module")
-def long_log(tmp_path_factory):
-    """One log for the many examples of a law, each with ids of its own."""
-    with ShopLog(tmp_path_factory.mktemp("shop")) as opened:
-        yield opened
-
-
-@pytest.fixture(scope="module")
-def long_crew(long_log):
-    """The crew of that log."""
-    return hire(long_log)
-
-
 def test_a_stored_entry_is_handed_out_as_it_was_made_with_what_the_log_added(shop, crew):
     entry = make_entry(crew.phone, typed="8 3/4")
 

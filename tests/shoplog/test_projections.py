@@ -9,7 +9,6 @@ from kit.entries import (
     VEHICLE,
     a_whole_job,
     decision,
-    hire,
     make_entry,
     new_id,
     stored_ids,
@@ -17,7 +16,7 @@ from kit.entries import (
 )
 
 from webapp.reckon.log.fold import fold_job, fold_vehicle
-from webapp.shoplog import NotFound, ShopLog
+from webapp.shoplog import NotFound
 
 TABLES = ("vehicles", "tags", "merged", "jobs", "words", "due", "held_numbers")
 
@@ -184,19 +183,6 @@ def test_jobs_are_listed_by_state_and_vehicle(shop, crew):
     assert [row["id"] for row in shop.jobs(vehicle=other)] == [jobs[1]]
     assert shop.jobs(state="pending", vehicle=other) == []
     assert [row["id"] for row in shop.jobs(start=1, most=1)] == [jobs[1]]
-
-
-@pytest.fixture(scope="module")
-def long_log(tmp_path_factory):
-    """One log for the many examples of a law, each with ids of its own."""
-    with ShopLog(tmp_path_factory.mktemp("shop")) as opened:
-        yield opened
-
-
-@pytest.fixture(scope="module")
-def long_crew(long_log):
-    """The crew of that log."""
-    return hire(long_log)
 
 
 MOVES = st.tuples(
