@@ -14,7 +14,7 @@ from cryptography.x509.verification import PolicyBuilder, Store, VerificationErr
 from webapp.network import renewal
 from webapp.network.certificates import authority, keyring
 from webapp.network.certificates.keyring import BadKeys, Keyring
-from webapp.network.renewal import Given, OwnMade, Upkeep
+from webapp.network.renewal import GivenCertificate, MadeCertificate, Renewal
 
 NOW = datetime(2026, 11, 25, 10, tzinfo=UTC)
 HOSTS = ["axlewright.local", "192.168.1.20"]
@@ -162,7 +162,7 @@ def test_the_shops_own_certificate_is_taken_when_it_fits(ring, tmp_path):
 
 
 def test_the_shops_own_certificate_is_loaded_anew_once_a_pair_that_fits_is_there(ring):
-    given = Given(ring.keys)
+    given = GivenCertificate(ring.keys)
     assert not given.is_new([])
 
     ring.keys.key.write_bytes(authority.pem(authority.new_key()))
@@ -190,7 +190,7 @@ def test_f29_a_new_address_is_announced_put_into_the_certificate_and_loaded(tmp_
     found = [["192.168.1.20"], ["192.168.1.20"], ["192.168.1.35"]]
     monkeypatch.setattr(renewal, "lan_addresses", lambda: found.pop(0))
     ring, spoken, moved, loads = Keyring(tmp_path), Spoken(), [], []
-    keep = Upkeep(OwnMade(ring, "", "axlewright.local"), spoken, moved.append)
+    keep = Renewal(MadeCertificate(ring, "", "axlewright.local"), spoken, moved.append)
 
     for _ in range(3):
         keep.look(lambda: loads.append(sorted(authority.hosts_of(leaf(ring)))))
@@ -212,7 +212,7 @@ def test_trouble_with_the_certificate_does_not_end_the_upkeep(tmp_path, monkeypa
 
     monkeypatch.setattr(renewal, "EVERY_SECONDS", 0.01)
     troubled = Troubled()
-    keep = Upkeep(troubled, None, lambda _: None)
+    keep = Renewal(troubled, None, lambda _: None)
     keep.start(lambda: None)
     while troubled.looks < 3:
         keep.over.wait(0.01)

@@ -273,7 +273,9 @@ def test_a_demos_folder_is_refused(tmp_path, capsys):
 
 def address_after(folder, **more):
     with ShopLog(folder) as log:
-        found = shop_service.settled(log, shop_service.looked_at(log, wanted(folder, **more)))
+        found = shop_service.settle_address(
+            log, shop_service.find_shop(log, wanted(folder, **more))
+        )
     return found.address, found.moved_from
 
 
@@ -391,16 +393,16 @@ def test_the_shops_own_certificate_has_to_be_for_its_address(tmp_path, capsys):
 
 def test_a_set_up_link_is_made_until_a_lead_can_come_in(tmp_path):
     with ShopLog(tmp_path) as log:
-        looked_at = shop_service.looked_at(log, wanted(tmp_path))
-        first = shop_service.settled(log, looked_at).set_up_key
-        second = shop_service.settled(log, looked_at).set_up_key
+        found = shop_service.find_shop(log, wanted(tmp_path))
+        first = shop_service.settle_address(log, found).set_up_key
+        second = shop_service.settle_address(log, found).set_up_key
         assert one_time_links.find(tmp_path, first) is None
         assert one_time_links.find(tmp_path, second)["purpose"] == one_time_links.SET_UP
         lead = log.add_person("Orla Bennett", "lead")["id"]
         lost = one_time_links.make(tmp_path, one_time_links.PASSPHRASE, lead)
         log.set_passphrase(lead, "scrypt$a$b")
 
-        assert shop_service.settled(log, looked_at).set_up_key is None
+        assert shop_service.settle_address(log, found).set_up_key is None
         assert one_time_links.find(tmp_path, second) is None
         assert one_time_links.find(tmp_path, lost)["person"] == lead
 

@@ -14,7 +14,7 @@ PATIENCE_MS = 1500
 log = logging.getLogger("axlewright")
 
 
-class Naming:
+class NameAnnouncer:
     """Answers on the network for one name, while it is open."""
 
     def __init__(self, host: str, port: int, server_id: str) -> None:

@@ -7,7 +7,7 @@ from typing import Protocol
 
 from webapp.network.certificates.authority import utc_now
 from webapp.network.certificates.keyring import Keyring, matches
-from webapp.network.mdns import Naming
+from webapp.network.mdns import NameAnnouncer
 from webapp.network.ports import lan_addresses
 from webapp.network.serving import Keys
 
@@ -18,14 +18,14 @@ THIS_ONE = "127.0.0.1"
 log = logging.getLogger("axlewright")
 
 
-class Watched(Protocol):
+class WatchedCertificate(Protocol):
     """A certificate that is looked after."""
 
     def is_new(self, addresses: list[str]) -> bool:
         """Whether the service has to load its certificate anew."""
 
 
-class OwnMade:
+class MadeCertificate:
     """The certificate that Axlewright makes: renewed in time, and when an address is new."""
 
     def __init__(self, keyring: Keyring, shop: str, host: str) -> None:
@@ -40,7 +40,7 @@ class OwnMade:
         return self.keyring.make_ready(self.shop, hosts, utc_now())
 
 
-class Given:
+class GivenCertificate:
     """The shop's own certificate: loaded anew when its files were replaced by a pair that fits."""
 
     def __init__(self, keys: Keys) -> None:
@@ -60,11 +60,14 @@ class Given:
         return [path.stat().st_mtime_ns if path.exists() else 0 for path in self.keys]
 
 
-class Upkeep:
+class Renewal:
     """A thread that looks after a certificate and a name until it is told to stop."""
 
     def __init__(
-        self, certificate: Watched, naming: Naming | None, moved: Callable[[list[str]], None]
+        self,
+        certificate: WatchedCertificate,
+        naming: NameAnnouncer | None,
+        moved: Callable[[list[str]], None],
     ) -> None:
         """`moved` hears the addresses whenever they change, and at the start."""
         self.certificate = certificate

@@ -11,7 +11,7 @@ USUAL_HOST = "axlewright.local"
 HTTPS = 443
 LAST_PORT = 65535
 # The setting under which a shop keeps it.
-SETTLED = "shop_address"
+ADDRESS_SETTING = "shop_address"
 
 LABEL = re.compile(r"(?!-)[a-z0-9_-]{1,63}(?<!-)")
 LONGEST_NAME = 253
@@ -30,14 +30,14 @@ ONE_PORT = (
 
 def address_for(typed: str | None, port: int | None, kept: str | None) -> str:
     """The shop's address; CannotStart for what is typed and is none."""
-    host, port_before = parts_of(kept)
+    host, port_before = host_and_port(kept)
     if typed is not None:
-        host = host_in(typed)
+        host = parse_host(typed)
     port = port or port_before
     return f"https://{in_address(host)}" + ("" if port == HTTPS else f":{port}")
 
 
-def parts_of(kept: str | None) -> tuple[str, int]:
+def host_and_port(kept: str | None) -> tuple[str, int]:
     """(host, port) of the address that was kept, or the usual ones where none can be read in it."""
     try:
         found = urlsplit(kept or f"https://{USUAL_HOST}:{USUAL_PORT}")
@@ -46,7 +46,7 @@ def parts_of(kept: str | None) -> tuple[str, int]:
         return USUAL_HOST, USUAL_PORT
 
 
-def host_in(typed: str) -> str:
+def parse_host(typed: str) -> str:
     """The name or number that was typed, as addresses hold it; otherwise CannotStart."""
     host = typed.strip().lower().rstrip(".")
     labels = host.split(".")
@@ -63,7 +63,7 @@ def host_in(typed: str) -> str:
     raise CannotStart(NO_ADDRESS.format(typed=typed))
 
 
-def helper_port(typed: int | None, port: int) -> int:
+def choose_helper_port(typed: int | None, port: int) -> int:
     """The port of the page that tells phones how to trust the shop; otherwise CannotStart."""
     if typed is None and port == LAST_PORT:
         raise CannotStart(NO_PORT_ABOVE.format(port=port))

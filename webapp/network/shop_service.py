@@ -13,11 +13,17 @@ from webapp.network.certificates import authority, keyring
 from webapp.network.certificates.keyring import BadKeys, Keyring
 from webapp.network.certificates.trust_page import Trust, trust_server
 from webapp.network.data_folder import BadPlace, must_be_local, usual_folder
-from webapp.network.mdns import Naming
+from webapp.network.mdns import NameAnnouncer
 from webapp.network.ports import CannotStart, in_address, lan_address, lan_addresses, must_be_free
-from webapp.network.renewal import Given, OwnMade, Upkeep
+from webapp.network.renewal import GivenCertificate, MadeCertificate, Renewal
 from webapp.network.serving import Keys, describe, serve
-from webapp.network.shop_address import HTTPS, SETTLED, address_for, helper_port, parts_of
+from webapp.network.shop_address import (
+    ADDRESS_SETTING,
+    HTTPS,
+    address_for,
+    choose_helper_port,
+    host_and_port,
+)
 from webapp.network.terminal_qr import qr
 from webapp.shoplog import LogError, ShopLog
 from webapp.shoplog.connection import sqlite_warning
@@ -64,7 +70,7 @@ class Ready(NamedTuple):
     shop: Shop
     port: int
     keys: Keys
-    watched: OwnMade | Given
+    watched: MadeCertificate | GivenCertificate
     trust: Trust | None
 
 
@@ -83,7 +89,7 @@ def run(wanted: Wanted) -> int:
 
 def _run(wanted: Wanted, folder: Path) -> int:
     with ShopLog(folder) as log:
-        shop, port, keys, watched, trust = prepared(log, wanted)
+        shop, port, keys, watched, trust = prepare(log, wanted)
         disk_reserve.set_aside(folder)
     saved_options.save(folder, wanted.save)
     print(welcome(shop, trust), flush=True)
@@ -92,12 +98,14 @@ def _run(wanted: Wanted, folder: Path) -> int:
     if trust is not None:
         config["AUTHORITY"] = Keyring(folder).authority_file
         trust.start()
-    keep = Upkeep(
-        watched, naming(shop, port), lambda found: describe(with_page(config, trust, found))
+    keep = Renewal(
+        watched,
+        name_announcer(shop, port),
+        lambda found: describe(with_trust_page(config, trust, found)),
     )
     logging.basicConfig(format="%(asctime)s %(message)s", level=logging.WARNING)
     try:
-        described = with_page(config, trust, lan_addresses())
+        described = with_trust_page(config, trust, lan_addresses())
         serve(described, wanted.host, port, keys=keys, when_up=keep.start)
     finally:
         keep.stop()
@@ -108,41 +116,41 @@ def _run(wanted: Wanted, folder: Path) -> int:
     return 0
 
 
-def prepared(log: ShopLog, wanted: Wanted) -> Ready:
+def prepare(log: ShopLog, wanted: Wanted) -> Ready:
     """Everything that the service needs; the address is kept once nothing is left to refuse it."""
-    shop = looked_at(log, wanted)
+    shop = find_shop(log, wanted)
     port = urlsplit(shop.address).port or HTTPS
     # A shop with a certificate of its own has nothing to tell phones about trust.
-    helper = None if wanted.certificate else helper_port(wanted.helper_port, port)
+    helper = None if wanted.certificate else choose_helper_port(wanted.helper_port, port)
     must_be_free(wanted.host, port, "axlewright serve --port NUMBER")
     if helper is not None:
         must_be_free(wanted.host, helper, "axlewright serve --helper-port NUMBER")
     keys, watched = certificate_of(shop, wanted)
     trust = None if helper is None else trust_page(shop, wanted.host, helper)
     try:
-        return Ready(settled(log, shop), port, keys, watched, trust)
+        return Ready(settle_address(log, shop), port, keys, watched, trust)
     except BaseException:
         if trust is not None:
             trust.server_close()
         raise
 
 
-def looked_at(log: ShopLog, wanted: Wanted) -> Shop:
+def find_shop(log: ShopLog, wanted: Wanted) -> Shop:
     """The shop at the address that is asked for; nothing is kept of it yet."""
     if log.is_demo():
         raise CannotStart(IS_DEMO.format(folder=log.folder))
     chosen = log.settings()
-    before = chosen.get(SETTLED)
+    before = chosen.get(ADDRESS_SETTING)
     address = address_for(wanted.address, wanted.port, before)
     moved_from = before if before not in (None, address) else None
     name = chosen.get("shop_name", "")
     return Shop(log.folder, log.server_id, name, address, moved_from, None)
 
 
-def settled(log: ShopLog, shop: Shop) -> Shop:
+def settle_address(log: ShopLog, shop: Shop) -> Shop:
     """The shop, whose address is kept from here on, with the link that sets it up, if need be."""
-    if log.settings().get(SETTLED) != shop.address:
-        log.set_settings({SETTLED: shop.address})
+    if log.settings().get(ADDRESS_SETTING) != shop.address:
+        log.set_settings({ADDRESS_SETTING: shop.address})
     if log.has_lead():
         # Of a start before a backup with a lead in it was put back.
         one_time_links.forget(log.folder, one_time_links.SET_UP)
@@ -152,18 +160,18 @@ def settled(log: ShopLog, shop: Shop) -> Shop:
 
 def host_of(shop: Shop) -> str:
     """The name or number in the shop's address."""
-    return parts_of(shop.address)[0]
+    return host_and_port(shop.address)[0]
 
 
-def certificate_of(shop: Shop, wanted: Wanted) -> tuple[Keys, OwnMade | Given]:
+def certificate_of(shop: Shop, wanted: Wanted) -> tuple[Keys, MadeCertificate | GivenCertificate]:
     """The certificate to show, made where need be, and what looks after it."""
     host = host_of(shop)
     if wanted.certificate is not None and wanted.key is not None:
         keys = keyring.own(wanted.certificate, wanted.key)
         must_name(keys, host)
-        return keys, Given(keys)
+        return keys, GivenCertificate(keys)
     made = Keyring(shop.folder)
-    watched = OwnMade(made, shop.name, host)
+    watched = MadeCertificate(made, shop.name, host)
     watched.is_new(lan_addresses())
     return made.keys, watched
 
@@ -186,7 +194,7 @@ def trust_page(shop: Shop, host: str, port: int) -> Trust:
     return trust_server(host, port, shop.address, shop.name, file)
 
 
-def with_page(
+def with_trust_page(
     config: Mapping[str, object], trust: Trust | None, addresses: list[str]
 ) -> dict[str, object]:
     """The configuration with the address of the page; by number, as a name may not be found yet."""
@@ -196,10 +204,10 @@ def with_page(
     return {**config, "TRUST_PAGE": f"http://{in_address(host)}:{trust.server_port}/"}
 
 
-def naming(shop: Shop, port: int) -> Naming | None:
+def name_announcer(shop: Shop, port: int) -> NameAnnouncer | None:
     """What announces the name, where it is one of those that are announced."""
     host = host_of(shop)
-    return Naming(host, port, shop.server_id) if host.endswith(".local") else None
+    return NameAnnouncer(host, port, shop.server_id) if host.endswith(".local") else None
 
 
 def welcome(shop: Shop, trust: Trust | None) -> str:
@@ -209,7 +217,7 @@ def welcome(shop: Shop, trust: Trust | None) -> str:
         lines.append(MOVED.format(before=shop.moved_from))
     lines += [f"The shop lives at  {shop.address}/", qr(f"{shop.address}/")]
     if trust is not None:
-        page = with_page({}, trust, lan_addresses())["TRUST_PAGE"]
+        page = with_trust_page({}, trust, lan_addresses())["TRUST_PAGE"]
         lines.append(f"A phone or computer that does not trust it yet begins at  {page}")
     if shop.set_up_key:
         link = f"{shop.address}/door/link?key={shop.set_up_key}"
@@ -224,7 +232,7 @@ def passphrase(folder: Path | None, name: str) -> int:
     """Print a link with which this lead chooses a new passphrase; the exit code."""
     place = folder or usual_folder()
     try:
-        person, address = looked_up(place, name)
+        person, address = find_lead(place, name)
         key = one_time_links.make(place, one_time_links.PASSPHRASE, person)
     except CannotStart as error:
         print(error, file=sys.stderr)
@@ -236,12 +244,12 @@ def passphrase(folder: Path | None, name: str) -> int:
     return 0
 
 
-def looked_up(folder: Path, name: str) -> tuple[str, str]:
+def find_lead(folder: Path, name: str) -> tuple[str, str]:
     """(person, address) for a lead's name, read beside the service that may be running."""
     people, chosen = ShopLog.glance(folder)
     leads = [row for row in people if row["role"] == "lead"]
     for row in leads:
         if row["name"].casefold() == name.strip().casefold():
-            return row["id"], chosen.get(SETTLED, "")
+            return row["id"], chosen.get(ADDRESS_SETTING, "")
     known = ", ".join(row["name"] for row in leads) or "nobody yet"
     raise CannotStart(f"{name} is no lead of this shop. Its leads: {known}.")
