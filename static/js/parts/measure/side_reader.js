@@ -54,6 +54,7 @@ export class SideReader {
     this.draft = new Draft(app.store);
     this.pad = new TapePad({
       tape: app.tape ?? tapeFor(job.units, job.record.read_to),
+      distance: true,
       onKeep: (reading) => this.#keep(reading),
       onText: (text) => this.#typed(text),
       onTape: (name) => {

@@ -107,12 +107,14 @@ export class TapePad extends Pad {
    * `onKeep({value, unit, typed, read_to})` returns a promise; the text stays until its owner
    * sets another.
    * `onText(text)` hears every change, `onTape(name)` a change of tape.
+   * A `distance` lies between two things: 0 is asked back.
    *
    * @param {{tape: string, onKeep: (reading: any) => Promise<any>, onText?: (text: string) => void,
-   *   onTape?: (name: string) => void}} options
+   *   onTape?: (name: string) => void, distance?: boolean}} options
    */
-  constructor({ tape, onKeep, onText = () => {}, onTape = () => {} }) {
+  constructor({ tape, onKeep, onText = () => {}, onTape = () => {}, distance = false }) {
     super({ onText });
+    this.distance = distance;
     this.tapeName = tape;
     this.onKeep = onKeep;
     this.onTape = onTape;
@@ -201,9 +203,10 @@ export class TapePad extends Pad {
     this.input.setAttribute('aria-label', label);
   }
 
-  /** What the text reads as: the answer of `parse_length`. */
+  /** What the text reads as: the answer of `parse_length`, or of `parse_distance`. */
   read() {
-    return lengths.parse_length(this.text, this.tape.unit, this.tape.step);
+    const parse = this.distance ? lengths.parse_distance : lengths.parse_length;
+    return parse(this.text, this.tape.unit, this.tape.step);
   }
 
   /** Keeps what is written, or says at the field what is wrong with it. */
