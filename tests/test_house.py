@@ -41,7 +41,8 @@ RECKON_MAY_IMPORT = {
     "walk": {"checks", "joint_terms", "log", "sentences", "typed"},
     "fields": {"checks", "typed"},
     "sheet": {"fields"},
-    "assess": {"checks", "limits", "sentences", "sheet", "typed"},
+    "judgment": {"checks", "typed"},
+    "assess": {"checks", "judgment", "limits", "sentences", "sheet", "typed"},
 }
 DATABASES = {"sqlite3", "sqlite_utils"}
 

@@ -18,7 +18,13 @@ from kit.same_entries import (
     plays,
     torques,
 )
-from kit.same_sheets import good_sheets, measured_sheets, parallel_sheets, spoilt_sheets
+from kit.same_sheets import (
+    good_sheets,
+    judged_sheets,
+    measured_sheets,
+    parallel_sheets,
+    spoilt_sheets,
+)
 from kit.same_tags import spoken_entries, tag_lines
 from kit.same_work import CASES as WORK
 from kit.sheets import LIKELY, SHEETS
@@ -65,6 +71,7 @@ CASES = [
     ("sheet_texts.read_sheet", [TEXT_SHEETS | good_sheets()]),
     ("assess.assess", [TEXT_SHEETS]),
     ("assess.assess", [parallel_sheets()]),
+    ("assess.assess", [judged_sheets()]),
     ("assess.assess", [SHEETS | LIKELY]),
     ("angles.parse_angle", [ANGLE_TEXTS]),
     ("angles.parse_wheel", [ANGLE_TEXTS]),

@@ -105,6 +105,70 @@ def measured_sheets():
     return st.fixed_dictionaries(MEASURED, optional=rest)
 
 
+FILED_BAR = {
+    "frame_end": "left",
+    "length": 862,
+    "frame_height": 612,
+    "axle_height": 498,
+    "adjuster": {"kind": "one_end", "pitch": 1.5875, "step": 0.5},
+}
+JUDGED = {
+    "before": st.fixed_dictionaries(
+        {"offset": st.sampled_from([-4.0, 0.4, 5.1]), "expanded": st.just(0.9)},
+        optional={
+            "heights": st.just({"left": [221.0], "right": [220.0]}),
+            "length_change": st.sampled_from([-3.0, 3.0]),
+            "changed": st.booleans(),
+        },
+    ),
+    "on_file": part(
+        heights=st.sampled_from([{"left": 221.0, "right": 220.0}, {"left": 301.0, "right": 300}]),
+        track_bar=st.just(FILED_BAR),
+        drag_link=st.just({**FILED_BAR, "length": 905, "arm": 158}),
+    ),
+    "drag_link": st.fixed_dictionaries(
+        {
+            "frame_end": SIDES,
+            "length": st.just(905),
+            "frame_height": st.sampled_from([588, 700]),
+            "axle_height": st.just(521),
+            "arm": st.sampled_from([158, 15.8]),
+            "arm_points": st.just("forward"),
+        },
+        optional={"box_ratio": st.just(16), "pitman_arm": st.just(152.4), "ratio": st.just(18)},
+    ),
+    "steering": st.fixed_dictionaries(
+        {"wheel_deg": st.integers(-60, 60)},
+        optional={"after_bumps": st.lists(st.integers(-90, 90), max_size=3)},
+    ),
+    "confirmed": st.lists(st.sampled_from(["implausible", "sum_differs", "differs_from_file"])),
+    "older": st.just(["drag_link"]),
+    "changes": st.lists(st.sampled_from(["bar_turned", "springs_changed", "bracket_moved"])),
+    "play": st.lists(
+        st.fixed_dictionaries(
+            {"joint": st.just("frame end"), "along": st.sampled_from([0.3, 0.9, [0.4, 0.5]])},
+            optional={
+                "bolt": st.sampled_from([14.0, 14.2875, 15.875]),
+                "hole_long": st.sampled_from([14.9, 15.2, 16.4]),
+                "hole_short": st.sampled_from([14.6, 15.2]),
+                "house_limit": st.sampled_from([0.5, 1.0]),
+                "of": st.sampled_from(["track_bar", "drag_link", "other"]),
+            },
+        ),
+        max_size=2,
+    ),
+}
+
+
+def judged_sheets():
+    """Measured sheets with what advice is decided on beside them: the file, changes, joints."""
+    return st.builds(
+        lambda sheet, judged: {**sheet, **judged},
+        measured_sheets(),
+        st.fixed_dictionaries({}, optional=JUDGED),
+    )
+
+
 RODS = st.builds(
     lambda length, rise, axle, **more: {
         "length": length, "frame_height": axle + rise, "axle_height": axle, **more

@@ -80,7 +80,10 @@ ANSWERS = [
         " Enter the adjuster and its thread to get the turns.",
     ),
     (
-        {"track_bar": {"adjuster": {"kind": "one_end", "pitch": 25, "step": 1}}},
+        {
+            "track_bar": {"adjuster": {"kind": "one_end", "pitch": 25, "step": 1}},
+            "confirmed": ["implausible"],
+        },
         "The axle sits 5.4 mm to the left."
         " The adjuster's smallest step would move it further than that: leave the bar.",
     ),
@@ -88,9 +91,8 @@ ANSWERS = [
     ({"centering": {"left": [214]}}, "Take a second reading on the left."),
     (
         {"centering": {"known_sum": 392.6}},
-        "The axle sits 5.4 mm to the left. Do not turn anything yet. The sides add up to 25.3 mm"
-        " more than before. One tape may have been started at the 1 in mark. Measure both sides"
-        " again.",
+        "Do not adjust yet. The sides add up to 25.3 mm more than before. One tape may have been"
+        " started at the 1 in mark. Measure both sides again.",
     ),
     (
         {"centering": {"left": [210, 210.4]}},
@@ -143,7 +145,7 @@ def test_numbers_that_are_not_known_have_no_row():
     )["numbers"]
 
     assert rows[0]["shows"] == "0.0\u202fmm"
-    assert [each["name"] for each in rows][3:5] == ["Bar length", "Bar angle"]
+    assert [each["name"] for each in rows][3:] == ["Bar angle"]
     assert assess({"centering": {}})["numbers"] == []
 
 

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from kit.worked_sheets import LIMITS, entry
 
 from webapp.reckon.assess import assess
-from webapp.reckon.limits import fold_limits, in_force
+from webapp.reckon.limits import HOUSE_LIMITS, fold_limits, in_force
 from webapp.reckon.log.accepted import accepted_patch
 from webapp.reckon.log.fold import (
     fold_job,
@@ -93,7 +93,7 @@ def test_limits_are_the_latest_set_and_the_rest_as_delivered():
         entry("b", "limit", {"name": "offset", "value": 4.0}),
     ]
 
-    assert fold_limits(entries) == {**LIMITS, "offset": 4.0}
+    assert fold_limits(entries) == {**HOUSE_LIMITS, "offset": 4.0}
 
 
 OPENED = entry("o", "job", {"axle": "rear", "round": "fit_up", "about": "new bracket"})

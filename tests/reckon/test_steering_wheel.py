@@ -1,5 +1,7 @@
 """The steering wheel, the drag link's answer, its names, and rounds side by side."""
 
+import math
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -8,7 +10,7 @@ from kit.worked_sheets import SAMPLE, changed, mirrored
 
 from webapp.reckon.assess import assess
 from webapp.reckon.checks import steering_wheel
-from webapp.reckon.checks.drag_link import linkage, root_of
+from webapp.reckon.checks.drag_link import linkage, ratio_of, root_of
 from webapp.reckon.checks.steering_wheel import change_for
 from webapp.reckon.sentences.compared_rounds import (
     beside_centering,
@@ -124,10 +126,34 @@ def test_the_drag_links_answer_is_its_bump_steer_and_the_wheel_after_the_change(
     assert "The steering wheel will then sit" in says
 
 
-def test_a_wheel_that_was_looked_at_goes_before_the_one_to_come():
-    says = plainly(link_answer(findings(steering={"wheel_deg": -30}), "mm"))
+def test_a_wheel_already_off_gets_one_change_of_the_drag_link_for_both_causes():
+    """The bar change alone takes it 35° further, and one change of the link centers it."""
+    found = findings(steering={"wheel_deg": -30})
+    says = plainly(link_answer(found, "mm"))
 
-    assert "sits 30° to the right" in says and "will then sit" not in says
+    assert "sits 30° to the right. The steering wheel will then sit 65° to the right" in says
+    assert says.count("make the drag link 9.9 mm longer") == 1 and "Make" not in says
+    assert found["wheel"]["link_length_change"] == found["steering"]["link_length_change"]
+    assert found["wheel"]["turns"] == found["steering"]["turns"]
+    assert "will then sit 65° to the right: make the drag link 9.9 mm" in plainly(found["answer"])
+    assert found["wheel"]["rim_deg"] == pytest.approx(findings()["wheel"]["rim_deg"])
+
+
+def test_a_wheel_off_beside_a_centered_axle_is_centered_by_itself():
+    centered = {"left": [203.6, 203.6], "right": [203.6, 203.6]}
+    says = plainly(link_answer(findings(steering={"wheel_deg": -30}, centering=centered), "mm"))
+
+    assert "sits 30° to the right. Make the drag link" in says and "will then" not in says
+
+
+def test_a_box_ratio_is_converted_by_the_two_arms():
+    """A 6 in pitman arm and a 16:1 box turn 1/4 in of axle shift into about 38 degrees."""
+    link = without("ratio", box_ratio=16, pitman_arm=152.4, arm=200)
+
+    assert ratio_of(link) == pytest.approx(16 * 200 / 152.4)
+    assert math.degrees(6.35 / 200) * ratio_of(link) == pytest.approx(38.2, abs=0.05)
+    assert ratio_of(without("ratio", box_ratio=16)) is None
+    assert change_for(link, 12) is not None
 
 
 def test_the_answer_says_what_is_still_needed():

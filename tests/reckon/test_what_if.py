@@ -139,13 +139,14 @@ def test_the_raises_are_said():
 
 
 def test_a_raise_at_the_end_of_the_search_is_told():
-    steep = changed(SAMPLE, drag_link={"frame_height": 500, "axle_height": 620})
+    ends = {"frame_height": 500, "axle_height": 620}
+    steep = changed(SAMPLE, drag_link=ends, confirmed=["implausible"])
 
     says = assess(steep)["what_if"]["why"][0]
     assert "the end of what was searched (50.0\u202fmm lower to 150.0\u202fmm higher)" in says
     in_inches = assess({**steep, "units": "in"})["what_if"]["why"][0]
     assert "(≈\u202f1 31/32\u202fin (50.0\u202fmm) lower to ≈\u202f5 29/32\u202fin" in in_inches
-    low = changed(SAMPLE, track_bar={"frame_height": 450})
+    low = changed(SAMPLE, track_bar={"frame_height": 450}, confirmed=["implausible"])
     assert "lower" in assess(low)["what_if"]["why"][0]
 
 

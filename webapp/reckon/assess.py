@@ -3,6 +3,7 @@
 from .checks.bump_steer import steer, wheel
 from .checks.centering import JUDGED, centering
 from .checks.clearance import clearance
+from .checks.lean import lean
 from .checks.moved import moved
 from .checks.play import play
 from .checks.steering_wheel import steering
@@ -10,7 +11,9 @@ from .checks.toe_and_wheelbase import square, toe
 from .checks.torque import torque
 from .checks.track_bar import bar_arc, bar_change
 from .checks.what_if import what_if, what_if_held
+from .judgment.advice import advice
 from .limits import limits_of_sheet
+from .sentences.advice_words import asks_with_words, with_words
 from .sentences.answer import answer
 from .sentences.centering_reasons import centering_basis
 from .sentences.number_rows import numbers
@@ -18,6 +21,9 @@ from .sentences.reasons import in_words, sentences
 from .sheet_texts import read_sheet
 from .terms import said
 
+# Parts that tell somebody to set something, with the advice under which they may; and their codes.
+ORDERS = {"bar_change": ["adjust"], "wheel": ["adjust"], "what_if": ["adjust", "leave", "none"]}
+ORDERING = ["adjuster_missing", "bar_change_steers", "steer_known_to", "raises"]
 SAID_BY_THEMSELVES = [
     "bar_arc", "steer", "wheel", "moved", "what_if", "play", "clearance", "torque", "toe", "square",
     "steering",
@@ -38,11 +44,15 @@ def assess(sheet: dict) -> dict:
     if sheet.get("track_bar") is not None:
         add_bar(findings, sheet["track_bar"])
     if sheet.get("drag_link") is not None:
-        add_link(findings, sheet.get("track_bar"), sheet["drag_link"])
+        add_link(findings, sheet, limits)
     add_what_if(findings, sheet)
     add_others(findings, sheet, limits)
+    advised = advice(sheet, findings, limits)
+    obey(findings, advised["state"])
     for name in list(findings):
         findings[name] = in_words(findings[name], unit)
+    findings["advice"] = with_words(advised, unit)
+    findings["asks"] = asks_with_words(findings["advice"]["reasons"])
     runs = answer(findings, unit)
     findings["answer"] = runs
     findings["says"] = said(runs)
@@ -59,12 +69,14 @@ def add_bar(findings: dict, bar: dict) -> None:
     findings["bar_arc"] = bar_arc(bar)
 
 
-def add_link(findings: dict, bar: dict | None, link: dict) -> None:
+def add_link(findings: dict, sheet: dict, limits: dict) -> None:
     """Put the bump steer, and what the bar's change does to the wheel, among the findings."""
-    findings["steer"] = steer(bar, link)
+    link = sheet["drag_link"]
+    findings["steer"] = steer(sheet.get("track_bar"), link, limits.get("bump_steer"))
     change = findings.get("bar_change")
     if change is not None and change.get("move") is not None:
-        findings["wheel"] = wheel(change, link, findings["centering"]["expanded"] / 2)
+        now = (sheet.get("steering") or {}).get("wheel_deg") or 0.0
+        findings["wheel"] = wheel(change, link, findings["centering"]["expanded"] / 2, now)
 
 
 def add_what_if(findings: dict, sheet: dict) -> None:
@@ -83,7 +95,11 @@ def add_others(findings: dict, sheet: dict, limits: dict) -> None:
     if sheet.get("before") is not None:
         findings["moved"] = moved(sheet, findings.get("centering") or {})
     if sheet.get("play") is not None:
-        findings["play"] = play(sheet["play"], sheet.get("track_bar"), sheet.get("drag_link"))
+        loosest = limits["bolt_clearance"]
+        bar = sheet.get("track_bar")
+        findings["play"] = play(sheet["play"], bar, sheet.get("drag_link"), loosest)
+    if lean(sheet.get("heights") or {}, limits, sheet.get("track_bar")) is not None:
+        findings["lean"] = lean(sheet["heights"], limits, sheet.get("track_bar"))
     if sheet.get("clearance") is not None:
         findings["clearance"] = clearance(sheet["clearance"], limits)
     if sheet.get("torque") is not None:
@@ -96,16 +112,37 @@ def add_others(findings: dict, sheet: dict, limits: dict) -> None:
         findings["square"] = square(sheet["wheelbase"], sheet.get("axle") or "front")
 
 
+def obey(findings: dict, state: str) -> None:
+    """Let no part give orders against the state of the advice; its numbers stay as they are.
+
+    Where the bar is to be changed, the drag link is set once, for both causes together.
+    """
+    steered = findings.get("steering")
+    ahead = findings.get("wheel") or {}
+    if steered is not None and state == "adjust" and ahead.get("state") == "known":
+        steered["link_length_change"] = ahead["link_length_change"]
+        steered["turns"] = ahead["turns"]
+    for name in list(ORDERS):
+        found = findings.get(name)
+        if found is not None and state not in ORDERS[name]:
+            found["reasons"] = without_orders(found["reasons"])
+
+
+def without_orders(reasons: list) -> list:
+    """The reasons that tell nobody to set anything, but what is missing or in the way."""
+    return [each for each in reasons if each["code"] not in ORDERING]
+
+
 def why(sheet: dict, findings: dict, limits: dict, unit: str) -> list:
     """Everything that stands behind the answer, as sentences."""
-    says: list = []
+    says: list = [each["says"] for each in findings["advice"]["reasons"]]
     found = findings.get("centering")
     if found is not None:
-        says.extend(found["why"])
+        says.extend([each for each in found["why"] if each not in says])
         if found.get("offset") is not None:
             says.extend(centering_basis(sheet["centering"], found, limits, unit))
     change = findings.get("bar_change") or {}
-    if change.get("improve") is not None:
+    if change.get("improve") is not None and findings["advice"]["state"] == "adjust":
         known = {"code": "change_known_to", "expanded": change["expanded"]}
         says.extend(sentences([known, change["improve"]], unit))
     for name in SAID_BY_THEMSELVES:

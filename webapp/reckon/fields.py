@@ -29,6 +29,7 @@ ROUND_RULES: list = [
     ["heights.left", "numbers", LENGTH],
     ["heights.right", "numbers", LENGTH],
     ["heights.read_to", "above zero", STEP],
+    ["heights.known_lean", "number", EITHER_WAY],
     ["centering.face", "choice", list(FACES)],
     ["centering.method", "choice", list(METHODS)],
     ["centering.left", "numbers", LENGTH],
@@ -54,6 +55,7 @@ BAR_RULES: list = [
     ["track_bar.adjuster.kind", "choice", ADJUSTERS],
     ["track_bar.adjuster.pitch", "above zero", STEP],
     ["track_bar.adjuster.step", "number", STEP],
+    ["track_bar.adjuster.thread_left", "along", LENGTH],
     ["track_bar.bump", "number", LENGTH],
     ["track_bar.droop", "number", LENGTH],
     ["track_bar.axle_tube_height", "number", EITHER_WAY],
@@ -71,7 +73,10 @@ LINK_RULES: list = [
     ["drag_link.adjuster.kind", "choice", ADJUSTERS],
     ["drag_link.adjuster.pitch", "above zero", STEP],
     ["drag_link.adjuster.step", "number", STEP],
+    ["drag_link.adjuster.thread_left", "along", LENGTH],
     ["drag_link.ratio", "above zero", STEP],
+    ["drag_link.box_ratio", "above zero", STEP],
+    ["drag_link.pitman_arm", "above zero", LENGTH],
     ["drag_link.read_to", "above zero", STEP],
 ]
 JOINT_RULES: list = [
@@ -131,11 +136,21 @@ OTHER_RULES: list = [
     ["before.heights.right", "numbers", LENGTH],
     ["before.length_change", "number", EITHER_WAY],
     ["before.changed", "truth", None],
+    ["on_file.heights.left", "number", LENGTH],
+    ["on_file.heights.right", "number", LENGTH],
+    ["confirmed", "texts", None],
+    ["older", "texts", None],
     ["plans[].name", "text", None],
     ["limits.offset", "above zero", LENGTH],
     ["limits.repeat", "above zero", LENGTH],
     ["limits.face_u", "number", LENGTH],
     ["limits.clearance", "number", LENGTH],
+    ["limits.lean", "above zero", LENGTH],
+    ["limits.bolt_clearance", "above zero", LENGTH],
+    ["limits.bump_steer", "above zero", STEP],
 ]
+FILE_RULES: list = [[f"on_file.{rule[0]}", rule[1], rule[2]] for rule in BAR_RULES + LINK_RULES]
 PLAN_RULES: list = [[f"plans[].{name}", "number", [-2000, 2000]] for name in list(MOVES)]
-RULES: list = ROUND_RULES + BAR_RULES + LINK_RULES + JOINT_RULES + OTHER_RULES + PLAN_RULES
+RULES: list = (
+    ROUND_RULES + BAR_RULES + LINK_RULES + JOINT_RULES + OTHER_RULES + PLAN_RULES + FILE_RULES
+)

@@ -2,7 +2,13 @@
 
 from .log.fold import of_kind, standing
 
-HOUSE_LIMITS = {"offset": 3.0, "repeat": 1.5, "face_u": 0.5}
+HOUSE_LIMITS = {
+    "offset": 3.0,
+    "repeat": 1.5,
+    "face_u": 0.5,
+    "lean": 15.0,
+    "bolt_clearance": 0.8,
+}
 
 
 def in_force(entries: list, day: str) -> list:

@@ -33,6 +33,8 @@ LIMIT_NAMES = {
     "offset": "Offset, each way",
     "repeat": "Repeat, one side",
     "face_u": "Each face",
+    "lean": "Lean",
+    "bolt_clearance": "Bolt clearance",
     "clearance": "Clearance, at least",
 }
 

@@ -39,6 +39,21 @@ EXPLAINED: dict[str, Row] = {
         "least": 0.05,
         "most": 10.0,
     },
+    "lean": {
+        "title": "Lean",
+        "does": "How much higher the frame may stand over one end of the axle than over the other, "
+        "and how far its height may change between rounds. Beyond it nothing is adjusted until the "
+        "cause is known.",
+        "least": 3.0,
+        "most": 60.0,
+    },
+    "bolt_clearance": {
+        "title": "Bolt clearance",
+        "does": "How loose a bolt of the bar or the drag link may sit in its hole. "
+        "A looser one is repaired before anything is adjusted.",
+        "least": 0.1,
+        "most": 3.0,
+    },
     "clearance": {
         "title": "Clearance",
         "does": "The smallest gap between two parts. Anything less is tight; "

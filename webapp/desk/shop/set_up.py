@@ -15,13 +15,13 @@ from webapp.desk.shop.health import how_it_fares
 from webapp.desk.shop.limits import EXPLAINED
 from webapp.desk.write import Draft, write_or_explain
 from webapp.door.address import canonical
-from webapp.reckon.limits import HOUSE_LIMITS, fold_limits
+from webapp.reckon.limits import fold_limits
 from webapp.reckon.sentences.typed_answers import says_with_choices
 from webapp.reckon.typed.lengths import parse_length, show_limit
 
 REASON = "Chosen when the shop was set up."
-# The limits that a shop has from the start; the others it sets when it wants them.
-ASKED = tuple(HOUSE_LIMITS)
+# The limits that are asked for at set-up; the others are set when somebody wants them.
+ASKED = ("offset", "repeat", "face_u")
 
 
 class SetUpForm(FlaskForm):

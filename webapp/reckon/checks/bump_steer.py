@@ -18,6 +18,7 @@ from .drag_link import (
     linkage,
     missing_of_link,
     near_dead_center,
+    ratio_of,
     root_of,
     steer_at,
 )
@@ -27,6 +28,7 @@ from .track_bar import (
     missing_of,
     nearest_turns,
     out_of_reach,
+    past_thread,
     per_turn,
     rise_of,
     run_of,
@@ -68,7 +70,16 @@ def bar_angle(bar: dict) -> float:
     return math.degrees(math.atan2(rise_of(bar), run_of(bar, rise_of(bar)) or 0.0))
 
 
-def steer(bar: dict | None, link: dict) -> dict:
+def against_limit(found: dict, limit: float | None) -> str:
+    """`inside` or `outside` the house limit in degrees per 25 mm; `recorded` where none is set."""
+    rates = [found.get("per_25_bump_deg"), found.get("per_25_droop_deg")]
+    known = [abs(each) for each in rates if each is not None]
+    if limit is None or len(known) == 0:
+        return "recorded"
+    return "outside" if max(known) > limit else "inside"
+
+
+def steer(bar: dict | None, link: dict, limit: float | None = None) -> dict:
     """The bump steer through the travel, degrees, left positive: the finding `steer`."""
     held = not_reckoned(bar, link)
     if held is not None or bar is None:
@@ -85,6 +96,8 @@ def steer(bar: dict | None, link: dict) -> dict:
         "per_inch_bump_deg": bump_steer(bar, at, INCH),
         "per_inch_droop_deg": bump_steer(bar, at, -INCH),
     }
+    found["limit"] = limit
+    found["limit_state"] = against_limit(found, limit)
     found["toward_in_bump"] = toward_in_bump(found["per_25_bump_deg"])
     found.update(steer_in_travel(bar, link, at))
     travel_reasons = found.pop("travel_reasons")
@@ -184,30 +197,37 @@ def steered(bar: dict, link: dict, travel: float) -> float | None:
     return None if at is None else bump_steer(bar, at, travel)
 
 
-def wheel(change: dict, link: dict, offset_u: float) -> dict:
-    """What the move in `bar_change` does to the steering: the finding `wheel`, degrees and mm."""
+def wheel(change: dict, link: dict, offset_u: float, wheel_deg: float = 0.0) -> dict:
+    """What the move in `bar_change` does to the steering: the finding `wheel`, degrees and mm.
+
+    The change of the link centers the wheel from where it sits now, `wheel_deg` to the left.
+    """
     short = missing_of_link(link)
     if len(short) > 0:
         return {"state": "incomplete", "reasons": short}
     move = change["move"]
     turned = steer_at(link, move, 0.0)
-    longer = link_change_for(link, move)
+    ratio = ratio_of(link)
+    now = 0.0 if ratio is None else wheel_deg / ratio
+    longer = link_change_for(link, move, now)
     if turned is None or longer is None:
         unreachable = link_out_of_reach(link) + [{"code": "link_cannot_follow"}]
         return {"state": "impossible", "reasons": unreachable[:1]}
-    ratio = link.get("ratio")
+    rim = None if ratio is None else turned * ratio
     found: dict = {
         "state": "known",
         "fixed": (link.get("adjuster") or {}).get("kind") == "fixed",
         "steer_deg": turned,
-        "rim_deg": turned * ratio if ratio is not None else None,
+        "rim_deg": rim,
+        # The driver steers back what the bar change steers, so the wheel goes the other way.
+        "then_deg": None if rim is None else wheel_deg - rim,
         "link_length_change": longer,
         "direction": direction_of(longer),
         "turns": None,
         "exact_turns": None,
         "leftover_deg": None,
     }
-    found.update(link_turns(link, move, longer))
+    found.update(link_turns(link, move, longer, now))
     found.update(wheel_uncertainty(link, move, offset_u))
     found["reasons"] = ([{"code": "ratio_missing"}] if ratio is None else []) + wheel_reasons(found)
     return found
@@ -227,15 +247,18 @@ def wheel_reasons(found: dict) -> list:
             "turns": found["turns"],
         }
     )
-    if found["rim_deg"] is not None and abs(found["rim_deg"]) > STABILITY_DEG:
+    if found["then_deg"] is not None and abs(found["then_deg"]) > STABILITY_DEG:
         reasons.append({"code": "wheel_off_center"})
     if found["improve"] is not None:
         reasons.append({"code": "steer_known_to", "expanded": found["expanded"]})
     return reasons
 
 
-def link_turns(link: dict, move: float, longer: float) -> dict:
-    """The drag link's turns nearest to its change, and the steer that they leave, in degrees."""
+def link_turns(link: dict, move: float, longer: float, now: float) -> dict:
+    """The drag link's turns nearest to its change, and the steer that they leave, in degrees.
+
+    `now` is the steer by which the wheels are off while the steering wheel sits straight.
+    """
     adjuster = link.get("adjuster") or {}
     advance = per_turn(adjuster)
     if advance is None:
@@ -243,10 +266,12 @@ def link_turns(link: dict, move: float, longer: float) -> dict:
     turns = nearest_turns(longer / advance, step_of(adjuster))
     set_link = dict(link)
     set_link["length"] = link["length"] + turns * advance
+    left = steer_after(link, set_link, move)
     return {
+        "past_thread": past_thread(adjuster, turns * advance),
         "exact_turns": longer / advance,
         "turns": turns,
-        "leftover_deg": steer_after(link, set_link, move),
+        "leftover_deg": None if left is None else left - now,
     }
 
 

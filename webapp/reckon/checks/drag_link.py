@@ -92,20 +92,35 @@ def steer_at(link: dict, shift: float, travel: float) -> float | None:
     return None if at is None else root_of(at, shift, travel)
 
 
-def link_change_for(link: dict, move: float) -> float | None:
-    """How much longer the link must be for the wheels to stay straight after the move, in mm.
+def link_change_for(link: dict, move: float, steer_deg: float = 0.0) -> float | None:
+    """How much longer the link must be for the wheels to steer by so much after a move, in mm.
 
-    None where the ball would pass the pitman ball.
+    A steer of 0 keeps them straight. None where the ball would pass the pitman ball.
     """
     run = link_run(link)
-    if run is None:
+    at = linkage(link)
+    if run is None or at is None or run - sign_of(link["frame_end"]) * move < LEAST_RUN:
         return None
-    lead = link.get("fore_aft") or 0.0
-    rise = link_rise(link)
-    wanted = run - sign_of(link["frame_end"]) * move
-    if wanted < LEAST_RUN:
+    steer = math.radians(steer_deg)
+    x = at["x"]
+    y = at["y"] + move
+    across = x * math.cos(steer) + y * math.sin(steer)
+    places = x * x + y * y + at["z"] * at["z"]
+    square = at["arm"] * at["arm"] + places + 2 * at["arm"] * across
+    return math.sqrt(square) - link["length"] if square > 0 else None
+
+
+def ratio_of(link: dict) -> float | None:
+    """Degrees at the steering wheel for one at the road wheels, or None.
+
+    A box's own ratio is for the pitman arm; the steering arm turns by as much less as it is longer.
+    """
+    if link.get("ratio") is not None:
+        return link["ratio"]
+    box = link.get("box_ratio")
+    if box is None or link.get("pitman_arm") is None or link.get("arm") is None:
         return None
-    return math.sqrt(wanted * wanted + rise * rise + lead * lead) - link["length"]
+    return box * link["arm"] / link["pitman_arm"]
 
 
 def near_dead_center(at: dict) -> list:

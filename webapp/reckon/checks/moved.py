@@ -9,6 +9,9 @@ from ..terms import side_of, sign_of
 from .track_bar import missing_of, out_of_reach, rise_of, run_of
 from .uncertainty import combined, reading_u
 
+# Wear, and the tape taken at another place on the face: half of what the sum of sides is allowed.
+ALLOWANCE = 0.5
+
 
 def moved(sheet: dict, found: dict) -> dict:
     """The finding `moved`, mm and left positive; `found` are the centering findings of today."""
@@ -25,7 +28,8 @@ def moved(sheet: dict, found: dict) -> dict:
     answer: dict = {"observed": observed, "rest": rest, "toward": side_of(rest)}
     answer.update(parts)
     answer.update(rest_uncertainty(sheet, found))
-    answer["state"] = state_of_rest(rest, answer["expanded"], before.get("changed") is True)
+    answer["from_change"] = observed - parts["from_height"]
+    answer["state"] = state_of_rest(answer, before.get("changed") is True)
     answer["reasons"] = reasons_of_rest(answer)
     return answer
 
@@ -37,7 +41,7 @@ def short_of_before(sheet: dict, found: dict) -> list:
     short: list = []
     if before.get("offset") is None or found.get("offset") is None:
         short.append({"code": "offsets_missing"})
-    if mean_height(before) is None or mean_height(sheet) is None:
+    if higher_since(sheet) is None:
         short.append({"code": "heights_missing"})
     return short + missing_of(bar) + out_of_reach(bar)
 
@@ -52,9 +56,32 @@ def mean_height(part: dict) -> float | None:
     return (mean(left) + mean(right)) / 2
 
 
+def heights_before(sheet: dict) -> dict | None:
+    """The frame-to-axle heights of the last round that counts, or on file; {left, right} lists."""
+    before = (sheet.get("before") or {}).get("heights")
+    if mean_height({"heights": before}) is not None:
+        return before
+    filed = (sheet.get("on_file") or {}).get("heights") or {}
+    if filed.get("left") is None or filed.get("right") is None:
+        return None
+    return {"left": [filed["left"]], "right": [filed["right"]]}
+
+
+def higher_since(sheet: dict) -> dict | None:
+    """How much higher each side of the frame stands over the axle than before; None if unknown."""
+    before = heights_before(sheet)
+    if before is None or mean_height(sheet) is None:
+        return None
+    found: dict = {}
+    for side in ["left", "right"]:
+        found[side] = mean(sheet["heights"][side]) - mean(before[side])
+    return found
+
+
 def height_change(sheet: dict) -> float:
-    """How much higher the frame stands over the axle than before, in mm."""
-    return (mean_height(sheet) or 0.0) - (mean_height(sheet["before"]) or 0.0)
+    """How much higher the frame stands over the axle than before, mean of both sides, in mm."""
+    higher = higher_since(sheet)
+    return 0.0 if higher is None else (higher["left"] + higher["right"]) / 2
 
 
 def expected_parts(bar: dict, higher: float, longer: float) -> dict | None:
@@ -89,20 +116,30 @@ def rest_uncertainty(sheet: dict, found: dict) -> dict:
     )
 
 
-def state_of_rest(rest: float, expanded: float, changed: bool) -> str:
-    """`explained`, `changed` where other work was logged, else `unexplained`."""
-    if abs(rest) <= expanded:
+def state_of_rest(answer: dict, changed: bool) -> str:
+    """`explained`, `changed` where other work was logged, else `wrong_side` or `unexplained`.
+
+    On the wrong side is a move that goes against what a logged change of the bar should have done.
+    """
+    room = answer["expanded"] + ALLOWANCE
+    if abs(answer["rest"]) <= room:
         return "explained"
-    return "changed" if changed else "unexplained"
+    if changed:
+        return "changed"
+    did = answer["from_change"]
+    should = answer["from_bar"]
+    against = did * should < 0 and abs(did) > room and abs(should) > room
+    return "wrong_side" if against else "unexplained"
 
 
 def reasons_of_rest(answer: dict) -> list:
     """What moved the axle, as reasons."""
     expected = answer["from_height"] + answer["from_bar"]
+    wrong = answer["state"] == "wrong_side"
     return [
         {"code": "axle_moved", "observed": answer["observed"], "expected": expected},
         {
-            "code": f"rest_{answer['state']}",
+            "code": "rest_unexplained" if wrong else f"rest_{answer['state']}",
             "rest": answer["rest"],
             "expanded": answer["expanded"],
         },

@@ -6,9 +6,9 @@ by the sideways part of its length only.
 
 import math
 
-from ..numbers import total
+from ..numbers import fixed, total, trimmed
 from ..typed.lengths import show_mm
-from .drag_link import link_run
+from .drag_link import link_run, ratio_of
 from .repairs import repairs
 from .track_bar import missing_of, rise_of, run_of
 
@@ -26,9 +26,12 @@ LOOSE = {
 }
 
 
-def play(joints: list, bar: dict | None, link: dict | None) -> dict:
-    """The finding `play`: {joints, why} and the totals at axle and steering wheel."""
-    found: list = [joint_found(each) for each in joints]
+def play(joints: list, bar: dict | None, link: dict | None, limit: float | None = None) -> dict:
+    """The finding `play`: {joints, why} and the totals at axle and steering wheel.
+
+    `limit` is the house's for the clearance of a bolt in its hole, in mm.
+    """
+    found: list = [joint_found(each, limit, bar, link) for each in joints]
     why: list = []
     for one in found:
         for says in one["why"]:
@@ -47,8 +50,10 @@ def along_of(joint: dict) -> float | None:
     return along
 
 
-def joint_found(joint: dict) -> dict:
-    """The finding of one joint; lengths in mm."""
+def joint_found(
+    joint: dict, limit: float | None = None, bar: dict | None = None, link: dict | None = None
+) -> dict:
+    """The finding of one joint; lengths in mm. Bar and link tell what a repair still lets move."""
     found: dict = {
         "joint": joint.get("joint") or "a joint",
         "of": joint.get("of") or "track_bar",
@@ -57,7 +62,12 @@ def joint_found(joint: dict) -> dict:
         "oval": oval_of(joint),
     }
     found.update(judged(joint, found["along"]))
-    found["repairs"] = repairs(joint)
+    found["loose"] = joint.get("loose")
+    found["clearance_state"] = against(found["clearance"], limit)
+    found["clearance_limit"] = limit
+    found["repairs"] = repairs(joint, limit)
+    for choice in found["repairs"]:
+        choice.update(still_moves(choice["clearance"], found["of"], bar, link))
     found["why"] = says_of_joint(joint, found)
     return found
 
@@ -92,7 +102,7 @@ def against(along: float | None, limit: float | None) -> str:
     """`inside`, `outside`, or `recorded` where no limit is known or nothing was measured."""
     if along is None or limit is None:
         return "recorded"
-    return "inside" if along <= limit else "outside"
+    return "inside" if along <= limit + 1e-9 else "outside"
 
 
 def says_of_joint(joint: dict, found: dict) -> list:
@@ -104,16 +114,50 @@ def says_of_joint(joint: dict, found: dict) -> list:
         says.append(f"{show_mm(found['along'])} along the bar, {limit_words(joint, found)}.")
     if found["clearance"] is not None and found["clearance"] < 0:
         says.append("the bolt measures more than its hole. Measure both again.")
+    elif found["clearance"] is not None:
+        says.append(clearance_words(found))
     if found["oval"] is not None and found["oval"] > 0:
         says.append(
-            f"its hole is {show_mm(found['oval'])} longer than wide. No published "
+            f"its hole is oval: {show_mm(found['oval'])} more along than across. No published "
             "figure makes an oval hole acceptable."
         )
     if joint.get("loose") is not None:
         says.append(LOOSE[joint["loose"]])
     for choice in found["repairs"]:
-        says.append(choice["says"])
+        says.append(f"{choice['says']}{left_words(choice)}")
     return says
+
+
+def clearance_words(found: dict) -> str:
+    """How loose the bolt is in its hole, against the house limit where one is known."""
+    amount = f"its bolt has {fixed(found['clearance'], 2)}\u202fmm of clearance in the hole"
+    if found["clearance_state"] == "recorded":
+        return f"{amount}."
+    limit = f"{trimmed(found['clearance_limit'], 2)}\u202fmm"
+    return f"{amount}, {found['clearance_state']} the house limit of {limit}."
+
+
+def left_words(choice: dict) -> str:
+    """What a repair leaves: the clearance, and what it still lets move."""
+    leaves = f" It leaves {fixed(choice['clearance'], 2)}\u202fmm"
+    if choice["axle_movement"] is not None:
+        leaves = f"{leaves}, {fixed(choice['axle_movement'], 2)}\u202fmm at the axle"
+    if choice["rim_deg"] is not None:
+        leaves = f"{leaves}, {fixed(choice['rim_deg'], 1)}° at the steering wheel"
+    return f"{leaves}."
+
+
+def still_moves(clearance: float, of: str, bar: dict | None, link: dict | None) -> dict:
+    """{axle_movement, steer_deg, rim_deg} that a clearance of a bolt still allows; None unknown."""
+    joint = [{"of": of, "along": clearance}]
+    if of == "drag_link":
+        free = link_play(joint, link)
+        return {
+            "axle_movement": None,
+            "steer_deg": free["link_steer_deg"],
+            "rim_deg": free["link_rim_deg"],
+        }
+    return axle_play(joint, bar, link)
 
 
 def limit_words(joint: dict, found: dict) -> str:
@@ -168,6 +212,7 @@ def dead_band(moved: float | None, link: dict | None, steer: str, rim: str) -> d
     if moved is None or link is None or arm is None or moved > arm:
         return found
     found[steer] = math.degrees(math.asin(moved / arm))
-    if link.get("ratio") is not None:
-        found[rim] = found[steer] * link["ratio"]
+    ratio = ratio_of(link)
+    if ratio is not None:
+        found[rim] = found[steer] * ratio
     return found

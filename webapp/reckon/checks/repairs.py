@@ -4,50 +4,83 @@ Sizes for comparison, none a judgment of strength. The new hole is taken as cent
 one, so that its middle may lie half the oval nearer to the edge than before.
 """
 
-from ..numbers import trimmed
-from ..typed.lengths import show_mm
+import math
+
+from ..numbers import fixed, trimmed
+from ..typed.length_grammar import INCH
+from ..typed.lengths import show_inches, show_mm
 from .hole_sizes import EDGE_SOURCE, EDGES, INCH_HOLES, INCH_SOURCE, METRIC_HOLES, METRIC_SOURCE
 
-HOLES: list = [[METRIC_HOLES, METRIC_SOURCE], [INCH_HOLES, INCH_SOURCE]]
+HOLES: list = [[METRIC_HOLES, METRIC_SOURCE, "mm"], [INCH_HOLES, INCH_SOURCE, "in"]]
 SAME_BOLT = 0.4
+TOOL = 0.1
+LEAST_REAMED = 0.05
+# What a drilled and reamed hole is larger than its bolt, mm: the least, and the most that is snug.
+SNUG = [0.1, 0.2]
 WELDER = " A qualified person welds it, by the vehicle maker's steps."
+# The letter drills, A to Z, in.
+LETTERS: list = [
+    0.234, 0.238, 0.242, 0.246, 0.25, 0.257, 0.261, 0.266, 0.272, 0.277, 0.281, 0.29, 0.295, 0.302,
+    0.316, 0.323, 0.332, 0.339, 0.348, 0.358, 0.368, 0.377, 0.386, 0.397, 0.404, 0.413,
+]  # fmt: skip
 
 
-def repairs(joint: dict) -> list:
-    """The choices {kind, says, ...} for a worn hole measured with its bolt; else none."""
+def repairs(joint: dict, limit: float | None = None) -> list:
+    """The choices {kind, hole, clearance, says, ...} for a worn hole with its bolt; else none.
+
+    `limit` is the house's for the clearance of a bolt; without one, what is not snug is worn.
+    """
     bolt = joint.get("bolt")
     worn = joint.get("hole_long")
-    if bolt is None or worn is None or worn <= close_hole(bolt):
+    if bolt is None or worn is None or not is_worn(joint, limit):
         return []
     choices: list = []
-    for holes, source in HOLES:
+    for holes, source, unit in HOLES:
         bigger = next_bolt(holes, bolt, worn)
         if bigger is not None:
-            choices.append(next_bolt_choice(joint, bigger, source))
-    choices.append(washer_choice(joint, close_hole(bolt)))
+            choices.append(next_bolt_choice(joint, bigger, source, unit))
+    choices.append(washer_choice(joint, bolt + SNUG[0]))
     choices.append(
-        {"kind": "new_bracket", "says": f"Or fit a new bracket with a new bolt.{WELDER}"}
+        {
+            "kind": "new_bracket",
+            "hole": bolt + SNUG[0],
+            "clearance": SNUG[0],
+            "says": f"Or fit a new bracket with a new bolt, snug in its hole.{WELDER}",
+        }
     )
     return choices
 
 
-def close_hole(bolt: float) -> float:
-    """The close-fit hole in mm for a shank of this measure; that of the nearest size in the tables.
+def is_worn(joint: dict, limit: float | None) -> bool:
+    """Whether a hole is looser on its bolt than the limit, or oval."""
+    most = SNUG[1] if limit is None else limit
+    short = joint.get("hole_short")
+    oval = 0.0 if short is None else joint["hole_long"] - short
+    return joint["hole_long"] - joint["bolt"] > most + 1e-9 or oval > (joint.get("read_to") or TOOL)
 
-    A shank off every size gets its own measure and the allowance of the nearest size.
-    """
-    nearest = sorted(METRIC_HOLES + INCH_HOLES, key=lambda row: abs(row[1] - bolt))[0]
-    if abs(nearest[1] - bolt) <= SAME_BOLT:
-        return nearest[2]
-    return bolt + nearest[2] - nearest[1]
+
+def snug_hole(bolt: float, worn: float) -> float:
+    """The smallest snug hole for a bolt that takes the wear away, in mm."""
+    return bolt + SNUG[0] if bolt + SNUG[0] >= worn else bolt + SNUG[1]
 
 
 def next_bolt(holes: list, bolt: float, worn: float) -> list | None:
-    """The row of the smallest larger bolt whose close-fit hole takes the wear away, or None."""
+    """The row of the smallest larger bolt whose snug hole takes the wear away, or None."""
     for row in holes:
-        if row[2] >= worn and row[1] > bolt + SAME_BOLT:
+        if row[1] + SNUG[1] >= worn and row[1] > bolt + SAME_BOLT:
             return row
     return None
+
+
+def drill_before(hole: float, unit: str) -> str:
+    """The largest drill of the shop that leaves something to ream, by its own name."""
+    if unit == "mm":
+        return f"{trimmed(math.floor((hole - LEAST_REAMED) * 2) / 2, 1)}\u202fmm"
+    most = (hole - LEAST_REAMED) / INCH
+    smaller = [each for each in LETTERS if each <= most]
+    if most <= LETTERS[len(LETTERS) - 1] and len(smaller) > 0:
+        return "letter " + "ABCDEFGHIJKLMNOPQRSTUVWXYZ"[len(smaller) - 1]
+    return show_inches(math.floor(most * 64) * INCH / 64, 64)
 
 
 def edge_needed(bolt: float) -> list | None:
@@ -67,14 +100,18 @@ def edge_left(joint: dict) -> float | None:
     return joint["edge"] - oval / 2
 
 
-def next_bolt_choice(joint: dict, row: list, source: str) -> dict:
+def next_bolt_choice(joint: dict, row: list, source: str, unit: str) -> dict:
     """The choice of reaming for the next standard bolt."""
+    hole = snug_hole(row[1], joint["hole_long"])
     left = edge_left(joint)
     needed = edge_needed(row[1])
     choice: dict = {
         "kind": "next_bolt",
         "bolt": row[0],
-        "hole": row[2],
+        "hole": hole,
+        "clearance": hole - row[1],
+        "drill": drill_before(hole, unit),
+        "free_hole": row[2],
         "pitches": row[3],
         "sleeve_bore": row[1],
         "edge_left": left,
@@ -83,8 +120,9 @@ def next_bolt_choice(joint: dict, row: list, source: str) -> dict:
         "confidence": row[4],
     }
     choice["says"] = (
-        f"Ream to {show_mm(row[2])} for {row[0]} ({source}), with a sleeve of "
-        f"{trimmed(row[1], 2)}\u202fmm bore.{edge_words(left, needed)}"
+        f"Drill {choice['drill']}, then ream to {fixed(hole, 2)}\u202fmm for a {row[0]} bolt, with"
+        f" a sleeve of {trimmed(row[1], 2)}\u202fmm bore. The {show_mm(row[2])} of {source} let a"
+        f" bolt drop through: too loose here.{edge_words(left, needed)}"
     )
     return choice
 
@@ -104,9 +142,10 @@ def washer_choice(joint: dict, hole: float) -> dict:
     return {
         "kind": "weld_washers",
         "hole": hole,
+        "clearance": hole - joint["bolt"],
         "covers": joint["hole_long"],
         "says": (
-            f"Or weld washers with a {show_mm(hole)} hole over both sides, wide enough to "
-            f"cover {show_mm(joint['hole_long'])} all round.{WELDER}"
+            f"Or weld washers with a {fixed(hole, 2)}\u202fmm hole, snug on the shank, over both "
+            f"sides, wide enough to cover {show_mm(joint['hole_long'])} all round.{WELDER}"
         ),
     }

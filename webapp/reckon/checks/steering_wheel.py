@@ -9,9 +9,7 @@ w / ratio to the right once it is straight, so the link must be as long as that 
 would make it.
 """
 
-import math
-
-from .drag_link import linkage, missing_of_link
+from .drag_link import link_change_for, missing_of_link, ratio_of
 from .track_bar import nearest_turns, per_turn, step_of
 
 # From about here on the stability control of some vehicles reads the wheel as turned.
@@ -37,15 +35,10 @@ def steering(part: dict, link: dict | None) -> dict:
 
 def change_for(link: dict, wheel_deg: float) -> float | None:
     """How much longer the link must be to center a wheel that sits so far to the left, in mm."""
-    ratio = link.get("ratio")
-    at = linkage(link) if len(missing_of_link(link)) == 0 else None
-    if at is None or ratio is None:
+    ratio = ratio_of(link)
+    if ratio is None or len(missing_of_link(link)) > 0:
         return None
-    steer = math.radians(wheel_deg / ratio)
-    across = at["x"] * math.cos(steer) + at["y"] * math.sin(steer)
-    places = at["x"] * at["x"] + at["y"] * at["y"] + at["z"] * at["z"]
-    square = at["arm"] * at["arm"] + places + 2 * at["arm"] * across
-    return math.sqrt(square) - link["length"] if square > 0 else None
+    return link_change_for(link, 0.0, wheel_deg / ratio)
 
 
 def turns_for(link: dict, change: float) -> float | None:
@@ -60,6 +53,6 @@ def reasons_of(found: dict, link: dict | None) -> list:
     reasons: list = []
     if found["state"] == "off":
         reasons.append({"code": "wheel_off_center"})
-    if (link or {}).get("ratio") is None:
+    if ratio_of(link or {}) is None:
         reasons.append({"code": "no_link_and_ratio"})
     return reasons

@@ -100,6 +100,19 @@ def step_of(adjuster: dict) -> float:
     return 0.0 if adjuster.get("kind") == "both_ends" else 0.5
 
 
+def past_thread(adjuster: dict, change: float) -> bool:
+    """Whether making a bar longer by so much (mm) takes more thread than is left at an end.
+
+    `thread_left` is what may still come out of each end, of one end or of both, in mm.
+    """
+    left = adjuster.get("thread_left")
+    if left is None:
+        return False
+    ends = left if isinstance(left, list) else [left]
+    each = change / 2 if adjuster.get("kind") == "both_ends" else change
+    return each > min([0.0 + end for end in ends])
+
+
 def nearest_turns(exact: float, step: float) -> float:
     """The settable number of turns nearest to the exact one."""
     return exact if step == 0 else near_half_up(exact / step) * step
@@ -136,6 +149,7 @@ def bar_change(bar: dict, offset: float, offset_u: float = 0.0) -> dict:
         found["reasons"].append({"code": "adjuster_missing"})
     else:
         found.update(turns_for(bar, offset, change, adjuster))
+        found["past_thread"] = past_thread(adjuster, found["turns"] * advance)
     return found
 
 

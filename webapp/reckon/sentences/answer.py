@@ -2,6 +2,7 @@
 
 from ..terms import degrees, joined, other, position, side_of, toward, turns_words, way_of
 from ..typed.lengths import show_amount, show_limit
+from .advice_words import headline
 
 SMALL = 0.05
 RIM_SEEN = 0.5
@@ -10,12 +11,12 @@ RIM_SEEN = 0.5
 def answer(findings: dict, unit: str) -> list:
     """The answer sentence in runs (see words); empty where nothing was measured."""
     found = findings.get("centering")
+    if findings["advice"]["state"] == "hold":
+        return headline(findings["advice"])
     if found is None:
         return []
     if found["state"] == "incomplete" or found["state"] == "no_verdict":
         return held_back(found)
-    if found["sum_state"] == "differs":
-        return joined(where(found, unit), [f"Do not turn anything yet. {found['sum_hint']}"])
     limit = show_limit(found["limit"], unit)
     if found["state"] == "inside":
         inside = [f", inside the limit of {limit}. Leave the track bar as it is."]
@@ -70,19 +71,18 @@ def what_to_do(change: dict | None, found: dict, unit: str) -> list:
 
 
 def wheel_then(findings: dict, unit: str) -> list:
-    """Where the steering wheel will sit after the bar change, and what centers it; often nothing.
-
-    The driver steers back what the bar change steers, so the wheel sits on the other side.
-    """
+    """Where the steering wheel will sit after the bar change, and what centers it, or nothing."""
+    if (findings.get("advice") or {}).get("state") != "adjust":
+        return []
     change = findings.get("bar_change") or {}
     wheel = findings.get("wheel") or {}
     if wheel.get("state") != "known" or change.get("state") != "known" or change["turns"] == 0:
         return []
-    if wheel["rim_deg"] is None or abs(wheel["rim_deg"]) < RIM_SEEN:
+    if wheel["then_deg"] is None or abs(wheel["then_deg"]) < RIM_SEEN:
         return []
     return [
         "The steering wheel will then sit ",
-        f"{degrees(abs(wheel['rim_deg']), 0)} to the {other(side_of(wheel['rim_deg']))}",
+        f"{degrees(abs(wheel['then_deg']), 0)} to the {side_of(wheel['then_deg'])}",
         f": {link_then(wheel, unit)}",
     ]
 

@@ -3,9 +3,10 @@
 from ..numbers import THIN
 from ..terms import degrees, joined, steer_words, turns_words, way_of, wheel_position
 from ..typed.lengths import show_amount
+from .advice_words import headline
 from .answer import wheel_then
 from .linkage_reasons import travel_words
-from .number_rows import PARTS, part_rows
+from .number_rows import PARTS, is_shown, part_rows
 
 LINK_PARTS = ["steer", "wheel", "toe", "square", "steering"]
 
@@ -14,8 +15,13 @@ def link_answer(findings: dict, unit: str) -> list:
     """What the bump steer is, what the bar's change does to the wheel, and where that sits."""
     steering = findings.get("steering")
     says = bump_runs(findings.get("steer"), unit)
+    advised = (findings.get("advice") or {}).get("state")
+    if advised == "hold":
+        says = joined(headline(findings["advice"]), says)
     if steering is not None:
-        return joined(says, steering_runs(steering, unit))
+        # Where the bar is to be changed, the drag link is set once, for both causes together.
+        told = steering_runs(steering, unit)
+        says = joined(says, where_it_sits(told) if advised in ["adjust", "hold"] else told)
     return joined(says, wheel_then(findings, unit))
 
 
@@ -42,6 +48,11 @@ def bump_runs(found: dict | None, unit: str) -> list:
     )
 
 
+def where_it_sits(told: list) -> list:
+    """Where the steering wheel sits, in runs, and nothing to set."""
+    return told[:2] + ["."]
+
+
 def steering_runs(found: dict, unit: str) -> list:
     """Where the steering wheel sits and what centers it, in runs."""
     where = ["The steering wheel sits ", wheel_position(found["wheel_deg"])]
@@ -58,9 +69,10 @@ def steering_runs(found: dict, unit: str) -> list:
 def link_numbers(findings: dict, unit: str) -> list:
     """The numbers behind the drag link's step, as {name, shows} rows."""
     rows: list = []
+    state = findings["advice"]["state"]
     for name in LINK_PARTS:
         found = findings.get(name)
-        if found is not None and name in PARTS and found["state"] == "known":
+        if found is not None and name in PARTS and is_shown(name, found, state):
             rows.extend(part_rows(name, found, unit))
     return rows
 

@@ -17,7 +17,7 @@ PARTS: dict = {
     ],
     "wheel": [
         ["steer_deg", "Steer from the bar change", "decided"],
-        ["rim_deg", "Steering wheel then", "countered"],
+        ["then_deg", "Steering wheel then", "whole"],
         ["link_length_change", "Drag link length", "mm"],
     ],
     "what_if": [
@@ -44,23 +44,26 @@ def numbers(findings: dict, unit: str) -> list:
     if found is not None and found.get("offset") is not None:
         rows.extend(centering_rows(found, unit))
     change = findings.get("bar_change")
-    if change is not None and is_advised(found, change):
+    state = findings["advice"]["state"]
+    if change is not None and state == "adjust" and change.get("length_change") is not None:
         rows.extend(change_rows(change, unit))
     arc = findings.get("bar_arc")
     if arc is not None and arc["state"] == "known":
         rows.extend(arc_rows(arc))
     for name in list(PARTS):
         part = findings.get(name)
-        if part is not None and part.get("state", "known") == "known":
+        if part is not None and is_shown(name, part, state):
             rows.extend(part_rows(name, part, unit))
     return rows
 
 
-def is_advised(found: dict | None, change: dict) -> bool:
-    """Whether the change may be shown: nothing is turned on sides whose sum differs."""
-    if change.get("length_change") is None:
+def is_shown(name: str, part: dict, state: str) -> bool:
+    """Whether the advice lets the rows of a part be shown: some tell people to set something."""
+    if name == "wheel" and state != "adjust":
         return False
-    return found is None or found.get("sum_state") != "differs"
+    if name == "what_if" and state == "hold":
+        return False
+    return part.get("state", "known") == "known"
 
 
 def part_rows(name: str, part: dict, unit: str) -> list:
@@ -74,10 +77,7 @@ def part_rows(name: str, part: dict, unit: str) -> list:
 
 
 def shown(value: float, kind: str, expanded: float | None) -> str:
-    """A value as its kind is shown; `decided` ones with their expanded uncertainty.
-
-    A `countered` one is shown as the driver answers it: whose wheels steer left holds to the right.
-    """
+    """A value as its kind is shown; `decided` ones with their expanded uncertainty."""
     if kind == "mm":
         return f"{signed(value, 1)}{THIN}mm"
     if kind == "size":
@@ -86,12 +86,12 @@ def shown(value: float, kind: str, expanded: float | None) -> str:
         return degrees(value, 1)
     if kind == "angle_2":
         return degrees(value, 2)
-    places = 0 if kind == "countered" else 2
+    places = 0 if kind == "whole" else 2
     size = degrees(abs(value), places)
     room = "" if expanded is None or kind != "decided" else f" ± {degrees(expanded, 2)}"
     if kind == "size_deg" or size == degrees(0.0, places):
         return size + room
-    return sided(size + room, -value if kind == "countered" else value)
+    return sided(size + room, value)
 
 
 def row(name: str, shows: str) -> dict:

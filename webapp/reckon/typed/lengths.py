@@ -86,9 +86,9 @@ def inches_of(mm: float, per_inch: int) -> dict:
     return {"whole": inches, "top": top, "bottom": bottom, "exact": exact}
 
 
-def show_inches(mm: float) -> str:
-    """A length of zero or more in inches to the nearest 1/32, with ≈ when that rounds it."""
-    mark = inches_of(mm, 32)
+def show_inches(mm: float, per_inch: int = 32) -> str:
+    """A length of zero or more in inches to the nearest mark, with ≈ when that rounds it."""
+    mark = inches_of(mm, per_inch)
     text = str(mark["whole"])
     if mark["top"] > 0:
         fraction = str(mark["top"]) + "/" + str(mark["bottom"])

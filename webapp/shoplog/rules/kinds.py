@@ -49,7 +49,7 @@ REQUIRED: Mapping[str, Mapping[str, Rule]] = {
     "vehicle": {},
     "tag": {"code": CODE},
     "limit": {
-        "name": one_of("offset", "repeat", "face_u", "clearance"),
+        "name": one_of("offset", "repeat", "face_u", "lean", "bolt_clearance", "clearance"),
         "value": POSITIVE,
         "reason": REASON,
     },

@@ -1,0 +1,212 @@
+"""Advice: each reason to hold, what ends it, and that a held sheet tells nobody to set anything."""
+
+import re
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from kit.same_sheets import measured_sheets
+from kit.worked_sheets import SAMPLE, changed
+
+from webapp.reckon.assess import assess
+from webapp.reckon.sentences.link_answer import link_answer, link_numbers, link_why
+from webapp.reckon.sentences.report import report
+from webapp.reckon.terms import said
+
+INCH = 25.4
+FILED = {
+    "heights": {"left": 221.0, "right": 220.0},
+    "track_bar": {
+        "frame_end": "left",
+        "length": 862,
+        "frame_height": 612,
+        "axle_height": 498,
+        "adjuster": {"kind": "one_end", "pitch": 1.5875, "step": 0.5},
+    },
+}
+BEFORE = {"offset": 5.1, "expanded": 0.9, "heights": {"left": [221.0], "right": [220.0]}}
+KNOWN = changed(SAMPLE, before=BEFORE, on_file=FILED)
+ORDERS = re.compile(r"\bturns?\b|\blonger\b|\bshorter\b|\bMake the\b|Correct it", re.IGNORECASE)
+
+
+def advised(**parts):
+    return assess(changed(KNOWN, **parts))["advice"]
+
+
+def codes(**parts):
+    return [each["code"] for each in advised(**parts)["reasons"]]
+
+
+def test_a_clean_job_with_a_round_on_file_is_adjusted():
+    assert advised() == {"state": "adjust", "reasons": []}
+
+
+def test_an_axle_in_the_middle_is_left_and_shows_nothing_to_set():
+    found = assess(changed(KNOWN, centering={"left": [204.0, 204.0]}, before={"offset": 0.1}))
+
+    assert found["advice"]["state"] == "leave"
+    names = [each["name"] for each in found["numbers"]]
+    assert "Bar length" not in names and "Drag link length" not in names
+
+
+@pytest.mark.parametrize("parts", [{"centering": None}, {"standing": "hanging"}])
+def test_without_a_verdict_there_is_no_advice(parts):
+    assert advised(**parts)["state"] == "none"
+
+
+HEIGHTS = {"left": [271.0], "right": [270.0]}
+JOINT = {"joint": "axle end", "of": "track_bar", "along": [0.4, 0.5]}
+HELD = {
+    "does_not_repeat": {"centering": {"left": [214.3, 201.6]}},
+    "sum_differs": {"centering": {"known_sum": 392.5}},
+    "moved_unexplained": {"before": {"offset": -0.5}},
+    "height_changed": {"heights": HEIGHTS, "before": {"offset": -1.5}},
+    "leans": {"heights": {"left": [221.0], "right": [180.0]}, "before": None, "on_file": None},
+    "joint_outside": {"play": [{**JOINT, "house_limit": 0.5}]},
+    "wheel_wanders": {"steering": {"wheel_deg": 0, "after_bumps": [30, 90, -30]}},
+    "differs_from_file": {"track_bar": {"length": 826}},
+    "implausible": {"centering": {"left": [9271.0, 9271.0]}, "before": None},
+    "wrong_side": {"before": {"offset": 2.3, "length_change": 3.0}, "on_file": None},
+    "links_older": {"older": ["drag_link"]},
+    "thread_left": {"track_bar": {"adjuster": {"kind": "one_end", "pitch": 1.5, "thread_left": 2}}},
+}
+
+
+@pytest.mark.parametrize("code", HELD)
+def test_each_reason_holds_and_says_what_to_do_first(code):
+    found = assess(changed(KNOWN, **HELD[code]))
+
+    assert found["advice"]["state"] == "hold"
+    assert code in [each["code"] for each in found["advice"]["reasons"]]
+    assert found["says"].startswith("Do not adjust yet. ")
+    assert found["advice"]["reasons"][0]["says"] in found["says"]
+    assert all(each["says"] in found["why"] for each in found["advice"]["reasons"])
+    assert_nothing_to_set(found)
+
+
+@pytest.mark.parametrize(
+    "code", ["does_not_repeat", "joint_outside", "wheel_wanders", "thread_left"]
+)
+def test_what_a_repair_or_a_reading_ends_is_not_ended_by_an_answer(code):
+    assert code in codes(**HELD[code], confirmed=[code])
+
+
+@pytest.mark.parametrize(
+    "code",
+    ["sum_differs", "moved_unexplained", "leans", "differs_from_file", "implausible", "wrong_side",
+     "links_older"],
+)  # fmt: skip
+def test_measured_again_it_is_so_ends_the_hold_for_that_reason(code):
+    assert code in codes(**HELD[code])
+    assert code not in codes(**HELD[code], confirmed=[code])
+    assert code in codes(**HELD[code], confirmed=["height_changed"])
+
+
+def test_an_answered_question_is_asked_no_more():
+    parts = HELD["implausible"]
+
+    assert len(assess(changed(KNOWN, **parts))["asks"]) > 0
+    assert assess(changed(KNOWN, **parts, confirmed=["implausible"]))["asks"] == []
+
+
+def test_a_logged_change_explains_heights_and_what_it_may_have_changed():
+    lifted = {"heights": HEIGHTS, "before": {"offset": -1.5}, "changes": ["springs_changed"]}
+    raised = {"frame_height": 663, "axle_height": 498}
+
+    assert codes(**lifted) == ["links_older"]
+    assert codes(**lifted, track_bar=raised, drag_link={"frame_height": 638}) == []
+
+
+def test_a_turned_bar_is_expected_to_be_as_long_as_it_was_turned():
+    turned = {"offset": 8.1, "length_change": 3.0}
+
+    assert codes(track_bar={"length": 865}, before=turned) == []
+    assert codes(track_bar={"length": 862}, before={**turned, "length_change": 12.0})[0] == (
+        "differs_from_file"
+    )
+
+
+def test_a_loose_bolt_and_a_joint_found_loose_hold():
+    loose = [{**JOINT, "bolt": 14.0, "hole_long": 15.1}]
+
+    assert advised(play=loose)["reasons"][0]["says"] == (
+        "Axle end has a bolt too loose in its hole. Repair it first."
+    )
+    assert codes(play=loose, limits={"bolt_clearance": 1.2}) == []
+    assert codes(play=[{**JOINT, "loose": "bracket"}]) == ["joint_outside"]
+    assert codes(play=[{**JOINT, "along": 4.0}]) == ["joint_outside"]
+    assert codes(play=[{**JOINT, "of": "other", "along": 4.0}]) == []
+
+
+def assert_nothing_to_set(found):
+    """No sentence and no row of a held sheet names turns, a length to change or an order."""
+    texts = [found["says"], said(found["answer"]), *found["why"], report(found, "mm")]
+    rows = found["numbers"] + link_numbers(found, "mm")
+    texts += [f"{row['name']} {row['shows']}" for row in rows]
+    texts += [said(link_answer(found, "mm")), *link_why(found)]
+    texts += [each["says"] for each in found["advice"]["reasons"]]
+    for name in ("wheel", "what_if", "steering", "bar_change"):
+        texts += (found.get(name) or {}).get("why") or []
+    names = {"Bar length", "Turns", "Offset then", "Drag link length", "Raise to lie parallel"}
+    assert not names & {row["name"] for row in rows}
+    for text in texts:
+        assert not ORDERS.search(text), text
+
+
+LINKS = st.sampled_from([SAMPLE["drag_link"], None, {"arm": 158}])
+WHEELS = st.none() | st.fixed_dictionaries(
+    {"wheel_deg": st.integers(-90, 90)},
+    optional={"after_bumps": st.lists(st.integers(-90, 90), max_size=3)},
+)
+
+
+@settings(max_examples=200)
+@given(
+    measured_sheets(),
+    LINKS,
+    WHEELS,
+    st.sampled_from([None, BEFORE, {**BEFORE, "offset": -7.0, "length_change": 3.0}]),
+    st.sampled_from([None, FILED]),
+)
+def test_any_held_sheet_tells_nobody_to_set_anything(sheet, link, wheel, before, filed):
+    parts = {"drag_link": link, "steering": wheel, "before": before, "on_file": filed}
+    found = assess({**sheet, **{name: part for name, part in parts.items() if part}})
+
+    if found["advice"]["state"] == "hold":
+        assert found["says"].startswith("Do not adjust yet")
+        assert_nothing_to_set(found)
+    else:
+        assert not found["says"].startswith("Do not adjust yet")
+
+
+def test_every_unit_says_the_same_reasons():
+    for code, parts in HELD.items():
+        metric, inch = (advised(**parts, units=unit) for unit in ("mm", "in"))
+        same = [[each["code"] for each in found["reasons"]] for found in (metric, inch)]
+        assert same[0] == same[1], code
+
+
+ASKED = [
+    ({"centering": {"left": [365 * INCH] * 2}, "units": "in"}, "centering.left", "365\u202fmm"),
+    ({"heights": {"left": [8.7]}}, "heights.left", "8.7\u202fin"),
+    ({"centering": {"right": [0.0, 0.0]}}, "centering.right", None),
+    ({"track_bar": {"adjuster": {"kind": "one_end", "pitch": 15.875}}}, "track_bar.adjuster.pitch",
+     "1.588\u202fmm"),
+    ({"track_bar": {"frame_height": 498, "axle_height": 612}}, "track_bar.frame_height",
+     "612\u202fmm"),
+    ({"track_bar": {"frame_height": 1290, "axle_height": 498}}, "track_bar.frame_height", None),
+    ({"track_bar": {"frame_end": "right"}}, "track_bar.frame_end", "left"),
+    ({"track_bar": {"adjuster": {"kind": "one_end", "pitch": 16}}}, "track_bar.adjuster.pitch",
+     "16 threads to the inch"),
+    ({"centering": {"left": [353.6] * 2}}, "centering", None),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("parts", "field", "meant"), ASKED)
+def test_a_value_that_vehicles_do_not_have_is_asked_back(parts, field, meant):
+    found = assess(changed(SAMPLE, **parts))
+    ask = next(each for each in found["asks"] if each["field"] == field)
+
+    assert ask["says"][0].isupper()
+    assert (ask["choices"][0]["text"] if ask["choices"] else None) == meant
+    assert_nothing_to_set(found)

@@ -1,0 +1,35 @@
+"""Lean: a frame that stands higher over one end of its axle than over the other.
+
+Letters: hL, hR frame-to-axle heights; w the width between the rails. A frame that leans by
+φ = (hL - hR) / w carries its rails sideways over the axle by about φ times their mean height, to
+the low side, which looks like an offset of the axle to the high side.
+"""
+
+from ..numbers import mean
+
+# Between the rails of most frames, mm, where the vehicle's own is not known.
+RAIL_WIDTH = 800.0
+NARROWEST = 400.0
+
+
+def lean(heights: dict, limits: dict, bar: dict | None) -> dict | None:
+    """The finding `lean`, in mm, left higher positive; None until both sides were measured."""
+    left = heights.get("left") or []
+    right = heights.get("right") or []
+    if len(left) == 0 or len(right) == 0:
+        return None
+    difference = mean(left) - mean(right)
+    beyond = difference - (heights.get("known_lean") or 0.0)
+    middle = (mean(left) + mean(right)) / 2
+    return {
+        "state": "outside" if abs(beyond) > limits["lean"] else "inside",
+        "difference": difference,
+        "beyond": beyond,
+        "explains": beyond / rail_width(bar) * middle,
+    }
+
+
+def rail_width(bar: dict | None) -> float:
+    """How far the rails stand apart, in mm: twice the frame end's way to the middle, or usual."""
+    out = (bar or {}).get("frame_end_from_center")
+    return 2 * out if out is not None and out >= NARROWEST / 2 else RAIL_WIDTH

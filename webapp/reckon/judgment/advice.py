@@ -1,0 +1,165 @@
+"""What to do now: adjust, leave, hold, or none; worked out once, and obeyed everywhere.
+
+A reason is a code with the values that it was decided on; the words are made elsewhere.
+"""
+
+from ..checks.centering import JUDGED
+from ..checks.moved import higher_since
+from .against_file import CHANGES_STANCE, any_of, differing, logged, not_measured_since, unnamed
+from .plausible import asks
+
+# What a technician can answer with "measured again, it is so". Reading again, a repair or another
+# part ends the others.
+ANSWERABLE = [
+    "implausible", "differs_from_file", "sum_differs", "wrong_side", "moved_unexplained",
+    "height_changed", "leans", "links_older",
+]  # fmt: skip
+# How far apart a steering wheel may come to rest after bumps, degrees, and not be said to wander.
+WANDERS_DEG = 5.0
+
+
+def advice(sheet: dict, findings: dict, limits: dict) -> dict:
+    """The finding `advice`: its state, and the reasons of a hold as codes with their values."""
+    confirmed = sheet.get("confirmed") or []
+    reasons = [
+        each
+        for each in reasons_to_hold(sheet, findings, limits)
+        if each["code"] not in ANSWERABLE or each["code"] not in confirmed
+    ]
+    state = "hold" if len(reasons) > 0 else state_of(findings)
+    return {"state": state, "reasons": reasons}
+
+
+def state_of(findings: dict) -> str:
+    """`adjust`, `leave` or `none`, where nothing holds it back."""
+    found = findings.get("centering")
+    if found is None or found["state"] not in JUDGED:
+        return "none"
+    change = findings.get("bar_change") or {}
+    if found["state"] == "inside" or change.get("turns") == 0:
+        return "leave"
+    return "adjust"
+
+
+def reasons_to_hold(sheet: dict, findings: dict, limits: dict) -> list:
+    """Every reason not to act on the numbers, as {code, ...}, the one to look at first first."""
+    return (
+        implausible(sheet)
+        + from_file(sheet)
+        + from_centering(findings.get("centering") or {})
+        + from_move(findings.get("moved") or {})
+        + from_heights(sheet, findings, limits)
+        + from_joints(findings.get("play") or {}, limits)
+        + from_wheel(sheet.get("steering") or {})
+        + [{"code": "links_older", "link": each} for each in not_measured_since(sheet)]
+        + from_thread(findings)
+    )
+
+
+def implausible(sheet: dict) -> list:
+    """A reason for each value that vehicles do not have."""
+    found: list = []
+    for each in asks(sheet):
+        reason = dict(each)
+        reason["ask"] = each["code"]
+        reason["code"] = "implausible"
+        found.append(reason)
+    return found
+
+
+def from_file(sheet: dict) -> list:
+    """A reason for each value that differs from the file without a change logged."""
+    found: list = []
+    for each in differing(sheet):
+        reason = dict(each)
+        reason["code"] = "differs_from_file"
+        found.append(reason)
+    return found
+
+
+def from_centering(found: dict) -> list:
+    """Readings that do not repeat, and sides that do not add up."""
+    reasons = [dict(each) for each in found.get("unsteady_sides") or []]
+    if found.get("sum_reason") is not None:
+        reasons.append(dict(found["sum_reason"]))
+    return reasons
+
+
+def from_move(found: dict) -> list:
+    """A move that nothing explains, or that is the wrong way for what was turned."""
+    if found.get("state") == "wrong_side":
+        return [wrong_side(found)]
+    if found.get("state") == "unexplained":
+        return [{"code": "moved_unexplained", "rest": found["rest"], "room": found["expanded"]}]
+    return []
+
+
+def wrong_side(found: dict) -> dict:
+    """The reason for a result on the wrong side of what a change should have done."""
+    return {"code": "wrong_side", "observed": found["from_change"], "expected": found["from_bar"]}
+
+
+def from_heights(sheet: dict, findings: dict, limits: dict) -> list:
+    """Ride heights that changed with nothing logged, and a frame that leans."""
+    reasons: list = []
+    higher = higher_since(sheet)
+    explained = unnamed(sheet) or any_of(CHANGES_STANCE, logged(sheet))
+    if higher is not None and not explained:
+        most = max(abs(higher["left"]), abs(higher["right"]))
+        if most > limits["lean"]:
+            left_more = abs(higher["left"]) >= abs(higher["right"])
+            side = "left" if left_more else "right"
+            reasons.append({"code": "height_changed", "side": side, "higher": higher[side]})
+    leaning = findings.get("lean") or {}
+    if leaning.get("state") == "outside":
+        amounts = {"code": "leans", "difference": leaning["difference"]}
+        amounts["explains"] = leaning["explains"]
+        reasons.append(amounts)
+    return reasons
+
+
+def from_joints(found: dict, limits: dict) -> list:
+    """Joints and bolts of bar and link that are to be repaired before anything is set."""
+    reasons: list = []
+    for each in found.get("joints") or []:
+        if each["of"] != "other":
+            for fault in faults_of(each):
+                reasons.append({"code": "joint_outside", "joint": each["joint"], "fault": fault})
+    if len(reasons) == 0 and (found.get("axle_movement") or 0.0) > limits["offset"]:
+        moved = {"code": "joint_outside", "joint": None, "fault": "movement"}
+        moved["movement"] = found["axle_movement"]
+        reasons.append(moved)
+    return reasons
+
+
+def faults_of(joint: dict) -> list:
+    """What is outside at one joint: `along`, `clearance`, `loose`."""
+    faults: list = []
+    if joint["state"] == "outside" or joint["house_state"] == "outside":
+        faults.append("along")
+    if joint["clearance_state"] == "outside":
+        faults.append("clearance")
+    if joint.get("loose") is not None:
+        faults.append("loose")
+    return faults
+
+
+def from_wheel(steering: dict) -> list:
+    """A steering wheel that does not come back to one place."""
+    places = list(steering.get("after_bumps") or [])
+    if len(places) > 0 and steering.get("wheel_deg") is not None:
+        places.append(steering["wheel_deg"])
+    if len(places) < 2 or max(places) - min(places) <= WANDERS_DEG:
+        return []
+    return [{"code": "wheel_wanders", "least": min(places), "most": max(places)}]
+
+
+def from_thread(findings: dict) -> list:
+    """An adjuster without the thread for the change."""
+    reasons: list = []
+    found = findings.get("centering") or {}
+    if found.get("state") in ["outside", "too_close"]:
+        for name, link in [["bar_change", "track_bar"], ["wheel", "drag_link"]]:
+            if (findings.get(name) or {}).get("past_thread") is True:
+                reasons.append({"code": "thread_left", "link": link})
+    return reasons

@@ -1,0 +1,210 @@
+"""What to do now, in words: the headline of a hold, its reasons, and what is asked back."""
+
+from ..numbers import fixed, signed, trimmed
+from ..terms import degrees, side_of, toward
+from ..typed.length_grammar import INCH
+from ..typed.lengths import show_amount
+from .reasons import sentence
+
+HOLD = "Do not adjust yet."
+LINKS = {"track_bar": "track bar", "drag_link": "drag link"}
+FIELDS = {
+    "frame_end": "frame end",
+    "length": "eye-to-eye measure",
+    "frame_height": "frame-end height",
+    "axle_height": "axle-end height",
+    "pitch": "thread pitch",
+    "kind": "kind of adjuster",
+    "arm": "steering arm",
+}
+UNITS = {"mm": "\u202fmm", "cm": "\u202fcm", "in": "\u202fin"}
+FAULTS = {
+    "along": "is outside its limit",
+    "clearance": "has a bolt too loose in its hole",
+    "loose": "was found loose",
+}
+
+
+def with_words(found: dict, unit: str) -> dict:
+    """The finding `advice` with `says` at each of its reasons."""
+    reasons: list = []
+    for each in found["reasons"]:
+        reason = dict(each)
+        reason["says"] = reason_words(each, unit)
+        reasons.append(reason)
+    return {"state": found["state"], "reasons": reasons}
+
+
+def asks_with_words(reasons: list) -> list:
+    """What is asked back, as {field, says, choices}, from reasons that have their words."""
+    found: list = []
+    for each in reasons:
+        if each["code"] == "implausible":
+            choices = [{"text": meant_words(one), "value": one["value"]} for one in each["choices"]]
+            found.append({"field": each["field"], "says": each["says"], "choices": choices})
+    return found
+
+
+def headline(found: dict) -> list:
+    """The headline of a hold in runs: its first reason, and how many more there are."""
+    reasons = found["reasons"]
+    more = len(reasons) - 1
+    rest = ""
+    if more > 0:
+        rest = f" And {more} more {'reason' if more == 1 else 'reasons'}: see why."
+    return ["", HOLD, f" {reasons[0]['says']}{rest}"]
+
+
+def reason_words(reason: dict, unit: str) -> str:
+    """Why it is held back and what to do first, in one or two sentences."""
+    code = reason["code"]
+    if code == "implausible":
+        return ask_words(reason, unit)
+    if code == "differs_from_file":
+        return file_words(reason, unit)
+    if code == "does_not_repeat" or code == "sum_differs":
+        return sentence(reason, unit)
+    if code == "wrong_side":
+        return (
+            f"The logged change should have moved the axle {toward(reason['expected'], unit)}; it"
+            f" went {toward(reason['observed'], unit)}. Are the sides swapped? Check which way the"
+            " adjuster went, and measure both sides again."
+        )
+    if code == "moved_unexplained":
+        return (
+            "Neither heights nor logged changes explain a move of the axle of"
+            f" {toward(reason['rest'], unit)} (±{show_amount(reason['room'], unit)}) since the last"
+            " round. Are the sides swapped? Else look for damage, slip or play."
+        )
+    if code == "height_changed":
+        return height_words(reason, unit)
+    if code == "leans":
+        return lean_words(reason, unit)
+    return link_words(reason)
+
+
+def height_words(reason: dict, unit: str) -> str:
+    """A ride height that changed with nothing logged."""
+    way = "higher" if reason["higher"] > 0 else "lower"
+    return (
+        f"The frame stands {show_amount(abs(reason['higher']), unit)} {way} over the axle on the"
+        f" {reason['side']} than on file, and no change is logged. Is the axle hanging, is the load"
+        " another one, or were springs changed? Log it, and measure both links' heights again."
+    )
+
+
+def lean_words(reason: dict, unit: str) -> str:
+    """A frame that leans, and how much of the offset that looks like."""
+    side = side_of(reason["difference"])
+    return (
+        f"The frame stands {show_amount(abs(reason['difference']), unit)} higher on the {side}."
+        " That alone moves the rails over the axle and looks like an offset of about"
+        f" {toward(reason['explains'], unit)}. Find the cause of the lean first."
+    )
+
+
+def link_words(reason: dict) -> str:
+    """What is to be done to joints, steering or links before anything is set."""
+    code = reason["code"]
+    if code == "joint_outside":
+        if reason["joint"] is None:
+            return (
+                f"Play in the joints lets the axle move {fixed(reason['movement'], 1)}\u202fmm,"
+                " more than the limit of its offset. Find the loose joint and repair it first."
+            )
+        joint = reason["joint"]
+        name = f"{joint[:1].upper()}{joint[1:]}"
+        return f"{name} {FAULTS[reason['fault']]}. Repair it first."
+    if code == "wheel_wanders":
+        apart = degrees(reason["most"] - reason["least"], 0)
+        return (
+            f"After bumps the steering wheel comes to rest up to {apart} apart. That is looseness:"
+            " find it first."
+        )
+    name = LINKS[reason["link"]]
+    if code == "links_older":
+        return (
+            f"The heights of the {name} are older than the change of springs, tires or ride height."
+            " Measure both of its ends again."
+        )
+    return (
+        f"The {name}'s adjuster has not enough thread left for that. Ask the lead: another {name}"
+        " or another bracket is needed."
+    )
+
+
+def file_words(reason: dict, unit: str) -> str:
+    """A value that differs from what is on file."""
+    name = f"{LINKS[reason['link']]}'s {FIELDS[reason['field']]}"
+    now = value_words(reason["now"], reason["field"], unit)
+    filed = value_words(reason["filed"], reason["field"], unit)
+    return (
+        f"The {name} is {now} here and {filed} on file, and no change is logged. Measure it again:"
+        " put it right, or confirm the new value."
+    )
+
+
+def value_words(value, field: str, unit: str) -> str:  # type: ignore[no-untyped-def]
+    """A value of a link as it is shown."""
+    if isinstance(value, str):
+        return value.replace("_", " ")
+    if field == "pitch":
+        return f"{trimmed(value, 3)}\u202fmm"
+    return show_amount(value, unit) if value >= 0 else f"{signed(value, 1)}\u202fmm"
+
+
+def ask_words(reason: dict, unit: str) -> str:
+    """What is asked back about a value that vehicles do not have."""
+    says = ASKS[reason["ask"]] if reason["ask"] in ASKS else range_words(reason, unit)
+    if len(reason["choices"]) == 0:
+        return f"{says} Measure it again."
+    return f"{says} {' or '.join([meant_words(one) for one in reason['choices'][:2]])}?"
+
+
+ASKS = {
+    "points": "The point on the rail is entered lower than the one on the face. Swapped?",
+    "sum": "Both sides together are not what lies between faces and rails.",
+    "offset": "No bar holds an axle that far off the middle.",
+    "reach": "A rod of that measure cannot lie between its ends.",
+    "steep": "A rod that steep would bind.",
+    "below": "The frame end is entered lower than the axle end. Are the two heights swapped?",
+    "ends": "Bar and drag link have their frame ends on the same side in nearly every vehicle.",
+    "mismatch": "Bar and drag link lie at angles too different to steer straight.",
+    "hole": "The hole is entered wider across than along. Are the two swapped?",
+    "bolt": "The bolt measures more than its hole.",
+    "toe": "Wheels that far out of line would scrub off their tires.",
+    "wheelbase": "An axle that far out of square would be seen from across the yard.",
+}
+
+
+def range_words(reason: dict, unit: str) -> str:
+    """A value out of its range, in words."""
+    value = reason["value"]
+    name = reason["name"]
+    if value == 0:
+        return f"A {name} of nothing is no reading."
+    kind = reason["kind"]
+    if kind in ["length", "offset", "pitch", "step"]:
+        least = f"{trimmed(reason['least'], 2)} to {trimmed(reason['most'], 2)}\u202fmm"
+        return f"A {name} of {size_words(value, unit)}? It lies from {least}: {reason['reason']}."
+    mark = {"angle": "°", "torque": "\u202fN·m"}.get(kind, "")
+    least = f"{trimmed(reason['least'], 2)} to {trimmed(reason['most'], 2)}{mark}"
+    return f"A {name} of {trimmed(value, 2)}{mark}? It lies from {least}: {reason['reason']}."
+
+
+def size_words(value: float, unit: str) -> str:
+    """A length as it was written, with what it comes to where it is out of all proportion."""
+    if unit != "in":
+        return f"{trimmed(value, 2)}\u202fmm"
+    feet = f", {trimmed(value / INCH / 12, 1)}\u202fft" if abs(value) > 24 * INCH else ""
+    return f"{trimmed(value / INCH, 3)}\u202fin{feet}"
+
+
+def meant_words(choice: dict) -> str:
+    """What may have been meant: `365 mm`, `16 threads to the inch`, `left`."""
+    number = choice["number"]
+    if isinstance(number, str):
+        return number
+    if choice["unit"] == "to_inch":
+        return f"{trimmed(number, 2)} threads to the inch"
+    return f"{trimmed(number, 3)}{UNITS.get(choice['unit'], '')}"
