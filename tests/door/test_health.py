@@ -39,14 +39,14 @@ def test_f46_an_old_sqlite_is_said_and_is_no_alarm(client, monkeypatch):
 
 
 def test_f47_a_write_ahead_log_that_grows_is_said():
-    assert health.of_wal(16 * 2**20)["says"] is None
-    assert "70 MB" in health.of_wal(70 * 2**20)["says"]
+    assert health.wal_check(16 * 2**20)["says"] is None
+    assert "70 MB" in health.wal_check(70 * 2**20)["says"]
 
 
 def test_f21_a_certificate_is_warned_of_45_days_ahead():
-    assert health.of_certificate("2027-01-10T10:00:00+00:00", NOW)["says"] is None
-    assert "44 days" in health.of_certificate("2027-01-09T09:00:00+00:00", NOW)["says"]
-    assert "0 days" in health.of_certificate("2026-11-01T09:00:00+00:00", NOW)["says"]
+    assert health.certificate_check("2027-01-10T10:00:00+00:00", NOW)["says"] is None
+    assert "44 days" in health.certificate_check("2027-01-09T09:00:00+00:00", NOW)["says"]
+    assert "0 days" in health.certificate_check("2026-11-01T09:00:00+00:00", NOW)["says"]
 
 
 def test_f54_a_renewed_certificate_is_noticed(app, tmp_path):

@@ -74,9 +74,9 @@ def test_what_to_delete_is_said_as_long_as_it_is_there(tmp_path, monkeypatch):
     monkeypatch.setattr(disk_reserve, "LEAST_FREE", 0)
     disk_reserve.set_aside(tmp_path)
 
-    there = health.of_disk(5 * 1024**2, disk_reserve.way_out(tmp_path))["says"]
+    there = health.disk_check(5 * 1024**2, disk_reserve.way_out(tmp_path))["says"]
     (tmp_path / disk_reserve.NAME).unlink()
-    gone = health.of_disk(5 * 1024**2, disk_reserve.way_out(tmp_path))["says"]
+    gone = health.disk_check(5 * 1024**2, disk_reserve.way_out(tmp_path))["says"]
 
     assert "5 MB are free." in there and f"delete the file {disk_reserve.NAME}" in there
     assert gone.endswith("5 MB are free.")

@@ -27,17 +27,17 @@ def health() -> Row:
     """{state: ok or warn, checks: {name: {says, ...}}, epoch}; `says` is None where all is well."""
     log = the_log()
     checks = {
-        "certificate": of_certificate(cert_expires(), datetime.now(UTC)),
-        "database": of_database(),
-        "disk": of_disk(shutil.disk_usage(log.folder).free, way_out(log.folder)),
-        "wal": of_wal(log.wal_bytes()),
+        "certificate": certificate_check(cert_expires(), datetime.now(UTC)),
+        "database": database_check(),
+        "disk": disk_check(shutil.disk_usage(log.folder).free, way_out(log.folder)),
+        "wal": wal_check(log.wal_bytes()),
         "sqlite": {"version": VERSION, "says": sqlite_warning()},
     }
     urgent = any(check["says"] for name, check in checks.items() if name != "sqlite")
     return {"state": "warn" if urgent else "ok", "epoch": log.epoch, "checks": checks}
 
 
-def of_certificate(expires: str | None, now: datetime) -> Row:
+def certificate_check(expires: str | None, now: datetime) -> Row:
     """When the certificate ends; a service without one, such as a demo, has nothing to renew."""
     if expires is None:
         return {"expires": None, "days_left": None, "says": None}
@@ -46,13 +46,13 @@ def of_certificate(expires: str | None, now: datetime) -> Row:
     return {"expires": expires, "days_left": left.days, "says": says}
 
 
-def of_database() -> Row:
+def database_check() -> Row:
     """What the quick look over the database found as the service started."""
     look: QuickCheck = current_app.extensions["quick_check"]
     return {"state": look.state, "says": look.says}
 
 
-def of_disk(free: int, way_out: str | None) -> Row:
+def disk_check(free: int, way_out: str | None) -> Row:
     """How much room there is for the log, and the way out of a full disk, if there is one."""
     if free >= LEAST_FREE:
         return {"free_bytes": free, "says": None}
@@ -60,7 +60,7 @@ def of_disk(free: int, way_out: str | None) -> Row:
     return {"free_bytes": free, "says": " ".join(filter(None, says))}
 
 
-def of_wal(size: int) -> Row:
+def wal_check(size: int) -> Row:
     """How large the write-ahead log is; it grows without end behind a read that is stuck."""
     says = STUCK.format(size=size // 1024**2) if size > WAL_ALARM else None
     return {"bytes": size, "says": says}

@@ -104,13 +104,13 @@ def round_box(this: Round, look: JobView) -> Row:
     return {
         "round": this,
         "across": {"sheet": drawn, "findings": this.findings},
-        "sides": {side: readings_of(look, this, side) for side in ("left", "right")},
+        "sides": {side: readings_as_typed(look, this, side) for side in ("left", "right")},
         "state": how_it_stood(this.sheet),
         "walked": walked(look, this),
     }
 
 
-def readings_of(look: JobView, this: Round, side: str) -> Row:
+def readings_as_typed(look: JobView, this: Round, side: str) -> Row:
     """What a verdict of a round rests on, on one side: heights and distances, as typed."""
     stand = standing(look.entries)
     here = [entry for entry in stand if entry["round"] == this.name]
