@@ -140,8 +140,8 @@ def test_the_findings_are_utf_8_whatever_the_terminal_speaks(tmp_path):
         (["serve", "--port", "70000"], "a port is a whole number from 1 to 65535"),
         (["serve", "--certificate", "shop.pem"], "--certificate and --key go together"),
         (["passphrase"], "Missing argument 'NAME'"),
-        (["assess"], "Give the sheet to assess, or --schema"),
-        (["assess", str(SAMPLE), "--schema"], "Give the sheet to assess, or --schema"),
+        (["assess"], "Name the sheet to assess, or use --schema"),
+        (["assess", str(SAMPLE), "--schema"], "Name the sheet to assess, or use --schema"),
         (["assess", str(SAMPLE), "--format", "xml"], "'xml' is not one of 'json', 'text'"),
     ],
 )
@@ -252,8 +252,8 @@ def test_the_tab_key_completes_commands_options_and_choices():
     ("command", "words"),
     [
         ("serve", ["--address", "--certificate", "Which address:", "Exit codes: 0", "--data"]),
-        ("passphrase", ["NAME", "opens once", "Exit codes: 0"]),
-        ("demo", ["--port", "--host", "--data", "invented"]),
+        ("passphrase", ["NAME", "works once", "Exit codes: 0"]),
+        ("demo", ["--port", "--host", "--data", "made-up"]),
         ("assess", ["SHEET.json", "A sheet:", "exit code 2"]),
     ],
 )

@@ -23,8 +23,8 @@ NAME = "axlewright"
 EXAMPLES = """\b
 Examples:
   axlewright serve                         run the shop's own service
-  axlewright demo                          try everything on an invented shop, on this computer
-  axlewright demo --host 0.0.0.0           the same, and let phones on the network in
+  axlewright demo                          try everything with a made-up shop, on this computer
+  axlewright demo --host 0.0.0.0           the same, open to phones on the network
   axlewright assess sheet.json             print what the readings in sheet.json mean
   axlewright assess --format text -        the same as text, with the sheet from standard input
 
@@ -90,9 +90,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
 )
 @click.pass_context
 def axlewright(context: click.Context) -> None:
-    """The shop's log for centering a solid axle held by a track bar."""
-    # A log holds the key that sessions are signed with, and so do its copies: whatever a command
-    # writes is for its owner's eyes alone.
+    """The shop's log for centering solid axles that have a track bar."""
+    # A log holds the key that sessions are signed with, and so do its copies: only
+    # the owner may read what a command writes.
     os.umask(0o077)
     # Flushed here, a reader that has gone away (`| head`) ends the command without a word.
     context.call_on_close(sys.stdout.flush)
@@ -111,10 +111,10 @@ def axlewright(context: click.Context) -> None:
     "--data",
     type=click.Path(path_type=Path),
     metavar="FOLDER",
-    help="Keep the demo's log in this folder; without it every run starts afresh.",
+    help="Keep the demo's log in this folder; without it every run starts fresh.",
 )
 def demo(port: int, host: str, data: Path | None) -> int:
-    """Try everything on an invented shop: vehicles, people and a year of jobs.
+    """Try everything with a made-up shop: vehicles, people and a year of jobs.
 
     Prints an address and a QR code. Open it and go in as a technician (the phone app) or as the
     lead (the desk). Stop it with Ctrl+C.
@@ -149,7 +149,7 @@ def assess(sheet: Path | None, schema: bool, format: str) -> int:
     code 2.
     """
     if schema == (sheet is not None):
-        raise click.UsageError("Give the sheet to assess, or --schema alone.")
+        raise click.UsageError("Name the sheet to assess, or use --schema alone.")
     if sheet is None:
         print(json.dumps(sheet_schema(), ensure_ascii=False, indent=2))
         return 0
@@ -196,14 +196,14 @@ def read_strictly(path: Path) -> Any:
 
 
 def _no_constant(name: str) -> NoReturn:
-    raise ValueError(f"{name} is no number in JSON")
+    raise ValueError(f"{name} is not a JSON number")
 
 
 def _unique(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     found: dict[str, Any] = {}
     for key, value in pairs:
         if key in found:
-            raise ValueError(f"the key {json.dumps(key)} is there twice")
+            raise ValueError(f"the key {json.dumps(key)} appears twice")
         found[key] = value
     return found
 

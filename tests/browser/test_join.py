@@ -76,7 +76,7 @@ def test_a_code_that_is_used_up_is_said_and_the_screen_stays(server, phones_brow
     other.goto(f"{server.url}/app#/join")
     join(other, code)
 
-    expect(other.get_by_role("alert")).to_contain_text("used up")
+    expect(other.get_by_role("alert")).to_contain_text("was used, has expired")
     expect(other.get_by_label("Pairing code")).to_be_visible()
     other.context.close()
 

@@ -222,7 +222,7 @@ def test_a_photo_that_the_shop_refuses_is_told_stays_and_holds_up_nothing(
 
     refused = page.evaluate("phoneStore().then((store) => store.photos.inState('needs_you'))")
     assert [each["sha256"] for each in refused] == ["ab" * 32]
-    assert "changed on its way" in refused[0]["reason"]
+    assert "changed on the way" in refused[0]["reason"]
     assert [file.stem for file in files(shop_page.server.folder)] == [name_of(jpeg(fill=300))]
 
 

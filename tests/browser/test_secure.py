@@ -132,7 +132,7 @@ def test_f55_the_page_of_trust_turns_to_trusted_and_leads_on_with_the_code(
     page.goto(f"{shop.helper}/#pair=ABCD-EFGH")
 
     expect(page.locator("#state")).to_contain_text("Trusted.")
-    leads_to = page.get_by_role("link", name="Go on to the app").get_attribute("href")
+    leads_to = page.get_by_role("link", name="Open the app").get_attribute("href")
     assert leads_to == f"{shop.address}/app#pair=ABCD-EFGH"
 
 

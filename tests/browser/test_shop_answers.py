@@ -252,7 +252,7 @@ def test_a_used_pairing_code_is_refused_in_the_shops_words(shop_page: ShopPage) 
     kind, says = page.evaluate(PAIR, code)
 
     assert kind == "refused"
-    assert says.startswith("This pairing code is used up")
+    assert says.startswith("This pairing code was used")
 
 
 def pairs_with_another_shop(route: Route) -> None:
@@ -291,7 +291,7 @@ def test_a_code_stays_good_while_the_phone_holds_entries_of_somebody_else(
     until(page, ALL_SENT)
 
     assert kind == "refused"
-    assert says.startswith("This phone still holds entries of another person or shop.")
+    assert says.startswith("This phone still has entries from another person or shop.")
     assert page.evaluate(PAIR, code) == shop_page.phone.person["name"]
 
 

@@ -80,7 +80,7 @@ def test_f42_a_key_that_leaked_lets_nobody_in_any_more(service, tmp_path, capsys
     assert rekey(tmp_path) == 0
     app, browser = service.start(cookies)
 
-    assert "Every lead signs in anew." in capsys.readouterr().out
+    assert "Every lead has to sign in again." in capsys.readouterr().out
     assert browser.get("/desk").headers["Location"] == "/door"
     with app.app_context(), pytest.raises(BadSignature):
         signer().loads(cookies[1][1])

@@ -102,7 +102,7 @@ def test_a_log_that_cannot_be_read_is_a_sentence(place, capsys, command, damage)
         assert main(place.asked("check")) == 0
     else:
         must_be_plain(code, said, command)
-        assert damage is not a_later_version or "later version" in said
+        assert damage is not a_later_version or "newer version" in said
         if damage is not other_tables:
             assert (place.file.is_file() and place.file.read_bytes()) == before
     assert list(place.root.rglob("*.part*")) == list(place.root.rglob("*.draft")) == []
@@ -150,7 +150,7 @@ def read_only(place):
     place.data.chmod(0o500)
 
 
-# Who only looks needs no right to write.
+# Who only looks needs No permission to write.
 ONLY_LOOK = {("check", read_only), ("export", read_only)}
 
 
@@ -191,14 +191,14 @@ def test_what_goes_in_or_out_without_the_right_to_it_is_a_sentence(owned, capsys
 
         said = capsys.readouterr().err
         must_be_plain(code, said, command)
-        assert "no right" in said or "cannot be opened" in said
+        assert "No permission" in said or "cannot be opened" in said
         assert "owner" in said
 
 
 @pytest.mark.parametrize("command", COMMANDS)
 def test_a_data_folder_that_is_a_file_is_a_sentence(place, capsys, command):
     shutil.rmtree(place.data)
-    place.data.write_text("no folder")
+    place.data.write_text("not a folder")
 
     code = main(place.asked(command))
 
@@ -216,7 +216,7 @@ def test_a_data_folder_without_a_log_is_a_sentence_and_stays_so(place, capsys, c
 
 
 def test_a_target_in_whose_way_something_stands_is_a_sentence(place, capsys):
-    (place.root / "to").write_text("no folder")
+    (place.root / "to").write_text("not a folder")
     (place.root / "out.zip").mkdir()
     nowhere = ["export", "--data", str(place.data), str(place.root / "none" / "out.zip")]
     asked = [place.asked("backup"), place.asked("export"), nowhere]

@@ -157,7 +157,7 @@ def test_the_shops_own_certificate_is_taken_when_it_fits(ring, tmp_path):
     assert keyring.own(*ring.keys) == ring.keys
     with pytest.raises(BadKeys, match="There is no file"):
         keyring.own(tmp_path / "none", ring.keys.key)
-    with pytest.raises(BadKeys, match="do not belong together"):
+    with pytest.raises(BadKeys, match="do not match"):
         keyring.own(ring.keys.certificate, ring.folder / "authority.key")
 
 

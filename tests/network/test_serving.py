@@ -117,7 +117,7 @@ def test_the_demo_does_not_open_a_shops_own_log(tmp_path):
     with ShopLog(tmp_path) as log:
         log.add_person("Orla Bennett", "lead")
 
-    with pytest.raises(CannotStart, match="a shop's own log"):
+    with pytest.raises(CannotStart, match="a real shop's log"):
         prepare(tmp_path)
 
 

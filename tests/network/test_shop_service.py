@@ -234,7 +234,7 @@ def test_a_port_without_the_right_to_it_is_said(tmp_path, capsys, monkeypatch):
 @pytest.mark.parametrize(
     ("number", "says"),
     [
-        (errno.EACCES, "no right to read or write"),
+        (errno.EACCES, "No permission to read or write"),
         (errno.ENOSPC, "is full: free some space"),
         (errno.ENOTDIR, "leads through a file"),
         (errno.EIO, "cannot be read or written"),
@@ -268,7 +268,7 @@ def test_a_demos_folder_is_refused(tmp_path, capsys):
     code, said = run(capsys, tmp_path)
 
     assert code == 1
-    assert "holds a demo" in said
+    assert "has a demo in it" in said
 
 
 def address_after(folder, **more):
@@ -301,7 +301,7 @@ def test_what_is_no_address_is_one_sentence_and_the_kept_one_stays(tmp_path, cap
     code, said = run(capsys, tmp_path, address=typed, port=free_port())
 
     assert (code, said.count("\n")) == (1, 1)
-    assert "is no address" in said
+    assert "is not an address" in said
     assert address_after(tmp_path) == ("https://log.shop.example:8700", None)
 
 
@@ -324,7 +324,7 @@ def theirs(tmp_path):
 
 REFUSED = {
     "a certificate for another name": lambda tmp_path, taken: theirs(tmp_path),
-    "no certificate": lambda tmp_path, taken: {"certificate": tmp_path, "key": tmp_path},
+    "no PEM certificate": lambda tmp_path, taken: {"certificate": tmp_path, "key": tmp_path},
     "a port that is taken": lambda tmp_path, taken: {"port": taken},
     "a port of the page that is taken": lambda tmp_path, taken: {"helper_port": taken},
     "one port for both": lambda tmp_path, taken: {"port": 8710, "helper_port": 8710},

@@ -86,7 +86,7 @@ def test_f27_one_invalid_and_one_clashing_entry_do_not_hold_up_the_other_48(log_
         ["stored"] * 20 + ["refused"] + ["stored"] * 9 + ["differs"] + ["stored"] * 19
     )
     assert "with its offset from UTC" in answers[20]["reason"]
-    assert "already holds an entry with this id and other content" in answers[30]["reason"]
+    assert "already has an entry with this ID but different content" in answers[30]["reason"]
     assert kept == [e["id"] for e in [first, *batch[:20], *batch[21:30], *batch[31:]]]
     assert [each["entry"] for each in aside] == [batch[30]]
 

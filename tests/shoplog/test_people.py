@@ -98,7 +98,7 @@ def test_a_pairing_code_is_used_once(shop, crew):
 def test_a_pairing_code_expires(shop, crew):
     shop.add_pairing("hash", crew.technician, in_minutes(-1))
 
-    with pytest.raises(NotFound, match="too old"):
+    with pytest.raises(NotFound, match="has expired"):
         shop.use_pairing("hash")
 
 

@@ -61,7 +61,7 @@ def test_what_is_no_photo_of_the_app_is_refused_with_a_sentence(shop, body, says
 
 
 def test_a_photo_under_another_hash_is_refused(shop):
-    with pytest.raises(BadPhoto, match="changed on its way"):
+    with pytest.raises(BadPhoto, match="changed on the way"):
         shop.photos.keep("ab" * 32, jpeg())
 
 

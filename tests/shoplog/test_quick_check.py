@@ -42,7 +42,7 @@ def looked(path, **more):
 
 
 def test_a_sound_log_is_said_to_be_so(path):
-    assert looked(path) == ("sound at the start", None)
+    assert looked(path) == ("intact at the last start", None)
 
 
 def test_f52_a_damaged_log_is_said_and_what_to_do(path):
@@ -72,7 +72,7 @@ def test_a_look_that_takes_too_long_is_given_up_and_is_no_alarm(path, monkeypatc
 def test_a_look_holds_no_writer_up_and_leaves_no_read_open(shop, crew, monkeypatch):
     shop.append(crew.phone, [make_entry(crew.phone) for _ in range(50)])
 
-    assert looked(shop.path)[0] == "sound at the start"
+    assert looked(shop.path)[0] == "intact at the last start"
 
     monkeypatch.setattr(connection, "WAL_CAP", 0)
     shop.append(crew.phone, [make_entry(crew.phone)])
@@ -96,7 +96,7 @@ def test_f52_a_service_that_starts_on_a_damaged_log_tells_so(real_server):
     server.start()
 
     until = time.monotonic() + PATIENCE
-    while (found := database(server))["state"] == "not looked over yet":
+    while (found := database(server))["state"] == "not checked yet":
         assert time.monotonic() < until, "nobody looked"
         time.sleep(0.05)
 

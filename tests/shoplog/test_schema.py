@@ -47,7 +47,7 @@ def test_a_log_of_a_later_version_is_left_alone(log_folder):
         )
     db.close()
 
-    with pytest.raises(LogTooNew, match="later version"):
+    with pytest.raises(LogTooNew, match="newer version"):
         ShopLog(log_folder)
 
 

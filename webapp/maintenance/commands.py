@@ -43,8 +43,8 @@ data_option = click.option(
     type=click.Path(path_type=Path),
     metavar="FOLDER",
     envvar="AXLEWRIGHT_DATA",
-    help="The shop's data folder, on a disk of this computer; without it, the usual place for an "
-    "application's data.",
+    help="The shop's data folder, on a disk in this computer; without it, the system's usual folder "
+    "for application data.",
 )
 
 
@@ -79,10 +79,10 @@ def failures_in_words(run: Callable[..., int]) -> Callable[..., int]:
 @click.command(epilog=EXAMPLES_BACKUP)
 @data_option
 @folder_option(
-    "--to", "Where backups go, best on another disk; without it, `backups` in the data folder."
+    "--to", "Where backups go, preferably on another disk; default: `backups` in the data folder."
 )
 @folder_option(
-    "--also", "A second folder for the same backup, such as on a stick or a network drive."
+    "--also", "A second folder for the same backup, such as a USB stick or a network drive."
 )
 @failures_in_words
 def backup(data: Path, to: Path | None, also: Path | None) -> int:
@@ -137,21 +137,21 @@ def backup_schedule(
 def restore(data: Path, backup: Path) -> int:
     """Make a backup the shop's log. Stop the service first.
 
-    BACKUP is a backup's file, or a folder of them for the newest.
+    BACKUP is a backup file, or a folder to use its newest one.
 
-    A damaged backup, or one of a later version, is refused and nothing is changed. The log that
-    was there is kept beside the new one. Phones notice, and offer again what the backup lacks.
+    A backup that is damaged or from a newer version is refused and nothing is changed. The
+    previous log is kept beside the new one. Phones notice, and send again what it is missing.
     """
     from webapp.maintenance import backups
     from webapp.network.data_folder import must_be_local
 
     must_be_local(data)
     epoch = backups.put_back(backup, data)
-    print(f"The backup is the log in {data} from here on (epoch {epoch}).")
+    print(f"The backup is now the log in {data} (epoch {epoch}).")
     before = data / f"before-{epoch}.db"
     if before.exists():
-        print(f"The log that was there is kept as {before}.")
-    print("Start the service. Phones offer again by themselves what this log lacks.")
+        print(f"The previous log is kept as {before}.")
+    print("Start the service. Phones automatically send again what this log is missing.")
     return 0
 
 
@@ -172,7 +172,7 @@ def check(data: Path) -> int:
     show(found, sys.stderr)
     if found:
         return 1
-    print(f"The log in {data} is sound: every line and photo is as it was stored.")
+    print(f"The log in {data} is intact: every line and photo is as it was stored.")
     show(awaited_photos(data), sys.stdout)
     return 0
 
@@ -192,8 +192,8 @@ def show(sentences: list[str], where: TextIO) -> None:
 def export(data: Path, target: Path) -> int:
     """Write the whole log and its photos into one zip file.
 
-    The log is written as JSON Lines: to keep, to read with other programs, or to bring into
-    another shop's log. Nobody can sign in with it: it holds no credential and no passphrase.
+    The log is written as JSON Lines: to keep, to read with other programs, or to import into
+    another shop's log. It contains no credentials or passphrases.
     """
     from webapp.shoplog import export_import
 
@@ -209,11 +209,11 @@ def export(data: Path, target: Path) -> int:
 def bring_in(data: Path, source: Path) -> int:
     """Add an export, or what a phone saved to a file, to a log. Stop the service first.
 
-    FILE is an export (.zip) or a phone's file (.jsonl), which is taken as if that phone had sent
+    FILE is an export (.zip) or a phone's file (.jsonl), which is treated as if that phone had sent
     it: the shop must know the phone.
 
-    The entries come after those that are there. The same file twice adds nothing more; an entry
-    with the id of another and other content is set aside. A damaged file is refused before
+    Entries are added after the existing ones. The same file twice adds nothing more; an entry
+    with the ID of another one but different content is set aside. A damaged file is refused before
     anything is written.
     """
     from webapp.network.data_folder import must_be_local
@@ -230,6 +230,6 @@ def bring_in(data: Path, source: Path) -> int:
     for verdict in ("differs", "refused"):
         if counts[verdict]:
             print(
-                f"{counts[verdict]} were not taken ({verdict}): the desk shows what was set aside."
+                f"{counts[verdict]} were not accepted ({verdict}): the desk shows what was set aside."
             )
     return 0

@@ -10,11 +10,11 @@ from webapp.network import USUAL_PORT
 
 MORE_SERVE = """\b
 Which address:
-  axlewright.local   the usual; this computer answers to it by itself on the shop network. Try it
-                     on every phone before you print tags: older Androids do not find it.
-  192.168.1.20       a fixed address of this computer, reserved in the router: good on any phone.
-  log.shop.example   a name that the shop's own name server knows.
-  Phones keep what they hold by address, so choose once.
+  axlewright.local   the default; this computer announces it on the shop network. Try it on
+                     every phone before you print tags: some older Android phones cannot find it.
+  192.168.1.20       a fixed IP address, reserved in the router: works on any phone.
+  log.shop.example   a name in the shop's own DNS server.
+  Phones store their data per address, so choose one and stick with it.
 
 \b
 Examples:
@@ -25,7 +25,7 @@ Examples:
   axlewright serve --certificate none      go back to the certificate that Axlewright makes
 
 \b
-Exit codes: 0 stopped when told to; 1 could not start, with the reason in a sentence; 2 a wrong
+Exit codes: 0 stopped on request; 1 could not start, with the reason in a sentence; 2 wrong
 option. Pages to read: install, changes of address, threat model.
 """
 MORE_PASSPHRASE = """\b
@@ -35,13 +35,13 @@ Examples:
 
 Exit codes: 0 the link is printed; 1 there is no such lead or no shop; 2 a wrong option.
 """
-MORE_REKEY = """Where somebody has a copy of shop.db or of a backup, let every lead choose a new
-passphrase too. A backup from before brings the old key back: run this again after a restore.
+MORE_REKEY = """If somebody has a copy of shop.db or of a backup, have every lead choose a new passphrase
+too. An older backup brings the old key back: run this again after a restore.
 
 \b
 Examples:
   axlewright rekey
-  axlewright rekey --keep-sessions         nobody knows the old key: sessions go on
+  axlewright rekey --keep-sessions         nobody else has the old key: sessions stay valid
 
 Exit codes: 0 there is a new key; 1 there is no shop, or its service runs; 2 a wrong option.
 """
@@ -56,12 +56,12 @@ def port(text: str) -> int:
 
 @click.command(epilog=MORE_SERVE)
 @data_option
-@click.option("--address", metavar="NAME", help="The one name or number that phones use.")
+@click.option("--address", metavar="NAME", help="The one name or IP address that phones use.")
 @click.option("--port", type=port, help=f"Its port (usually {USUAL_PORT}).")
 @click.option(
     "--helper-port",
     type=port,
-    help="Where the page `trust this shop` is, over plain HTTP (usually one above the port).",
+    help="Port of the page `Trust this shop`, over plain HTTP (usually one above the port).",
 )
 @click.option(
     "--host",
@@ -72,7 +72,7 @@ def port(text: str) -> int:
     "--certificate",
     type=click.Path(path_type=Path),
     metavar="FILE",
-    help="The shop's own certificate, in PEM; `none` takes it back.",
+    help="The shop's own certificate, in PEM; `none` removes it.",
 )
 @click.option(
     "--key",
@@ -84,19 +84,19 @@ def port(text: str) -> int:
     "--backup-every",
     type=hours,
     metavar="HOURS",
-    help="Make a backup every so many hours while the service runs; 0 makes none (default: 6).",
+    help="Hours between backups while the service runs; 0 turns them off (default: 6).",
 )
-@folder_option("--backup-to", "Where they go, as in `backup --to`; `none` takes it back.")
-@folder_option("--backup-also", "A second folder, as in `backup --also`; `none` takes it back.")
+@folder_option("--backup-to", "Where they go, as in `backup --to`; `none` removes it.")
+@folder_option("--backup-also", "A second folder, as in `backup --also`; `none` removes it.")
 def serve(**told: Any) -> int:
-    """Run the shop's own service, for phones and for the desk, until it is told to stop.
+    """Run the shop's own service, for phones and for the desk, until you stop it.
 
-    At its first start it makes a certificate authority for the shop, prints a link with which the
-    first lead sets the shop up, and settles on an address.
+    The first time, it makes a certificate authority for the shop, prints a setup link for the
+    first lead, and picks an address.
 
-    Every option but --data is saved in the shop's log: later on `axlewright serve` alone is
-    enough, with --data where it was given. An option given anew takes the place of the saved one.
-    One line a request goes to standard error.
+    Every option except --data is saved in the shop's log: after that `axlewright serve` alone is
+    enough, plus --data if you used it. An option that you give again replaces the saved one.
+    Each request is logged as one line on standard error.
     """
     # Imported here so that `assess` opens no sockets and needs no Flask.
     from webapp.network import saved_options, shop_service
@@ -127,12 +127,12 @@ def serve(**told: Any) -> int:
 @data_option
 @click.argument("name")
 def passphrase(data: Path | None, name: str) -> int:
-    """Make a link with which a lead chooses a new passphrase.
+    """Make a link for a lead to choose a new passphrase.
 
-    NAME is the lead's name, as the desk writes it.
+    NAME is the lead's name, as shown at the desk.
 
-    Run it on the shop PC, as whoever runs the service; the service may go on running. The link
-    opens once, within half an hour, and signs that lead out everywhere else.
+    Run it on the shop PC, as the user who runs the service; the service can keep running. The
+    link works once, within half an hour, and signs that lead out everywhere else.
     """
     from webapp.network import shop_service
 
@@ -144,14 +144,14 @@ def passphrase(data: Path | None, name: str) -> int:
 @click.option(
     "--keep-sessions",
     is_flag=True,
-    help="Let what the old key signed count for 30 days more: only where nobody else knows it.",
+    help="Keep the old key valid for 30 more days: only if nobody else has it.",
 )
 def rekey(data: Path | None, keep_sessions: bool) -> int:
-    """Sign sessions and forms with a new key, because somebody may know the old one.
+    """Sign sessions and forms with a new key, because somebody may have the old one.
 
-    Whoever knows the key can sign in as any lead. It is in the log and in every backup of it. Stop
-    the service first. From the next start on the old key counts for nothing: every lead signs in
-    anew. Phones have credentials of their own and go on as before.
+    Whoever has the key can sign in as any lead. It is in the log and in every backup. Stop the
+    service first. From the next start on the old key is void, and every lead has to sign in
+    again. Phones have their own credentials and are not affected.
     """
     from webapp.network import rekey
 

@@ -48,14 +48,14 @@ def must_be_local(folder: Path) -> None:
     whole = folder.expanduser().resolve()
     if is_remote(whole):
         raise BadPlace(
-            f"{folder} is on a network drive, or shared by the host of this virtual computer. The "
-            "shop's log must be on a disk of this computer: choose another folder with --data. "
+            f"{folder} is on a network drive, or shared by the host of this virtual machine. The "
+            "shop's log must be on a disk in this computer: choose another folder with --data. "
             "Backups may go there."
         )
     synced = sync_folder(whole)
     if synced is not None:
         raise BadPlace(
-            f"{folder} is inside {synced}, which a cloud service keeps copying. That would tear "
+            f"{folder} is inside {synced}, which a cloud service syncs. That would damage "
             "the shop's log: choose another folder with --data."
         )
 

@@ -21,11 +21,9 @@ from webapp.shoplog.error_text import plainly
 
 HERE_ONLY = """The QR code works on this computer only.
 To let a phone on the same network in: axlewright demo --host 0.0.0.0"""
-NO_HTTPS = """Without HTTPS a phone can try this demo, but it cannot work without the network.
-Everybody on this network can come in."""
-OWN_SHOP = (
-    "holds a shop's own log. The demo opens its door to everybody, so it does not start there."
-)
+NO_HTTPS = """Without HTTPS a phone can try this demo, but it cannot work offline.
+Everybody on this network can use it."""
+OWN_SHOP = "has a real shop's log in it. The demo is open to everybody, so it does not start there."
 
 
 def run(host: str, port: int, folder: Path | None) -> int:
@@ -33,9 +31,9 @@ def run(host: str, port: int, folder: Path | None) -> int:
     try:
         if folder is not None:
             must_be_local(folder)
-            return _run(host, port, folder, f"Everything is kept in {folder.resolve()}.")
+            return _run(host, port, folder, f"Everything is stored in {folder.resolve()}.")
         with tempfile.TemporaryDirectory(prefix="axlewright-demo-") as fresh:
-            kept = "Nothing is kept when it stops; --data FOLDER keeps it."
+            kept = "Nothing is kept after it stops; use --data FOLDER to keep it."
             return _run(host, port, Path(fresh), kept)
     except (BadPlace, CannotStart) as error:
         print(error, file=sys.stderr)
@@ -66,7 +64,7 @@ def welcome(host: str, port: int, kept: str) -> str:
     """What the terminal shows: the address, its QR code, and what to do."""
     address = f"http://{_shown(host)}:{port}/"
     lines = [
-        "Axlewright demo: an invented shop.",
+        "Axlewright demo: a made-up shop.",
         "",
         f"Open  {address}  and choose: a technician's phone, or the lead's desk.",
         qr(address),

@@ -24,12 +24,12 @@ def must_be_free(host: str, port: int, instead: str) -> None:
             probe.bind((host, port))
         except PermissionError as error:
             raise CannotStart(
-                f"There is no right to listen on port {port}: ports below 1024 are for the "
-                f"administrator. Choose another: {instead}"
+                f"No permission to listen on port {port}: ports below 1024 need administrator "
+                f"rights. Choose another: {instead}"
             ) from error
         except OSError as error:
             raise CannotStart(
-                f"Port {port} of {host} cannot be used: {error.strerror}. Stop what listens there, "
+                f"Port {port} of {host} cannot be used: {error.strerror}. Stop what uses it, "
                 f"or choose another: {instead}"
             ) from error
 

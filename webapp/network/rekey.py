@@ -7,9 +7,9 @@ from webapp.door import secret_key
 from webapp.network.data_folder import usual_folder
 from webapp.shoplog import LogError, ShopLog
 
-DONE = "Sessions are signed with a new key from the next start of the service on."
-SIGN_IN_ANEW = "Every lead signs in anew. Phones go on as before."
-GO_ON = "Sessions go on: what the old key signed counts for 30 days more."
+DONE = "From the next start of the service, sessions are signed with a new key."
+SIGN_IN_ANEW = "Every lead has to sign in again. Phones are not affected."
+GO_ON = "Sessions stay valid: the old key works for 30 more days."
 
 
 def run(folder: Path | None, keep_sessions: bool) -> int:

@@ -16,15 +16,14 @@ ADDRESS_SETTING = "shop_address"
 LABEL = re.compile(r"(?!-)[a-z0-9_-]{1,63}(?<!-)")
 LONGEST_NAME = 253
 NO_ADDRESS = (
-    "{typed} is no address: give a name or a number alone, such as axlewright.local or "
+    "{typed} is not an address: give only a name or an IP address, such as axlewright.local or "
     "192.168.1.20, and the port with --port."
 )
 NO_PORT_ABOVE = (
-    "There is no port above {port} for the page `trust this shop`: choose one with --helper-port."
+    "There is no port above {port} for the page `Trust this shop`: choose one with --helper-port."
 )
 ONE_PORT = (
-    "The page `trust this shop` needs a port of its own, not {port}: choose another with "
-    "--helper-port."
+    "The page `Trust this shop` needs its own port, not {port}: choose another with --helper-port."
 )
 
 

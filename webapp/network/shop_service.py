@@ -30,10 +30,10 @@ from webapp.shoplog.connection import sqlite_warning
 from webapp.shoplog.error_text import plainly
 from webapp.shoplog.files import disk_reserve
 
-IS_DEMO = "{folder} holds a demo. A shop starts on a folder of its own: choose another with --data."
+IS_DEMO = "{folder} has a demo in it. A shop needs its own folder: choose another with --data."
 MOVED = """The shop's address was {before}.
-Phones keep what they hold by address: let every phone send what it holds before you change it.
-Pair every phone again at the new address, and print the tags anew.
+Phones store their data per address: let every phone send everything before you change it.
+Pair every phone again at the new address, and print new tags.
 """
 
 
@@ -215,16 +215,16 @@ def welcome(shop: Shop, trust: Trust | None) -> str:
     lines = [f"Axlewright: {shop.name or 'a shop that is not set up yet'}.", ""]
     if shop.moved_from:
         lines.append(MOVED.format(before=shop.moved_from))
-    lines += [f"The shop lives at  {shop.address}/", qr(f"{shop.address}/")]
+    lines += [f"The shop is at  {shop.address}/", qr(f"{shop.address}/")]
     if trust is not None:
         page = with_trust_page({}, trust, lan_addresses())["TRUST_PAGE"]
-        lines.append(f"A phone or computer that does not trust it yet begins at  {page}")
+        lines.append(f"A phone or computer that does not trust it yet starts at  {page}")
     if shop.set_up_key:
         link = f"{shop.address}/door/link?key={shop.set_up_key}"
-        lines += ["", "Set the shop up; this link opens once:", f"  {link}"]
+        lines += ["", "Set up the shop; this link works once:", f"  {link}"]
     warning = sqlite_warning()
     lines += ["", *([warning] if warning else [])]
-    lines.append(f"Everything is kept in {shop.folder.resolve()}. Stop with Ctrl+C.")
+    lines.append(f"Everything is stored in {shop.folder.resolve()}. Stop with Ctrl+C.")
     return "\n".join(lines)
 
 
@@ -240,7 +240,7 @@ def passphrase(folder: Path | None, name: str) -> int:
     except (LogError, OSError) as error:
         print(plainly(error, place), file=sys.stderr)
         return 1
-    print(f"Open this within half an hour; it opens once:\n  {address}/door/link?key={key}")
+    print(f"Open this within half an hour; it works once:\n  {address}/door/link?key={key}")
     return 0
 
 
@@ -252,4 +252,4 @@ def find_lead(folder: Path, name: str) -> tuple[str, str]:
         if row["name"].casefold() == name.strip().casefold():
             return row["id"], chosen.get(ADDRESS_SETTING, "")
     known = ", ".join(row["name"] for row in leads) or "nobody yet"
-    raise CannotStart(f"{name} is no lead of this shop. Its leads: {known}.")
+    raise CannotStart(f"{name} is not a lead of this shop. Its leads: {known}.")

@@ -21,7 +21,7 @@ MAX_PULLED = 500
 LARGEST = 2**53
 NAME = re.compile(r"[0-9A-Za-z._-]{1,100}")
 
-OTHER_SHOP = "This phone is paired with another shop. Nothing was taken."
+OTHER_SHOP = "This phone is paired with another shop. Nothing was accepted."
 NEWER = "This phone's app is newer than the shop PC's: update Axlewright on the shop PC."
 
 

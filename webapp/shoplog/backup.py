@@ -18,15 +18,15 @@ from webapp.shoplog.files.photo_files import copy_photos
 # How many seconds to wait for somebody else who has the file open.
 PATIENCE = 5.0
 NEWER = (
-    "A later version of Axlewright made this backup. Nothing was changed: "
-    "install that version or a later one on this computer, then restore again."
+    "A newer version of Axlewright made this backup. Nothing was changed: "
+    "install that version or a newer one on this computer, then restore again."
 )
 NOT_COPIED = (
-    "No backup was made, as the log is damaged: {fault} Stop the service, then put the newest "
-    "backup back with `axlewright restore FOLDER`."
+    "No backup was made, as the log is damaged: {fault} Stop the service, then restore the newest "
+    "backup with `axlewright restore FOLDER`."
 )
 NOT_PUT_BACK = (
-    "{backup} is no sound copy of a shop log: {fault} Nothing was changed: take another backup."
+    "{backup} is not an intact copy of a shop log: {fault} Nothing was changed: use another backup."
 )
 
 

@@ -8,15 +8,15 @@ from webapp.shoplog.files import disk_reserve
 
 NO_RIGHT = {errno.EACCES, errno.EPERM, errno.EROFS}
 NO_ROOM = {errno.ENOSPC, errno.EDQUOT, errno.EFBIG}
-RIGHTS = "There is no right to read or write {place}: start as its owner, or choose another folder."
+RIGHTS = "No permission to read or write {place}: start as its owner, or choose another folder."
 SAYS = {
     **dict.fromkeys(NO_RIGHT, RIGHTS),
-    errno.ENOENT: "There is no {place}: make it first, or choose another.",
+    errno.ENOENT: "{place} does not exist: create it first, or choose another.",
     errno.ENOTDIR: "{place} leads through a file: choose another folder, or move the file away.",
-    errno.EEXIST: "{place} is no folder: choose another, or move away what is there.",
+    errno.EEXIST: "{place} is not a folder: choose another, or move away what is there.",
     errno.EISDIR: "{place} is a folder where a file is needed: choose another, or move it away.",
 }
-OTHERWISE = "{place} cannot be read or written ({fault}): choose another, or look after its disk."
+OTHERWISE = "{place} cannot be read or written ({fault}): choose another, or check its disk."
 
 
 def plainly(error: Exception, folder: Path) -> str:
@@ -26,7 +26,7 @@ def plainly(error: Exception, folder: Path) -> str:
     if isinstance(error, LogError):
         return str(error)
     if not isinstance(error, OSError):
-        return f"Something went wrong that Axlewright did not foresee ({error!r}): try again."
+        return f"Something unexpected went wrong ({error!r}): try again."
     place = Path(error.filename) if isinstance(error.filename, str) else folder
     if error.errno in NO_ROOM:
         full = folder if place == folder else place.parent

@@ -64,19 +64,17 @@ BUSY = "The shop log is busy. Nothing was lost; try again in a few seconds."
 FULL = "The shop PC's disk is full. Nothing was stored; free some space and try again."
 FULL_THERE = "The disk with {folder} is full: free some space, then try again."
 DAMAGED = (
-    "{place} is damaged ({fault}): stop the service, then put the newest backup back with "
+    "{place} is damaged ({fault}): stop the service, then restore the newest backup with "
     "`axlewright restore FOLDER`."
 )
 SHUT = (
     "{place} cannot be opened or written ({fault}): start as the owner of its folder, or choose "
     "another folder."
 )
-FAULTY = (
-    "The disk with {place} does not read or write as it should ({fault}): look after that disk."
-)
+FAULTY = "The disk with {place} has read or write errors ({fault}): check that disk."
 TOO_NEW = (
-    "A later version of Axlewright has written this log. Nothing was changed: "
-    "install that version or a later one on this computer, then start again."
+    "A newer version of Axlewright wrote this log. Nothing was changed: "
+    "install that version or a newer one on this computer, then start again."
 )
 
 # A full disk can also show while the WAL's index file is being grown, under a code of its own.

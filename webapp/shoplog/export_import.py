@@ -30,7 +30,7 @@ VERSION = 1
 LINES = "log.jsonl"
 BATCH = 500
 NEWER = (
-    "A later version of Axlewright wrote this export: install that version here, then try again."
+    "A newer version of Axlewright wrote this export: install that version here, then try again."
 )
 
 HALF_FULL = (
@@ -122,7 +122,7 @@ def refusing_what_is_torn(source: Path) -> Iterator[None]:
         # The system names the file that it refuses; a place that no file has comes from a torn one.
         if isinstance(error, OSError) and error.filename is not None:
             raise
-        raise BadBackup(f"{source} is no whole export ({error}): make it again.") from error
+        raise BadBackup(f"{source} is not a complete export ({error}): make it again.") from error
 
 
 def lines_of(packed: zipfile.ZipFile) -> Iterator[tuple[int, Line]]:
@@ -152,7 +152,7 @@ def must_be_whole(packed: zipfile.ZipFile) -> dict[str, str]:
             must_be_an_entry(number, line["entry"])
         end = line.get("end")
     if end != {"entries": entries}:
-        raise BadBackup("The export ends too early: it was not copied whole.")
+        raise BadBackup("The export ends too early: it was not copied completely.")
     for info in photos_in(packed):
         if hash_bytes(packed.read(info)) != Path(info.filename).stem:
             raise BadBackup(f"The photo {info.filename} of the export is damaged.")
@@ -163,7 +163,7 @@ def must_be_ours(line: Line) -> None:
     """Raise BadBackup or LogTooNew unless this is the first line of an export."""
     version = line.get("axlewright")
     if not isinstance(version, int):
-        raise BadBackup("This is no export of a shop log.")
+        raise BadBackup("This is not an export of a shop log.")
     if version > VERSION:
         raise LogTooNew(NEWER)
 
@@ -173,7 +173,7 @@ def must_be_an_entry(number: int, entry: Any) -> None:
     try:
         checked(entry, entry["phone"])
     except (Refused, KeyError, TypeError) as error:
-        raise BadBackup(f"Line {number} of the export is no entry: {error}") from error
+        raise BadBackup(f"Line {number} of the export is not an entry: {error}") from error
 
 
 def photos_in(packed: zipfile.ZipFile) -> list[zipfile.ZipInfo]:

@@ -28,8 +28,8 @@ from webapp.shoplog.views import projections
 from webapp.shoplog.views.queries import Records
 
 DIFFERS = (
-    "The log already holds an entry with this id and other content. The first one stands; "
-    "this one is kept aside for the lead. Record it again if it is the right one."
+    "The log already has an entry with this ID but different content. The first one counts; "
+    "this one is set aside for the lead. Record it again if it is the right one."
 )
 
 COLUMNS = (*HEAD, "body", *ADDED, "content_hash", "chain")
@@ -189,7 +189,7 @@ class Batch:
         try:
             self.db.execute(INSERT, (*head, kept.body, *added, kept.content, here))
         except sqlite3.IntegrityError as error:
-            raise Refused(f"The log cannot hold this entry ({error}). Record it again.") from error
+            raise Refused(f"The log cannot store this entry ({error}). Record it again.") from error
         self.last_seq, self.last_link = seq, here
         self.stored.append(made)
         self.held[made["id"]] = (seq, kept.content)

@@ -16,10 +16,10 @@ from webapp.shoplog.rows import Row
 NO_PERSON = "There is no such person in this shop."
 NO_PHONE = "This shop does not know that phone: pair it again."
 HOLDS_OTHERS = (
-    "This phone still holds entries of another person or shop. Send them, or save them to a file, "
-    "first: the code stays good meanwhile."
+    "This phone still has entries from another person or shop. Send them, or save them to a file, "
+    "first: the code stays valid."
 )
-NO_PAIRING = "This pairing code is used up, too old or mistyped: make a new one at the desk."
+NO_PAIRING = "This pairing code was used, has expired or was mistyped: make a new one at the desk."
 
 
 def utc_now() -> str:

@@ -46,7 +46,7 @@ def must_be_lead(db: sqlite3.Connection, person: str, kind: str) -> None:
     [role] = db.execute("SELECT role FROM people WHERE id = ?", [person]).fetchone()
     if role != "lead":
         named = kind.replace("_", " ")
-        raise Refused(f"Only a lead makes or crosses out a {named}: ask your lead.")
+        raise Refused(f"Only a lead can make or strike a {named}: ask your lead.")
 
 
 def must_be_anothers_job(db: sqlite3.Connection, job: str, person: str) -> None:

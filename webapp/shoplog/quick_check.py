@@ -28,7 +28,7 @@ class QuickCheck:
         """Nothing is looked at before `run`; `patience` is in seconds."""
         self.path = path
         self.patience = patience
-        self.state = "not looked over yet"
+        self.state = "not checked yet"
         self.says: str | None = None
 
     def run(self) -> None:
@@ -41,11 +41,11 @@ class QuickCheck:
         except LogDamaged as error:
             self._damaged(str(error.__cause__))
         except (LogError, sqlite3.OperationalError) as error:
-            self.state = f"not looked over whole ({error})"
+            self.state = f"not checked completely ({error})"
         except sqlite3.DatabaseError as error:
             self._damaged(str(error))
         else:
-            self.state = "sound at the start"
+            self.state = "intact at the last start"
             if fault != "ok":
                 self._damaged(str(fault))
 

@@ -50,6 +50,6 @@ def entries_of(source: Path) -> list[Any]:
         except ValueError as error:
             raise BadBackup(f"Line {number} of {source} is not JSON.") from error
         if not isinstance(entry, dict) or not isinstance(entry.get("phone"), str):
-            raise BadBackup(f"Line {number} of {source} is no entry of a phone.")
+            raise BadBackup(f"Line {number} of {source} is not an entry from a phone.")
         found.append(entry)
     return found

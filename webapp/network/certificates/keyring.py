@@ -79,7 +79,7 @@ def read(path: Path) -> x509.Certificate:
     try:
         return x509.load_pem_x509_certificate(path.read_bytes())
     except ValueError as error:
-        raise BadKeys(f"{path} holds no certificate in PEM form.") from error
+        raise BadKeys(f"{path} has no PEM certificate in it.") from error
 
 
 def read_key(path: Path) -> authority.Key:
@@ -87,7 +87,7 @@ def read_key(path: Path) -> authority.Key:
     try:
         key = serialization.load_pem_private_key(path.read_bytes(), None)
     except (ValueError, TypeError) as error:
-        raise BadKeys(f"{path} holds no key in PEM form.") from error
+        raise BadKeys(f"{path} has no PEM key in it.") from error
     if not isinstance(key, ec.EllipticCurvePrivateKey):
         raise BadKeys(f"{path} is not the key that Axlewright made.")
     return key
@@ -107,15 +107,14 @@ def own(certificate: Path, key: Path) -> Keys:
     for path in (certificate, key):
         if not path.is_file():
             raise BadKeys(
-                f"There is no file {path}: name the shop's own with --certificate and --key, or "
-                "say --certificate none for one that Axlewright makes."
+                f"There is no file {path}: name the shop's own files with --certificate and --key, or "
+                "use --certificate none for one that Axlewright makes."
             )
     # Not resolved: where these are links, a renewal may lead them to other files.
     keys = Keys(certificate.absolute(), key.absolute())
     if not matches(keys):
         raise BadKeys(
-            f"{certificate} and {key} do not belong together, or are not in PEM form without a "
-            "passphrase."
+            f"{certificate} and {key} do not match, or are not in PEM form without a passphrase."
         )
     return keys
 

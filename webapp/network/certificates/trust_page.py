@@ -148,7 +148,7 @@ def profile(shop: str, der: bytes) -> bytes:
         "PayloadIdentifier": f"local.axlewright.trust.{made}",
         "PayloadUUID": str(uuid.uuid5(made, "profile")).upper(),
         "PayloadDisplayName": f"Trust {name}",
-        "PayloadDescription": "Lets this phone believe the shop's own computer.",
+        "PayloadDescription": "Lets this phone trust the shop's own computer.",
         "PayloadContent": [inner],
     }
     return plistlib.dumps(outer)

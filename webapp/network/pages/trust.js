@@ -4,10 +4,10 @@ const { address, named } = document.body.dataset;
 const EVERY_MS = 3000;
 const PATIENCE_MS = 4000;
 const SAYS = {
-  trusted: 'Trusted. This phone believes the shop.',
-  untrusted: 'Not trusted yet. Do the steps below; this line changes by itself.',
-  lost: `This phone does not find ${new URL(address).hostname}. Is it on the shop's Wi-Fi? ` +
-    'If other phones find it and this one does not, the shop needs a fixed address: tell the lead.',
+  trusted: 'Trusted. This phone trusts the shop.',
+  untrusted: 'Not trusted yet. Follow the steps below; this line updates by itself.',
+  lost: `This phone cannot find ${new URL(address).hostname}. Is it on the shop's Wi-Fi? ` +
+    'If other phones can find it and this one cannot, the shop needs a fixed address: tell the lead.',
 };
 
 /**

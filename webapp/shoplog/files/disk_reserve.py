@@ -40,6 +40,6 @@ def way_out(folder: Path) -> str | None:
     if not (folder / NAME).exists():
         return None
     return (
-        f"Once it is full, delete the file {NAME} in the data folder: that gives {MEGABYTES} MB "
-        "at once."
+        f"Once it is full, delete the file {NAME} in the data folder: that frees {MEGABYTES} MB "
+        "right away."
     )

@@ -30,7 +30,7 @@ class FolderLock:
             self._file.close()
             raise LogInUse(
                 f"Axlewright is already running on {folder}. "
-                "Close it there first, or start this one on another folder."
+                "Close it there first, or use another folder for this one."
             ) from error
 
     def close(self) -> None:

@@ -15,7 +15,7 @@ MAX_BYTES = 3 * 1024 * 1024
 MAX_PIXELS = 1600
 FULL_CODES = {errno.ENOSPC, errno.EDQUOT}
 
-OTHER = "The photo does not have the hash that it was sent under: it was changed on its way."
+OTHER = "The photo does not match the hash it was sent with: it was changed on the way."
 TOO_LARGE = "The photo is larger than 3 MB. The app makes photos smaller: take it again."
 TOO_WIDE = f"The photo is more than {MAX_PIXELS} pixels wide or high: take it again in the app."
 
