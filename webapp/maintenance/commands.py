@@ -43,8 +43,8 @@ data_option = click.option(
     type=click.Path(path_type=Path),
     metavar="FOLDER",
     envvar="AXLEWRIGHT_DATA",
-    help="The shop's data folder, on a disk in this computer; without it, the system's usual folder "
-    "for application data.",
+    help="The shop's data folder, on a disk in this computer; without it, the system's usual "
+    "folder for application data.",
 )
 
 
@@ -230,6 +230,6 @@ def bring_in(data: Path, source: Path) -> int:
     for verdict in ("differs", "refused"):
         if counts[verdict]:
             print(
-                f"{counts[verdict]} were not accepted ({verdict}): the desk shows what was set aside."
+                f"{counts[verdict]} were not accepted ({verdict}): the desk has the list."
             )
     return 0

@@ -35,13 +35,13 @@ Examples:
 
 Exit codes: 0 the link is printed; 1 there is no such lead or no shop; 2 a wrong option.
 """
-MORE_REKEY = """If somebody has a copy of shop.db or of a backup, have every lead choose a new passphrase
-too. An older backup brings the old key back: run this again after a restore.
+MORE_REKEY = """If somebody has a copy of shop.db or of a backup, have every lead choose a new
+passphrase too. An older backup brings the old key back: run this again after a restore.
 
 \b
 Examples:
   axlewright rekey
-  axlewright rekey --keep-sessions         nobody else has the old key: sessions stay valid
+  axlewright rekey --keep-sessions         nobody else has the old key
 
 Exit codes: 0 there is a new key; 1 there is no shop, or its service runs; 2 a wrong option.
 """

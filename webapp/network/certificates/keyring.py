@@ -107,7 +107,7 @@ def own(certificate: Path, key: Path) -> Keys:
     for path in (certificate, key):
         if not path.is_file():
             raise BadKeys(
-                f"There is no file {path}: name the shop's own files with --certificate and --key, or "
+                f"There is no file {path}: name your own files with --certificate and --key, or "
                 "use --certificate none for one that Axlewright makes."
             )
     # Not resolved: where these are links, a renewal may lead them to other files.
