@@ -188,7 +188,7 @@ def test_installing_is_offered_once_when_the_job_of_a_first_reading_is_left(hand
     expect(offer).to_have_count(0)
     hands.press("Back")
     expect(offer).to_be_visible()
-    hands.press("Add")
+    hands.press("Add", exact=True)
     assert hands.page.evaluate("prompted") == 1
     hands.page.goto(heights)
     hands.page.reload()

@@ -52,7 +52,7 @@ def new_code(desk: Page) -> str:
 def join(page: Page, code: str) -> None:
     """Type the code on the phone's screen for it."""
     page.get_by_label("Pairing code").fill(code)
-    page.get_by_role("button", name="Pair").click()
+    page.get_by_role("button", name="Pair", exact=True).click()
 
 
 def test_an_unpaired_phone_joins_with_the_code_typed(server, phones_browser, desk):
@@ -89,7 +89,7 @@ def test_a_qr_scanned_while_the_app_is_open_asks_before_it_pairs(server, phones_
 
     page.evaluate("(code) => { location.hash = `pair=${code}`; }", code)
     expect(page.get_by_label("Pairing code")).to_have_value(code)
-    page.get_by_role("button", name="Pair").click()
+    page.get_by_role("button", name="Pair", exact=True).click()
 
     expect(page.locator(".head")).to_contain_text("Dana Reyes")
 
