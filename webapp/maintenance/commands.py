@@ -229,7 +229,5 @@ def bring_in(data: Path, source: Path) -> int:
     print(f"{counts['stored']} entries were added; {counts['already']} were there already.")
     for verdict in ("differs", "refused"):
         if counts[verdict]:
-            print(
-                f"{counts[verdict]} were not accepted ({verdict}): the desk has the list."
-            )
+            print(f"{counts[verdict]} were not accepted ({verdict}): the desk has the list.")
     return 0
