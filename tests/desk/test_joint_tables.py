@@ -93,7 +93,7 @@ def test_torque_stands_with_both_units_source_end_and_thread(lead, phone):
     says = text_of(page_of(lead, job))
 
     assert "Frame-end bolt 118 N·m 118 N·m (87 lbf·ft) also printed as: 66 lbf·ft" in says
-    assert f"at the bolt, dry, rubber bush, weight on the springs, {SOURCE}, wrench 4" in says
+    assert f"at the bolt, dry, rubber bushing, weight on the springs, {SOURCE}, wrench 4" in says
     assert "The two printed figures are 24 % apart" in says
     assert "Check again after 800 km or on 2026-12-24." in says
 
@@ -147,7 +147,7 @@ def test_over_http_a_rubber_bush_clamped_hanging_is_refused_and_not_stored(phone
     [answer] = phone.push(*job.unsent).json["answers"]
 
     assert answer["verdict"] == "refused"
-    assert "with the weight on the springs: set the vehicle down first" in answer["reason"]
+    assert "Set the vehicle down first." in answer["reason"]
     assert [entry["kind"] for entry in log.entries_of_job(job.id)] == ["job"]
 
 

@@ -389,13 +389,13 @@ LOGGED = [
     (
         bolt("1", nm=54, then_angle=90, tolerance=4, rubber=True, on_springs=True, tool="wrench 4"),
         "Torque: frame-end bolt",
-        "54 N·m (40 lbf·ft), then 90°, ± 4 N·m, at the bolt, dry, rubber bush, "
+        "54 N·m (40 lbf·ft), then 90°, ± 4 N·m, at the bolt, dry, rubber bushing, "
         f"weight on the springs, {SOURCE}, wrench 4",
     ),
     (
         bolt("1", nm=None, end=None, thread=None, source=None, rubber=True, moved=False),
         "Torque: frame-end bolt",
-        "did not move, rubber bush, not on the springs",
+        "did not move, rubber bushing, not on the springs",
     ),
     (
         bolt("1", nm=80, end=None, thread=None, source=None, moved=True),

@@ -77,7 +77,7 @@ def test_a_missing_figure_is_never_worked_out():
 def test_a_rubber_bush_is_clamped_with_the_weight_on_the_springs():
     hanging = torque([{**WHOLE, "rubber": True}], "hanging")["why"]
 
-    assert "Clamp a rubber bush only with the weight on the springs." in hanging[0]
+    assert "Clamp a rubber bushing only with the weight on the springs." in hanging[0]
     assert torque([{**WHOLE, "rubber": True}], "on_wheels")["why"] == []
     assert torque([WHOLE], "hanging")["why"] == []
 

@@ -102,7 +102,7 @@ def test_a_whole_reading_is_kept(body):
         ({**GAP, "between": ["a", ""]}, "The reading's between must be a list of two parts"),
         ({**GAP, "state": "airborne"}, "must be one of ride, full_bump"),
         ({**BOLT, "field": "bolt"}, "There is no reading bolt in the step torque."),
-        ({**BOLT, "on_springs": False}, "set the vehicle down first"),
+        ({**BOLT, "on_springs": False}, "Set the vehicle down first"),
         ({**BOLT, "value": None}, "A torque needs its figure and where the figure comes from"),
         ({**BOLT, "source": None}, "A torque needs its figure and where the figure comes from"),
         ({**BOLT, "source": ""}, "The reading's source must be a text"),
@@ -118,7 +118,7 @@ def test_a_reading_that_makes_no_sense_is_refused_with_the_reason(body, says):
 
 
 def test_a_rubber_bush_clamped_in_the_air_is_refused_and_says_why():
-    assert "its rubber stands wound up" in refusal("reading", {**BOLT, "on_springs": False})
+    assert "its rubber is twisted" in refusal("reading", {**BOLT, "on_springs": False})
 
 
 @pytest.mark.parametrize(

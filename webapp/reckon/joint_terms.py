@@ -1,7 +1,7 @@
 """Play, clearance and torque in words: what is asked, what is usual, what to be careful of."""
 
 from .checks.clearance import LOCKS, STATES
-from .checks.torque import out_of_nm
+from .checks.torque import RUBBER_LOADED, out_of_nm
 from .numbers import THIN, fixed, trimmed
 
 JOINTS: list = [
@@ -70,10 +70,9 @@ NEVER_DERIVED = (
     "The figure comes from the vehicle's or part's maker. It is never worked out from a "
     "bolt's size and grade: one maker gives the same joint two figures for two bolts."
 )
-GATE = (
-    "A rubber bush is clamped only with the weight on the springs. Clamped while the "
-    "axle hangs, its rubber stands wound up at ride height and tears. Set the vehicle "
-    "down first."
+RUBBER_WHY = RUBBER_LOADED + (
+    " Clamped while the axle hangs, its rubber is twisted at ride height and tears. "
+    "Set the vehicle down first."
 )
 CAUTIONS = {
     "play": [
@@ -88,7 +87,7 @@ CAUTIONS = {
     ],
     "torque": [
         "Side load off the bar before a bolt comes out; block axle and frame.",
-        "Rubber bushes only with the weight on the springs.",
+        RUBBER_LOADED,
         "Mark each nut and bolt with paint once it is torqued.",
     ],
 }

@@ -96,7 +96,8 @@ export function showBroken(app, error) {
     h(
       'p',
       {},
-      'Nothing can be saved until it opens. Everything saved before is still there: it is not deleted.',
+      'Nothing can be saved until it opens. Everything saved before is still there: ' +
+        'it is not deleted.',
     ),
     h(
       'div',

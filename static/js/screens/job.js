@@ -14,7 +14,7 @@ import {
 import { answerLine } from '../parts/answer/findings.js';
 import { askReason, typedWords } from '../parts/measure/readings.js';
 import { beforeAfter } from '../parts/answer/compare.js';
-import { closedWords, isOpen, placesOf, stepHead } from '../parts/measure/step.js';
+import { closedWords, isOpen, placesOf, STEP_STATES, stepHead } from '../parts/measure/step.js';
 import { h } from '../dom.js';
 import {
   holdPointBoxes,
@@ -28,14 +28,6 @@ import { photoGallery, photoWords } from '../parts/device/gallery.js';
 const STRIKABLE = ['reading', 'note', 'change', 'photo', 'plan'];
 
 function stepRows(job, round) {
-  const said = {
-    done: 'done',
-    carried: 'carried over',
-    begun: 'begun',
-    empty: '',
-    stale: 'stale',
-    asked: 'asked for',
-  };
   return h(
     'ul',
     { class: 'rows' },
@@ -47,7 +39,7 @@ function stepRows(job, round) {
           'a',
           { class: 'row', href: `/app#/job/${job.job}/${round}/${step}` },
           h('b', {}, title),
-          h('span', { class: 'soft' }, said[state]),
+          h('span', { class: 'soft' }, state === 'empty' ? '' : STEP_STATES[state]),
         ),
       )
     ),

@@ -10,6 +10,7 @@ UNITS_IN_NM = {
 }
 PAIR_ROOM = 0.03
 ENDS = {"bolt": "turned at the bolt", "nut": "turned at the nut"}
+RUBBER_LOADED = "Clamp a rubber bushing only with the weight on the springs."
 MOVED = "it moved. Fit a new bolt and nut where the maker says so, then torque it again."
 THREADS = {"dry": "dry thread", "oiled": "oiled thread", "locked": "thread-locked", "new": "new"}
 
@@ -83,7 +84,7 @@ def all_it_lacks(entry: dict, standing: str | None) -> list:
     says = what_it_lacks(entry)
     hanging = standing == "hanging" or entry.get("on_springs") is False
     if entry.get("rubber") is True and hanging:
-        says.append("Clamp a rubber bush only with the weight on the springs.")
+        says.append(RUBBER_LOADED)
     return says
 
 

@@ -81,7 +81,7 @@ def torque_value(body: dict) -> str:
         words.append(THREADS.get(body["thread"], body["thread"]))
     if body.get("rubber") is True:
         on = "weight on the springs" if body.get("on_springs") is True else "not on the springs"
-        words.append(f"rubber bush, {on}")
+        words.append(f"rubber bushing, {on}")
     for field in ["source", "tool"]:
         if body.get(field) is not None:
             words.append(body[field])

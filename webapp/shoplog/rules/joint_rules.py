@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from datetime import date
 from typing import Any
 
+from webapp.reckon.joint_terms import RUBBER_WHY
 from webapp.shoplog.rules.values import (
     NUMBER,
     POSITIVE,
@@ -34,10 +35,6 @@ NOT_BELOW_0: Rule = (
     f"a number from 0 to {MOST}",
 )
 TURNED: Rule = (lambda value: is_number(value) and 0 < value <= 720, "an angle up to 720 degrees")
-GATE = (
-    "A rubber bush is clamped with the weight on the springs: set the vehicle down first. "
-    "Clamped while the axle hangs, its rubber stands wound up at ride height and tears."
-)
 
 
 def is_pair(value: Any, test: Callable[[Any], bool]) -> bool:
@@ -175,7 +172,7 @@ def torque_faults(body: Mapping[str, Any]) -> list[str]:
     if body.get("moved") is not None:
         return []
     if body.get("rubber") and not body.get("on_springs"):
-        return [GATE]
+        return [RUBBER_WHY]
     if body.get("value") is None or not body.get("source"):
         return ["A torque needs its figure and where the figure comes from."]
     return []

@@ -17,8 +17,8 @@ export function certificateWords(expires, now = Date.now()) {
     return 'The shop\u2019s certificate has expired. Until it is renewed, this phone cannot ' +
       'send. Tell the lead.';
   }
-  return `The shop\u2019s certificate expires in ${days} days and was not renewed. Tell the lead: ` +
-    'after that this phone cannot send.';
+  return `The shop\u2019s certificate expires in ${days} days and was not renewed. ` +
+    'Tell the lead: after that this phone cannot send.';
 }
 
 /** Where the shop lives when it is not where this app was opened, or null. */

@@ -122,7 +122,8 @@ export function setUpHelp(code) {
       h(
         'li',
         {},
-        'Make it trust the shop: the lead can show you the code for that at the desk, under People.',
+        'Make it trust the shop: the lead can show you the code for that at the desk, ' +
+          'under People.',
       ),
       h('li', {}, 'Open Axlewright in Chrome or Safari, not in a private window.'),
       h('li', {}, 'Reload it within reach of the shop.'),

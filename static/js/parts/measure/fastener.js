@@ -166,7 +166,7 @@ function sourcesOf(job) {
   ].filter(Boolean);
 }
 
-/** The gate of rubber bushes: the second tick, and why it is asked for. */
+/** The gate of rubber bushings: the second tick, and why it is asked for. */
 function rubberTicks(rubber) {
   const box = (name, text, checked, onchange) =>
     h('label', { class: 'tick' }, h('input', { type: 'checkbox', name, checked, onchange }), text);
@@ -174,7 +174,7 @@ function rubberTicks(rubber) {
   const gate = h(
     'div',
     { class: 'settings-body gate', hidden: !rubber },
-    h('p', {}, asks.GATE),
+    h('p', {}, asks.RUBBER_WHY),
     box('on_springs', 'The weight is on the springs', false, () => {
       fault.textContent = '';
     }),
@@ -239,7 +239,7 @@ function readForm(form, { figure }, row, parts) {
   };
 }
 
-/** The second half: source, end, thread, tool and the gate of rubber bushes. */
+/** The second half: source, end, thread, tool and the gate of rubber bushings. */
 export async function describing(app, job, round, row, given) {
   const known = usual(job, round, row);
   const parts = {

@@ -9,6 +9,16 @@ const CARRIED = {
   drag_link: [...linksOfRound.LINK_READINGS, ...linksOfRound.LINK_PICKS],
 };
 
+/** How far a step is, in words. */
+export const STEP_STATES = {
+  done: 'done',
+  carried: 'carried over',
+  begun: 'begun',
+  empty: 'nothing yet',
+  stale: 'stale',
+  asked: 'asked for',
+};
+
 /** The title block of a step of a job. */
 export function stepHead(app, job, round, step) {
   return {
@@ -51,19 +61,11 @@ export function placesOf(job, round) {
  */
 export function placesBar(job, round, step) {
   const places = placesOf(job, round);
-  const said = {
-    done: 'done',
-    carried: 'carried over',
-    begun: 'begun',
-    empty: 'nothing yet',
-    stale: 'stale',
-    asked: 'asked for',
-  };
   const link = (place) =>
     h('a', {
       href: `/app#/job/${job.job}/${round}/${place.step}`,
       'aria-current': place.step === step ? 'step' : null,
-      'aria-label': `${place.title}, ${said[place.state]}`,
+      'aria-label': `${place.title}, ${STEP_STATES[place.state]}`,
     }, place.title);
   // A browser counts what keys lead to as seen when a sliver of it is.
   const whole = ({ target }) => target.scrollIntoView({ block: 'nearest', inline: 'nearest' });
