@@ -194,4 +194,4 @@ def test_f29_a_phone_left_under_another_address_hands_over_what_it_holds(shop_pa
 def test_f29_a_phone_that_was_opened_under_another_address_is_told_where_to_go(page):
     _, moved = page.evaluate(WORDS, [None, "https://192.168.1.20:8700"])
 
-    assert "The shop lives at https://192.168.1.20:8700" in moved
+    assert "The shop is now at https://192.168.1.20:8700" in moved

@@ -228,7 +228,7 @@ def test_a_port_without_the_right_to_it_is_said(tmp_path, capsys, monkeypatch):
     code, said = run(capsys, tmp_path, port=443, address="127.0.0.1")
 
     assert code == 1
-    assert "no right to listen on port 443" in said
+    assert "No permission to listen on port 443" in said
 
 
 @pytest.mark.parametrize(
