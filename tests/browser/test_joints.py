@@ -320,7 +320,7 @@ def test_a_printed_pair_that_does_not_agree_is_flagged(hands):
     hands.page.get_by_label("Same figure printed in another unit").fill("66 lbf ft")
     hands.torqued("At the bolt", "New fastener", SOURCE)
     row = hands.page.locator(".rows .row", has_text="Axle-end bolt")
-    expect(row).to_contain_text("The two printed figures are 24 % apart")
+    expect(row).to_contain_text("The two printed figures are 24% apart")
     [body] = kept(hands)
     assert body["also_figure"] == "66 lbf ft"
     assert body["also"] == pytest.approx(89.48, abs=0.01)

@@ -94,7 +94,7 @@ def test_torque_stands_with_both_units_source_end_and_thread(lead, phone):
 
     assert "Frame-end bolt 118 N·m 118 N·m (87 lbf·ft) also printed as: 66 lbf·ft" in says
     assert f"at the bolt, dry, rubber bushing, weight on the springs, {SOURCE}, wrench 4" in says
-    assert "The two printed figures are 24 % apart" in says
+    assert "The two printed figures are 24% apart" in says
     assert "Check again after 800 km or on 2026-12-24." in says
 
 

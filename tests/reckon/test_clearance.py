@@ -1,10 +1,13 @@
 """Clearance: the least gap of each pair, contact first, and what was not looked at."""
 
 import pytest
+from kit.worded import worded
 from kit.worked_sheets import SAMPLE, changed
 
 from webapp.reckon.assess import assess
-from webapp.reckon.checks.clearance import clearance
+from webapp.reckon.checks import clearance as checks
+
+clearance = worded(checks.clearance)
 
 PAIR = ["track bar", "tie rod"]
 

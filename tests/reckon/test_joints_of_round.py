@@ -357,7 +357,7 @@ WHOLE = {"fastener": "jam nuts", "value": 90, "source": SOURCE, "end": "nut", "t
     [
         ([WHOLE], "1 fastener torqued, each from its maker's figure."),
         ([{**WHOLE, "source": None}], "Jam nuts: say where the figure comes from."),
-        ([{**WHOLE, "also": 90}], "Jam nuts: the two printed figures are 26 % apart"),
+        ([{**WHOLE, "also": 90}], "Jam nuts: the two printed figures are 26% apart"),
         ([{**WHOLE, "moved": False}], "1 fastener checked again, none moved."),
         ([{**WHOLE, "moved": True}], "Jam nuts moved."),
     ],

@@ -3,12 +3,22 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from kit.worded import worded
 from kit.worked_sheets import SAMPLE, changed
 
 from webapp.reckon.assess import assess
-from webapp.reckon.checks.torque import UNITS_IN_NM, in_nm, out_of_nm, pair_check, torque
+from webapp.reckon.checks import torque as checks
 from webapp.reckon.sentences.typed_answers import says_of
-from webapp.reckon.typed.torque_figures import SPELLINGS, parse_torque
+from webapp.reckon.typed.torque_figures import (
+    SPELLINGS,
+    UNITS_IN_NM,
+    in_nm,
+    out_of_nm,
+    pair_check,
+    parse_torque,
+)
+
+torque = worded(checks.torque)
 
 LBF_FT = 1.3558179483
 WHOLE = {
@@ -48,7 +58,7 @@ def test_a_pair_that_disagrees_is_flagged():
     found = torque([{**WHOLE, "also": 90}], None)
 
     assert found["fasteners"][0]["pair"] == "differs"
-    assert "frame-end bolt: the two printed figures are 26 % apart: 90" in found["why"][0]
+    assert "Frame-end bolt: the two printed figures are 26% apart: 90" in found["why"][0]
     assert "Ask the maker which one is meant" in found["why"][0]
 
 
@@ -64,7 +74,7 @@ def test_a_pair_that_disagrees_is_flagged():
 def test_what_a_figure_lacks_is_named(field, says):
     found = torque([{**WHOLE, field: None}], None)
 
-    assert found["why"] == [f"frame-end bolt: {says}"]
+    assert found["why"] == [f"Frame-end bolt: {says}"]
 
 
 def test_a_missing_figure_is_never_worked_out():

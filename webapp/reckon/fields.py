@@ -4,11 +4,13 @@ A rule is a path, a kind, and what the kind needs: choices, or the least and the
 `part[].field` stands for a field of each object in a list.
 """
 
-from .checks.clearance import LOCKS, STATES, TOUCHING
+from .checks.clearance import TOUCHING
 from .checks.play import LOOSE, OF
-from .checks.torque import ENDS, THREADS, UNITS_IN_NM
+from .checks.torque import ENDS, THREADS
+from .joint_terms import LOCKS, STATES
 from .terms import FACES, METHODS, MOVES, STANDINGS
 from .typed.length_grammar import LONGEST
+from .typed.torque_figures import UNITS_IN_NM
 
 SIDES = ["left", "right"]
 ADJUSTERS = ["one_end", "both_ends", "fixed"]

@@ -1,8 +1,17 @@
 """Play, clearance and torque in words: what is asked, what is usual, what to be careful of."""
 
-from .checks.clearance import LOCKS, STATES
-from .checks.torque import RUBBER_LOADED, out_of_nm
 from .numbers import THIN, fixed, trimmed
+from .typed.torque_figures import out_of_nm
+
+RUBBER_LOADED = "Clamp a rubber bushing only with the weight on the springs."
+NAMELESS_FASTENER = "A fastener without a name"
+STATES = {
+    "ride": "at ride height",
+    "full_bump": "at full bump",
+    "full_droop": "at full droop",
+    "crossed_up": "crossed up",
+}
+LOCKS = {"left": "left lock", "straight": "wheels straight", "right": "right lock"}
 
 JOINTS: list = [
     {"joint": "frame end", "of": "track_bar", "title": "Track bar, frame end"},

@@ -4,7 +4,6 @@ Texts stand for lengths, angles, torques, gauge readings, turns and ratios; a te
 asked back is a fault with its choices, and so is one that says what another field says too.
 """
 
-from .checks.torque import UNITS_IN_NM
 from .sentences.typed_answers import says_with_choices
 from .sheet import TREE, fault, faults
 from .typed.angles import TURN_WORDS, parse_angle, parse_wheel
@@ -12,7 +11,7 @@ from .typed.dial import parse_along, parse_dial
 from .typed.lengths import parse_distance, parse_length
 from .typed.ratios import parse_ratio
 from .typed.tokens import plain, words_of
-from .typed.torque_figures import parse_torque
+from .typed.torque_figures import UNITS_IN_NM, parse_torque
 from .typed.turns import FLAT_WORDS, parse_turns
 
 # What a field is called decides how its text is read; every other number is a length.

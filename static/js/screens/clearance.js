@@ -2,9 +2,9 @@
 
 import { cautionList } from '../parts/answer/findings.js';
 import {
-  clearance,
   joint_answers as jointAnswers,
   joint_entries as jointEntries,
+  joint_reasons as jointReasons,
   joint_terms as asks,
   lengths,
   steps,
@@ -252,7 +252,7 @@ async function onePair(app, job, round, pair, cell, gap) {
   const now = isOpen(job) ? cell ?? nextPlace(job, round, pair) : null;
   const head = [
     h('h2', {}, jointAnswers.capital(asks.pair_words(pair))),
-    !now && found && h('p', { class: 'answer' }, clearance.says_of(found)),
+    !now && found && h('p', { class: 'answer' }, jointReasons.pair_sentences(found, job.units)),
   ];
   if (!now) return { parts: [head, grid(app, job, round, pair, null), doneButtons(app)] };
   const ask = h('p', { class: 'ask' }, asks.ask_gap(pair, now.state, now.lock));

@@ -3,10 +3,11 @@
 from typing import Any
 
 from webapp.desk.jobs.job_view import JobView, Round
-from webapp.reckon.checks.clearance import LOCKS, PLACES
+from webapp.reckon.checks.clearance import PLACES
 from webapp.reckon.joint_terms import (
     ENDS,
     LOCK_NAMES,
+    LOCKS,
     LOOSE_NAMES,
     PLAY_NAMES,
     STATE_NAMES,

@@ -1,20 +1,13 @@
 """Clearance: the least gap of each pair of parts, where it is, and what was not looked at."""
 
-from ..typed.lengths import show_mm
+from ..joint_terms import LOCKS, STATES
 
-STATES = {
-    "ride": "at ride height",
-    "full_bump": "at full bump",
-    "full_droop": "at full droop",
-    "crossed_up": "crossed up",
-}
-LOCKS = {"left": "left lock", "straight": "wheels straight", "right": "right lock"}
 PLACES = 12
-TOUCHING = {"touches": "they touch", "witness_mark": "there is a witness mark"}
+TOUCHING = ["touches", "witness_mark"]
 
 
 def clearance(entries: list, limits: dict) -> dict:
-    """The finding `clearance`: {pairs, why}, per pair `least` (mm), `at`, `state`, `unchecked`."""
+    """The finding `clearance`: {pairs}, per pair `least` (mm), `at`, `state`, `unchecked`."""
     names: list = []
     for entry in entries:
         name = pair_name(entry)
@@ -24,7 +17,7 @@ def clearance(entries: list, limits: dict) -> dict:
     for name in names:
         of_pair = [each for each in entries if pair_name(each) == name]
         pairs.append(pair_found(of_pair, limits.get("clearance")))
-    return {"pairs": pairs, "why": [says_of(each) for each in pairs]}
+    return {"pairs": pairs}
 
 
 def pair_name(entry: dict) -> str:
@@ -81,32 +74,3 @@ def unchecked(measured: list) -> list:
             if f"{state}/{lock}" not in seen:
                 found.append({"state": state, "lock": lock})
     return found
-
-
-def place_words(at: dict) -> str:
-    """Where in travel and steering, in words."""
-    where = STATES.get(at["state"] or "", "at an unrecorded place in the travel")
-    return f"{where}, {LOCKS.get(at['lock'] or '', 'lock not recorded')}"
-
-
-def says_of(pair: dict) -> str:
-    """What one pair needs, as sentences."""
-    from_words = " to ".join(pair["between"] or ["one part", "another"])
-    so_far = f"{PLACES - len(pair['unchecked'])} of {PLACES} places checked."
-    if pair["least"] is None:
-        return f"{from_words.capitalize()}: no gap recorded. {so_far}"
-    where = place_words(pair["at"])
-    if pair["state"] == "contact":
-        touching = TOUCHING.get(pair["gap"], "no gap is left")
-        return f"{from_words.capitalize()}: {touching} {where}. Make room before the road. {so_far}"
-    return f"{least_words(from_words.capitalize(), pair, where)} {so_far}"
-
-
-def least_words(name: str, pair: dict, where: str) -> str:
-    """The least gap of a pair that does not touch."""
-    says = f"{name}: least {show_mm(pair['least'])} {where}"
-    if pair["state"] == "tight":
-        return f"{says}, under the house limit of {show_mm(pair['limit'])}. Make room."
-    if pair["state"] == "recorded":
-        return f"{says}. No limit is known, so it is recorded and not judged."
-    return f"{says}."

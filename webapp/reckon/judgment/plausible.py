@@ -8,10 +8,10 @@ import math
 
 from ..checks.drag_link import link_rise, link_run, missing_of_link
 from ..checks.play import along_of
-from ..checks.torque import UNITS_IN_NM
 from ..checks.track_bar import missing_of, rise_of, run_of
 from ..numbers import is_number, mean, near_half_up
 from ..typed.length_grammar import INCH
+from ..typed.torque_figures import UNITS_IN_NM
 
 # Path, least, most, kind, what it is, why the range.
 RANGES: list = [

@@ -5,11 +5,12 @@ A reason is a dict with a `code` and the values that belong to it: {"code": "one
 """
 
 from .centering_reasons import CENTERING_SENTENCES
+from .joint_reasons import JOINT_SENTENCES, pair_sentences
 from .linkage_reasons import LINKAGE_SENTENCES
 
-TABLES: list = [CENTERING_SENTENCES, LINKAGE_SENTENCES]
+TABLES: list = [CENTERING_SENTENCES, LINKAGE_SENTENCES, JOINT_SENTENCES]
 # What a finding holds as reasons, and under which name it holds their sentences.
-MANY = {"reasons": "why", "unsteady_sides": "unsteady"}
+MANY = {"reasons": "why", "unsteady_sides": "unsteady", "lacking": "lacks"}
 ONE = {"settled_by": "settle", "sum_reason": "sum_hint"}
 
 
@@ -38,4 +39,19 @@ def in_words(found: dict, unit: str) -> dict:
     for key in list(ONE):
         if key in found:
             worded[ONE[key]] = None if found[key] is None else sentence(found[key], unit)
+    if found.get("fasteners") is not None:
+        worded["fasteners"] = [in_words(bolt, unit) for bolt in found["fasteners"]]
+        worded["why"] = named_sentences(worded["fasteners"])
+    if found.get("pairs") is not None:
+        worded["why"] = [pair_sentences(pair, unit) for pair in found["pairs"]]
     return worded
+
+
+def named_sentences(found: list) -> list:
+    """Everything that stands behind the fasteners, each sentence with their name."""
+    says: list = []
+    for one in found:
+        name = one["fastener"]
+        for why in one["why"]:
+            says.append(f"{name[:1].upper()}{name[1:]}: {why}")
+    return says

@@ -2,12 +2,11 @@
 
 import math
 
-from ..checks.torque import out_of_nm
 from ..numbers import is_number, trimmed
 from ..terms import wheel_position
 from ..typed.length_grammar import INCH
 from ..typed.lengths import inches_of
-from ..typed.torque_figures import parse_torque
+from ..typed.torque_figures import out_of_nm, parse_torque
 from .joint_entries import is_logged_here, what
 
 ONES = [

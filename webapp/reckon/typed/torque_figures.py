@@ -4,7 +4,6 @@ A text is read as terms, numbers with what stands behind them and the marks betw
 finds its place in the figure or is asked back.
 """
 
-from ..checks.torque import UNITS_IN_NM, pair_check
 from ..numbers import trimmed
 from .tokens import (
     DIGITS,
@@ -44,6 +43,32 @@ JOINS = ["·", "•", "⋅", "∙", ".", "-", "*", "/"]
 FURTHER = ["then", "and", "plus", "+", ","]
 MOST_NM = 3000.0
 MOST_DEG = 720.0
+UNITS_IN_NM = {
+    "N·m": 1.0,
+    "lbf·ft": 1.3558179483,
+    "lbf·in": 1.3558179483 / 12,
+    "kgf·m": 9.80665,
+}
+# How far two printed figures of one torque may lie apart, as a fraction.
+PAIR_ROOM = 0.03
+
+
+def in_nm(value: float, unit: str) -> float:
+    """A torque in newton meters."""
+    return value * UNITS_IN_NM[unit]
+
+
+def out_of_nm(value: float, unit: str) -> float:
+    """A torque in newton meters in another unit."""
+    return value / UNITS_IN_NM[unit]
+
+
+def pair_check(value: float, unit: str, also: float, also_unit: str) -> dict:
+    """Whether two printed figures agree within 3 %: {state, apart}, apart as a fraction."""
+    first = in_nm(value, unit)
+    second = in_nm(also, also_unit)
+    apart = abs(first - second) / max(first, second)
+    return {"state": "agrees" if apart <= PAIR_ROOM else "differs", "apart": apart}
 
 
 def parse_torque(text: str, unit: str | None) -> dict:

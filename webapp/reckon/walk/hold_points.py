@@ -3,10 +3,11 @@
 They stop a job from being called ready. Nothing open is not the same as safe, and is never said so.
 """
 
-from ..checks.clearance import clearance, place_words
+from ..checks.clearance import clearance
 from ..log.fold import last_of, of_kind, standing
 from ..log.redone import is_redone, place_of, places_asked
 from ..log.stale import SINCE, changes_of, reopens, stale
+from ..sentences.joint_reasons import place_words
 from ..terms import toward, wheel_sits
 
 TITLES = {"final_welding": "Before final welding", "road": "Before the road"}

@@ -4,6 +4,7 @@ from ..checks.clearance import clearance
 from ..checks.torque import torque
 from ..joint_terms import joint_title
 from ..sentences.joint_answers import capital, unchecked_words
+from ..sentences.reasons import in_words
 
 BAR_ENDS = ["frame end", "axle end"]
 
@@ -38,7 +39,7 @@ def missing_torque(sheet: dict) -> list:
     entries = sheet.get("torque")
     if entries is None:
         return []
-    found = torque(entries, sheet.get("standing"))
+    found = in_words(torque(entries, sheet.get("standing")), sheet.get("units") or "mm")
     says: list = []
     for each in found["fasteners"]:
         for why in each["lacks"]:

@@ -6,8 +6,8 @@
 import {
   joint_answers as jointAnswers,
   joint_entries as jointEntries,
+  joint_reasons as jointReasons,
   joint_terms as asks,
-  torque,
   torque_figures as torqueFigures,
   typed_answers as typedAnswers,
 } from '../../reckon.js';
@@ -71,7 +71,7 @@ export async function figuring(app, job, round, row, given) {
   const pad = await padOf(app, key, () => ({ keeps: [['Next: how it was turned', next]] }));
   const moved = row.here?.moved &&
     [
-      h('p', { class: 'notice' }, `${jointAnswers.capital(row.fastener)}: ${torque.MOVED}`),
+      h('p', { class: 'notice' }, `${jointAnswers.capital(row.fastener)}: ${jointReasons.MOVED}`),
       h('button', {
         type: 'button',
         onclick: () => app.redraw({ phase: 'check' }),
@@ -197,7 +197,7 @@ function pairOf(also, value) {
   also.fault.textContent = found.ok ? '' : typedAnswers.says_with_choices(found);
   if (!found.ok) return undefined;
   const apart = found.value !== null &&
-    torque.pair_check(value, 'N\u00b7m', found.value, 'N\u00b7m').state === 'differs';
+    torqueFigures.pair_check(value, 'N\u00b7m', found.value, 'N\u00b7m').state === 'differs';
   return { also: found.value, also_figure: text || null, apart };
 }
 
