@@ -174,6 +174,16 @@ BRITISH = re.compile(
 # What this house once called things, and what everybody else calls them.
 HOUSE_WORDS = {
     "once they are whole": "atomic",
+    "rub out": "backspace",
+    "heard just now": "in contact",
+    "give this store up": "delete this storage",
+    "end its way in": "revoke",
+    "tick what holds": "check what applies",
+    "carried values": "values on file",
+    "bar less link": "difference of the angles",
+    "write the middle": "the value and its tolerance",
+    "leaves nothing of behind": "leaves no half-written files",
+    "±≈": "±",
 }
 # Which word of another country means which of ours.
 GLOSSARY = "docs/glossary.md"
