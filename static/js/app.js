@@ -91,7 +91,7 @@ class App {
     this.headSlot = h('div', {});
     this.stateLine = new StateLine(() => this.go('#/held'));
     this.shop = { nudge() {}, state: () => ({ heard: null, trouble: null, says: '' }) };
-    this.shown = 0;
+    this.drawings = 0;
     this.wake = new Wake();
     this.install = new Install(this);
     this.flip = false;
@@ -222,7 +222,7 @@ class App {
    * meanwhile.
    */
   async #draw({ quiet = false } = {}) {
-    const turn = ++this.shown;
+    const turn = ++this.drawings;
     const [pattern, asked, names] = SCREENS.find(([each]) => each.test(location.hash)) ??
       SCREENS[0];
     const values = pattern.exec(location.hash)?.slice(1) ?? [];
@@ -232,9 +232,9 @@ class App {
     const screen = this.refuses && TAKES_IN.test(location.hash) ? install : asked;
     const view = await this.#viewOf(screen, params);
     const typing = () => quiet && (this.pressing || this.view?.busy?.());
-    if (turn !== this.shown || typing()) {
+    if (turn !== this.drawings || typing()) {
       view.leave?.();
-      this.due ||= turn === this.shown;
+      this.due ||= turn === this.drawings;
       return false;
     }
     this.#lay(view, location.hash);
@@ -399,9 +399,9 @@ class App {
 
   // In place of what was told of builds before; other bands stay.
   #tell(...what) {
-    this.told?.remove();
-    this.told = notice(...what);
-    this.bands.append(this.told);
+    this.buildNotice?.remove();
+    this.buildNotice = notice(...what);
+    this.bands.append(this.buildNotice);
   }
 
   #update({ state, says }) {

@@ -51,7 +51,7 @@ const UNVERIFIED =
   'check the shop PC.';
 
 /** What the state line shows of a trouble; a busy or restored shop is no trouble to the person. */
-function shown(trouble) {
+function stateOf(trouble) {
   const passing = trouble.kind === 'busy' || trouble.kind === 'restored';
   return { trouble: passing ? null : trouble.kind, says: trouble.says };
 }
@@ -131,7 +131,7 @@ class Shop {
       this.#failures += 1;
       const suspect = trouble.kind === 'unreachable' && this.#failures >= OFTEN && navigator.onLine;
       const says = suspect ? { says: UNVERIFIED } : {};
-      this.#show({ ...shown(trouble), ...says, heard: await this.#lastHeard() });
+      this.#show({ ...stateOf(trouble), ...says, heard: await this.#lastHeard() });
       this.#again = trouble.kind === 'restored' && this.#failures === 1;
       return this.#again ? null : trouble;
     }

@@ -7,7 +7,8 @@ const SAYS = {
   trusted: 'Trusted. This phone trusts the shop.',
   untrusted: 'Not trusted yet. Follow the steps below; this line updates by itself.',
   lost: `This phone cannot find ${new URL(address).hostname}. Is it on the shop's Wi-Fi? ` +
-    'If other phones can find it and this one cannot, the shop needs a fixed address: tell the lead.',
+    'If other phones can find it and this one cannot, the shop needs a fixed ' +
+    'address: tell the lead.',
 };
 
 /**

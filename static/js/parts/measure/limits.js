@@ -3,7 +3,7 @@
 import { dial, lengths, typed_answers as typedAnswers } from '../../reckon.js';
 import { h } from '../../dom.js';
 
-function shown(mm) {
+function limitText(mm) {
   return mm === null || mm === undefined ? '' : dial.show_dial(mm, 'mm');
 }
 
@@ -41,9 +41,9 @@ function summaryWords(limits) {
  * The folded form; `onKeep` gets {maker_limit, maker_source, house_limit}, limits in mm or null.
  */
 export function limitsForm(limits, unit, onKeep) {
-  const maker = field('Maker\u2019s limit', shown(limits?.maker_limit));
+  const maker = field('Maker\u2019s limit', limitText(limits?.maker_limit));
   const source = field('Source of the maker\u2019s figure', limits?.maker_source ?? '');
-  const house = field('House limit', shown(limits?.house_limit));
+  const house = field('House limit', limitText(limits?.house_limit));
   const submit = (event) => {
     event.preventDefault();
     const [maker_limit, house_limit] = [read(maker, unit), read(house, unit)];
