@@ -67,7 +67,7 @@ def test_the_health_page_names_what_a_lead_has_to_know(lead, log):
 
     for words in (
         "Certificate",
-        "Database not looked over yet",
+        "Database not checked yet",
         "Disk",
         "Write-ahead log",
         "SQLite",

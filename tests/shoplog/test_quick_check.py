@@ -65,7 +65,7 @@ def test_a_look_that_takes_too_long_is_given_up_and_is_no_alarm(path, monkeypatc
 
     state, says = looked(path, patience=-1.0)
 
-    assert state == "not looked over whole (interrupted)"
+    assert state == "not checked completely (interrupted)"
     assert says is None
 
 
