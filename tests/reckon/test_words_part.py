@@ -8,7 +8,7 @@ import pytest
 from webapp.phone.compiler.compile import RECKON
 
 # Their sentences are made where they are found.
-WORDED = {"play", "repairs", "second_reading", "gauge_rr", "hole_sizes"}
+WORDED = {"play", "repairs", "second_reading", "gauge_rr", "hole_sizes", "plausible"}
 PATHS = sorted(
     path
     for folder in ("checks", "judgment")
