@@ -15,7 +15,7 @@ def link_answer(findings: dict, unit: str) -> list:
     """What the bump steer is, what the bar's change does to the wheel, and where that sits."""
     steering = findings.get("steering")
     says = bump_runs(findings.get("steer"), unit)
-    advised = (findings.get("advice") or {}).get("state")
+    advised = (findings.get("advice") or {}).get("state") or "none"
     if advised == "hold":
         says = joined(headline(findings["advice"]), says)
     if steering is not None:
@@ -69,7 +69,7 @@ def steering_runs(found: dict, unit: str) -> list:
 def link_numbers(findings: dict, unit: str) -> list:
     """The numbers behind the drag link's step, as {name, shows} rows."""
     rows: list = []
-    state = findings["advice"]["state"]
+    state = (findings.get("advice") or {}).get("state") or "none"
     for name in LINK_PARTS:
         found = findings.get(name)
         if found is not None and name in PARTS and is_shown(name, found, state):
