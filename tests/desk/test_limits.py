@@ -54,7 +54,7 @@ def test_limits_nobody_set_are_as_delivered(lead):
     says = text_of(lead.get("/desk/limits"))
 
     assert "Offset 3 mm" in says and "Repeat 1.5 mm" in says and "Face 0.5 mm" in says
-    assert says.count("Default. Nobody has changed it yet.") == 3
+    assert says.count("Default. Nobody has changed it yet.") == 5
     assert "Clearance not set" in says
 
 
