@@ -50,7 +50,7 @@ def test_the_drag_link_says_what_a_bump_steers_and_what_the_bar_will_do(hands):
     hands.step("Drag link")
     expect(hands.page.locator(".answer")).to_contain_text("Enter the drag link")
     hands.measure_link()
-    expect(hands.page.locator(".answer")).to_contain_text("mm of bump the wheels steer")
+    expect(hands.page.locator(".answer")).to_contain_text("inch of bump the wheels steer")
     expect(hands.page.locator(".answer")).to_contain_text("The steering wheel will then sit")
     for name, text in {
         "Toe ahead": "1520",
