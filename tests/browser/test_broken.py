@@ -37,7 +37,7 @@ def press(page: Page, name: str) -> None:
 def test_f04_giving_a_store_up_names_what_is_lost_and_asks_twice(damaged: Page) -> None:
     press(damaged, "Delete the data and start over")
 
-    expect(damaged.get_by_text("2 in it were entries that the shop does not have")).to_be_visible()
+    expect(damaged.get_by_text("it had 2 entries that the shop does not have")).to_be_visible()
     expect(damaged.get_by_text("lost for good")).to_be_visible()
     assert not thrown_away(damaged)
 
@@ -49,7 +49,7 @@ def test_f04_giving_a_store_up_names_what_is_lost_and_asks_twice(damaged: Page) 
 def test_f04_a_new_store_is_made_once_that_is_agreed(damaged: Page, real_server: tuple) -> None:
     press(damaged, "Delete the data and start over")
     with damaged.expect_navigation():
-        press(damaged, "Lose 2 entries, make a new store")
+        press(damaged, "Delete 2 entries and start over")
 
     expect(damaged.locator(".state")).to_be_visible()
     assert thrown_away(damaged)
@@ -65,7 +65,7 @@ def test_f04_a_store_of_which_nothing_is_known_is_said_to_be_so(damaged: Page) -
 
     expect(damaged.get_by_text("It may have entries that the shop does not have")).to_be_visible()
     expect(
-        damaged.get_by_role("button", name="Lose what is in it, make a new store")
+        damaged.get_by_role("button", name="Delete what is in it and start over")
     ).to_be_visible()
 
 

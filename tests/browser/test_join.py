@@ -159,7 +159,7 @@ WORDS = """([expires, address]) => use('parts/answer/connection').then((connecti
     [
         (None, None),
         ("2027-01-10T10:00:00+00:00", None),
-        ("2027-01-09T09:00:00+00:00", "ends in 44 days"),
+        ("2027-01-09T09:00:00+00:00", "expires in 44 days"),
         ("2026-11-24T09:00:00+00:00", "has expired"),
     ],
 )

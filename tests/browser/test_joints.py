@@ -286,7 +286,7 @@ def test_a_rubber_bush_is_not_kept_before_the_weight_is_on_the_springs(hands):
     hands.step("Torque")
     hands.torque_figure("Frame-end bolt", "118", "N·m")
     hands.page.get_by_label("Rubber bushing in this joint").check()
-    expect(hands.page.get_by_text("stands wound up at ride height")).to_be_visible()
+    expect(hands.page.get_by_text("its rubber is twisted at ride height and tears")).to_be_visible()
     hands.torqued("At the nut", "Oiled", SOURCE)
     expect(hands.page.get_by_text("Not saved: check that the weight is on")).to_be_visible()
     assert kept(hands) == []

@@ -205,7 +205,7 @@ def test_f37_a_restored_shop_is_offered_what_it_lost(shop_page: ShopPage, tmp_pa
 
     server.start()
 
-    until(page, "states.some(({says}) => says.startsWith('The shop went back'))")
+    until(page, "states.some(({says}) => says.startsWith('The shop restored a backup'))")
     until(page, ALL_SENT)
     assert shop_page.arrived() == before + after
 

@@ -271,7 +271,7 @@ def test_f40_a_phone_with_unsent_entries_does_not_change_shops(shop_page: ShopPa
     kind, says = page.evaluate(PAIR, "ABCD-EFGH")
 
     assert kind == "other_shop"
-    assert says.startswith("This phone still holds 2 entries of another person or shop.")
+    assert says.startswith("This phone still has 2 entries from another person or shop.")
     assert (
         page.evaluate("phoneStore().then((s) => s.fact('server_id'))") == shop_page.phone.server_id
     )
