@@ -90,7 +90,7 @@ def test_a_blank_tag_begins_with_the_units_and_the_side_that_the_shop_chose(
     for name, value in (("units", "mm"), ("driving_side", "right")):
         desk.locator(f"input[name={name}][value={value}]").check()
     desk.get_by_role("main").get_by_role("button").first.click()
-    expect(desk.get_by_text("Bennett Axles: kept.")).to_be_visible()
+    expect(desk.get_by_text("Bennett Axles: saved.")).to_be_visible()
     desk.context.close()
 
     hands = new_hands()
