@@ -139,7 +139,7 @@ class Plowtruck:
         self.page.get_by_label("Details (optional)").fill("New tube, new ends")
         self.hands.log_change_now()
         self.look("change", None)
-        self.hands.press("Back")
+        self.hands.press("Back", exact=True)
 
     def fit_up(self) -> None:
         """The bar as it will run: nothing may touch before anything is welded for good."""

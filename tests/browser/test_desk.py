@@ -266,7 +266,7 @@ def test_the_list_renews_itself_and_keeps_the_place(browser: Browser, own_desk: 
 def test_without_scripts_a_job_is_still_read_and_decided(browser: Browser, own_desk: Desk) -> None:
     page = come_in(browser, own_desk, java_script_enabled=False)
     page.goto(own_desk.at("job"))
-    expect(page.locator(".answer").first).to_contain_text("The axle sits")
+    expect(page.locator(".answer").first).to_contain_text("Do not adjust yet")
     page.get_by_role("button", name="Accept").click()
 
     expect(page.get_by_role("status")).to_contain_text("accepted.")

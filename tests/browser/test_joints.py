@@ -234,7 +234,7 @@ def test_what_was_found_before_a_change_is_asked_for_again_place_by_place(hands)
     hands.step("Clearance")
     hands.open_pair("Track bar to sump")
     sweep(hands, "Touches")
-    hands.press("Back")
+    hands.press("Back", exact=True)
     hands.step("Change")
     hands.page.get_by_label("Drag link turned").click()
     hands.press("Something else")
@@ -249,7 +249,7 @@ def test_what_was_found_before_a_change_is_asked_for_again_place_by_place(hands)
     expect(old).to_have_attribute("aria-label", re.compile("left lock: touches, before the change"))
     hands.press("Touches", exact=True)
     expect(hands.page.locator(".cell.overtaken")).to_have_count(0)
-    hands.press("Back")
+    hands.press("Back", exact=True)
     expect(notice).to_have_count(0)
 
 
@@ -275,7 +275,7 @@ def test_a_pair_of_other_parts_is_listed_with_what_was_not_checked(hands):
     hands.press("Continue")
     sweep(hands, "Touches")
     expect(hands.place("at ride height, left lock")).to_have_text("touches")
-    hands.press("Back")
+    hands.press("Back", exact=True)
     expect(hands.page.locator(".answer")).to_contain_text(
         "Exhaust to track bar: 11 places not checked."
     )
@@ -398,8 +398,8 @@ def test_every_entry_of_the_three_steps_is_a_line_of_the_log(hands):
     hands.open_pair("Track bar to sump")
     sweep(hands, "Touches")
     expect(hands.place("at ride height, left lock")).to_have_text("touches")
-    hands.press("Back")
-    hands.press("Back")
+    hands.press("Back", exact=True)
+    hands.press("Back", exact=True)
     hands.page.locator("summary", has_text="Everything logged").click()
     line = "Clearance: track bar to sump, at ride height, left lock, touches"
     hands.page.get_by_role("button", name=f"Strike: {line}").click()

@@ -47,7 +47,7 @@ def hands(new_hands, shop_of_one):
     hands.come_in()
     hands.open_tag(TAG)
     hands.open_job("cracked bracket")
-    hands.press("Back")
+    hands.press("Back", exact=True)
     expect(hands.state).to_contain_text("Everything is at the shop")
     hands.page.context.set_offline(True)
     hands.server = shop_of_one[0]
@@ -104,7 +104,7 @@ def test_a_photo_taken_offline_reaches_the_lead_small_and_without_the_cameras_no
 
 def test_a_photo_shows_on_the_jobs_screen_and_can_be_struck(hands):
     take(hands, picture(hands.page, 40, 30), "a contact")
-    hands.press("Back")
+    hands.press("Back", exact=True)
     expect(hands.page.locator("figure img")).to_have_js_property("naturalWidth", 40)
     hands.page.locator("summary", has_text="Everything logged").click()
     hands.press("Strike: photo of a contact")
@@ -149,7 +149,7 @@ def test_a_phone_killed_before_it_was_heard_still_has_the_photo(launch, real_ser
     hands.come_in()
     hands.open_tag(TAG)
     hands.open_job()
-    hands.press("Back")
+    hands.press("Back", exact=True)
     first.set_offline(True)
     take(hands, picture(hands.page, 400, 300))
     expect(hands.state).to_contain_text("1 photo not at the shop")

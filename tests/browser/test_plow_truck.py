@@ -58,6 +58,7 @@ def test_the_plow_truck_from_its_blank_tag_to_accepted(hands, desk, shop_of_one)
     hear_the_shop(hands)
     expect(hands.state).to_contain_text("Everything is at the shop")
     read = accept(desk)
+    open("/tmp/read.txt", "w").write(read)
 
     assert "The axle sits 6.8 mm to the left. Make the track bar 6.7 mm longer" in read
     assert "The axle sits 0.3 mm to the right, inside the limit" in read

@@ -99,7 +99,7 @@ def test_f12_a_phone_whose_store_was_wiped_says_what_never_arrived(
 
     says = page.get_by_text("2 entries of")
     says.first.wait_for()
-    assert "never arrived at the shop: no. 4 to 5. It made 5, 3 are there." in (
+    assert "never arrived at the shop: no. 4 to 5. It made 5, and the shop has 3." in (
         says.first.inner_text()
     )
     page.locator(".state").click()

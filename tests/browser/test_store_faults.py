@@ -265,7 +265,9 @@ def test_f11_slow_work_before_keeping_does_not_lose_the_entry(page: Page) -> Non
 def test_f11_no_step_of_a_transaction_waits_for_anything() -> None:
     store = (STATIC / "js" / "store" / "store.js").read_text(encoding="utf-8")
     database = (STATIC / "js" / "store" / "database.js").read_text(encoding="utf-8")
-    transact = database[database.index("function transact") : database.index("One connection to the phone")]
+    transact = database[
+        database.index("function transact") : database.index("One connection to the phone")
+    ]
 
     assert len(steps_of_transactions(store)) > 5
     assert not [step for step in steps_of_transactions(store) if "await" in step]

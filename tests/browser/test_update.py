@@ -90,7 +90,7 @@ def test_f17_screens_of_the_build_before_go_on_with_and_without_the_network(
     page.locator(".state").click()
     expect(page.get_by_role("heading", name="On this phone")).to_be_visible()
     page.context.set_offline(True)
-    page.get_by_role("button", name="Back").click()
+    page.get_by_role("button", name="Back", exact=True).click()
     expect(page.get_by_role("searchbox")).to_be_visible()
     again = page.context.new_page()
     again.goto(f"{deployed.server.url}/app")

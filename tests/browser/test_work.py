@@ -146,7 +146,7 @@ def test_rounds_stand_side_by_side_with_the_numbers_that_changed(hands):
     turned(hands)
     hands.press("Start round: as left")
     measured(hands, AS_LEFT)
-    hands.press("Back")
+    hands.press("Back", exact=True)
     box = hands.page.locator(".before-after")
     expect(box).to_contain_text("The axle moved")
     drawn = box.locator("figure svg").get_attribute("aria-label")
@@ -168,11 +168,11 @@ def test_rounds_without_centering_show_what_both_measured(hands):
         if wheel == "straight":
             break
         hands.read_value("Toe ahead", "1520 mm")
-        hands.press("Back")
+        hands.press("Back", exact=True)
         expect(hands.page.locator(".before-after")).to_have_count(0)
         hands.page.get_by_role("link", name="Start round: as left").click()
         hands.page.locator(".rows .row", has_text="Ride height").click()
-    hands.press("Back")
+    hands.press("Back", exact=True)
     box = hands.page.locator(".before-after")
     expect(box.locator("tbody tr")).to_have_count(3)
     rows = box.locator("tbody tr").all()
@@ -201,11 +201,11 @@ def test_handing_in_lists_what_the_change_left_undone(hands):
 def test_a_fit_up_has_its_own_hold_point_and_ticks(hands):
     """Bar fitted and steering swung are ticked on the job's page of that round."""
     hands.open_job("new bracket")
-    hands.press("Back")
+    hands.press("Back", exact=True)
     hands.page.get_by_role("link", name="Start round: fit-up").click()
     hands.page.get_by_role("link", name="Ride height").first.click()
     hands.page.get_by_text("on its wheels").click()
-    hands.press("Back")
+    hands.press("Back", exact=True)
     welding = hands.page.locator(".hold-point", has_text="Before final welding")
     expect(welding).to_contain_text("Sweep the clearance of the fit-up")
     welding.get_by_label("Bar fitted as it will run").check()
@@ -218,7 +218,7 @@ def test_a_fit_up_has_its_own_hold_point_and_ticks(hands):
 def test_news_from_the_shop_closes_no_fold_and_takes_no_focus(hands):
     """The page is drawn again around whoever reads it or goes through it with keys."""
     hands.open_job("new bracket")
-    hands.press("Back")
+    hands.press("Back", exact=True)
     fold = hands.page.locator(".hold-point", has_text="Before the road").locator("summary")
     fold.press("Enter")
     job = hands.page.url.split("/job/")[1].split("/")[0]
@@ -276,12 +276,12 @@ def test_what_moved_the_axle_is_said_against_the_last_accepted_round(hands, brow
     accepted_at_the_desk(browser, hands.url)
     hands.page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
     expect(hands.page.get_by_text("Accepted by the lead.")).to_be_visible()
-    hands.press("Back")
-    hands.press("Back")
+    hands.press("Back", exact=True)
+    hands.press("Back", exact=True)
     hands.open_job("caught a curb")
     measured(hands, AS_FOUND)
     moved = hands.page.locator(".moved")
     expect(moved).to_contain_text("Since the last accepted round the axle moved")
     expect(moved).to_contain_text("look for damage or play before adjusting")
-    hands.press("Back")
+    hands.press("Back", exact=True)
     expect(hands.page.locator(".moved")).to_have_count(1)

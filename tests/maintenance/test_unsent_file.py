@@ -58,7 +58,7 @@ def test_what_its_person_may_not_do_is_refused_with_the_reason(
     assert main(["import", "--data", str(log_folder), str(file)]) == 0
 
     said = capsys.readouterr().out
-    assert "Only a lead makes or crosses out a decision" in said
+    assert "Only a lead can make or strike a decision" in said
     assert "1 entries were added" in said and "1 were not taken (refused)" in said
 
 

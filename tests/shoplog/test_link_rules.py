@@ -72,7 +72,7 @@ def test_only_a_lead_passes_a_hold_point_over(shop, crew):
 
     [refused] = shop.append(crew.phone, [by_technician])
     assert refused["verdict"] == "refused"
-    assert "Only a lead makes or crosses out a pass over" in refused["reason"]
+    assert "Only a lead can make or strike a pass over" in refused["reason"]
     assert verdicts(shop.append(crew.leads_phone, [by_lead])) == ["stored"]
 
 

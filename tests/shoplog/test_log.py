@@ -260,7 +260,7 @@ def test_a_technician_decides_nothing(shop, crew):
     [answer] = shop.append(crew.phone, [verdict])
 
     assert answer["verdict"] == "refused"
-    assert "Only a lead makes or crosses out a decision" in answer["reason"]
+    assert "Only a lead can make or strike a decision" in answer["reason"]
     assert shop.job(JOB)["state"] == "pending"
 
 
