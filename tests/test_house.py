@@ -32,17 +32,18 @@ RECKON_MAY_IMPORT = {
     "minimum": set(),
     "numbers": set(),
     "terms": {"typed"},
-    "joint_terms": {"checks"},
-    "typed": {"checks.torque"},
-    "checks": {"typed"},
+    "joint_terms": {"typed"},
+    "typed": set(),
+    "checks": {"joint_terms", "typed"},
     "log": {"checks", "joint_terms", "typed"},
     "limits": {"log"},
     "sentences": {"checks", "joint_terms", "typed"},
     "walk": {"checks", "joint_terms", "log", "sentences", "typed"},
-    "fields": {"checks", "typed"},
+    "fields": {"checks", "joint_terms", "typed"},
     "sheet": {"fields"},
+    "sheet_texts": {"sentences", "sheet", "typed"},
     "judgment": {"checks", "typed"},
-    "assess": {"checks", "judgment", "limits", "sentences", "sheet", "typed"},
+    "assess": {"checks", "judgment", "limits", "sentences", "sheet", "sheet_texts", "typed"},
 }
 DATABASES = {"sqlite3", "sqlite_utils"}
 

@@ -41,7 +41,7 @@ def test_f04_giving_a_store_up_names_what_is_lost_and_asks_twice(damaged: Page) 
     expect(damaged.get_by_text("lost for good")).to_be_visible()
     assert not thrown_away(damaged)
 
-    press(damaged, "Try again")
+    press(damaged, "Keep it and try again")
     expect(damaged.get_by_text("The data on this phone does not open.")).to_be_visible()
     assert not thrown_away(damaged)
 

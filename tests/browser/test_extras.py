@@ -247,7 +247,9 @@ def test_f09_what_is_written_all_the_same_is_refused_in_words(hands):
     hands.page.get_by_label("Note").fill("grease")
     hands.press("Save note")
 
-    expect(hands.page.locator(".alarm")).to_contain_text("NOT SAVED. In a tab of this phone")
+    expect(hands.page.locator(".alarm")).to_contain_text(
+        "NOT SAVED. A browser tab on this phone cannot save"
+    )
     expect(hands.state).to_contain_text("Everything is at the shop")
 
 

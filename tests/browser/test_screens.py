@@ -147,7 +147,7 @@ def link(hands, inspector):
     hands.open_value("Steering wheel sits")
     hands.page.locator("form input").fill("1/4 turn")
     hands.press("Save steering wheel")
-    expect(hands.page.get_by_role("button", name="left", exact=True)).to_be_visible()
+    expect(hands.page.get_by_role("button", name="90 deg left", exact=True)).to_be_visible()
     inspector.look("drag link, wheel asked back")
     hands.press("Cancel")
     hands.measure_link()

@@ -77,7 +77,7 @@ function rebuild(slot) {
       h(
         'button',
         { type: 'button', class: 'main', onclick: () => location.reload() },
-        'Try again',
+        'Keep it and try again',
       ),
       confirmButton(counts),
     ),
