@@ -108,7 +108,7 @@ def test_the_phone_learns_what_the_lead_decides(hands, desk):
     hand_in(hands)
     expect(hands.page.get_by_text("The shop has it.")).to_be_visible()
     open_at_the_desk(desk)
-    desk.get_by_label("Reason").fill("Measure the right side again")
+    desk.get_by_label("Reason (required to send it").fill("Measure the right side again")
     desk.get_by_role("button", name="Send back").click()
     hear_the_shop(hands)
     expect(hands.page.get_by_role("button", name="Hand in", exact=True)).to_be_visible()
