@@ -13,11 +13,11 @@ PACKAGE = ROOT / "webapp"
 MAY_IMPORT = {
     "reckon": set(),
     "shoplog": {"reckon"},
-    "door": {"shoplog"},
+    "door": {"reckon.numbers", "shoplog"},
     "phone": {"reckon", "shoplog", "door"},
     "desk": {"reckon", "shoplog", "door", "phone.shell", "maintenance.backups"},
     "sample": {"reckon", "shoplog"},
-    "maintenance": {"shoplog", "network.data_folder"},
+    "maintenance": {"reckon.numbers", "shoplog", "network.data_folder"},
     "network": {"create_app", "door", "maintenance", "sample", "shoplog"},
     # The factory and the command put the parts together.
     "__init__": {"desk", "door", "phone", "shoplog"},

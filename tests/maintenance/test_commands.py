@@ -299,7 +299,7 @@ def content(log):
 def test_an_export_moves_a_log_with_its_photos(exported, filled, log_folder, tmp_path, capsys):
     assert run("import", "--data", tmp_path / "new", exported) == 0
 
-    assert "30 entries were added; 0 were there already" in capsys.readouterr().out
+    assert "Added 30 entries; 0 already there" in capsys.readouterr().out
     with ShopLog(tmp_path / "new") as new:
         assert content(new) == content(filled)
         assert new.people() == filled.people()

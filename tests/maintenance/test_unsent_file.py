@@ -33,7 +33,7 @@ def test_f12_what_a_phone_saved_is_taken_in_once(shop, crew, saved, log_folder, 
     before = next(row for row in shop.phones() if row["id"] == crew.phone)
     shop.close()
     file = saved(*entries)
-    for said in ("1 entries were added; 1 were there", "0 entries were added; 2 were there"):
+    for said in ("Added 1 entry; 1 already there", "Added 0 entries; 2 already there"):
         assert main(["import", "--data", str(log_folder), str(file)]) == 0
         assert said in capsys.readouterr().out
 
@@ -59,7 +59,7 @@ def test_what_its_person_may_not_do_is_refused_with_the_reason(
 
     said = capsys.readouterr().out
     assert "Only a lead can make or strike a decision" in said
-    assert "1 entries were added" in said and "1 were not taken (refused)" in said
+    assert "Added 1 entry" in said and "Not accepted (refused): 1" in said
 
 
 def test_nothing_is_taken_of_a_phone_that_the_shop_does_not_know(shop, crew, saved, log_folder):

@@ -9,6 +9,7 @@ from webapp.desk.shop import export, health, limits, missing, pairing, people, s
 from webapp.desk.tags import page as tags
 from webapp.desk.vehicles import due, manage
 from webapp.desk.vehicles import page as vehicle
+from webapp.reckon.numbers import counted
 from webapp.reckon.terms import JOB_STATES, ROUND_WORDS, VERDICTS
 
 __all__ = ["bp"]
@@ -23,6 +24,7 @@ PAGES = [
 ]
 
 IN_TEMPLATES = {
+    "counted": counted,
     "JOB_STATES": JOB_STATES,
     "ROUND_WORDS": ROUND_WORDS,
     "VERDICTS": VERDICTS,

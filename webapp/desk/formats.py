@@ -3,7 +3,7 @@
 from datetime import datetime, timedelta
 from typing import Any
 
-from webapp.reckon.numbers import THIN, trimmed
+from webapp.reckon.numbers import THIN, counted, trimmed
 
 MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"]
 SPANS = [(timedelta(days=1), "day"), (timedelta(hours=1), "hour"), (timedelta(minutes=1), "minute")]
@@ -40,11 +40,6 @@ def span(text: str, now: datetime) -> str:
         if gone >= unit:
             return counted(gone // unit, name)
     return "less than a minute"
-
-
-def counted(number: int, name: str, many: str | None = None) -> str:
-    """A number with its noun: 1 entry, 2 entries."""
-    return f"{number} {name if number == 1 else many or name + 's'}"
 
 
 def adjuster_words(adjuster: dict[str, Any]) -> str:

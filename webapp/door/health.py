@@ -9,6 +9,7 @@ from cryptography import x509
 from flask import current_app
 
 from webapp.door.current import the_log
+from webapp.reckon.numbers import counted
 from webapp.shoplog.connection import VERSION, WAL_ALARM, sqlite_warning
 from webapp.shoplog.files.disk_reserve import LEAST_FREE, way_out
 from webapp.shoplog.quick_check import QuickCheck
@@ -16,7 +17,7 @@ from webapp.shoplog.rows import Row
 
 WARN_BEFORE = timedelta(days=45)
 RENEW = (
-    "The certificate expires in {days} days and was not renewed: restart the service on the shop "
+    "The certificate expires in {days} and was not renewed: restart the service on the shop "
     "PC, or install the shop's own new certificate."
 )
 NO_ROOM = "The shop PC's disk is almost full: {free} MB are free."
@@ -42,7 +43,7 @@ def certificate_check(expires: str | None, now: datetime) -> Row:
     if expires is None:
         return {"expires": None, "days_left": None, "says": None}
     left = datetime.fromisoformat(expires) - now
-    says = RENEW.format(days=max(left.days, 0)) if left < WARN_BEFORE else None
+    says = RENEW.format(days=counted(max(left.days, 0), "day")) if left < WARN_BEFORE else None
     return {"expires": expires, "days_left": left.days, "says": says}
 
 

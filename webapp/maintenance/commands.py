@@ -11,6 +11,8 @@ from typing import Any, TextIO
 
 import click
 
+from webapp.reckon.numbers import counted
+
 EXAMPLES_BACKUP = """\b
 Examples:
   axlewright backup
@@ -96,8 +98,8 @@ def backup(data: Path, to: Path | None, also: Path | None) -> int:
 
     made = backups.make(data, backup_folders(data, to, also))
     for file in made.files:
-        print(f"{file}: {made.entries} entries, checked.")
-    print(f"{made.photos} photos were added.")
+        print(f"{file}: {counted(made.entries, 'entry', 'entries')}, checked.")
+    print(f"Added {counted(made.photos, 'photo')}.")
     return 0
 
 
@@ -198,7 +200,7 @@ def export(data: Path, target: Path) -> int:
     from webapp.shoplog import export_import
 
     entries = export_import.export(data, target)
-    print(f"{target}: {entries} entries.")
+    print(f"{target}: {counted(entries, 'entry', 'entries')}.")
     return 0
 
 
@@ -226,8 +228,10 @@ def bring_in(data: Path, source: Path) -> int:
         counts = Counter(answer["verdict"] for answer in answers)
     else:
         counts = export_import.bring_in(source, data)
-    print(f"{counts['stored']} entries were added; {counts['already']} were there already.")
+    print(
+        f"Added {counted(counts['stored'], 'entry', 'entries')}; {counts['already']} already there."
+    )
     for verdict in ("differs", "refused"):
         if counts[verdict]:
-            print(f"{counts[verdict]} were not accepted ({verdict}): the desk has the list.")
+            print(f"Not accepted ({verdict}): {counts[verdict]}; the desk has the list.")
     return 0

@@ -77,3 +77,10 @@ def is_number(value: object) -> bool:
     if isinstance(value, bool) or not isinstance(value, (int, float)):
         return False
     return value == value and abs(value) < 1e300
+
+
+def counted(number: int, name: str, many: str = "") -> str:
+    """A number with its noun: 1 joint, 2 joints; 1 entry, 2 entries where `many` is given."""
+    if number == 1:
+        return f"1 {name}"
+    return f"{number} {many if many else name + 's'}"

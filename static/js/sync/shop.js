@@ -2,6 +2,7 @@
 
 import { Exchange } from './exchange.js';
 import { ask, PATIENCE_MS, stranger, Trouble, VERSION } from './wire.js';
+import { numbers } from '../reckon.js';
 
 const TICK_MS = 20000;
 const LOCK = 'axlewright shop';
@@ -188,8 +189,8 @@ async function heldBy(store) {
  */
 async function holdNothing(store) {
   const held = await heldBy(store);
-  const says =
-    `This phone still has ${held} entries from another person or shop. Send or save them first.`;
+  const says = `This phone still has ${numbers.counted(held, 'entry', 'entries')} ` +
+    'from another person or shop. Send or save them first.';
   if (held) throw new Trouble('other_shop', { says, held });
 }
 

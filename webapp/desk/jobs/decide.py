@@ -6,7 +6,6 @@ from flask import Response, flash, make_response, redirect, render_template, url
 from werkzeug.wrappers import Response as AnyResponse
 
 from webapp.desk.blueprint import bp
-from webapp.desk.formats import counted
 from webapp.desk.forms import DecisionForm
 from webapp.desk.jobs import second_reading
 from webapp.desk.jobs.job_view import JobView, look_at
@@ -14,6 +13,7 @@ from webapp.desk.jobs.log_rows import STEP_TITLES
 from webapp.desk.jobs.page import OWN_JOB, beside, is_own, job_page
 from webapp.desk.write import Draft, NotWritten, write
 from webapp.reckon.log import accepted
+from webapp.reckon.numbers import counted
 
 NOT_PENDING = "This job is no longer pending review: somebody may have decided on it."
 

@@ -2,10 +2,10 @@
 
 from typing import NamedTuple
 
-from webapp.desk.formats import counted
 from webapp.desk.jobs.hold_points import hold_points_of
 from webapp.desk.jobs.job_view import JobView
 from webapp.reckon.log import fold
+from webapp.reckon.numbers import counted
 from webapp.reckon.terms import ROUND_WORDS
 from webapp.reckon.typed.lengths import show_mm
 from webapp.reckon.walk.hold_points import pair_name

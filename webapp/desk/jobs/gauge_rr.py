@@ -6,7 +6,6 @@ from flask import render_template
 
 from webapp.desk.blueprint import bp
 from webapp.desk.context import people, the_log
-from webapp.desk.formats import counted
 from webapp.desk.jobs.job_view import JobView, Round, Shelf, limits_before
 from webapp.desk.jobs.second_reading import hands_of, is_under_way, round_pair
 from webapp.reckon.checks.gauge_rr import (
@@ -19,6 +18,7 @@ from webapp.reckon.checks.gauge_rr import (
 )
 from webapp.reckon.checks.second_reading import compare, trials_of
 from webapp.reckon.limits import fold_limits
+from webapp.reckon.numbers import counted
 from webapp.reckon.terms import FACES, METHODS
 from webapp.shoplog.rows import Row
 

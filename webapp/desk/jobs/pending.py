@@ -7,10 +7,11 @@ from werkzeug.wrappers import Response as AnyResponse
 
 from webapp.desk.blueprint import bp
 from webapp.desk.context import build, people, the_log
-from webapp.desk.formats import counted, span
+from webapp.desk.formats import span
 from webapp.desk.jobs.flags import KINDS, oddities
 from webapp.desk.jobs.job_view import JobView, Shelf
 from webapp.desk.jobs.second_reading import comparisons
+from webapp.reckon.numbers import counted
 from webapp.reckon.terms import ROUND_WORDS
 from webapp.shoplog.rows import Row
 

@@ -6,8 +6,9 @@ from flask import render_template
 
 from webapp.desk.blueprint import bp
 from webapp.desk.context import build, people, phones, the_log
-from webapp.desk.formats import counted, span
+from webapp.desk.formats import span
 from webapp.maintenance import backups
+from webapp.reckon.numbers import counted
 from webapp.shoplog.rows import Row
 from webapp.shoplog.views.missing_numbers import made_and_here
 

@@ -7,12 +7,13 @@ from werkzeug.wrappers import Response as AnyResponse
 
 from webapp.desk.blueprint import bp
 from webapp.desk.context import the_log
-from webapp.desk.formats import counted, day
+from webapp.desk.formats import day
 from webapp.desk.vehicles.calendar import calendar
 from webapp.desk.vehicles.page import the_start
 from webapp.door.address import canonical
 from webapp.reckon.joint_terms import recheck_words
 from webapp.reckon.log.due import ASKS
+from webapp.reckon.numbers import counted
 from webapp.shoplog.rows import Row
 
 MOST = 100

@@ -1,6 +1,7 @@
 """What play, clearance and torque come to, each in one sentence in runs (see words)."""
 
 from ..joint_terms import joint_title, pair_words, place_words
+from ..numbers import counted
 from ..terms import degrees, joined
 from ..typed.lengths import show_mm
 
@@ -118,11 +119,6 @@ def torque_told(found: dict) -> list:
     if len(checked) > 0:
         return ["", counted(len(checked), "fastener"), " checked again, none moved."]
     return ["", counted(len(bolts), "fastener"), " torqued, each from its maker's figure."]
-
-
-def counted(number: int, name: str) -> str:
-    """A number with its noun: 1 joint, 2 joints."""
-    return str(number) + " " + name + ("" if number == 1 else "s")
 
 
 def capital(text: str) -> str:

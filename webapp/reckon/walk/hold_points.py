@@ -7,6 +7,7 @@ from ..checks.clearance import clearance
 from ..log.fold import last_of, of_kind, standing
 from ..log.redone import is_redone, place_of, places_asked
 from ..log.stale import SINCE, changes_of, reopens, stale
+from ..numbers import counted
 from ..sentences.joint_reasons import place_words
 from ..terms import toward, wheel_sits
 
@@ -82,7 +83,7 @@ def open_at_fit_up(entries: list, rounds: list) -> list:
         if pair["state"] == "contact":
             found.append(item("clearance", contact_words(pair, " at fit-up")))
         elif len(pair["unchecked"]) > 0:
-            left = f"{len(pair['unchecked'])} places not looked at."
+            left = f"{counted(len(pair['unchecked']), 'place')} not looked at."
             found.append(item("clearance", f"{pair_name(pair)}: {left}"))
     return found + sweep_again(entries)
 

@@ -17,7 +17,8 @@ export function certificateWords(expires, now = Date.now()) {
     return 'The shop\u2019s certificate has expired. Until it is renewed, this phone cannot ' +
       'send. Tell the lead.';
   }
-  return `The shop\u2019s certificate expires in ${days} days and was not renewed. ` +
+  const left = days === 1 ? '1 day' : `${days} days`;
+  return `The shop\u2019s certificate expires in ${left} and was not renewed. ` +
     'Tell the lead: after that this phone cannot send.';
 }
 

@@ -49,7 +49,10 @@ export function numbersBox(numbers) {
 /** The sentence, and what makes it doubtful. */
 export function answerLine(findings) {
   if (!findings.answer.length) return null;
-  const doubts = findings.centering?.unsteady ?? [];
+  // A headline that already says it is not followed by the same sentence again.
+  const doubts = (findings.centering?.unsteady ?? []).filter((doubt) =>
+    !findings.says.includes(doubt)
+  );
   return [
     h('p', { class: 'answer', tabindex: '-1' }, runs(findings.answer)),
     doubts.map((says) => h('p', { class: 'notice' }, says)),

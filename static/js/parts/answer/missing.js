@@ -1,10 +1,11 @@
 /** Entries that another phone of this person made and that never arrived at the shop. */
 
 import { notice } from '../frame.js';
+import { numbers } from '../../reckon.js';
 
 /** A number of entries in words. */
 export function entriesInWords(count) {
-  return count === 1 ? '1 entry' : `${count} entries`;
+  return numbers.counted(count, 'entry', 'entries');
 }
 
 /** Running numbers as people list them: 4, 7 to 8. */
