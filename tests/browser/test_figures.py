@@ -101,3 +101,28 @@ def test_labels_do_not_meet_whatever_the_ends_and_the_size(draw):
 
         assert page.locator("path.link").count() > 0
         assert bad_labels(page) == [], (bar_end, link_end, flip, width, size)
+
+
+# The same wear of a hole, which holds the advice whatever the offset is.
+WORN = [{"joint": "frame end", "of": "track_bar", "along": 0.4, "bolt": 14.1, "hole_long": 15.2}]
+INTERVAL = """async ([build, findings]) => {
+  const {draw, fromFindings} = await import(`/shell/${build}/js/figures/interval.js`);
+  document.body.replaceChildren(draw(fromFindings(findings)));
+}"""
+
+
+@pytest.mark.parametrize("play", [None, WORN], ids=["adjust", "hold"])
+def test_a_drawing_names_a_move_only_where_the_advice_is_to_adjust(draw, play):
+    page = draw(changed(SAMPLE, play=play))
+
+    assert page.get_by_text("move 5.4 mm to the right").count() == (1 if play is None else 0)
+
+
+@pytest.mark.parametrize("left", [208, 220], ids=["inside", "outside"])
+def test_the_interval_of_a_held_round_is_shown_as_held_and_leads_nowhere(draw, left):
+    sheet = changed(centered(), centering={"left": [left, left]}, play=WORN)
+    page = draw(sheet)
+    page.evaluate(INTERVAL, [page.evaluate("testBuild"), assess(sheet)])
+
+    assert page.get_by_text(", on hold").count() == 1
+    assert page.locator(".is-inside, .is-outside, .after").count() == 0

@@ -57,6 +57,8 @@ VERDICTS = {
     "incomplete": "incomplete",
     "no_verdict": "no verdict",
 }
+# What stands behind a verdict on which nobody is to act yet.
+ON_HOLD = ", on hold"
 JOB_STATES = {
     "open": "open",
     "pending": "pending review",

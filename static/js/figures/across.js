@@ -36,8 +36,7 @@ export function places({ sheet, findings, rail_width: railWidth = sheet.rail_wid
   const tube = bar?.axle_tube_height ??
     (bar?.axle_height ? Math.max(bar.axle_height - 70, 260) : 420);
   const found = findings.centering;
-  // Nothing is moved on readings whose sum differs.
-  const advised = found?.sum_state !== 'differs';
+  const advised = findings.advice?.state === 'adjust';
   return {
     rails,
     tube,
@@ -235,7 +234,7 @@ function trackBar(board, shift, then) {
 
 function moveArrow(board, shift) {
   const { offset, tube, state, advised } = board.at;
-  if (!advised || Math.abs(offset) < 0.5 || !['outside', 'too_close'].includes(state)) return [];
+  if (!advised || Math.abs(offset) < 0.5) return [];
   const [x1, x2, y] = [board.x(shift), board.x(0), board.y(tube - TUBE - 60)];
   const tip = Math.sign(x2 - x1);
   return [
@@ -296,5 +295,5 @@ function spoken({ bar, link, offset }, flip) {
 export function caption(data, { flip = false } = {}) {
   const times = enlarged(data);
   const seen = flip ? 'From the front, to scale' : 'From behind, to scale';
-  return times > 1 ? `${seen}; the move is drawn ${times} times larger` : seen;
+  return times > 1 ? `${seen}; the offset is drawn ${times} times larger` : seen;
 }

@@ -24,12 +24,23 @@ function band(x, limit, top, height) {
   ];
 }
 
-function mark(x, { offset, expanded, state }, y, size) {
+/** The verdict in words, with the hold that stands over it. */
+function verdictOf({ state, held }) {
+  return terms.VERDICTS[state] + (held ? terms.ON_HOLD : '');
+}
+
+/** The class that colors a verdict; one that is on hold has the color of no verdict. */
+function colorOf({ state, held }) {
+  return held ? 'is-held' : `is-${state}`;
+}
+
+function mark(x, data, y, size) {
+  const { offset, expanded, state } = data;
   const [a, b] = [x(offset - expanded), x(offset + expanded)];
   const judged = ['inside', 'outside', 'too_close'].includes(state);
   return s(
     'g',
-    { class: `is-${state}` },
+    { class: colorOf(data) },
     lines([[a, y, b, y], [a, y - size, a, y + size], [b, y - size, b, y + size]], 'whisker'),
     s('circle', { cx: round(x(offset)), cy: y, r: size * 0.8, class: judged ? 'dot' : 'open-dot' }),
   );
@@ -54,19 +65,21 @@ function labels(wanted, y) {
   });
 }
 
-function spoken({ offset, expanded, limit, state, after }) {
+function spoken(data) {
+  const { offset, expanded, limit, after } = data;
   const now = `${terms.toward(offset, 'mm')}, plus or minus ${expanded.toFixed(1)} mm, ` +
-    `limit ${limit} mm each way: ${terms.VERDICTS[state]}`;
+    `limit ${limit} mm each way: ${verdictOf(data)}`;
   return after === null || after === undefined
     ? now
     : `${now}. After the change ${terms.toward(after, 'mm')}`;
 }
 
 /**
- * The figure of {offset, expanded, limit, state, after} in mm; small, it is one line of a list.
+ * The figure of {offset, expanded, limit, state, held, after} in mm; small, it is one line of a
+ * list.
  */
 export function draw(data, { small = false, flip = false } = {}) {
-  const { limit, state, after = null, offset } = data;
+  const { limit, after = null, offset } = data;
   if (small) {
     const x = scaleFor(data, flip, 8);
     return drawing(WIDTH, 30, spoken(data), ...band(x, limit, 8, 14), mark(x, data, 15, 7));
@@ -82,10 +95,10 @@ export function draw(data, { small = false, flip = false } = {}) {
     mark(x, data, 39, 8),
     s(
       'g',
-      { class: `is-${state}` },
+      { class: colorOf(data) },
       labels(
         [
-          [x(offset), terms.VERDICTS[state], 'verdict'],
+          [x(offset), verdictOf(data), 'verdict'],
           [x(limit), `${limit}`],
           [x(-limit), `${limit}`],
           after !== null && [x(after), 'after'],
@@ -100,13 +113,14 @@ export function draw(data, { small = false, flip = false } = {}) {
 export function fromFindings(findings) {
   const found = findings?.centering;
   if (!found || found.offset === undefined || found.offset === null) return null;
-  const advised = ['outside', 'too_close'].includes(found.state) && found.sum_state !== 'differs';
-  const turn = advised ? findings.bar_change?.leftover : null;
+  const advised = findings.advice?.state;
+  const turn = advised === 'adjust' ? findings.bar_change?.leftover : null;
   return {
     offset: found.offset,
     expanded: found.expanded,
     limit: found.limit,
     state: found.state,
+    held: advised === 'hold',
     after: turn ?? null,
   };
 }

@@ -98,9 +98,14 @@ class Round:
         if found.get("offset") is None:
             return None
         keys = ("offset", "expanded", "limit", "state")
+        advised = (self.placed.get("advice") or {}).get("state")
         after = (self.placed.get("bar_change") or {}).get("leftover")
-        shown = after if found["state"] in ("outside", "too_close") else None
-        return {**{key: found[key] for key in keys}, "after": shown, "unit": self.sheet["units"]}
+        return {
+            **{key: found[key] for key in keys},
+            "held": advised == "hold",
+            "after": after if advised == "adjust" else None,
+            "unit": self.sheet["units"],
+        }
 
 
 @dataclass
