@@ -10,7 +10,7 @@ from kit.worked_sheets import LIMITS, OTHER, READY, SAMPLE, changed, mirrored
 from webapp.reckon.assess import assess
 from webapp.reckon.checks.centering import centering, side_variance
 from webapp.reckon.sentences.reasons import in_words
-from webapp.reckon.walk.steps import missing_heights
+from webapp.reckon.walk.missing import missing_heights
 
 INCH = 25.4
 TENTHS = st.integers(1500, 3500).map(lambda tenths: tenths / 10)

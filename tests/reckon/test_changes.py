@@ -9,7 +9,8 @@ from kit.worked_sheets import SAMPLE, entry
 
 from webapp.reckon.log.changes import ASKS, CHANGES, change_words, length_of_turns
 from webapp.reckon.log.stale import REOPENS, SINCE, reopened_words, stale
-from webapp.reckon.walk.steps import missing, next_after, places
+from webapp.reckon.walk.missing import missing
+from webapp.reckon.walk.steps import next_after, places
 
 
 def test_turns_lengthen_by_the_thread_and_say_nothing_without_one():

@@ -20,7 +20,8 @@ from webapp.reckon.sentences.joint_answers import clearance_told, play_told, tor
 from webapp.reckon.sentences.joint_entries import is_logged_here, value, what
 from webapp.reckon.sheet import faults
 from webapp.reckon.terms import said
-from webapp.reckon.walk.steps import missing, next_after, places
+from webapp.reckon.walk.missing import missing
+from webapp.reckon.walk.steps import next_after, places
 
 LIMITS = {"offset": 3.0, "repeat": 1.5, "face_u": 0.5}
 OPENED = entry("job", "job", {"axle": "front", "round": "as_found", "about": ""})

@@ -30,8 +30,8 @@ from webapp.reckon.walk.link_steps import (
     STEP_NAMES,
     lead_words,
     link_begun,
-    missing_link,
 )
+from webapp.reckon.walk.missing import missing_link
 
 steering = worded(steering_wheel.steering)
 LINK = {

@@ -4,13 +4,13 @@ from kit.worked_sheets import SAMPLE, changed
 
 from webapp.reckon.log.links_of_round import BAR_READINGS
 from webapp.reckon.walk.bar_steps import LEVER_NAMES, READING_ASKS, READING_NAMES
+from webapp.reckon.walk.missing import missing
 from webapp.reckon.walk.steps import (
     CAUTIONS,
     STEPS,
     ask_centering,
     ask_heights,
     face_refused,
-    missing,
     places,
 )
 

@@ -5,7 +5,7 @@ import { closedWords, isOpen, placesBar, placesOf, stepHead } from '../parts/mea
 import { h } from '../dom.js';
 import { holdPointBoxes } from '../parts/measure/changes.js';
 import { loadJob } from '../model.js';
-import { steps } from '../reckon.js';
+import { missing, steps } from '../reckon.js';
 
 const NOT_MEASURED = ['change', 'hand_in'];
 
@@ -99,7 +99,7 @@ function handedIn(job) {
 /** The screen. */
 export async function show(app, { id, round }) {
   const job = await loadJob(app.store, id);
-  const lacking = steps.missing(job.sheet(round), job.stale(round));
+  const lacking = missing.missing(job.sheet(round), job.stale(round));
   const people = await app.store.fact('people') ?? {};
   const open = isOpen(job);
   const typing = open && form(app, job, round, lacking);

@@ -1,9 +1,5 @@
-"""The walk's drag link step: what it asks for, its names, and what it still lacks."""
+"""The walk's drag link step: what it asks for, its names, and whether it was begun."""
 
-from ..checks.drag_link import missing_of_link
-from ..checks.toe_and_wheelbase import BASE_NEEDED, TOE_NEEDED
-from ..checks.track_bar import missing_fields
-from ..sentences.reasons import sentences
 from ..typed.lengths import show_length
 
 LINK_ASKS = {
@@ -67,18 +63,6 @@ def lead_words(value: float, unit: str, typed: str | None) -> str:
         return "level"
     amount = typed if typed is not None else show_length(abs(value), unit)
     return amount + (" ahead" if value > 0 else " behind")
-
-
-def missing_link(sheet: dict) -> list:
-    """What the drag link's step still lacks, as sentences; nothing until it was begun."""
-    lacks: list = []
-    if sheet.get("drag_link") is not None:
-        lacks.extend(missing_of_link(sheet["drag_link"]))
-    if sheet.get("toe") is not None:
-        lacks.extend(missing_fields(sheet["toe"], TOE_NEEDED, "toe"))
-    if sheet.get("wheelbase") is not None:
-        lacks.extend(missing_fields(sheet["wheelbase"], BASE_NEEDED, "wheelbase"))
-    return sentences(lacks, sheet.get("units") or "mm")
 
 
 def link_begun(sheet: dict) -> bool:

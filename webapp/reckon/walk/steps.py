@@ -1,12 +1,9 @@
-"""The walk through a job: its steps, what each asks for, its cautions, what is still missing."""
+"""The walk through a job: its steps, what each asks for, its cautions, how far each is."""
 
-from ..checks.centering import READINGS_A_SIDE, ticks_asked
-from ..checks.track_bar import missing_of
 from ..joint_terms import CAUTIONS as JOINT_CAUTIONS
-from ..sentences.reasons import sentences
-from ..terms import FACES, METHODS, TICK_WORDS, TICKS
-from .link_steps import link_begun, missing_link
-from .missing import missing_clearance, missing_play, missing_torque
+from ..terms import FACES, METHODS, TICKS
+from .link_steps import link_begun
+from .missing import missing
 
 # The steps in the order of the walk; a screen shows them in this order.
 STEPS = [
@@ -100,70 +97,6 @@ def face_refused(face: str) -> str:
         f"Readings from the {FACES.get(face, 'face')} stand in this round, and faces "
         "are never mixed. Strike them first, or go on with that face."
     )
-
-
-def missing(sheet: dict, overtaken: list | None = None) -> list:
-    """What a round still lacks before it is handed in, as {step, says} in the order of the walk.
-
-    `overtaken` is what changes have made stale (see stale).
-    """
-    found: list = []
-    for says in missing_heights(sheet):
-        found.append({"step": "heights", "says": says})
-    for says in missing_centering(sheet):
-        found.append({"step": "centering", "says": says})
-    bar = sheet.get("track_bar")
-    for says in sentences(missing_of(bar if bar is not None else {}), "mm"):
-        found.append({"step": "track_bar", "says": says})
-    for says in missing_link(sheet):
-        found.append({"step": "drag_link", "says": says})
-    for says in missing_play(sheet):
-        found.append({"step": "play", "says": says})
-    for says in missing_clearance(sheet):
-        found.append({"step": "clearance", "says": says})
-    for says in missing_torque(sheet):
-        found.append({"step": "torque", "says": says})
-    return found + to_do_again(sheet, overtaken or [])
-
-
-def to_do_again(sheet: dict, overtaken: list) -> list:
-    """What has to be made again, as {step, says}; an axle not read anew lacks enough already."""
-    found: list = []
-    for each in overtaken:
-        if each["step"] != "centering" or sheet.get("centering") is not None:
-            found.append({"step": each["step"], "says": each["says"]})
-    return found
-
-
-def missing_heights(sheet: dict) -> list:
-    """What the ride height still lacks, as sentences."""
-    says: list = []
-    if sheet.get("standing") is None:
-        says.append("Say what the vehicle is standing on.")
-    if sheet.get("standing") == "hanging":
-        says.append("The axle is hanging: measure again with the load on the springs.")
-    ready = sheet.get("ready") or {}
-    for name in ticks_asked(sheet):
-        if ready.get(name) is not True:
-            says.append(f"Not ticked: {TICK_WORDS[name]}.")
-    heights = sheet.get("heights")
-    for side in ["left", "right"]:
-        if heights is None or len(heights.get(side) or []) == 0:
-            says.append(f"No ride height on the {side}.")
-    return says
-
-
-def missing_centering(sheet: dict) -> list:
-    """What the centering still lacks, as sentences."""
-    says: list = []
-    part = sheet.get("centering")
-    for side in ["left", "right"]:
-        count = 0 if part is None else len(part.get(side) or [])
-        if count == 0:
-            says.append(f"Nothing was read on the {side}.")
-        elif count < READINGS_A_SIDE:
-            says.append(f"Take a second reading on the {side}.")
-    return says
 
 
 def places(sheet: dict, state: str, overtaken: list | None = None) -> list:
