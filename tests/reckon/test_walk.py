@@ -3,9 +3,10 @@
 from kit.worked_sheets import SAMPLE, changed
 
 from webapp.reckon.log.links_of_round import BAR_READINGS
-from webapp.reckon.walk.bar_steps import LEVER_NAMES, READING_ASKS, READING_NAMES
 from webapp.reckon.walk.missing import missing
 from webapp.reckon.walk.steps import (
+    BAR_ASKS,
+    BAR_NAMES,
     CAUTIONS,
     STEPS,
     ask_centering,
@@ -28,11 +29,14 @@ def test_every_step_of_the_walk_has_its_cautions():
 
 
 def test_each_reading_of_the_bar_has_a_name_and_says_what_to_measure():
-    assert list(READING_ASKS) == list(READING_NAMES) == BAR_READINGS
+    assert list(BAR_ASKS) == list(BAR_NAMES) == BAR_READINGS
 
 
 def test_no_bar_is_incomplete_for_want_of_what_only_lever_arms_need():
-    assert [SAMPLE["track_bar"][name] for name in LEVER_NAMES] == [None, None]
+    assert [SAMPLE["track_bar"][name] for name in ["axle_tube_height", "rail_height"]] == [
+        None,
+        None,
+    ]
     assert says(SAMPLE, "track_bar") == []
 
 

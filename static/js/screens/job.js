@@ -1,7 +1,6 @@
 /** A job: its steps, its rounds side by side in words, and every entry that it holds. */
 
 import {
-  bar_steps as barSteps,
   changes,
   fold,
   hold_points as holdPoints,
@@ -64,7 +63,7 @@ function roundLinks(job, round) {
 
 function fieldWords({ step, field }) {
   if (step === 'drag_link') return linkSteps.STEP_NAMES[field].toLowerCase();
-  return barSteps.READING_NAMES[field] ??
+  return steps.BAR_NAMES[field] ??
     `${step === 'heights' ? 'ride height' : 'reading'} ${field}`;
 }
 

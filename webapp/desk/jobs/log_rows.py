@@ -20,10 +20,9 @@ from webapp.reckon.terms import (
     wheel_position,
 )
 from webapp.reckon.typed.lengths import show_length
-from webapp.reckon.walk.bar_steps import READING_NAMES
 from webapp.reckon.walk.hold_points import FIT_UP_TICKS, TITLES
 from webapp.reckon.walk.link_steps import STEP_NAMES as LINK_NAMES
-from webapp.reckon.walk.steps import STEPS
+from webapp.reckon.walk.steps import BAR_NAMES, STEPS
 from webapp.shoplog.rows import Row
 
 STEP_TITLES = {each["step"]: each["title"] for each in STEPS}
@@ -99,7 +98,7 @@ def step_and_field(body: Row) -> str:
     if joint_entries.is_logged_here(body):
         return str(joint_entries.what(body))
     field = body["field"]
-    known = LINK_NAMES if body["step"] == "drag_link" else READING_NAMES
+    known = LINK_NAMES if body["step"] == "drag_link" else BAR_NAMES
     words = known.get(field, FIELD_WORDS.get(field, field.replace("_", " ")))
     return f"{STEP_TITLES.get(body['step'], body['step'])}: {words[0].lower()}{words[1:]}"
 

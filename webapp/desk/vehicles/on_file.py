@@ -7,8 +7,8 @@ from webapp.reckon.log import fold
 from webapp.reckon.numbers import trimmed
 from webapp.reckon.terms import FACES, plus_minus
 from webapp.reckon.typed.lengths import show_length
-from webapp.reckon.walk.bar_steps import READING_NAMES
 from webapp.reckon.walk.link_steps import LINK_NAMES, lead_words
+from webapp.reckon.walk.steps import BAR_NAMES
 from webapp.shoplog.rows import Row
 
 
@@ -39,7 +39,7 @@ def group_of(lines: list[tuple[str, str]], entry: Row, names: dict[str, str]) ->
 def bar_lines(axle: str, bar: Row, unit: str) -> list[tuple[str, str]]:
     """The track bar of an axle as it is on file, value by value."""
     lines = [("frame end", bar["frame_end"])] if bar.get("frame_end") else []
-    for field, name in READING_NAMES.items():
+    for field, name in BAR_NAMES.items():
         if bar.get(field) is not None:
             sign = "−" if bar[field] < 0 else ""
             lines.append((name.lower(), sign + show_length(abs(bar[field]), unit)))

@@ -66,6 +66,14 @@ BAR_ASKS = {
     "frame_end_from_center": "Frame-end bolt to the middle of the frame, sideways.",
     "bump": "Up travel from ride height to the bump stop.",
     "droop": "Down travel from ride height to full droop.",
+    "axle_tube_height": (
+        "Floor to the center of the axle tube, by the bracket of the axle end. Only needed "
+        "to compare lever arms."
+    ),
+    "rail_height": (
+        "Floor to the underside of the rail, by the bracket of the frame end. Only needed "
+        "to compare lever arms."
+    ),
 }
 BAR_NAMES = {
     "length": "Bar length",
@@ -75,6 +83,8 @@ BAR_NAMES = {
     "frame_end_from_center": "Frame end to middle",
     "bump": "Bump travel",
     "droop": "Droop travel",
+    "axle_tube_height": "Axle tube height",
+    "rail_height": "Rail height",
 }
 
 
