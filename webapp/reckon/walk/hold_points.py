@@ -5,8 +5,7 @@ They stop a job from being called ready. Nothing open is not the same as safe, a
 
 from ..checks.clearance import clearance
 from ..log.fold import last_of, of_kind, standing
-from ..log.redone import is_redone, place_of, places_asked
-from ..log.stale import SINCE, changes_of, reopens, stale
+from ..log.stale import SINCE, changes_of, is_redone, place_of, places_asked, reopens, stale
 from ..numbers import counted
 from ..sentences.joint_reasons import place_words
 from ..terms import toward, wheel_sits
