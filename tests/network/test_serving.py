@@ -27,6 +27,7 @@ def test_it_stops_when_told_to_and_leaves_the_log_to_the_next(real_server):
     code = server.stop()
 
     assert code == 0
+    assert not (server.folder / "shop.db-wal").exists()
     with ShopLog(server.folder) as log:
         assert log.high_water() == 1
         assert log.check() == []

@@ -1,7 +1,9 @@
 """A backup is a whole log, and a restored one is noticed."""
 
+import shutil
 import sqlite3
 import threading
+from contextlib import closing
 
 import pytest
 from kit.entries import hire, make_entry, stored_ids, verdicts
@@ -151,3 +153,64 @@ def test_a_running_log_is_not_replaced(shop, log_folder, tmp_path):
     back_up(shop, tmp_path / "backup.db")
     with pytest.raises(LogInUse):
         restore(tmp_path / "backup.db", log_folder)
+
+
+def as_a_power_cut_leaves_it(log_folder, place):
+    """The files of a log whose newest lines are still in its write-ahead log."""
+    place.mkdir()
+    for name in (connection.FILE, f"{connection.FILE}-wal"):
+        shutil.copy(log_folder / name, place)
+    assert (place / f"{connection.FILE}-wal").stat().st_size > 0
+    return place / connection.FILE
+
+
+def test_f48_the_lines_in_the_write_ahead_log_of_a_copied_folder_come_along(
+    shop, crew, log_folder, tmp_path
+):
+    shop.append(crew.phone, [make_entry(crew.phone) for _ in range(200)])
+    copied = as_a_power_cut_leaves_it(log_folder, tmp_path / "copied")
+    before = {path.name: path.read_bytes() for path in copied.parent.iterdir()}
+
+    restore(copied, tmp_path / "new")
+
+    with ShopLog(tmp_path / "new") as restored:
+        assert stored_ids(restored) == stored_ids(shop)
+    assert {path.name: path.read_bytes() for path in copied.parent.iterdir()} == before
+    assert not list((tmp_path / "new").glob("*.part*"))
+
+
+def test_f48_a_change_that_was_cut_off_is_taken_back_in_a_restore(shop, crew, tmp_path):
+    backup = tmp_path / "half" / "backup.db"
+    backup.parent.mkdir()
+    shop.append(crew.phone, [make_entry(crew.phone) for _ in range(30)])
+    back_up(shop, tmp_path / "whole.db")
+    shutil.copy(tmp_path / "whole.db", tmp_path / "changing.db")
+    db = sqlite3.connect(tmp_path / "changing.db", isolation_level=None)
+    db.execute("PRAGMA cache_size = 2")
+    db.execute("BEGIN IMMEDIATE")
+    db.execute("DROP TRIGGER entries_never_change")
+    db.execute("UPDATE entries SET typed = hex(randomblob(2000))")
+    for ending in ("", "-journal"):
+        shutil.copy(tmp_path / f"changing.db{ending}", f"{backup}{ending}")
+    db.close()
+    assert backup.read_bytes() != (tmp_path / "whole.db").read_bytes()
+
+    restore(backup, tmp_path / "new")
+
+    with ShopLog(tmp_path / "new") as restored:
+        assert stored_ids(restored) == stored_ids(shop)
+        assert restored.check() == []
+
+
+def test_a_log_that_is_written_to_is_not_copied_by_its_files(shop, crew, log_folder, tmp_path):
+    shop.append(crew.phone, [make_entry(crew.phone)])
+    with pytest.raises(LogInUse, match="already running"):
+        restore(log_folder / connection.FILE, tmp_path / "new")
+
+
+def test_a_log_that_is_closed_is_one_file_even_while_somebody_reads_it(shop, crew, log_folder):
+    shop.append(crew.phone, [make_entry(crew.phone) for _ in range(20)])
+    with closing(sqlite3.connect(log_folder / connection.FILE)) as reader:
+        reader.execute("SELECT count(*) FROM entries").fetchone()
+        shop.close()
+        assert (log_folder / f"{connection.FILE}-wal").stat().st_size == 0

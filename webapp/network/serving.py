@@ -17,6 +17,7 @@ from granian.log import LogLevels
 
 from webapp import create_app
 from webapp.network.asgi_bridge import Bridge, requests
+from webapp.shoplog.connection import fold_in
 
 SERVED = "AXLEWRIGHT_SERVED"
 TARGET = "webapp.network.serving:app"
@@ -99,7 +100,11 @@ def serve(
     server.on_reload(lambda: end_workers(server))
     if when_up is not None:
         server.on_startup(lambda: when_up(server.signal_handler_reload))
-    server.serve()
+    try:
+        server.serve()
+    finally:
+        # The worker is gone: whoever copies the one file from here on has every line.
+        fold_in(Path(config["DATA"]))
 
 
 def server_of(host: str, port: int, keys: Keys | None, target: str) -> Granian:

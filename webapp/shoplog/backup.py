@@ -3,18 +3,23 @@
 A copy goes through SQLite, never file by file: the newest lines are still in the write-ahead log.
 """
 
+import os
+import shutil
 import sqlite3
 import time
-from contextlib import closing, suppress
+from collections.abc import Iterator
+from contextlib import ExitStack, closing, contextmanager, suppress
 from pathlib import Path
 
 from webapp.shoplog import chain
 from webapp.shoplog.connection import FILE, Store, connect, look_into, must_be_ours
 from webapp.shoplog.errors import BadBackup, LogDamaged, LogTooNew, in_our_words
 from webapp.shoplog.files.atomic import BESIDE, copy_whole_file, flush_folder, growing
-from webapp.shoplog.files.folder_lock import FolderLock
+from webapp.shoplog.files.folder_lock import LOCK, FolderLock
 from webapp.shoplog.files.photo_files import copy_photos
 
+# What SQLite keeps beside a log and needs to read it as it was last stored.
+LINES_BESIDE = ("-wal", "-journal")
 # How many seconds to wait for somebody else who has the file open.
 PATIENCE = 5.0
 NEWER = (
@@ -75,9 +80,7 @@ def take_from(backup: Path, part: Path) -> None:
     if not backup.is_file():
         raise BadBackup(f"There is no backup at {backup}.")
     try:
-        # Nothing is written beside it: it may lie where nothing can be.
-        read_only = f"{backup.resolve().as_uri()}?mode=ro&immutable=1"
-        with in_our_words(backup), closing(sqlite3.connect(read_only, uri=True)) as db:
+        with in_our_words(backup), opened(backup, part) as db:
             must_be_ours(db, backup)
             copy_whole(db, part)
     except LogTooNew as error:
@@ -85,6 +88,53 @@ def take_from(backup: Path, part: Path) -> None:
     except (LogDamaged, Unsound) as error:
         fault = error if isinstance(error, Unsound) else f"{error.__cause__ or 'it holds none'}."
         raise BadBackup(NOT_PUT_BACK.format(backup=backup, fault=fault)) from error
+
+
+@contextmanager
+def opened(backup: Path, part: Path) -> Iterator[sqlite3.Connection]:
+    """A backup to be read, with whatever SQLite still kept beside it; nothing is written there.
+
+    Where it is more than one file it is read from a copy, for which there is room beside `part`.
+    LogInUse where a service still writes to it.
+    """
+    besides = [backup.with_name(f"{backup.name}{ending}") for ending in LINES_BESIDE]
+    lying = [path for path in besides if path.is_file() and path.stat().st_size]
+    if not lying:
+        # Where it lies, perhaps nothing can be written.
+        read_only = f"{backup.resolve().as_uri()}?mode=ro&immutable=1"
+        with closing(sqlite3.connect(read_only, uri=True)) as db:
+            yield db
+        return
+    with nobody_writes(backup.parent, part.parent), scratch_beside(part) as scratch:
+        for path in [backup, *lying]:
+            copy_whole_file(path, scratch / path.name)
+        with closing(connect(scratch / backup.name, "rw", PATIENCE)) as db:
+            yield db
+
+
+@contextmanager
+def scratch_beside(part: Path) -> Iterator[Path]:
+    """A folder that is gone when the block ends, and so is one that an earlier cut left."""
+    scratch = part.with_name(f"{part.name}.copied")
+    shutil.rmtree(scratch, ignore_errors=True)
+    scratch.mkdir()
+    try:
+        yield scratch
+    finally:
+        shutil.rmtree(scratch, ignore_errors=True)
+
+
+@contextmanager
+def nobody_writes(place: Path, held: Path) -> Iterator[None]:
+    """Keep a service away from a folder while its log is copied file by file.
+
+    `held` is the folder that this process has already. Raises LogInUse where a service runs.
+    """
+    mark = place / LOCK
+    with ExitStack() as stack:
+        if mark.exists() and os.access(mark, os.W_OK) and not place.samefile(held):
+            stack.enter_context(closing(FolderLock(place)))
+        yield
 
 
 def copy_whole(db: sqlite3.Connection, part: Path) -> int:

@@ -9,7 +9,7 @@ import sqlite3
 import sys
 import threading
 from collections.abc import Iterator, Sequence
-from contextlib import closing, contextmanager
+from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 from typing import Self
 
@@ -20,6 +20,7 @@ from webapp.shoplog.errors import (
     TOO_NEW,
     LogBusy,
     LogDamaged,
+    LogError,
     LogTooNew,
     NotFound,
     in_a_sentence,
@@ -36,6 +37,7 @@ SOUND_SINCE = (3, 51, 3)
 VERSION = sqlite3.sqlite_version
 # What every log has had since its first version.
 TABLES = {"_sqlite_migrations", "entries", "facts", "people", "phones", "quarantine"}
+FOLD_IN = "PRAGMA wal_checkpoint(TRUNCATE)"
 APPLIED = "SELECT name FROM _sqlite_migrations WHERE migration_set = 'shoplog'"
 NO_LOG = (
     "{place} holds no shop log: put the newest backup back with `axlewright restore FOLDER`; "
@@ -159,6 +161,22 @@ def bring_up_to_date(db: sqlite3.Connection, path: Path) -> None:
         raise in_a_sentence(error, path) or LogDamaged(NO_LOG.format(place=path)) from error
 
 
+def fold_in(folder: Path) -> None:
+    """Bring a log's newest lines into its one file, once the service that wrote it has stopped.
+
+    Nothing where there is no log, or another process has it.
+    """
+    if not (folder / FILE).exists():
+        return
+    with (
+        suppress(LogError, OSError),
+        closing(FolderLock(folder)),
+        in_our_words(),
+        closing(connect(folder / FILE, "rw", 5.0)) as db,
+    ):
+        db.execute(FOLD_IN)
+
+
 def sqlite_warning(version: tuple[int, ...] = sqlite3.sqlite_version_info) -> str | None:
     """What to tell the lead about this SQLite, or None. Source: sqlite.org/wal.html, WAL-reset."""
     if version >= SOUND_SINCE:
@@ -202,6 +220,9 @@ class Store:
             while not self._idle.empty():
                 self._idle.get_nowait().close()
             self._closed = True
+            # Whoever copies the one file has every line then, also where a backup still reads.
+            with suppress(sqlite3.DatabaseError):
+                self._writer.execute(FOLD_IN)
             self._writer.close()
             self._lock.close()
 
@@ -264,5 +285,5 @@ class Store:
         if self.wal_bytes() > WAL_CAP:
             # Not waiting: what a reader still holds is trimmed after a later write.
             self._writer.execute("PRAGMA busy_timeout = 0")
-            self._writer.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+            self._writer.execute(FOLD_IN)
             self._writer.execute(f"PRAGMA busy_timeout = {round(self.busy_seconds * 1000)}")

@@ -5,6 +5,8 @@ from pathlib import Path
 
 from webapp.shoplog.errors import LogInUse
 
+LOCK = "shop.lock"
+
 if sys.platform == "win32":
     import msvcrt
 
@@ -23,7 +25,7 @@ class FolderLock:
 
     def __init__(self, folder: Path) -> None:
         """Take the folder, or raise LogInUse when another log has it."""
-        self._file = (folder / "shop.lock").open("ab")
+        self._file = (folder / LOCK).open("ab")
         try:
             _hold(self._file.fileno())
         except OSError as error:
