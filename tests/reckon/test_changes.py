@@ -65,6 +65,39 @@ RULES = [
     ("hole_repaired", ["centering", "wheel", "play", "clearance", "torque"]),
     ("part_replaced", ["centering", "wheel", "play", "clearance", "torque"]),
     ("link_turned", ["wheel", "torque"]),
+    ("link_replaced", ["toe", "wheel", "play", "clearance", "torque"]),
+    (
+        "springs_changed",
+        [
+            "heights",
+            "centering",
+            "bar_heights",
+            "link_heights",
+            "travel",
+            "wheel",
+            "clearance",
+            "torque",
+        ],
+    ),
+    (
+        "wheels_changed",
+        [
+            "heights",
+            "centering",
+            "bar_heights",
+            "link_heights",
+            "travel",
+            "wheel",
+            "clearance",
+            "torque",
+        ],
+    ),
+    ("toe_set", ["toe", "wheel", "torque"]),
+    ("arm_moved", ["bump_steer", "toe", "wheel", "clearance", "torque"]),
+    (
+        "part_removed",
+        ["heights", "bar_heights", "link_heights", "travel", "clearance", "torque"],
+    ),
     ("axle_painted", []),
 ]
 
@@ -143,6 +176,34 @@ EACH = [
             reading("track_bar", "axle_height", "1"),
             made("x", "pick", {"step": "track_bar", "field": "carried", "value": True}),
         ],
+    ),
+    (
+        "springs_changed",
+        "springs",
+        "heights",
+        [reading("heights", "left", "1"), reading("heights", "right", "2")],
+        [reading("heights", "left")],
+    ),
+    (
+        "springs_changed",
+        "springs",
+        "link_heights",
+        [reading("drag_link", "frame_height", "1"), reading("drag_link", "axle_height", "2")],
+        [reading("track_bar", "frame_height", "1"), reading("drag_link", "axle_height", "2")],
+    ),
+    (
+        "part_removed",
+        "bump stop",
+        "travel",
+        [reading("track_bar", "bump", "1"), reading("track_bar", "droop", "2")],
+        [reading("track_bar", "bump", "1")],
+    ),
+    (
+        "arm_moved",
+        "steering arm",
+        "bump_steer",
+        [reading("drag_link", "axle_height")],
+        [reading("drag_link", "frame_height")],
     ),
     (
         "pitman_changed",
@@ -227,6 +288,7 @@ def test_a_rear_axle_has_no_steering_to_set():
 
     assert reopened([opened, change("bar_turned")]) == ["centering", "clearance", "torque"]
     assert reopened([opened, change("pitman_changed")]) == ["clearance", "torque"]
+    assert "link_heights" not in reopened([opened, change("springs_changed")])
 
 
 def test_a_moved_bracket_asks_for_its_height_on_a_rear_axle_too():

@@ -208,6 +208,16 @@ def test_readings_before_and_after_a_change_are_never_mixed():
     assert sides(*before, turned, *after, strike("s", "c")) == ([213.0, 210.0], [207.0, 210.0])
 
 
+def test_heights_before_and_after_other_springs_are_never_mixed():
+    before = [reading(f"b{side}", side, 220.0, step="heights") for side in ("left", "right")]
+    springs = entry("c", "change", {"what": "springs_changed"}, round="as_found")
+    after = [reading(f"a{side}", side, 320.0, step="heights") for side in ("left", "right")]
+
+    found = sheet_for([*before, springs, *after], "as_found", {}, LIMITS)["heights"]
+
+    assert found == {"left": [320.0], "right": [320.0]}
+
+
 def test_faces_that_differ_are_told():
     mixed = [*READINGS, reading("z", "right", 205.0, body={"face": "tire"})]
 

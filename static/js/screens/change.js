@@ -21,7 +21,11 @@ const PARTS = {
   bracket_moved: ['frame-end bracket', 'axle-end bracket'],
   pitman_changed: ['longer arm', 'shorter arm', 'dropped arm'],
   hole_repaired: ['frame-end bracket', 'axle-end bracket'],
-  part_replaced: ['bushing', 'bolt', 'rod end', 'drag link', 'tie rod end'],
+  part_replaced: ['bushing', 'bolt', 'rod end', 'tie rod end', 'shock'],
+  springs_changed: ['springs', 'spacer over the spring', 'leaf', 'torsion bar', 'air bag'],
+  wheels_changed: ['tires', 'wheels', 'wheel spacers'],
+  arm_moved: ['steering arm', 'tie rod', 'drag link end on the knuckle'],
+  part_removed: ['bump stop', 'shock', 'sway bar link'],
 };
 // The part whose adjuster a turn goes by, and the finding that advises the turns.
 const TURNED = { bar_turned: ['track_bar', 'bar_change'], link_turned: ['drag_link', 'wheel'] };

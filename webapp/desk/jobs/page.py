@@ -16,7 +16,6 @@ from webapp.desk.jobs.photos import photo_rows
 from webapp.desk.jobs.second_reading import comparisons, is_asked
 from webapp.reckon.log.changes import change_words
 from webapp.reckon.log.fold import of_kind, standing
-from webapp.reckon.log.readings import readings_of as taken
 from webapp.reckon.log.sheet_of_round import latest_readings
 from webapp.reckon.log.stale import changes_of
 from webapp.reckon.terms import ROUND_WORDS, STANDINGS, TICK_WORDS
@@ -113,8 +112,7 @@ def round_box(this: Round, look: JobView) -> Row:
 def readings_as_typed(look: JobView, this: Round, side: str) -> Row:
     """What a verdict of a round rests on, on one side: heights and distances, as typed."""
     stand = standing(look.entries)
-    here = [entry for entry in stand if entry["round"] == this.name]
-    found = {"heights": taken(here, "heights"), "centering": latest_readings(stand, this.name)}
+    found = {step: latest_readings(stand, this.name, step) for step in ("heights", "centering")}
     return {
         step: [as_typed(entry) for entry in entries if entry["body"]["field"] == side]
         for step, entries in found.items()

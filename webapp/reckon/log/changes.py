@@ -13,6 +13,12 @@ CHANGES = {
     "pitman_changed": "Pitman arm changed",
     "hole_repaired": "Hole repaired",
     "part_replaced": "Part replaced",
+    "link_replaced": "Drag link replaced",
+    "springs_changed": "Springs or ride height changed",
+    "wheels_changed": "Wheels, tires or spacers changed",
+    "toe_set": "Toe set",
+    "arm_moved": "Steering arm or tie rod moved",
+    "part_removed": "Part removed or cut away",
 }
 # What a change needs to be told: turns of an adjuster, a length, a distance, a part.
 ASKS = {
@@ -23,6 +29,12 @@ ASKS = {
     "pitman_changed": ["part"],
     "hole_repaired": ["part"],
     "part_replaced": ["part"],
+    "link_replaced": ["longer"],
+    "springs_changed": ["part"],
+    "wheels_changed": ["part"],
+    "toe_set": [],
+    "arm_moved": ["part"],
+    "part_removed": ["part"],
 }
 WAYS = ["up", "down", "left", "right", "forward", "rearward"]
 

@@ -20,7 +20,7 @@ LINK_READINGS = ["length", "frame_height", "axle_height", "fore_aft", "arm"]
 LINK_PICKS = ["frame_end", "arm_points", "adjuster", "ratio"]
 LENGTHENS = {
     "track_bar": ["bar_turned", "bar_replaced"],
-    "drag_link": ["link_turned"],
+    "drag_link": ["link_turned", "link_replaced"],
 }
 
 

@@ -27,10 +27,11 @@ def sheet_for(entries: list, round_name: str, record: dict, limits: dict) -> dic
         "ready": ticks_of(here),
         "limits": dict(limits),
     }
-    heights = sides_of(here, "heights")
+    heights = sides_of(latest_readings(stand, round_name, "heights"), "heights")
     if len(heights["left"]) + len(heights["right"]) > 0:
         sheet["heights"] = heights
-    centering = centering_of(here, latest_readings(stand, round_name), record, job["axle"])
+    found = latest_readings(stand, round_name, "centering")
+    centering = centering_of(here, found, record, job["axle"])
     if centering is not None:
         sheet["centering"] = centering
     add_parts(sheet, bar_and_link(stand, round_name, record, job["axle"]))
@@ -93,13 +94,13 @@ def ticks_of(here: list) -> dict:
     return ready
 
 
-def latest_readings(stand: list, round_name: str) -> list:
-    """The readings of the centering of a round, where it was changed since only those after that.
+def latest_readings(stand: list, round_name: str, step: str) -> list:
+    """The readings of centering or heights of a round, where that was changed only those after it.
 
     Readings before and after a change are of two places of the axle, and are never mixed.
     """
-    found = [one for one in readings_of(stand, "centering") if one.get("round") == round_name]
-    again = readings_of(since_change(stand, "centering"), "centering")
+    found = [one for one in readings_of(stand, step) if one.get("round") == round_name]
+    again = readings_of(since_change(stand, step), step)
     again = [one for one in again if one.get("round") == round_name]
     return again if len(again) > 0 else found
 

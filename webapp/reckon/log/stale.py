@@ -1,7 +1,8 @@
 """Which findings a logged change has overtaken, until they are made again.
 
 A bar change reopens centering, steering wheel and clearance; a bracket or pitman change reopens the
-bump steer too. Whatever was done, its fasteners are torqued again.
+bump steer too. Springs, tires and stops reopen the ride height, both links' heights and the travel.
+Whatever was done, its fasteners are torqued again.
 
 One reading of anything is not enough: each end, joint and fastener that the change undid has to be
 read again, and each place at which parts were held apart before.
@@ -11,6 +12,7 @@ from ..checks.clearance import pair_name
 from ..joint_terms import FASTENERS, JOINTS
 from .fold import ROUNDS, fold_job, of_kind, standing
 
+STANCE = ["heights", "centering", "bar_heights", "link_heights", "travel", "wheel", "clearance"]
 # What each change reopens besides the torque, in the order of the walk.
 REOPENS = {
     "bar_turned": ["centering", "wheel", "clearance"],
@@ -20,9 +22,29 @@ REOPENS = {
     "link_turned": ["wheel"],
     "hole_repaired": ["centering", "wheel", "play", "clearance"],
     "part_replaced": ["centering", "wheel", "play", "clearance"],
+    "link_replaced": ["toe", "wheel", "play", "clearance"],
+    "springs_changed": STANCE,
+    "wheels_changed": STANCE,
+    "toe_set": ["toe", "wheel"],
+    "arm_moved": ["bump_steer", "toe", "wheel", "clearance"],
+    "part_removed": ["heights", "bar_heights", "link_heights", "travel", "clearance"],
 }
-FINDINGS = ["centering", "bump_steer", "wheel", "play", "clearance", "torque"]
-ON_STEERED_AXLES = ["bump_steer", "wheel"]
+# What can be reopened, in the order of the walk, and what it is called.
+NAMES = {
+    "heights": "ride height",
+    "centering": "centering",
+    "bump_steer": "bump steer",
+    "bar_heights": "track bar heights",
+    "link_heights": "drag link heights and bump steer",
+    "travel": "travel",
+    "toe": "toe",
+    "wheel": "steering wheel",
+    "play": "play",
+    "clearance": "clearance",
+    "torque": "torque",
+}
+FINDINGS = list(NAMES)
+ON_STEERED_AXLES = ["bump_steer", "link_heights", "toe", "wheel"]
 SINCE = {
     "bar_turned": "the track bar was turned",
     "bar_replaced": "the track bar was replaced",
@@ -31,10 +53,30 @@ SINCE = {
     "link_turned": "the drag link was turned",
     "hole_repaired": "a hole was repaired",
     "part_replaced": "a part was replaced",
+    "link_replaced": "the drag link was replaced",
+    "springs_changed": "springs or ride height were changed",
+    "wheels_changed": "wheels, tires or spacers were changed",
+    "toe_set": "the toe was set",
+    "arm_moved": "a steering arm or tie rod was moved",
+    "part_removed": "a part was removed or cut away",
 }
 BAR_ENDS = {"frame": "frame end", "axle": "axle end"}
 BAR_BOLTS = {"frame": "frame-end bolt", "axle": "axle-end bolt"}
 HEIGHTS = {"frame": "frame_height", "axle": "axle_height"}
+# Findings of which every field is read again: step, what is asked, fields.
+READ_AGAIN: dict = {
+    "heights": ["heights", "Measure the ride height again", ["left", "right"]],
+    "bar_heights": [
+        "track_bar", "Measure the heights of both ends of the track bar again",
+        ["frame_height", "axle_height"],
+    ],
+    "link_heights": [
+        "drag_link", "Measure the heights of both ends of the drag link again",
+        ["frame_height", "axle_height"],
+    ],
+    "travel": ["track_bar", "Measure bump and droop travel again", ["bump", "droop"]],
+    "toe": ["drag_link", "Measure the toe again", ["toe_front", "toe_rear"]],
+}  # fmt: skip
 
 
 def stale(entries: list, round_name: str) -> list:
@@ -116,14 +158,7 @@ def since_change(stand: list, finding: str) -> list:
 
 def reopened_words(what: str) -> str:
     """What a change of this kind reopens, in one sentence."""
-    names = {
-        "centering": "centering",
-        "bump_steer": "bump steer",
-        "wheel": "steering wheel",
-        "play": "play",
-        "clearance": "clearance",
-    }
-    found = [names[each] for each in REOPENS.get(what, [])] + ["torque"]
+    found = [NAMES[each] for each in REOPENS.get(what, [])] + [NAMES["torque"]]
     if len(found) == 1:
         return "This reopens the torque."
     return f"This reopens {listed(found)}."
@@ -141,6 +176,10 @@ def asked(finding: str, change: dict, before: list, after: list) -> dict:
     of joints, fasteners, fields or places, `made` was made after it; `left` are the joints or
     fasteners that were not.
     """
+    if finding in READ_AGAIN:
+        step, says, fields = READ_AGAIN[finding]
+        made = [body["field"] for body in readings(after, step)]
+        return {"step": step, "says": says, "needed": fields, "made": made}
     if finding == "bump_steer":
         return heights_asked(change, after)
     if finding == "play":
@@ -183,9 +222,11 @@ def end_of(change: dict) -> str | None:
 
 
 def heights_asked(change: dict, after: list) -> dict:
-    """The height that a moved bracket or another pitman arm changed."""
-    step = "drag_link" if change["what"] == "pitman_changed" else "track_bar"
-    end = "frame" if step == "drag_link" else end_of(change)
+    """The height that a moved bracket, another pitman arm or a moved steering arm changed."""
+    step = "track_bar" if change["what"] == "bracket_moved" else "drag_link"
+    end = end_of(change)
+    if step == "drag_link":
+        end = "frame" if change["what"] == "pitman_changed" else "axle"
     made = [body["field"] for body in readings(after, step)]
     part = "drag link" if step == "drag_link" else "track bar"
     if end is not None:
@@ -200,7 +241,8 @@ def joints_of(change: dict) -> list:
     """The joints that a change undid, as far as it says which."""
     if change["what"] == "bar_replaced":
         return [BAR_ENDS["frame"], BAR_ENDS["axle"]]
-    if change["what"] == "part_replaced" and "link" in (change.get("part") or "").lower():
+    named = "link" in (change.get("part") or "").lower()
+    if change["what"] == "link_replaced" or (change["what"] == "part_replaced" and named):
         return [each["joint"] for each in JOINTS if each["of"] == "drag_link"]
     end = end_of(change) if change["what"] == "hole_repaired" else None
     return [] if end is None else [BAR_ENDS[end]]
@@ -211,7 +253,7 @@ def fasteners_of(change: dict) -> list:
     what = change["what"]
     if what == "bar_turned":
         return ["jam nuts"]
-    if what == "link_turned":
+    if what == "link_turned" or what == "link_replaced":
         return ["drag link clamps"]
     if what == "bar_replaced":
         return [BAR_BOLTS["frame"], BAR_BOLTS["axle"]]
