@@ -39,30 +39,55 @@ def test_f37_after_a_restore_phones_send_again_and_nothing_is_missing_or_doubled
     assert faults == []
 
 
-def test_f37_the_same_backup_restored_twice_is_noticed_twice(shop, log_folder, tmp_path):
-    backup = tmp_path / "backup.db"
-    back_up(shop, backup)
-    shop.close()
-    epochs = []
-    for now in (2_000_000_000, 2_000_000_001):
-        with pytest.MonkeyPatch.context() as patch:
-            patch.setattr("time.time", lambda now=now: now)
-            restore(backup, log_folder)
-        with ShopLog(log_folder) as restored:
-            epochs.append(restored.epoch)
-
-    assert epochs == [2_000_000_000, 2_000_000_001]
+@pytest.fixture(params=[0, 1_000_000_000, 4_000_000_000])
+def clock(request, monkeypatch):
+    """A clock that stands still: long ago, years behind, or decades ahead."""
+    monkeypatch.setattr("time.time", lambda: request.param)
 
 
-def test_f37_a_clock_that_stands_still_does_not_stop_the_epoch(
-    shop, log_folder, tmp_path, monkeypatch
+def epoch_in(folder):
+    with ShopLog(folder) as log:
+        return log.epoch
+
+
+def test_f37_an_epoch_only_rises_and_no_log_that_was_replaced_is_overwritten(
+    shop, crew, log_folder, tmp_path, clock
 ):
-    monkeypatch.setattr("time.time", lambda: 0)
+    back_up(shop, tmp_path / "backup.db")
+    kept, epochs = [], [shop.epoch]
+    for number in range(4):
+        entry = make_entry(crew.phone)
+        with ShopLog(log_folder) if number else shop as log:
+            log.append(crew.phone, [entry])
+        kept.append(entry["id"])
+        epochs.append(restore(tmp_path / "backup.db", log_folder))
+        assert epoch_in(log_folder) == epochs[-1]
+
+    assert epochs == sorted(set(epochs))
+    beside = []
+    for path in log_folder.glob("before-*.db"):
+        with closing(sqlite3.connect(path)) as db:
+            beside += [row[0] for row in db.execute("SELECT id FROM entries")]
+    assert sorted(beside) == sorted(kept)
+
+
+def test_f37_the_same_backup_on_two_computers_is_noticed_twice_whatever_the_clock(
+    shop, tmp_path, clock
+):
+    back_up(shop, tmp_path / "backup.db")
+    epochs = [restore(tmp_path / "backup.db", tmp_path / str(number)) for number in range(5)]
+
+    assert len({*epochs, shop.epoch}) == 6
+
+
+def test_f37_an_epoch_rises_where_the_log_before_cannot_be_read(shop, log_folder, tmp_path, clock):
     back_up(shop, tmp_path / "backup.db")
     shop.close()
-    restore(tmp_path / "backup.db", log_folder)
-    with ShopLog(log_folder) as restored:
-        assert restored.epoch == 2
+    first = restore(tmp_path / "backup.db", log_folder)
+    second = restore(tmp_path / "backup.db", log_folder)
+    (log_folder / connection.FILE).write_bytes(b"no database" * 1000)
+
+    assert first < second < restore(tmp_path / "backup.db", log_folder)
 
 
 def test_what_a_restore_replaces_is_kept_beside_it(shop, crew, log_folder, tmp_path):

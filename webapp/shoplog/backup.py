@@ -4,6 +4,7 @@ A copy goes through SQLite, never file by file: the newest lines are still in th
 """
 
 import os
+import secrets
 import shutil
 import sqlite3
 import time
@@ -13,11 +14,15 @@ from pathlib import Path
 
 from webapp.shoplog import chain
 from webapp.shoplog.connection import FILE, Store, connect, look_into, must_be_ours
-from webapp.shoplog.errors import BadBackup, LogDamaged, LogTooNew, in_our_words
+from webapp.shoplog.errors import BadBackup, LogDamaged, LogError, LogTooNew, in_our_words
 from webapp.shoplog.files.atomic import BESIDE, copy_whole_file, flush_folder, growing
 from webapp.shoplog.files.folder_lock import LOCK, FolderLock
 from webapp.shoplog.files.photo_files import copy_photos
 
+EPOCHS = "SELECT value FROM facts WHERE name = 'epoch'"
+# The name of a log that a restore replaced: this, and the epoch of the one that took its place.
+BEFORE = "before-"
+MAX_STEP = 1_000_000
 # What SQLite keeps beside a log and needs to read it as it was last stored.
 LINES_BESIDE = ("-wal", "-journal")
 # How many seconds to wait for somebody else who has the file open.
@@ -69,7 +74,7 @@ def restore(backup: Path, folder: Path) -> int:
     folder.mkdir(parents=True, exist_ok=True)
     with closing(FolderLock(folder)), growing(folder / FILE) as part:
         take_from(backup, part)
-        epoch = start_new_epoch(part)
+        epoch = start_new_epoch(part, folder)
         copy_photos(backup.parent, folder)
         set_aside(folder, epoch)
     return epoch
@@ -154,20 +159,42 @@ def copy_whole(db: sqlite3.Connection, part: Path) -> int:
     return int(lines)
 
 
-def start_new_epoch(part: Path) -> int:
-    """Give a copy an epoch that no log of this shop ever had, and return it.
+def start_new_epoch(part: Path, folder: Path) -> int:
+    """Give a copy an epoch above every one that can be known of, and return it.
 
-    It is the time in seconds, so the same backup put back twice is noticed both times.
+    Most steps up are large and no two alike, so that a backup put back twice, on two computers and
+    with a clock that stands, is noticed both times.
     """
     with in_our_words(part), closing(connect(part, "rw", busy_seconds=PATIENCE)) as copy:
-        [before] = copy.execute("SELECT value FROM facts WHERE name = 'epoch'").fetchone()
-        epoch = max(int(time.time()), int(before) + 1)
+        known = [int(time.time()), *epochs_in(copy), *epochs_of_present(folder)]
+        known += [int(path.stem.removeprefix(BEFORE)) for path in kept_before(folder)]
+        epoch = max(known) + 1 + secrets.randbelow(MAX_STEP)
         copy.execute("UPDATE facts SET value = ? WHERE name = 'epoch'", [str(epoch)])
     return epoch
 
 
+def epochs_in(db: sqlite3.Connection) -> list[int]:
+    """The epochs that a log knows of, its own first."""
+    return [int(row[0]) for row in db.execute(EPOCHS)]
+
+
+def epochs_of_present(folder: Path) -> list[int]:
+    """The same of the log that is there now; none where it cannot be read, or there is none."""
+    try:
+        with look_into(folder) as db:
+            return epochs_in(db)
+    except LogError:
+        return []
+
+
+def kept_before(folder: Path) -> list[Path]:
+    """The logs that earlier restores kept beside the one in use."""
+    found = folder.glob(f"{BEFORE}*.db")
+    return [path for path in found if path.stem.removeprefix(BEFORE).isdecimal()]
+
+
 def set_aside(folder: Path, epoch: int) -> None:
-    """Copy the present log to `before-<epoch>.db`, and leave nothing beside it.
+    """Copy the present log to `before-<epoch>.db`, a name not taken, and leave nothing beside it.
 
     A write-ahead log that stayed would be applied to the log that takes its place.
     """
@@ -176,7 +203,7 @@ def set_aside(folder: Path, epoch: int) -> None:
     for ending in ("", *BESIDE):
         present = folder / f"{FILE}{ending}"
         if present.exists():
-            copy_whole_file(present, folder / f"before-{epoch}.db{ending}")
+            copy_whole_file(present, folder / f"{BEFORE}{epoch}.db{ending}")
     # Of a log that could be read there is nothing left beside its one file.
     for ending in BESIDE:
         (folder / f"{FILE}{ending}").unlink(missing_ok=True)
