@@ -6,7 +6,7 @@ import pytest
 from kit.entries import JOB, VEHICLE, make_entry, stored_ids
 from sqlite_utils import Database
 
-from webapp.shoplog import LogTooNew, ShopLog
+from webapp.shoplog import LogTooNew, NotFound, ShopLog
 from webapp.shoplog.schema import migrations
 
 OURS = {
@@ -201,3 +201,26 @@ def test_no_page_scans_the_entries(shop, crew, page):
     assert [step for step in steps if step.startswith("SCAN entries")] == []
     if "jobs" in page:
         assert [step for step in steps if step.startswith("SCAN jobs")] == []
+
+
+@pytest.mark.parametrize(
+    "left",
+    [
+        f"photos/{'ab' * 32}.jpg",
+        "certificates/authority.crt",
+        "backups/axlewright-20261125-104207.db",
+        "before-1800000000.db",
+        "shop.db-wal",
+    ],
+)
+def test_f59_no_empty_log_is_begun_where_a_shop_lost_its_own(log_folder, left):
+    (log_folder / left).parent.mkdir(parents=True, exist_ok=True)
+    (log_folder / left).write_bytes(b"of a shop")
+
+    with pytest.raises(NotFound, match=r"its log shop\.db is gone: put that file back, or"):
+        ShopLog(log_folder)
+
+    assert not (log_folder / "shop.db").exists()
+    assert (log_folder / left).read_bytes() == b"of a shop"
+    with ShopLog(log_folder.parent / "new") as log:
+        assert log.high_water() == 0

@@ -43,6 +43,16 @@ NO_LOG = (
     "{place} holds no shop log: put the newest backup back with `axlewright restore FOLDER`; "
     "where there never was a log, delete that file."
 )
+# What a shop keeps beside its log once it has one.
+LEFT_BY_A_SHOP = (
+    *("photos/*.jpg", "certificates/authority.crt", "backups/*.db", "before-*.db"),
+    f"{FILE}-wal",
+)
+LOG_GONE = (
+    "{folder} was a shop's data folder ({what}), but its log {file} is gone: put that file back, "
+    "or the newest backup with `axlewright restore FOLDER`. A new shop needs an empty folder: "
+    "choose one with --data."
+)
 
 
 def connect(
@@ -117,6 +127,8 @@ def tables_of(db: sqlite3.Connection) -> set[str]:
 def open_writer(path: Path, busy_seconds: float) -> sqlite3.Connection:
     """The connection that writes and checkpoints, with the tables brought up to date."""
     new = not path.exists()
+    if new:
+        must_be_a_first_start(path)
     try:
         return open_and_bring_up_to_date(path, busy_seconds, new)
     except BaseException:
@@ -124,6 +136,15 @@ def open_writer(path: Path, busy_seconds: float) -> sqlite3.Connection:
             # A log that could not be begun would pass for one that lost everything.
             let_go(path)
         raise
+
+
+def must_be_a_first_start(path: Path) -> None:
+    """Raise NotFound where a log was in this folder: an empty one in its place would hide that."""
+    folder = path.parent
+    found = [each.relative_to(folder) for left in LEFT_BY_A_SHOP for each in folder.glob(left)]
+    if found:
+        what = ", ".join(sorted({each.parts[0] for each in found}))
+        raise NotFound(LOG_GONE.format(file=FILE, folder=folder, what=what))
 
 
 def open_and_bring_up_to_date(path: Path, busy_seconds: float, new: bool) -> sqlite3.Connection:
