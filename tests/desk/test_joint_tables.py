@@ -140,7 +140,7 @@ def test_a_plain_centering_check_has_none_of_these_tables(lead, phone):
     assert 'class="walked"' not in page_of(lead, job).text
 
 
-def test_over_http_a_rubber_bush_clamped_hanging_is_refused_and_not_stored(phone, log):
+def test_over_http_a_rubber_bushing_clamped_hanging_is_refused_and_not_stored(phone, log):
     job = opened(phone).send()
     bolt(job, rubber=True, on_springs=False)
 

@@ -41,13 +41,13 @@ def test_a_limit_may_be_typed_in_inches(lead, log):
 
 def test_the_page_shows_the_limit_in_force_and_its_history(lead):
     set_to(lead, "offset", "4", "old springs")
-    set_to(lead, "offset", "2.5", "new bushes")
+    set_to(lead, "offset", "2.5", "new bushings")
 
     says = text_of(lead.get("/desk/limits"))
 
     assert "Offset 2.5 mm How far the middle of the axle may be" in says
     assert says.index("2.5 mm Orla Bennett,") < says.index("4 mm Orla Bennett,")
-    assert "new bushes" in says and "old springs" in says
+    assert "new bushings" in says and "old springs" in says
 
 
 def test_limits_nobody_set_are_as_delivered(lead):

@@ -19,10 +19,10 @@ def filed(phone, **more):
     return job
 
 
-@pytest.mark.parametrize("asked", ["hauler", "pulls left", "bush torn", "K7RM-4TQX"])
+@pytest.mark.parametrize("asked", ["hauler", "pulls left", "bushing torn", "K7RM-4TQX"])
 def test_search_finds_vehicles_jobs_notes_and_tags(lead, phone, asked):
     job = handed_in(phone)
-    job.write("note", {"text": "Bush is torn at the frame end."})
+    job.write("note", {"text": "Bushing is torn at the frame end."})
     job.write("tag", {"code": "K7RM-4TQX"}, job=None)
     job.send()
 

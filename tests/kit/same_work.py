@@ -23,7 +23,7 @@ CHANGE = st.fixed_dictionaries(
         "length_change": st.sampled_from([5.3, -2.0]),
         "moved": st.just(25.0),
         "toward": st.just("up"),
-        "part": st.sampled_from(["bush", "drag link", "frame-end bracket", "Axle-end bracket"]),
+        "part": st.sampled_from(["bushing", "drag link", "frame-end bracket", "Axle-end bracket"]),
         "text": st.text(max_size=4),
         "replaces": IDS,
     },

@@ -25,7 +25,7 @@ WORDS = [
     ({"what": "link_turned", "turns": -1, "length_change": -3.0}, "1 turn in, 3.0 mm shorter"),
     ({"what": "bracket_moved", "moved": 25, "toward": "down", "part": "axle-end"}, "25.0 mm down"),
     ({"what": "bracket_moved", "moved": -4}, "4.0 mm across"),
-    ({"what": "part_replaced", "part": "bush", "text": "both sides"}, "bush, both sides"),
+    ({"what": "part_replaced", "part": "bushing", "text": "both sides"}, "bushing, both sides"),
     ({"what": "axle_painted"}, "axle painted"),
     ({}, "not said"),
 ]

@@ -5,16 +5,26 @@ import math
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from kit.worded import worded
 from kit.worked_sheets import SAMPLE, changed
 
 from webapp.reckon.assess import assess
+from webapp.reckon.checks import play as checks
 from webapp.reckon.checks.hole_sizes import EDGES, INCH_HOLES, METRIC_HOLES
-from webapp.reckon.checks.play import along_of, joint_found, oval_of, play
+from webapp.reckon.checks.play import along_of, oval_of
 from webapp.reckon.checks.repairs import drill_before, edge_needed, repairs
+from webapp.reckon.joint_terms import LOOSE_NAMES
+from webapp.reckon.sentences import play_reasons
 
+joint_found, play = worded(checks.joint_found), worded(checks.play)
 BAR, LINK = SAMPLE["track_bar"], SAMPLE["drag_link"]
 JOINT = SAMPLE["play"][0]
 WORN = {"bolt": 14.1, "hole_long": 15.2, "hole_short": 14.6, "edge": 30}
+
+
+def repairs_told(joint, unit="mm"):
+    """The repair choices of a joint as their readers meet them."""
+    return worded(checks.joint_found, unit)(joint)["repairs"]
 
 
 def test_a_reading_both_ways_counts_as_both():
@@ -67,11 +77,10 @@ def test_the_makers_figure_and_the_house_limit_are_never_merged(joint, state, sa
 
 
 def test_each_kind_of_looseness_has_its_own_sentence():
-    kinds = ["sleeve_in_rubber", "sleeve_narrow", "bolt_in_sleeve", "bolt_in_hole", "bracket"]
+    says = {joint_found({"loose": kind})["why"][1] for kind in checks.LOOSE}
 
-    says = {joint_found({"loose": kind})["why"][1] for kind in kinds}
-
-    assert len(says) == len(kinds)
+    assert len(says) == len(checks.LOOSE)
+    assert list(LOOSE_NAMES) == list(play_reasons.LOOSE) == checks.LOOSE
 
 
 def test_a_bolt_larger_than_its_hole_was_misread():
@@ -138,7 +147,7 @@ def test_a_movement_longer_than_the_arm_has_no_angle():
 
 
 def test_the_next_bolt_is_the_smallest_whose_snug_hole_takes_the_wear_away():
-    choices = repairs(WORN)
+    choices = repairs_told(WORN)
 
     assert [each["kind"] for each in choices] == [
         "next_bolt",
@@ -149,12 +158,12 @@ def test_the_next_bolt_is_the_smallest_whose_snug_hole_takes_the_wear_away():
     metric, inch, washers, bracket = choices
     assert (metric["bolt"], metric["hole"], metric["sleeve_bore"]) == ("M16", 16.1, 16)
     assert metric["pitches"] == [2.0, 1.5]
-    assert metric["source"] == "ISO 273, fine series"
+    assert metric["source"] == "iso_273_fine"
     assert metric["confidence"] == "two"
-    assert metric["drill"] == "16\u202fmm"
-    assert "The 17.0\u202fmm of ISO 273, fine series let a bolt drop through" in metric["says"]
+    assert "Drill 16\u202fmm, then ream to 16.1\u202fmm for an M16 bolt" in metric["says"]
+    assert "By ISO 273, fine series, the hole is 17.0\u202fmm: the bolt drops" in metric["says"]
     assert (inch["bolt"], inch["hole"]) == ("5/8 in", pytest.approx(15.975))
-    assert inch["drill"] == "5/8\u202fin"
+    assert "Drill 5/8\u202fin, then ream to 15.98\u202fmm (0.629\u202fin)" in inch["says"]
     assert washers["hole"] == pytest.approx(14.2)
     assert washers["covers"] == 15.2
     assert all("qualified person" in each["says"] for each in (washers, bracket))
@@ -199,9 +208,8 @@ def test_each_choice_says_what_it_leaves_loose():
     assert metric["rim_deg"] == pytest.approx(
         math.degrees(math.asin(metric["axle_movement"] / 158)) * 18
     )
-    says = next(each for each in found["why"] if each.startswith("Drill"))
-    assert says.endswith(
-        "It leaves 0.10\u202fmm, 0.10\u202fmm at the axle, 0.7° at the steering wheel."
+    assert metric["says"].endswith(
+        "It leaves 0.1\u202fmm of clearance, 0.1\u202fmm at the axle, 0.7° at the steering wheel."
     )
     of_link = joint_found({**WORN, "of": "drag_link"}, 0.8, BAR, LINK)["repairs"][0]
     assert of_link["axle_movement"] is None
@@ -213,34 +221,56 @@ def test_each_choice_says_what_it_leaves_loose():
     [(16.1, "mm", "16\u202fmm"), (14.39, "in", "9/16\u202fin"), (9.6, "in", "letter U")],
 )
 def test_a_drill_of_the_shop_leaves_something_to_ream(hole, unit, drill):
-    assert drill_before(hole, unit) == drill
+    assert play_reasons.drill_words(drill_before(hole, unit)) == drill
 
 
 def test_the_edge_distance_left_is_taken_from_the_middle_of_the_new_hole():
-    metric = repairs(WORN)[0]
+    metric = repairs_told(WORN)[0]
 
     assert metric["edge_left"] == pytest.approx(30 - 0.3)
     assert metric["edge_needed"] == 22
-    assert "29.7\u202fmm left to the edge, 22.0\u202fmm wanted" in metric["says"]
+    assert "29.7\u202fmm to the edge is left, 22.0\u202fmm is the least" in metric["says"]
+
+
+def test_in_inches_play_and_holes_are_thousandths_and_the_inch_bolt_comes_first():
+    inch, metric, washers, _ = repairs_told({**WORN, "along": 0.9}, "in")
+
+    assert (inch["bolt"], metric["bolt"]) == ("5/8 in", "M16")
+    assert "ream to 0.629\u202fin for a 5/8 in bolt, with a sleeve of 0.625\u202fin" in inch["says"]
+    assert "ream to 0.634\u202fin (16.1\u202fmm) for an M16 bolt" in metric["says"]
+    assert "Or weld washers with a 0.559\u202fin (14.2\u202fmm) hole" in washers["says"]
+    found = worded(checks.joint_found, "in")({"along": 0.9, "house_limit": 0.5})
+    assert found["why"][0] == (
+        "0.035\u202fin (0.9\u202fmm) along the bar, outside the house limit of "
+        "0.020\u202fin (0.5\u202fmm)."
+    )
+
+
+def test_a_joint_without_a_name_is_called_so():
+    found = play([{"along": 0.9}], None, None)
+
+    assert found["why"] == [
+        "A joint: 0.9\u202fmm along the bar, recorded and not judged: no limit is known."
+    ]
 
 
 def test_a_hole_of_just_the_next_size_is_taken_with_its_sleeve():
-    choice = repairs({"bolt": 14.1, "hole_long": 16.2, "edge": 22})[0]
+    choice = repairs_told({"bolt": 14.1, "hole_long": 16.2, "edge": 22})[0]
 
     assert choice["bolt"] == "M16"
     assert choice["hole"] == 16.2
     assert choice["edge_left"] == 22
-    assert "22.0\u202fmm left to the edge" in choice["says"]
-    assert "a sleeve of 15.88\u202fmm bore" in repairs(WORN)[1]["says"]
+    assert "22.0\u202fmm to the edge is left" in choice["says"]
+    assert "a sleeve of 15.88\u202fmm (0.625\u202fin) bore" in repairs_told(WORN)[1]["says"]
 
 
 def test_too_little_metal_at_the_edge_is_told():
-    assert "Too little metal: 21.7" in repairs({**WORN, "edge": 22})[0]["says"]
+    assert "Too little metal: 21.7" in repairs_told({**WORN, "edge": 22})[0]["says"]
 
 
 @pytest.mark.parametrize("edge", [{"edge": None}, {"edge": 60, "bolt": 30, "hole_long": 31.9}])
 def test_an_edge_that_is_not_known_is_asked_for(edge):
-    choice = repairs({**WORN, "hole_short": None, **edge})[0]
+    choice = repairs_told({**WORN, "hole_short": None, **edge})[0]
 
     if choice["edge_needed"] is None or choice["edge_left"] is None:
         assert "Measure from the hole's middle to the bracket's edge" in choice["says"]

@@ -5,7 +5,7 @@ sources agree, or "one" source only. Holes in mm are the least of their class; i
 """
 
 # Bolt, nominal diameter mm, close-fit hole mm, thread pitches mm (coarse, then fine), confidence.
-METRIC_SOURCE = "ISO 273, fine series"
+METRIC_SOURCE = "iso_273_fine"
 METRIC_HOLES: list = [
     ["M6", 6, 6.4, [1.0], "two"],
     ["M7", 7, 7.4, [1.0], "two"],
@@ -21,7 +21,7 @@ METRIC_HOLES: list = [
     ["M27", 27, 28, [3.0, 2.0], "one"],
     ["M30", 30, 31, [3.5, 2.0], "two"],
 ]
-INCH_SOURCE = "ASME B18.2.8, close fit"
+INCH_SOURCE = "asme_b18_2_8_close"
 INCH_HOLES: list = [
     ["1/4 in", 6.35, 6.7469, [1.27, 0.9071], "two"],
     ["5/16 in", 7.9375, 8.3344, [1.4111, 1.0583], "two"],
@@ -37,8 +37,8 @@ INCH_HOLES: list = [
     ["1 1/8 in", 28.575, 29.3687, [3.6286, 2.1167], "one"],
     ["1 1/4 in", 31.75, 32.5437, [3.6286, 2.1167], "one"],
 ]
-# Bolt diameter mm, least distance from the hole's center to the edge mm, confidence.
-EDGE_SOURCE = "AISC minimum edge distance, standard hole"
+# Bolt diameter mm, least distance from the center of a standard hole to the edge mm, confidence;
+# by the AISC's minimum edge distances.
 EDGES: list = [
     [12.7, 19.05, "one"],
     [15.875, 22.225, "two"],

@@ -6,37 +6,25 @@ by the sideways part of its length only.
 
 import math
 
-from ..numbers import fixed, total, trimmed
-from ..typed.lengths import show_mm
+from ..numbers import total
 from .drag_link import link_run, ratio_of
 from .repairs import repairs
 from .track_bar import missing_of, rise_of, run_of
 
 TOOL = 0.1
-OF = {"track_bar": "track bar", "drag_link": "drag link", "other": "other joints"}
-LOOSE = {
-    "sleeve_in_rubber": "The sleeve is loose in its rubber: the bush is due, not the bolt.",
-    "sleeve_narrow": (
-        "The sleeve is narrower than the bracket: no torque will clamp it. Fit the right sleeve."
-    ),
-    "bolt_in_sleeve": "The bolt is loose in the sleeve: compare shank and bore.",
-    "bolt_in_hole": "The bolt is loose in the bracket's hole: measure the hole both ways.",
-    "bracket": "The bracket itself moves on frame or axle: look for cracks and loose fasteners.",
-    "thread_in_hole": "The thread bears in the hole: fit a bolt with a shank through the bracket.",
-}
+OF = ["track_bar", "drag_link", "other"]
+LOOSE = [
+    "sleeve_in_rubber", "sleeve_narrow", "bolt_in_sleeve", "bolt_in_hole", "bracket",
+    "thread_in_hole",
+]  # fmt: skip
 
 
 def play(joints: list, bar: dict | None, link: dict | None, limit: float | None = None) -> dict:
-    """The finding `play`: {joints, why} and the totals at axle and steering wheel.
+    """The finding `play`: {joints} and the totals at axle and steering wheel.
 
     `limit` is the house's for the clearance of a bolt in its hole, in mm.
     """
-    found: list = [joint_found(each, limit, bar, link) for each in joints]
-    why: list = []
-    for one in found:
-        for says in one["why"]:
-            why.append(f"{one['joint'].capitalize()}: {says}")
-    totals: dict = {"joints": found, "why": why}
+    totals: dict = {"joints": [joint_found(each, limit, bar, link) for each in joints]}
     totals.update(axle_play(joints, bar, link))
     totals.update(link_play(joints, link))
     return totals
@@ -55,7 +43,7 @@ def joint_found(
 ) -> dict:
     """The finding of one joint; lengths in mm. Bar and link tell what a repair still lets move."""
     found: dict = {
-        "joint": joint.get("joint") or "a joint",
+        "joint": joint.get("joint"),
         "of": joint.get("of") or "track_bar",
         "along": along_of(joint),
         "clearance": less(joint.get("hole_long"), joint.get("bolt")),
@@ -68,7 +56,7 @@ def joint_found(
     found["repairs"] = repairs(joint, limit)
     for choice in found["repairs"]:
         choice.update(still_moves(choice["clearance"], found["of"], bar, link))
-    found["why"] = says_of_joint(joint, found)
+    found["reasons"] = reasons_of(joint, found)
     return found
 
 
@@ -105,46 +93,33 @@ def against(along: float | None, limit: float | None) -> str:
     return "inside" if along <= limit + 1e-9 else "outside"
 
 
-def says_of_joint(joint: dict, found: dict) -> list:
-    """What there is to say of one joint, as sentences."""
-    says: list = []
-    if found["along"] is None:
-        says.append("no movement along the bar is recorded.")
-    else:
-        says.append(f"{show_mm(found['along'])} along the bar, {limit_words(joint, found)}.")
-    if found["clearance"] is not None and found["clearance"] < 0:
-        says.append("the bolt measures more than its hole. Measure both again.")
-    elif found["clearance"] is not None:
-        says.append(clearance_words(found))
+def reasons_of(joint: dict, found: dict) -> list:
+    """What there is to say of one joint, as reasons."""
+    reasons: list = [movement_reason(joint, found)]
+    clearance = found["clearance"]
+    if clearance is not None and clearance < 0:
+        reasons.append({"code": "bolt_larger_than_hole"})
+    elif clearance is not None:
+        reason = {"code": "bolt_clearance", "clearance": clearance}
+        reason["state"] = found["clearance_state"]
+        reason["limit"] = found["clearance_limit"]
+        reasons.append(reason)
     if found["oval"] is not None and found["oval"] > 0:
-        says.append(
-            f"its hole is oval: {show_mm(found['oval'])} more along than across. No published "
-            "figure makes an oval hole acceptable."
-        )
-    if joint.get("loose") is not None:
-        says.append(LOOSE[joint["loose"]])
-    for choice in found["repairs"]:
-        says.append(f"{choice['says']}{left_words(choice)}")
-    return says
+        reasons.append({"code": "oval_hole", "oval": found["oval"]})
+    if found["loose"] is not None:
+        reasons.append({"code": "loose", "loose": found["loose"]})
+    return reasons
 
 
-def clearance_words(found: dict) -> str:
-    """How loose the bolt is in its hole, against the house limit where one is known."""
-    amount = f"its bolt has {fixed(found['clearance'], 2)}\u202fmm of clearance in the hole"
-    if found["clearance_state"] == "recorded":
-        return f"{amount}."
-    limit = f"{trimmed(found['clearance_limit'], 2)}\u202fmm"
-    return f"{amount}, {found['clearance_state']} the house limit of {limit}."
-
-
-def left_words(choice: dict) -> str:
-    """What a repair leaves: the clearance, and what it still lets move."""
-    leaves = f" It leaves {fixed(choice['clearance'], 2)}\u202fmm"
-    if choice["axle_movement"] is not None:
-        leaves = f"{leaves}, {fixed(choice['axle_movement'], 2)}\u202fmm at the axle"
-    if choice["rim_deg"] is not None:
-        leaves = f"{leaves}, {fixed(choice['rim_deg'], 1)}° at the steering wheel"
-    return f"{leaves}."
+def movement_reason(joint: dict, found: dict) -> dict:
+    """The movement along the bar, with each limit that is known and how it stands against that."""
+    if found["along"] is None:
+        return {"code": "movement_not_recorded", "of": found["of"]}
+    reason = {"code": "movement", "of": found["of"], "along": found["along"]}
+    for whose in ["maker", "house"]:
+        reason[f"{whose}_limit"] = joint.get(f"{whose}_limit")
+        reason[f"{whose}_state"] = found[f"{whose}_state"]
+    return reason
 
 
 def still_moves(clearance: float, of: str, bar: dict | None, link: dict | None) -> dict:
@@ -158,18 +133,6 @@ def still_moves(clearance: float, of: str, bar: dict | None, link: dict | None) 
             "rim_deg": free["link_rim_deg"],
         }
     return axle_play(joint, bar, link)
-
-
-def limit_words(joint: dict, found: dict) -> str:
-    """How the movement stands against the limits that are known."""
-    words: list = []
-    if joint.get("maker_limit") is not None:
-        maker = show_mm(joint["maker_limit"])
-        words.append(f"{found['maker_state']} the maker's figure of {maker}")
-    if joint.get("house_limit") is not None:
-        house = show_mm(joint["house_limit"])
-        words.append(f"{found['house_state']} the house limit of {house}")
-    return " and ".join(words) if len(words) > 0 else "recorded and not judged: no limit is known"
 
 
 def play_of(joints: list, name: str) -> float | None:

@@ -6,10 +6,8 @@ one, so that its middle may lie half the oval nearer to the edge than before.
 
 import math
 
-from ..numbers import fixed, trimmed
 from ..typed.length_grammar import INCH
-from ..typed.lengths import show_inches, show_mm
-from .hole_sizes import EDGE_SOURCE, EDGES, INCH_HOLES, INCH_SOURCE, METRIC_HOLES, METRIC_SOURCE
+from .hole_sizes import EDGES, INCH_HOLES, INCH_SOURCE, METRIC_HOLES, METRIC_SOURCE
 
 HOLES: list = [[METRIC_HOLES, METRIC_SOURCE, "mm"], [INCH_HOLES, INCH_SOURCE, "in"]]
 SAME_BOLT = 0.4
@@ -17,7 +15,6 @@ TOOL = 0.1
 LEAST_REAMED = 0.05
 # What a drilled and reamed hole is larger than its bolt, mm: the least, and the most that is snug.
 SNUG = [0.1, 0.2]
-WELDER = " A qualified person welds it, by the vehicle maker's steps."
 # The letter drills, A to Z, in.
 LETTERS: list = [
     0.234, 0.238, 0.242, 0.246, 0.25, 0.257, 0.261, 0.266, 0.272, 0.277, 0.281, 0.29, 0.295, 0.302,
@@ -26,7 +23,7 @@ LETTERS: list = [
 
 
 def repairs(joint: dict, limit: float | None = None) -> list:
-    """The choices {kind, hole, clearance, says, ...} for a worn hole with its bolt; else none.
+    """The choices {kind, hole, clearance, ...} for a worn hole with its bolt; else none.
 
     `limit` is the house's for the clearance of a bolt; without one, what is not snug is worn.
     """
@@ -40,14 +37,7 @@ def repairs(joint: dict, limit: float | None = None) -> list:
         if bigger is not None:
             choices.append(next_bolt_choice(joint, bigger, source, unit))
     choices.append(washer_choice(joint, bolt + SNUG[0]))
-    choices.append(
-        {
-            "kind": "new_bracket",
-            "hole": bolt + SNUG[0],
-            "clearance": SNUG[0],
-            "says": f"Or fit a new bracket with a new bolt, snug in its hole.{WELDER}",
-        }
-    )
+    choices.append({"kind": "new_bracket", "hole": bolt + SNUG[0], "clearance": SNUG[0]})
     return choices
 
 
@@ -72,15 +62,21 @@ def next_bolt(holes: list, bolt: float, worn: float) -> list | None:
     return None
 
 
-def drill_before(hole: float, unit: str) -> str:
-    """The largest drill of the shop that leaves something to ream, by its own name."""
+def drill_before(hole: float, unit: str) -> dict:
+    """The largest drill of the shop that leaves something to ream: {size, unit, letter}.
+
+    `size` is in mm; `letter` is its place among the letter drills, 0 for A, None for one that
+    goes by its size in mm or in 64ths of an inch.
+    """
     if unit == "mm":
-        return f"{trimmed(math.floor((hole - LEAST_REAMED) * 2) / 2, 1)}\u202fmm"
+        half = math.floor((hole - LEAST_REAMED) * 2) / 2
+        return {"size": half, "unit": "mm", "letter": None}
     most = (hole - LEAST_REAMED) / INCH
     smaller = [each for each in LETTERS if each <= most]
     if most <= LETTERS[len(LETTERS) - 1] and len(smaller) > 0:
-        return "letter " + "ABCDEFGHIJKLMNOPQRSTUVWXYZ"[len(smaller) - 1]
-    return show_inches(math.floor(most * 64) * INCH / 64, 64)
+        last = len(smaller) - 1
+        return {"size": LETTERS[last] * INCH, "unit": "in", "letter": last}
+    return {"size": math.floor(most * 64) * INCH / 64, "unit": "in", "letter": None}
 
 
 def edge_needed(bolt: float) -> list | None:
@@ -105,9 +101,10 @@ def next_bolt_choice(joint: dict, row: list, source: str, unit: str) -> dict:
     hole = snug_hole(row[1], joint["hole_long"])
     left = edge_left(joint)
     needed = edge_needed(row[1])
-    choice: dict = {
+    return {
         "kind": "next_bolt",
         "bolt": row[0],
+        "unit": unit,
         "hole": hole,
         "clearance": hole - row[1],
         "drill": drill_before(hole, unit),
@@ -119,22 +116,6 @@ def next_bolt_choice(joint: dict, row: list, source: str, unit: str) -> dict:
         "source": source,
         "confidence": row[4],
     }
-    choice["says"] = (
-        f"Drill {choice['drill']}, then ream to {fixed(hole, 2)}\u202fmm for a {row[0]} bolt, with"
-        f" a sleeve of {trimmed(row[1], 2)}\u202fmm bore. The {show_mm(row[2])} of {source} let a"
-        f" bolt drop through: too loose here.{edge_words(left, needed)}"
-    )
-    return choice
-
-
-def edge_words(left: float | None, needed: list | None) -> str:
-    """Whether the bracket has room for the larger hole."""
-    if left is None or needed is None:
-        return " Measure from the hole's middle to the bracket's edge before you ream."
-    room = f"{show_mm(left)} left to the edge, {show_mm(needed[1])} wanted ({EDGE_SOURCE}"
-    if left < needed[1]:
-        return f" Too little metal: {room})."
-    return f" {room.capitalize()})."
 
 
 def washer_choice(joint: dict, hole: float) -> dict:
@@ -144,8 +125,4 @@ def washer_choice(joint: dict, hole: float) -> dict:
         "hole": hole,
         "clearance": hole - joint["bolt"],
         "covers": joint["hole_long"],
-        "says": (
-            f"Or weld washers with a {fixed(hole, 2)}\u202fmm hole, snug on the shank, over both "
-            f"sides, wide enough to cover {show_mm(joint['hole_long'])} all round.{WELDER}"
-        ),
     }

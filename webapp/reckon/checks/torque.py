@@ -1,6 +1,5 @@
 """Torque: figures converted and printed pairs checked. A torque is never derived from a size."""
 
-from ..joint_terms import NAMELESS_FASTENER
 from ..typed.torque_figures import in_nm, out_of_nm, pair_check
 
 ENDS = ["bolt", "nut"]
@@ -21,7 +20,7 @@ def fastener_found(entry: dict, standing: str | None) -> dict:
     `moved_before` was torqued again for that.
     """
     found: dict = {
-        "fastener": entry.get("fastener") or NAMELESS_FASTENER,
+        "fastener": entry.get("fastener"),
         "nm": None,
         "lbf_ft": None,
         "pair": "single",

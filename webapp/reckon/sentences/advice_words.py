@@ -1,9 +1,11 @@
 """What to do now, in words: the headline of a hold, its reasons, and what is asked back."""
 
-from ..numbers import fixed, signed, trimmed
+from ..numbers import signed, trimmed
 from ..terms import degrees, side_of, toward
+from ..typed.dial import show_fine
 from ..typed.length_grammar import INCH
 from ..typed.lengths import show_amount
+from .play_reasons import NAMELESS_JOINT
 from .reasons import sentence
 
 HOLD = "Do not adjust yet."
@@ -80,7 +82,7 @@ def reason_words(reason: dict, unit: str) -> str:
         return height_words(reason, unit)
     if code == "leans":
         return lean_words(reason, unit)
-    return link_words(reason)
+    return link_words(reason, unit)
 
 
 def height_words(reason: dict, unit: str) -> str:
@@ -103,16 +105,17 @@ def lean_words(reason: dict, unit: str) -> str:
     )
 
 
-def link_words(reason: dict) -> str:
+def link_words(reason: dict, unit: str) -> str:
     """What is to be done to joints, steering or links before anything is set."""
     code = reason["code"]
     if code == "joint_outside":
-        if reason["joint"] is None:
+        if reason["fault"] == "movement":
             return (
-                f"Play in the joints lets the axle move {fixed(reason['movement'], 1)}\u202fmm,"
-                " more than the limit of its offset. Find the loose joint and repair it first."
+                "Play in the joints lets the axle move"
+                f" {show_fine(reason['movement'], unit, places=1)}, more than the limit of its"
+                " offset. Find the loose joint and repair it first."
             )
-        joint = reason["joint"]
+        joint = reason["joint"] or NAMELESS_JOINT
         name = f"{joint[:1].upper()}{joint[1:]}"
         return f"{name} {FAULTS[reason['fault']]}. Repair it first."
     if code == "wheel_wanders":

@@ -4,13 +4,17 @@ A reason is a dict with a `code` and the values that belong to it: {"code": "one
 "side": "left"}.
 """
 
+from ..joint_terms import NAMELESS_FASTENER
 from .centering_reasons import CENTERING_SENTENCES
 from .joint_reasons import JOINT_SENTENCES, pair_sentences
 from .linkage_reasons import LINKAGE_SENTENCES
+from .play_reasons import NAMELESS_JOINT, PLAY_SENTENCES, repairs_in_words
 
-TABLES: list = [CENTERING_SENTENCES, LINKAGE_SENTENCES, JOINT_SENTENCES]
+TABLES: list = [CENTERING_SENTENCES, LINKAGE_SENTENCES, JOINT_SENTENCES, PLAY_SENTENCES]
 # What a finding holds as reasons, and under which name it holds their sentences.
 MANY = {"reasons": "why", "unsteady_sides": "unsteady", "lacking": "lacks"}
+# What a finding has several of, and what one without a name is called.
+NAMELESS = {"joint": NAMELESS_JOINT, "fastener": NAMELESS_FASTENER}
 ONE = {"settled_by": "settle", "sum_reason": "sum_hint"}
 
 
@@ -39,19 +43,30 @@ def in_words(found: dict, unit: str) -> dict:
     for key in list(ONE):
         if key in found:
             worded[ONE[key]] = None if found[key] is None else sentence(found[key], unit)
-    if found.get("fasteners") is not None:
-        worded["fasteners"] = [in_words(bolt, unit) for bolt in found["fasteners"]]
-        worded["why"] = named_sentences(worded["fasteners"])
+    if found.get("repairs") is not None:
+        worded["repairs"] = repairs_in_words(found["repairs"], unit)
+    for key in list(NAMELESS):
+        if found.get(key + "s") is not None:
+            worded[key + "s"] = [part_in_words(each, key, unit) for each in found[key + "s"]]
+            worded["why"] = named_sentences(worded[key + "s"], key)
     if found.get("pairs") is not None:
         worded["why"] = [pair_sentences(pair, unit) for pair in found["pairs"]]
     return worded
 
 
-def named_sentences(found: list) -> list:
-    """Everything that stands behind the fasteners, each sentence with their name."""
+def part_in_words(found: dict, key: str, unit: str) -> dict:
+    """A joint or a fastener in words; one without a name is called so."""
+    worded = in_words(found, unit)
+    worded[key] = found[key] or NAMELESS[key]
+    return worded
+
+
+def named_sentences(found: list, key: str) -> list:
+    """Everything that stands behind joints or fasteners, each sentence with their name."""
     says: list = []
     for one in found:
-        name = one["fastener"]
-        for why in one["why"]:
+        name = one[key]
+        choices = [choice["says"] for choice in one.get("repairs") or []]
+        for why in one["why"] + choices:
             says.append(f"{name[:1].upper()}{name[1:]}: {why}")
     return says

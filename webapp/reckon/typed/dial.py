@@ -103,8 +103,14 @@ def show_dial(mm: float, unit: str) -> str:
     """A gauge's reading as it stands on a screen: 0.9 mm, 0.035 in."""
     if unit == "in":
         return fixed(mm / INCH, 3) + THIN + "in"
-    text = trimmed(mm, 2)
-    return (text if "." in text else text + ".0") + THIN + "mm"
+    return show_fine(mm, "mm")
+
+
+def show_fine(mm: float, unit: str, *, places: int = 2) -> str:
+    """Play, a bolt or a hole in the unit in use: 0.9 mm, or 0.035 in (0.9 mm)."""
+    text = trimmed(mm, places)
+    metric = (text if "." in text else text + ".0") + THIN + "mm"
+    return f"{show_dial(mm, 'in')} ({metric})" if unit == "in" else metric
 
 
 def parse_along(text: str, unit: str) -> dict:

@@ -217,13 +217,10 @@ function loosePicks(app, job, round, joint) {
 
 function saysBox(found) {
   if (!found) return null;
-  const choices = found.repairs.map(({ says }) => says);
   return h(
     'ul',
     { class: 'says' },
-    found.why.filter((says) => !choices.includes(says)).map((says) =>
-      h('li', {}, jointAnswers.capital(says))
-    ),
+    found.why.map((says) => h('li', {}, jointAnswers.capital(says))),
   );
 }
 
