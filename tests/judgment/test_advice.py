@@ -102,6 +102,27 @@ def test_measured_again_it_is_so_ends_the_hold_for_that_reason(code):
     assert code in codes(**HELD[code], confirmed=["height_changed"])
 
 
+@pytest.mark.parametrize(
+    ("code", "another"),
+    [
+        ("differs_from_file", {"track_bar": {"length": 820}}),
+        ("implausible", {"centering": {"left": [9272.0, 9272.0]}, "before": None}),
+        ("leans", {**HELD["leans"], "heights": {"left": [221.0], "right": [181.0]}}),
+        ("moved_unexplained", {"before": {"offset": -0.9}}),
+        ("links_older", {"older": ["drag_link"], "drag_link": {"frame_height": 588.4}}),
+    ],
+)
+def test_an_answer_ends_the_hold_for_those_values_and_the_next_value_asks_again(code, another):
+    keys = [each["key"] for each in advised(**HELD[code])["reasons"]]
+
+    assert codes(**HELD[code], confirmed=keys) == []
+    assert code in codes(**another, confirmed=keys)
+
+
+def test_no_answer_is_kept_for_what_a_repair_ends():
+    assert [each["key"] for each in advised(**HELD["joint_outside"])["reasons"]] == [None]
+
+
 def test_an_answered_question_is_asked_no_more():
     parts = HELD["implausible"]
 

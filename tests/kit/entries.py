@@ -20,6 +20,7 @@ BODIES = {
     "strike": {"target": SOME_ENTRY, "reason": "misread the tape"},
     "hand_in": {"missing": [], "reason": None},
     "decision": {"hand_in": SOME_ENTRY, "verdict": "accepted", "reason": None},
+    "confirm": {"code": "leans", "key": "leans 41.00", "says": "The frame leans."},
     "pass_over": {"hold_point": "road", "reason": "road test at the other yard"},
     "change": {"length_change": 5.3},
     "photo": {"sha256": "ab" * 32, "of": "weld", "width": 1600, "height": 1200, "bytes": 400_000},
@@ -27,7 +28,7 @@ BODIES = {
 }
 ABOUT_THE_SHOP = ("limit",)
 ABOUT_A_VEHICLE = ("vehicle", "tag")
-IN_A_ROUND = ("reading", "tick", "pick")
+IN_A_ROUND = ("reading", "tick", "pick", "confirm")
 
 running = itertools.count(1)
 

@@ -5,6 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from kit.worked_sheets import LIMITS, entry
 
+from webapp.reckon.assess import assess
 from webapp.reckon.log.accepted import accepted_patch
 from webapp.reckon.log.links_of_round import changed_by, length_changes, then_words
 from webapp.reckon.log.sheet_of_round import sheet_for
@@ -196,3 +197,21 @@ def test_a_length_that_was_read_and_then_changed_is_shown_as_both():
     assert then_words("862", 0.0) == "862"
     assert then_words("862", 5.3) == "862, then +5.3\u202fmm by what was changed"
     assert then_words("862", -1.5) == "862, then \u22121.5\u202fmm by what was changed"
+
+
+def test_a_wheel_seen_in_several_places_has_no_one_place_until_it_is_said_again():
+    wanders = pick("1", "wheel_deg", [-30, 30])
+
+    found = sheet([wanders])
+
+    assert found["steering"] == {"after_bumps": [-30, 30]}
+    assert [each["code"] for each in assess(found)["advice"]["reasons"]] == ["wheel_wanders"]
+    assert sheet([wanders, pick("2", "wheel_deg", 3)])["steering"] == {"wheel_deg": 3}
+
+
+def test_what_was_confirmed_is_on_the_sheet_of_every_round():
+    body = {"code": "leans", "key": "leans 41.00", "says": "It leans."}
+    said = entry("c", "confirm", body, round="as_found")
+
+    assert sheet([said], "as_left")["confirmed"] == ["leans 41.00"]
+    assert "confirmed" not in sheet([said, entry("s", "strike", {"target": "c"})])

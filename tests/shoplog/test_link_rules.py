@@ -26,6 +26,7 @@ PICKS = [
     ("arm_points", "rearward"),
     ("ratio", 17.5),
     ("wheel_deg", -12),
+    ("wheel_deg", [-30, 0, 30]),
     ("carried", True),
     ("adjuster", {"kind": "both_ends", "pitch": 1.5, "step": 0}),
 ]
@@ -40,6 +41,9 @@ WRONG = [
     ("reading", link("camber"), "There is no reading camber in the step drag_link."),
     ("pick", {"step": "drag_link", "field": "arm_points", "value": "left"}, "forward, rearward"),
     ("pick", {"step": "drag_link", "field": "wheel_deg", "value": 2000}, "up to 1080 degrees"),
+    ("pick", {"step": "drag_link", "field": "wheel_deg", "value": [2000]}, "up to 1080 degrees"),
+    ("confirm", {"code": "wheel_wanders", "key": "x", "says": "x"}, "must be one of implausible"),
+    ("confirm", {"code": "leans", "says": "x"}, "The confirm's key is missing."),
     ("change", {"what": "axle painted"}, "The change's what must be one of bar_turned"),
     ("change", {"what": "bracket_moved", "moved": 5, "toward": "away"}, "must be one of up, down"),
     ("change", {"what": "bar_turned", "turns": "three"}, "The change's turns must be a number"),

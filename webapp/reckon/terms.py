@@ -108,8 +108,10 @@ def steer_words(value: float | None) -> str:
     return f"{degrees(abs(value), 2)} to the {side_of(value)}"
 
 
-def wheel_position(wheel_deg: float) -> str:
-    """Where a steering wheel sits: `12° to the left`, or `straight`."""
+def wheel_position(wheel_deg) -> str:  # type: ignore[no-untyped-def]
+    """Where a steering wheel sits: `12° to the left`, or `straight`; several places in a row."""
+    if isinstance(wheel_deg, list):
+        return ", then ".join([wheel_position(each) for each in wheel_deg])
     if degrees(abs(wheel_deg), 0) == "0°":
         return "straight"
     return f"{degrees(abs(wheel_deg), 0)} to the {side_of(wheel_deg)}"

@@ -84,7 +84,7 @@ RULES: Mapping[str, Rule] = {
 
 ABOUT_A_VEHICLE = {"vehicle", "tag"}
 ABOUT_THE_SHOP = {"limit"}
-IN_A_ROUND = {"reading", "tick", "pick"}
+IN_A_ROUND = {"reading", "tick", "pick", "confirm"}
 IN_A_JOB = IN_A_ROUND | {"job", "hand_in", "decision", "change", "pass_over"}
 ANYWHERE = {"strike"}
 

@@ -28,7 +28,9 @@ const CLOCK = ['10', '11', '12', '1', '2'];
 function valueOf(sheet, field) {
   const [, part, name] = /^(toe|wheelbase)_(.+)$/.exec(field) ?? [];
   if (part) return sheet[part]?.[name];
-  return field === 'wheel_deg' ? sheet.steering?.wheel_deg : sheet.drag_link?.[field];
+  return field === 'wheel_deg'
+    ? sheet.steering?.wheel_deg ?? sheet.steering?.after_bumps
+    : sheet.drag_link?.[field];
 }
 
 function wordsOf(unit) {
@@ -54,7 +56,7 @@ function valuesOf(app, job, round) {
 // A form with one text: what it reads as is shown before it is kept, or why it cannot be.
 /**
  * @param {{label: string, hint: string, start: string, mode: string, read: (text: string) => any,
- *   onKeep: (value: any, typed: string) => any, onRead?: (found: any) => void,
+ *   onKeep: (found: any, typed: string) => any, onRead?: (found: any) => void,
  *   quick?: any[]}} options
  */
 function oneText({ label, hint, start, mode, read, onKeep, onRead = () => {}, quick = [] }) {
@@ -70,18 +72,15 @@ function oneText({ label, hint, start, mode, read, onKeep, onRead = () => {}, qu
     input.value = text;
     onRead(read(text));
   };
-  // Several positions of a wheel have no one value to keep.
-  const keep = (value, typed) =>
-    value === null ? fault.replaceChildren(typedAnswers.WANDERS) : onKeep(value, typed);
   const submit = async (event) => {
     event.preventDefault();
     const found = read(input.value);
     input.toggleAttribute('aria-invalid', !found.ok);
-    if (found.ok) return keep(found.value, input.value.trim());
+    if (found.ok) return onKeep(found, input.value.trim());
     const choose = (choice) =>
       h('button', {
         type: 'button',
-        onclick: () => keep(choice.value, choice.text),
+        onclick: () => onKeep(choice.value === null ? read(choice.text) : choice, choice.text),
       }, choice.text);
     fault.replaceChildren(typedAnswers.says_of(found), ...found.choices.map(choose));
   };
@@ -104,8 +103,12 @@ function oneText({ label, hint, start, mode, read, onKeep, onRead = () => {}, qu
   };
 }
 
+function rimOf(wheel) {
+  return drawRim(typeof wheel === 'number' ? wheel : null);
+}
+
 function wheelForm(values) {
-  const picture = h('div', { 'aria-hidden': 'true' }, drawRim(values.value('wheel_deg')));
+  const picture = h('div', { 'aria-hidden': 'true' }, rimOf(values.value('wheel_deg')));
   const { form, input } = oneText({
     label: 'Steering wheel',
     start: '',
@@ -115,7 +118,9 @@ function wheelForm(values) {
     hint: 'Wheels straight ahead, vehicle rolled on a level floor. Such as 10 deg left, 1 ' +
       'o\u2019clock or 1/4 turn right.',
     onRead: (found) => picture.replaceChildren(drawRim(found.ok ? found.value : null)),
-    onKeep: (value, typed) => values.keepPick('wheel_deg', value, typed),
+    // A wheel that was seen in several places has no one place to keep.
+    onKeep: ({ value, positions }, typed) =>
+      values.keepPick('wheel_deg', value ?? positions, typed),
   });
   return {
     parts: [h('h2', {}, 'Where the steering wheel sits'), picture, form, values.leaveButton()],
@@ -132,7 +137,7 @@ function ratioForm(values) {
     read: ratios.parse_ratio,
     hint: 'Degrees at the steering wheel for one degree at the front wheels: from the maker, or ' +
       'measured. Usually between 12 and 24.',
-    onKeep: (value, typed) => values.keepPick('ratio', value, typed),
+    onKeep: ({ value }, typed) => values.keepPick('ratio', value, typed),
   });
   return {
     parts: [drawRim(null), form, values.leaveButton()],

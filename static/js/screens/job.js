@@ -81,6 +81,7 @@ function said(entry, units) {
     job: () => 'job opened',
     reading: () => `${fieldWords(body)} ${typedWords(entry, units)}`,
     tick: () => `${tickWords(body.field)}: ${body.value ? 'yes' : 'no'}`,
+    confirm: () => `measured again, it is so: ${body.says}`,
     pick: () => `${body.field.replaceAll('_', ' ')}: ${value(body.value).replaceAll('_', ' ')}`,
     strike: () => `strike: ${body.reason}`,
     note: () => `note: ${body.text}`,

@@ -114,6 +114,7 @@ WHAT: dict[str, Callable[[Row], str]] = {
     "decision": lambda b: "Accepted" if b["verdict"] == "accepted" else "Sent back",
     "change": lambda body: "Change: " + change_words(body),
     "pass_over": lambda body: f"{TITLES[body['hold_point']]}: passed over",
+    "confirm": lambda _: "Measured again, it is so",
     "photo": lambda body: f"Photo of {PHOTO_WORDS.get(body['of'], body['of'])}",
     "plan": lambda body: f"Plan: {body['name']}",
 }
@@ -146,7 +147,8 @@ def value_of(entry: Row, unit: str) -> str:
             return str(plan_words(body, unit))
         case "hand_in":
             return " ".join([*body["missing"], body["reason"] or ""]).strip()
-    return str(body.get("text") or body.get("reason") or body.get("about") or "")
+    words = [body.get(name) for name in ("text", "reason", "about", "says")]
+    return next((str(each) for each in words if each), "")
 
 
 def pick_words(value: Any) -> str:

@@ -6,14 +6,9 @@ A reason is a code with the values that it was decided on; the words are made el
 from ..checks.centering import JUDGED
 from ..checks.moved import higher_since
 from .against_file import CHANGES_STANCE, any_of, differing, logged, not_measured_since, unnamed
+from .answers import is_answered, key_of
 from .plausible import asks
 
-# What a technician can answer with "measured again, it is so". Reading again, a repair or another
-# part ends the others.
-ANSWERABLE = [
-    "implausible", "differs_from_file", "sum_differs", "wrong_side", "moved_unexplained",
-    "height_changed", "leans", "links_older",
-]  # fmt: skip
 # How far apart a steering wheel may come to rest after bumps, degrees, and not be said to wander.
 WANDERS_DEG = 5.0
 
@@ -24,8 +19,10 @@ def advice(sheet: dict, findings: dict, limits: dict) -> dict:
     reasons = [
         each
         for each in reasons_to_hold(sheet, findings, limits)
-        if each["code"] not in ANSWERABLE or each["code"] not in confirmed
+        if not is_answered(each, confirmed)
     ]
+    for reason in reasons:
+        reason["key"] = key_of(reason)
     state = "hold" if len(reasons) > 0 else state_of(findings)
     return {"state": state, "reasons": reasons}
 
@@ -51,7 +48,7 @@ def reasons_to_hold(sheet: dict, findings: dict, limits: dict) -> list:
         + from_heights(sheet, findings, limits)
         + from_joints(findings.get("play") or {}, limits)
         + from_wheel(sheet.get("steering") or {})
-        + [{"code": "links_older", "link": each} for each in not_measured_since(sheet)]
+        + older_links(sheet)
         + from_thread(findings)
     )
 
@@ -152,6 +149,17 @@ def from_wheel(steering: dict) -> list:
     if len(places) < 2 or max(places) - min(places) <= WANDERS_DEG:
         return []
     return [{"code": "wheel_wanders", "least": min(places), "most": max(places)}]
+
+
+def older_links(sheet: dict) -> list:
+    """A reason for each link whose heights are older than a change of what it stands on."""
+    reasons: list = []
+    for name in not_measured_since(sheet):
+        reason: dict = {"code": "links_older", "link": name}
+        for end in ["frame_height", "axle_height"]:
+            reason[end] = (sheet.get(name) or {}).get(end)
+        reasons.append(reason)
+    return reasons
 
 
 def from_thread(findings: dict) -> list:

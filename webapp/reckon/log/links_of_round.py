@@ -135,6 +135,11 @@ def measured(here: list, name: str, fields: list) -> dict | None:
 
 
 def steering_of(here: list) -> dict | None:
-    """Where the steering wheel sits in a round, {wheel_deg}, left positive; None if not said."""
+    """Where the steering wheel sits in a round, {wheel_deg} or {after_bumps}, left positive.
+
+    Several places are those of a wheel that does not come back to one; None where none was said.
+    """
     wheel = last_pick(here, "drag_link", "wheel_deg")
+    if isinstance(wheel, list):
+        return {"after_bumps": wheel}
     return {"wheel_deg": wheel} if wheel is not None else None

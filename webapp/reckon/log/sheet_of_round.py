@@ -40,6 +40,9 @@ def sheet_for(entries: list, round_name: str, record: dict, limits: dict) -> dic
     changes = [each["body"].get("what") or "" for each in of_kind(here, "change")]
     if len(changes) > 0:
         sheet["changes"] = changes
+    confirmed = [each["body"]["key"] for each in of_kind(stand, "confirm")]
+    if len(confirmed) > 0:
+        sheet["confirmed"] = confirmed
     plans = plans_of(stand)
     if len(plans) > 0:
         sheet["plans"] = plans

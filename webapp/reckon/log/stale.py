@@ -207,9 +207,10 @@ def readings(entries: list, step: str) -> list:
 
 
 def wheel_said(after: list) -> list:
-    """["wheel"] once it was said where the steering wheel sits."""
+    """["wheel"] once it was said at which one place the steering wheel sits."""
     picked = [each["body"] for each in of_kind(after, "pick")]
-    return ["wheel" for body in picked if body["field"] == "wheel_deg"]
+    said = [body["value"] for body in picked if body["field"] == "wheel_deg"]
+    return ["wheel" for value in said if not isinstance(value, list)]
 
 
 def end_of(change: dict) -> str | None:

@@ -43,7 +43,9 @@ def asks_with_words(reasons: list) -> list:
     for each in reasons:
         if each["code"] == "implausible":
             choices = [{"text": meant_words(one), "value": one["value"]} for one in each["choices"]]
-            found.append({"field": each["field"], "says": each["says"], "choices": choices})
+            ask = {"field": each["field"], "says": each["says"], "choices": choices}
+            ask["key"] = each["key"]
+            found.append(ask)
     return found
 
 

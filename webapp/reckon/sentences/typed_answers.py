@@ -94,12 +94,6 @@ SAYS = {
 }  # fmt: skip
 
 
-WANDERS = (
-    "The wheel does not come back to one place. That is looseness: find it before you center the "
-    "wheel."
-)
-
-
 def says_of(found: dict) -> str:
     """The sentence for an answer that is not a value."""
     return SAYS[found["code"]].replace("{about}", found["about"])

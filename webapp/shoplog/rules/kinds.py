@@ -6,6 +6,7 @@ Keys that no rule names are kept as they are, so that a newer app may say more.
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from webapp.reckon.judgment.answers import ANSWERABLE
 from webapp.reckon.log.links_of_round import BAR_READINGS
 from webapp.reckon.terms import TICKS
 from webapp.shoplog.rules.joint_rules import (
@@ -66,6 +67,7 @@ REQUIRED: Mapping[str, Mapping[str, Rule]] = {
         "reason": or_null(text(1000, least=0)),
     },
     "pass_over": PASS_OVER,
+    "confirm": {"code": one_of(*ANSWERABLE), "key": text(200), "says": REASON},
     "change": {},
     "photo": PHOTO,
     "plan": {"name": text(60)},
@@ -92,6 +94,10 @@ OPTIONAL: Mapping[str, Mapping[str, Rule]] = {
         "joint_limits": OBJECT,
         "torques": OBJECT,
         "rechecks": OBJECT,
+        "ride_heights": OBJECT,
+        "last_rounds": OBJECT,
+        "links_older": OBJECT,
+        "unaccepted": RESERVED,
         "remeasure": (is_remeasure, "for each axle a day, a distance, or both"),
         "replaced_tags": OBJECT,
         "merged_into": ID,

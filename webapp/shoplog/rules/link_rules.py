@@ -13,6 +13,7 @@ from webapp.shoplog.rules.values import (
     SIDE,
     YES_NO,
     Rule,
+    either,
     is_number,
     list_of,
     one_of,
@@ -35,7 +36,7 @@ LINK_PICKS: Mapping[str, Rule] = {
     "adjuster": OBJECT,
     "ratio": POSITIVE,
     "carried": YES_NO,
-    "wheel_deg": AT_WHEEL,
+    "wheel_deg": either(AT_WHEEL, list_of(AT_WHEEL)),
 }
 CHANGE: Mapping[str, Rule] = {
     "what": one_of(*CHANGES),

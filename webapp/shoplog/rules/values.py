@@ -43,6 +43,11 @@ def or_null(rule: Rule) -> Rule:
     return lambda value: value is None or rule[0](value), f"{rule[1]}, or nothing"
 
 
+def either(rule: Rule, other: Rule) -> Rule:
+    """What one rule says, or the other."""
+    return lambda value: rule[0](value) or other[0](value), f"{rule[1]}, or {other[1]}"
+
+
 def list_of(rule: Rule) -> Rule:
     """A list of what the rule says."""
     return (
