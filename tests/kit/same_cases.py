@@ -60,7 +60,7 @@ CASES = [
     ("lengths.show_length", [MM, UNITS]),
     ("lengths.show_limit", [MM, UNITS]),
     ("lengths.show_step", [st.floats(0.1, 10)]),
-    ("links_of_round.then_words", [LENGTH_TEXTS, st.floats(-50, 50)]),
+    ("change_words.length_then_changed", [LENGTH_TEXTS, st.floats(-50, 50)]),
     (
         "links_of_round.changed_by",
         [entries(), st.just("as_left"), st.just({"length": 862.0}), st.just("track_bar")],
@@ -77,7 +77,7 @@ CASES = [
     ("angles.parse_wheel", [ANGLE_TEXTS]),
     ("typed_answers.told", [LENGTH_TEXTS.map(lambda text: parse_length(text, "mm"))]),
     ("torque_figures.parse_torque", [TORQUE_TEXTS, st.sampled_from(["N·m", "lbf·ft", None])]),
-    ("steps.missing", [measured_sheets() | good_sheets()]),
+    ("missing.missing", [measured_sheets() | good_sheets()]),
     ("steps.places", [measured_sheets() | good_sheets(), STATES]),
     ("steps.begun", [good_sheets(), STEPS]),
     ("tags.follow", [tag_lines()]),
@@ -123,7 +123,7 @@ def findings_of(part):
 
 
 CASES += [
-    ("steps.missing", [JOINT_SHEETS]),
+    ("missing.missing", [JOINT_SHEETS]),
     ("assess.assess", [JOINT_SHEETS]),
     *((f"joint_answers.{part}_told", [findings_of(part)]) for part in USUAL),
     *WORK,

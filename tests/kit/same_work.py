@@ -5,10 +5,11 @@ from hypothesis import strategies as st
 from kit import typed_texts
 from kit.same_entries import BODIES, entries
 from webapp.reckon.assess import assess
-from webapp.reckon.log.changes import CHANGES
 from webapp.reckon.log.fold import fold_job
 from webapp.reckon.log.sheet_of_round import sheet_for
+from webapp.reckon.log.stale import FINDINGS as REOPENED
 from webapp.reckon.log.stale import stale
+from webapp.reckon.sentences.change_words import CHANGE_NAMES
 from webapp.reckon.sentences.compared_rounds import beside_centering
 from webapp.reckon.walk.steps import places
 from webapp.shoplog.rules.link_rules import LINK_READINGS
@@ -18,7 +19,7 @@ MM = st.integers(1900, 2300).map(lambda tenths: tenths / 10)
 CHANGE = st.fixed_dictionaries(
     {},
     optional={
-        "what": st.sampled_from([*CHANGES, "axle_painted"]),
+        "what": st.sampled_from([*CHANGE_NAMES, "axle_painted"]),
         "turns": st.sampled_from([3.5, -1, 0.25]),
         "length_change": st.sampled_from([5.3, -2.0]),
         "moved": st.just(25.0),
@@ -116,8 +117,10 @@ EITHER = st.sampled_from(["in", "mm"])
 CASES = [
     ("sheet_of_round.sheet_for", [jobs(), NAMES, LINKS, st.just({})]),
     ("stale.stale", [jobs(), NAMES]),
-    ("stale.reopened_words", [st.sampled_from([*CHANGES, "axle_painted"])]),
-    ("changes.change_words", [CHANGE, EITHER]),
+    ("stale.reopened_findings", [st.sampled_from([*CHANGE_NAMES, "axle_painted"])]),
+    ("change_words.change_words", [CHANGE, EITHER]),
+    ("change_words.reopened_sentence", [st.lists(st.sampled_from(REOPENED), min_size=1)]),
+    ("missing.to_do_again", [st.just({}), st.builds(stale, jobs(), NAMES)]),
     ("turns.parse_turns", [typed_texts.TURNS]),
     ("ratios.parse_ratio", [typed_texts.RATIOS]),
     ("link_steps.lead_words", [st.integers(-30, 30), EITHER, st.none() | st.just("1/2")]),

@@ -7,8 +7,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 from kit.worked_sheets import SAMPLE, entry
 
-from webapp.reckon.log.changes import ASKS, CHANGES, change_words, length_of_turns
-from webapp.reckon.log.stale import REOPENS, SINCE, reopened_words, stale
+from webapp.reckon.log.changes import CHANGE_ASKS, length_of_turns
+from webapp.reckon.log.stale import FINDINGS, REOPENS, reopened_findings, stale
+from webapp.reckon.sentences.change_words import (
+    CHANGE_NAMES,
+    FINDING_NAMES,
+    SINCE,
+    change_words,
+    reopened_sentence,
+    stale_sentence,
+)
 from webapp.reckon.walk.missing import missing
 from webapp.reckon.walk.steps import next_after, places
 
@@ -37,7 +45,8 @@ def test_a_change_is_said_with_its_amounts(body, says):
 
 
 def test_every_change_has_what_it_asks_reopens_and_how_it_is_said():
-    assert set(CHANGES) == set(ASKS) == set(REOPENS) == set(SINCE)
+    assert set(CHANGE_NAMES) == set(CHANGE_ASKS) == set(REOPENS) == set(SINCE)
+    assert list(FINDING_NAMES) == FINDINGS
 
 
 def made(id, kind, body, round="as_found"):
@@ -54,6 +63,10 @@ def reading(step, field="left", id="r", round="as_found", **more):
 
 def reopened(entries, round="as_found"):
     return [each["finding"] for each in stale(entries, round)]
+
+
+def said_again(entries, step, round="as_found"):
+    return [stale_sentence(each) for each in stale(list(entries), round) if each["step"] == step]
 
 
 # By the rules of the walk: what each change reopens. The torque comes with all of them.
@@ -226,7 +239,7 @@ def test_everything_that_a_change_undid_is_done_again(what, part, finding, enoug
 def test_it_is_said_which_are_left():
     entries = [change("bar_replaced"), bolt("axle-end bolt")]
 
-    [says] = [each["says"] for each in stale(entries, "as_found") if each["step"] == "torque"]
+    [says] = said_again(entries, "torque")
 
     assert says.startswith("Torque what was undone (frame-end bolt): ")
 
@@ -236,8 +249,7 @@ def test_changes_ask_for_what_each_undid_in_one_sentence():
     replaced = change("bar_replaced", "3")
 
     def torques(*entries):
-        found = stale(list(entries), "as_found")
-        return [each["says"] for each in found if each["step"] == "torque"]
+        return said_again(entries, "torque")
 
     assert torques(*turned, bolt("drag link clamps")) == [
         "Torque what was undone (jam nuts): the track bar was turned since then."
@@ -252,7 +264,7 @@ def test_every_place_that_was_looked_at_before_a_change_is_looked_at_again():
     before = [gap("ride", "1"), gap("full_bump", "2", pair=("tie rod", "track bar"))]
     entries = [*before, change("bar_turned"), gap("ride", "3", round="as_left")]
 
-    [says] = [each["says"] for each in stale(entries, "as_left") if each["step"] == "clearance"]
+    [says] = said_again(entries, "clearance", "as_left")
 
     assert says.startswith("Check the clearance again, 1 place is left: ")
     assert "clearance" not in reopened(
@@ -295,24 +307,28 @@ def test_a_moved_bracket_asks_for_its_height_on_a_rear_axle_too():
     opened = entry("o", "job", {"axle": "rear", "round": "as_found"})
     moved = change("bracket_moved", part="axle-end bracket")
 
-    found = {each["step"]: each["says"] for each in stale([opened, moved], "as_found")}
+    [says] = said_again([opened, moved], "track_bar")
 
-    assert "axle-end height of the track bar" in found["track_bar"]
-    assert "drag_link" not in found
+    assert "axle-end height of the track bar" in says
+    assert said_again([opened, moved], "drag_link") == []
 
 
 def test_it_is_said_what_to_do_and_since_when():
-    [centering, *_] = stale([change("bar_turned")], "as_found")
-
-    assert centering["says"] == "Measure the centering again: the track bar was turned since then."
-    assert reopened_words("bar_turned") == (
-        "This reopens centering, steering wheel, clearance and torque."
-    )
-    assert reopened_words("link_turned") == "This reopens steering wheel and torque."
-    assert reopened_words("axle_painted") == "This reopens the torque."
+    assert said_again([change("bar_turned")], "centering") == [
+        "Measure the centering again: the track bar was turned since then."
+    ]
 
 
-@given(st.lists(st.sampled_from([*CHANGES, "note"]), max_size=6))
+def test_what_a_change_reopens_is_said_in_one_sentence():
+    def says(what):
+        return reopened_sentence(reopened_findings(what))
+
+    assert says("bar_turned") == "This reopens centering, steering wheel, clearance and torque."
+    assert says("link_turned") == "This reopens steering wheel and torque."
+    assert says("axle_painted") == "This reopens the torque."
+
+
+@given(st.lists(st.sampled_from([*CHANGE_NAMES, "note"]), max_size=6))
 def test_more_changes_never_make_less_stale(kinds):
     entries = [
         made(f"n{i}", "note", {"text": ""}) if kind == "note" else change(kind, f"c{i}")

@@ -7,8 +7,9 @@ from kit.worked_sheets import LIMITS, entry
 
 from webapp.reckon.assess import assess
 from webapp.reckon.log.accepted import accepted_patch
-from webapp.reckon.log.links_of_round import changed_by, length_changes, then_words
+from webapp.reckon.log.links_of_round import changed_by, length_changes
 from webapp.reckon.log.sheet_of_round import sheet_for
+from webapp.reckon.sentences.change_words import length_then_changed
 
 LINK = {"frame_end": "left", "length": 905, "frame_height": 588, "axle_height": 521, "arm": 158}
 BAR = {"frame_end": "left", "length": 862}
@@ -194,9 +195,9 @@ def test_a_length_that_was_read_and_then_changed_is_shown_as_both():
     assert by([read, turned, again], "as_left") == 0
     assert by([turned, axle_read("c")], "as_found") == pytest.approx(5.3)
     assert changed_by([turned], "as_left", {}, "track_bar") == 0
-    assert then_words("862", 0.0) == "862"
-    assert then_words("862", 5.3) == "862, then +5.3\u202fmm by what was changed"
-    assert then_words("862", -1.5) == "862, then \u22121.5\u202fmm by what was changed"
+    assert length_then_changed("862", 0.0) == "862"
+    assert length_then_changed("862", 5.3) == "862, then +5.3\u202fmm by what was changed"
+    assert length_then_changed("862", -1.5) == "862, then \u22121.5\u202fmm by what was changed"
 
 
 def test_a_wheel_seen_in_several_places_has_no_one_place_until_it_is_said_again():

@@ -3,7 +3,8 @@
 import pytest
 from kit.worked_sheets import entry
 
-from webapp.reckon.log.tags import current_tag, family, follow, replaced_words
+from webapp.reckon.log.tags import current_tag, family, follow
+from webapp.reckon.sentences.tag_words import replaced_tag_sentence
 
 
 def put(id, code, vehicle, first=False):
@@ -72,7 +73,7 @@ def test_merging_a_second_time_changes_nothing():
     ],
 )
 def test_a_tag_that_counts_no_more_says_so(told, says):
-    assert replaced_words({"replaced_tags": {"T1": told}}, "T1") == says
+    assert replaced_tag_sentence({"replaced_tags": {"T1": told}}, "T1") == says
 
 
 def test_the_current_tag_is_the_last_that_still_counts():

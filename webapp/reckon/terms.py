@@ -38,6 +38,10 @@ MOVES = {
     "link_axle_end_up": "drag link's axle end up",
     "height_change": "more ride height",
 }
+DUE_WORDS = {
+    "recheck": "Check the torque of the bolts again",
+    "remeasure": "Measure the axle again",
+}
 PHOTO_WORDS = {
     "joint": "a joint",
     "contact": "a contact",

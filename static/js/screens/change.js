@@ -1,6 +1,7 @@
 /** Change: what was done, what that reopens, and what is on the log already. */
 
 import {
+  change_words as changeWords,
   changes,
   lengths,
   stale,
@@ -38,7 +39,7 @@ function whatPicks(app, chosen) {
     h(
       'div',
       { class: 'picks' },
-      Object.entries(changes.CHANGES).map(([value, text]) =>
+      Object.entries(changeWords.CHANGE_NAMES).map(([value, text]) =>
         h(
           'label',
           { class: 'pick' },
@@ -241,7 +242,7 @@ const ASKED = {
 };
 
 function form(app, job, round, what) {
-  const asked = changes.ASKS[what].map((name) => ASKED[name](job, round, what));
+  const asked = changes.CHANGE_ASKS[what].map((name) => ASKED[name](job, round, what));
   const text = h('textarea', { name: 'text', rows: '2', maxlength: '1000' });
   const submit = async (event) => {
     event.preventDefault();
@@ -265,10 +266,10 @@ function form(app, job, round, what) {
   return h(
     'form',
     { class: 'change-form', onsubmit: submit },
-    h('h2', {}, changes.CHANGES[what]),
+    h('h2', {}, changeWords.CHANGE_NAMES[what]),
     asked.map((each) => each.parts),
     h('label', { class: 'field' }, 'Details (optional)', text),
-    h('p', { class: 'ask' }, stale.reopened_words(what)),
+    h('p', { class: 'ask' }, changeWords.reopened_sentence(stale.reopened_findings(what))),
     h(
       'div',
       { class: 'bottom row-buttons' },
@@ -290,7 +291,7 @@ function logged(app, job) {
     return reason && app.strike(job, entry, reason);
   };
   const item = (each) => {
-    const words = changes.change_words(each.entry.body, job.units);
+    const words = changeWords.change_words(each.entry.body, job.units);
     return h(
       'li',
       {},

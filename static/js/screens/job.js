@@ -1,7 +1,7 @@
 /** A job: its steps, its rounds side by side in words, and every entry that it holds. */
 
 import {
-  changes,
+  change_words as changeWords,
   fold,
   hold_points as holdPoints,
   joint_entries as jointEntries,
@@ -88,7 +88,7 @@ function said(entry, units) {
     photo: () => `photo of ${photoWords(body)}`,
     hand_in: () => (body.reason ? `handed in incomplete: ${body.reason}` : 'handed in'),
     decision: () => `${terms.JOB_STATES[body.verdict]}${body.reason ? `: ${body.reason}` : ''}`,
-    change: () => `change: ${changes.change_words(body, units)}`,
+    change: () => `change: ${changeWords.change_words(body, units)}`,
     plan: () => `plan: ${body.name}, ${planRows.plan_words(body, units)}`,
     pass_over: () =>
       `${holdPoints.TITLES[body.hold_point].toLowerCase()} passed over: ${body.reason}`,

@@ -6,7 +6,7 @@ import { h } from '../dom.js';
 import { loadVehicle } from '../model.js';
 import { uuid } from '../store/entries.js';
 import { setUpHelp } from '../parts/device/install.js';
-import { fold, joint_terms as asks, tags, terms } from '../reckon.js';
+import { fold, joint_terms as asks, tag_words as tagWords, tags, terms } from '../reckon.js';
 
 function facts(record) {
   const side = record.driving_side === 'right' ? 'right-hand drive' : 'left-hand drive';
@@ -149,7 +149,8 @@ function dueNotices({ rechecks = {}, remeasure = {} }) {
 
 /** What to know of the tag that was scanned to come here, where it counts no more. */
 function tagNotice(app, record) {
-  const says = record.tags.includes(app.scanned) && tags.replaced_words(record, app.scanned);
+  const says = record.tags.includes(app.scanned) &&
+    tagWords.replaced_tag_sentence(record, app.scanned);
   return says && h('p', { class: 'notice', role: 'status' }, says);
 }
 

@@ -6,9 +6,9 @@ from typing import Any
 from webapp.desk.context import people, phones
 from webapp.desk.formats import adjuster_words
 from webapp.reckon.log import fold
-from webapp.reckon.log.changes import CHANGES, amounts_words
 from webapp.reckon.numbers import trimmed
 from webapp.reckon.sentences import joint_entries
+from webapp.reckon.sentences.change_words import CHANGE_NAMES, amounts_words
 from webapp.reckon.sentences.plan_rows import plan_words
 from webapp.reckon.terms import (
     FACES,
@@ -123,7 +123,7 @@ WHAT: dict[str, Callable[[Row], str]] = {
 def change_words(body: Row) -> str:
     """What was changed."""
     what = str(body.get("what", "not said"))
-    return CHANGES.get(what, what.replace("_", " ")).lower()
+    return CHANGE_NAMES.get(what, what.replace("_", " ")).lower()
 
 
 def value_of(entry: Row, unit: str) -> str:

@@ -14,10 +14,10 @@ from webapp.desk.jobs.joint_tables import walked
 from webapp.desk.jobs.log_rows import log_rows
 from webapp.desk.jobs.photos import photo_rows
 from webapp.desk.jobs.second_reading import comparisons, is_asked
-from webapp.reckon.log.changes import change_words
 from webapp.reckon.log.fold import of_kind, standing
 from webapp.reckon.log.sheet_of_round import latest_readings
 from webapp.reckon.log.stale import changes_of
+from webapp.reckon.sentences.change_words import change_words
 from webapp.reckon.terms import ROUND_WORDS, STANDINGS, TICK_WORDS
 from webapp.reckon.typed.lengths import show_length, show_limit
 from webapp.reckon.walk.steps import CAUTIONS

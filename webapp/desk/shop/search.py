@@ -4,7 +4,7 @@ from flask import render_template, request
 
 from webapp.desk.blueprint import bp
 from webapp.desk.context import the_log
-from webapp.reckon.log.tags import replaced_words
+from webapp.reckon.sentences.tag_words import replaced_tag_sentence
 from webapp.shoplog import NotFound
 from webapp.shoplog.rows import Row
 
@@ -41,4 +41,4 @@ def tag_says(asked: str) -> str:
         row = the_log().vehicle_by_tag(asked)
     except NotFound:
         return ""
-    return str(replaced_words(row["record"], asked.upper()))
+    return str(replaced_tag_sentence(row["record"], asked.upper()))

@@ -12,8 +12,8 @@ from webapp.desk.vehicles.calendar import calendar
 from webapp.desk.vehicles.page import the_start
 from webapp.door.address import canonical
 from webapp.reckon.joint_terms import recheck_words
-from webapp.reckon.log.due import ASKS
 from webapp.reckon.numbers import counted
+from webapp.reckon.terms import DUE_WORDS
 from webapp.shoplog.rows import Row
 
 MOST = 100
@@ -50,7 +50,7 @@ def due_lines(rows: list[Row]) -> list[Row]:
         {
             **row,
             "name": names.get(row["vehicle"]) or "Unnamed vehicle",
-            "asks": ASKS[row["what"]],
+            "asks": DUE_WORDS[row["what"]],
             "when": recheck_words({**row, "date": None}) if row["distance"] else "",
             "since_day": day(row["since"]),
         }

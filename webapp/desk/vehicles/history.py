@@ -6,9 +6,9 @@ from typing import Any
 from webapp.desk.formats import day
 from webapp.desk.jobs.job_view import JobView, Round, sided
 from webapp.reckon.checks.uncertainty import READ_TO
-from webapp.reckon.log.changes import CHANGES
 from webapp.reckon.log.fold import of_kind, standing
 from webapp.reckon.numbers import deviation, mean
+from webapp.reckon.sentences.change_words import CHANGE_NAMES
 from webapp.reckon.terms import FACES, plus_minus
 from webapp.reckon.typed.length_grammar import INCH
 from webapp.shoplog.rows import Row
@@ -115,7 +115,7 @@ def changes(looks: list[JobView]) -> list[Row]:
         {
             "day": days_of(entry["made_at"]),
             "at": day(entry["made_at"]),
-            "says": str(CHANGES.get(entry["body"].get("what"), "changed")),
+            "says": str(CHANGE_NAMES.get(entry["body"].get("what"), "changed")),
         }
         for look in looks
         for entry in of_kind(standing(look.entries), "change")

@@ -11,7 +11,7 @@ from webapp.desk.context import the_log
 from webapp.desk.tags.codes import new_code
 from webapp.desk.write import Draft, NotWritten, write
 from webapp.reckon.log import fold
-from webapp.reckon.log.tags import replaced_words
+from webapp.reckon.sentences.tag_words import replaced_tag_sentence
 from webapp.shoplog import NotFound
 from webapp.shoplog.rows import Row
 
@@ -89,7 +89,7 @@ def replace_tag(vehicle: str) -> AnyResponse:
     row, code = the_log().vehicle(vehicle), request.form.get("code", "")
     if code not in row["tags"]:
         return back_with(row["id"], f"{row['name']} has no tag {code}.")
-    counts_no_more = replaced_words(row["record"], code)
+    counts_no_more = replaced_tag_sentence(row["record"], code)
     if counts_no_more:
         return back_with(row["id"], f"{code}: nothing was changed. {counts_no_more}")
     lost = "lost" in request.form

@@ -13,7 +13,8 @@ from webapp.desk.vehicles.history import over_time
 from webapp.desk.vehicles.manage import AXLES, parts_of
 from webapp.desk.vehicles.on_file import on_file
 from webapp.desk.write import write_or_explain
-from webapp.reckon.log.tags import current_tag, replaced_words
+from webapp.reckon.log.tags import current_tag
+from webapp.reckon.sentences.tag_words import replaced_tag_sentence
 from webapp.reckon.terms import JOB_STATES
 from webapp.shoplog.rows import Row
 
@@ -128,7 +129,7 @@ def vehicle_page(vehicle: str, form: VehicleForm | None = None) -> str:
         on_file=on_file(entries, people()),
         parts=parts_of(entries, row["id"]),
         current=current_tag(row["record"]),
-        replaced={code: replaced_words(row["record"], code) for code in row["tags"]},
+        replaced={code: replaced_tag_sentence(row["record"], code) for code in row["tags"]},
         axles=AXLES,
         form=form or VehicleForm(formdata=None, data=row["record"]),
     )

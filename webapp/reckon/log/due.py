@@ -7,10 +7,6 @@
 from .fold import filed_in, standing
 
 WHATS = {"rechecks": "recheck", "remeasure": "remeasure"}
-ASKS = {
-    "recheck": "Check the torque of the bolts again",
-    "remeasure": "Measure the axle again",
-}
 AXLES = ["front", "rear"]
 
 

@@ -1,6 +1,5 @@
 """Track bar and drag link of a round: from the record, then the job's rounds, then its changes."""
 
-from ..numbers import THIN, fixed, signed
 from .fold import ROUNDS, of_kind
 from .readings import coarsest, last_pick, last_value, readings_of
 
@@ -98,13 +97,6 @@ def changed_by(stand: list, round_name: str, on_file: dict, step: str) -> float:
     if read.get("length") is None or now.get("length") is None:
         return 0.0
     return now["length"] - read["length"]
-
-
-def then_words(shown: str, by: float) -> str:
-    """A length as it was read, and what changes add to it where the sums count them."""
-    if fixed(by, 1) == "0.0":
-        return shown
-    return f"{shown}, then {signed(by, 1)}{THIN}mm by what was changed"
 
 
 def toe_of(here: list) -> dict | None:

@@ -29,58 +29,40 @@ REOPENS = {
     "arm_moved": ["bump_steer", "toe", "wheel", "clearance"],
     "part_removed": ["heights", "bar_heights", "link_heights", "travel", "clearance"],
 }
-# What can be reopened, in the order of the walk, and what it is called.
-NAMES = {
-    "heights": "ride height",
-    "centering": "centering",
-    "bump_steer": "bump steer",
-    "bar_heights": "track bar heights",
-    "link_heights": "drag link heights and bump steer",
-    "travel": "travel",
-    "toe": "toe",
-    "wheel": "steering wheel",
-    "play": "play",
-    "clearance": "clearance",
-    "torque": "torque",
-}
-FINDINGS = list(NAMES)
+# What can be reopened, in the order of the walk.
+FINDINGS = [
+    "heights",
+    "centering",
+    "bump_steer",
+    "bar_heights",
+    "link_heights",
+    "travel",
+    "toe",
+    "wheel",
+    "play",
+    "clearance",
+    "torque",
+]
 ON_STEERED_AXLES = ["bump_steer", "link_heights", "toe", "wheel"]
-SINCE = {
-    "bar_turned": "the track bar was turned",
-    "bar_replaced": "the track bar was replaced",
-    "bracket_moved": "a bracket was moved",
-    "pitman_changed": "the pitman arm was changed",
-    "link_turned": "the drag link was turned",
-    "hole_repaired": "a hole was repaired",
-    "part_replaced": "a part was replaced",
-    "link_replaced": "the drag link was replaced",
-    "springs_changed": "springs or ride height were changed",
-    "wheels_changed": "wheels, tires or spacers were changed",
-    "toe_set": "the toe was set",
-    "arm_moved": "a steering arm or tie rod was moved",
-    "part_removed": "a part was removed or cut away",
-}
 BAR_ENDS = {"frame": "frame end", "axle": "axle end"}
 BAR_BOLTS = {"frame": "frame-end bolt", "axle": "axle-end bolt"}
 HEIGHTS = {"frame": "frame_height", "axle": "axle_height"}
-# Findings of which every field is read again: step, what is asked, fields.
+# Findings of which every field is read again: their step and fields.
 READ_AGAIN: dict = {
-    "heights": ["heights", "Measure the ride height again", ["left", "right"]],
-    "bar_heights": [
-        "track_bar", "Measure the heights of both ends of the track bar again",
-        ["frame_height", "axle_height"],
-    ],
-    "link_heights": [
-        "drag_link", "Measure the heights of both ends of the drag link again",
-        ["frame_height", "axle_height"],
-    ],
-    "travel": ["track_bar", "Measure bump and droop travel again", ["bump", "droop"]],
-    "toe": ["drag_link", "Measure the toe again", ["toe_front", "toe_rear"]],
-}  # fmt: skip
+    "heights": ["heights", ["left", "right"]],
+    "bar_heights": ["track_bar", ["frame_height", "axle_height"]],
+    "link_heights": ["drag_link", ["frame_height", "axle_height"]],
+    "travel": ["track_bar", ["bump", "droop"]],
+    "toe": ["drag_link", ["toe_front", "toe_rear"]],
+}
 
 
 def stale(entries: list, round_name: str) -> list:
-    """What the job's changes reopened and nobody has done since: {step, finding, says}.
+    """What the job's changes reopened and nobody has done since, finding by finding.
+
+    Each is {step, finding, change, names, end, places_left}: `change` is the last that asks for it,
+    `names` are the joints or fasteners that are left, `end` is that of a height, `places_left`
+    counts the places of a clearance once one of them was looked at again.
 
     A round that a later one follows is history: nothing in it is stale.
     """
@@ -91,19 +73,15 @@ def stale(entries: list, round_name: str) -> list:
         return []
     found: list = []
     for finding in FINDINGS:
-        still_open = to_redo(stand, finding, job["axle"])
-        for again in list(still_open):
-            step, what, names = still_open[again]
-            which = f" ({listed(names)})" if len(names) > 0 else ""
-            says = f"{again}{which}: {SINCE[what]} since then."
-            found.append({"step": step, "finding": finding, "says": says})
+        found.extend(to_redo(stand, finding, job["axle"]))
     return found
 
 
-def to_redo(stand: list, finding: str, axle: str) -> dict:
-    """What is to be made again of one finding: the sentence to [step, last change, names].
+def to_redo(stand: list, finding: str, axle: str) -> list:
+    """What is to be made again of one finding, as `stale` gives it.
 
-    The names are those of the joints or fasteners that all these changes undid, each once.
+    What several changes ask for alike is one line, with the joints or fasteners that all of them
+    undid, each once.
     """
     found: dict = {}
     for index in range(len(stand)):
@@ -112,17 +90,17 @@ def to_redo(stand: list, finding: str, axle: str) -> dict:
         body = stand[index]["body"]
         ask = asked(finding, body, stand[:index], stand[index + 1 :])
         if concerns(finding, body["what"], axle) and not is_redone(ask):
-            before = found.get(ask["says"], ["", "", []])[2]
-            names = before + [name for name in ask.get("left", []) if name not in before]
-            found[ask["says"]] = [ask["step"], body["what"], names]
-    return found
-
-
-def listed(names: list) -> str:
-    """Names as a list in words: a, b and c."""
-    if len(names) == 1:
-        return str(names[0])
-    return f"{', '.join(names[: len(names) - 1])} and {names[len(names) - 1]}"
+            key = f"{ask['step']}|{ask.get('end') or ''}|{ask.get('places_left') or 0}"
+            before = found[key]["names"] if key in found else []
+            found[key] = {
+                "step": ask["step"],
+                "finding": finding,
+                "change": body["what"],
+                "names": before + [name for name in ask.get("left", []) if name not in before],
+                "end": ask.get("end"),
+                "places_left": ask.get("places_left"),
+            }
+    return list(found.values())
 
 
 def reopened_by(entry: dict, finding: str) -> bool:
@@ -156,12 +134,9 @@ def since_change(stand: list, finding: str) -> list:
     return stand[last:]
 
 
-def reopened_words(what: str) -> str:
-    """What a change of this kind reopens, in one sentence."""
-    found = [NAMES[each] for each in REOPENS.get(what, [])] + [NAMES["torque"]]
-    if len(found) == 1:
-        return "This reopens the torque."
-    return f"This reopens {listed(found)}."
+def reopened_findings(what: str) -> list:
+    """What a change of this kind reopens, the torque last."""
+    return REOPENS.get(what, []) + ["torque"]
 
 
 def changes_of(entries: list) -> list:
@@ -170,30 +145,28 @@ def changes_of(entries: list) -> list:
 
 
 def asked(finding: str, change: dict, before: list, after: list) -> dict:
-    """What a change (its body) asks for: {step, says, needed, made}, and where it names any, left.
+    """What a change (its body) asks for: {step, needed, made}, with end, left or places_left.
 
     `before` and `after` are the entries that stand before and after it. Of what is `needed`, names
     of joints, fasteners, fields or places, `made` was made after it; `left` are the joints or
-    fasteners that were not.
+    fasteners that were not, `places_left` counts the places, and `end` is that of a height.
     """
     if finding in READ_AGAIN:
-        step, says, fields = READ_AGAIN[finding]
+        step, fields = READ_AGAIN[finding]
         made = [body["field"] for body in readings(after, step)]
-        return {"step": step, "says": says, "needed": fields, "made": made}
+        return {"step": step, "needed": fields, "made": made}
     if finding == "bump_steer":
         return heights_asked(change, after)
     if finding == "play":
-        return named_asked("play", "Check for play again", joints_of(change), after)
+        return named_asked("play", joints_of(change), after)
     if finding == "torque":
-        return named_asked("torque", "Torque what was undone", fasteners_of(change), after)
+        return named_asked("torque", fasteners_of(change), after)
     if finding == "clearance":
         return places_asked(before, after)
     if finding == "wheel":
-        says = "Center the steering wheel and say where it sits"
-        return {"step": "drag_link", "says": says, "needed": ["wheel"], "made": wheel_said(after)}
+        return {"step": "drag_link", "needed": ["wheel"], "made": wheel_said(after)}
     made = ["centering" for each in readings(after, "centering")]
-    says = "Measure the centering again"
-    return {"step": "centering", "says": says, "needed": ["centering"], "made": made}
+    return {"step": "centering", "needed": ["centering"], "made": made}
 
 
 def is_redone(ask: dict) -> bool:
@@ -229,13 +202,10 @@ def heights_asked(change: dict, after: list) -> dict:
     if step == "drag_link":
         end = "frame" if change["what"] == "pitman_changed" else "axle"
     made = [body["field"] for body in readings(after, step)]
-    part = "drag link" if step == "drag_link" else "track bar"
     if end is not None:
-        says = f"Measure the {end}-end height of the {part} again"
-        return {"step": step, "says": says, "needed": [HEIGHTS[end]], "made": made}
-    says = f"Measure the height of the end of the {part} that was moved again"
+        return {"step": step, "end": end, "needed": [HEIGHTS[end]], "made": made}
     read = [field for field in made if field in ["frame_height", "axle_height"]]
-    return {"step": step, "says": says, "needed": ["height"], "made": ["height"] * len(read)}
+    return {"step": step, "needed": ["height"], "made": ["height"] * len(read)}
 
 
 def joints_of(change: dict) -> list:
@@ -262,7 +232,7 @@ def fasteners_of(change: dict) -> list:
     return [] if end is None else [BAR_BOLTS[end]]
 
 
-def named_asked(step: str, says: str, names: list, after: list) -> dict:
+def named_asked(step: str, names: list, after: list) -> dict:
     """Joints or fasteners to be done again; any one where the change does not say which.
 
     A joint or fastener that the shop named itself counts for one of those: not every bar has jam
@@ -273,7 +243,7 @@ def named_asked(step: str, says: str, names: list, after: list) -> dict:
     usual = FASTENERS + [each["joint"] for each in JOINTS]
     own = [other for other in done if other not in usual]
     if len(names) == 0:
-        return {"step": step, "says": says, "needed": ["any"], "made": ["any"] * len(done)}
+        return {"step": step, "needed": ["any"], "made": ["any"] * len(done)}
     made: list = []
     for name in names:
         if name in done:
@@ -282,7 +252,7 @@ def named_asked(step: str, says: str, names: list, after: list) -> dict:
             made.append(name)
             own = [other for other in own if other != own[0]]
     left = [one for one in names if one not in made]
-    return {"step": step, "says": says, "needed": names, "made": made, "left": left}
+    return {"step": step, "needed": names, "made": made, "left": left}
 
 
 def place_of(body: dict) -> str:
@@ -297,11 +267,8 @@ def places_asked(before: list, after: list) -> dict:
         if place_of(body) not in known:
             known.append(place_of(body))
     made = [place_of(one) for one in readings(after, "clearance")]
-    says = "Check the clearance again"
     if len(known) == 0:
-        return {"step": "clearance", "says": says, "needed": ["any"], "made": ["any"] * len(made)}
+        return {"step": "clearance", "needed": ["any"], "made": ["any"] * len(made)}
     left = [place for place in known if place not in made]
-    if len(made) > 0:
-        places = " place is left" if len(left) == 1 else " places are left"
-        says += f", {len(left)}{places}"
-    return {"step": "clearance", "says": says, "needed": known, "made": made}
+    count = len(left) if len(made) > 0 else None
+    return {"step": "clearance", "needed": known, "made": made, "places_left": count}

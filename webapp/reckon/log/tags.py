@@ -60,16 +60,6 @@ def family(vehicle: str, merged: dict) -> list:
     return [part for part in list(merged) if merged[part] == chief] + [chief]
 
 
-def replaced_words(record: dict, code: str) -> str:
-    """What to know of a tag that leads to a vehicle but counts no more; empty when it counts."""
-    told = (record.get("replaced_tags") or {}).get(code)
-    if told is None:
-        return ""
-    if told.get("by") is not None:
-        return f"This tag was replaced by {told['by']}. Take it off the vehicle."
-    return "This tag was reported lost. Check that it is on the right vehicle."
-
-
 def current_tag(record: dict) -> str | None:
     """The tag code that was put on a vehicle last and was neither replaced nor lost, or None."""
     replaced = record.get("replaced_tags") or {}

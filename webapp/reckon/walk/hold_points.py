@@ -5,8 +5,9 @@ They stop a job from being called ready. Nothing open is not the same as safe, a
 
 from ..checks.clearance import clearance
 from ..log.fold import last_of, of_kind, standing
-from ..log.stale import SINCE, changes_of, is_redone, place_of, places_asked, reopens, stale
+from ..log.stale import changes_of, is_redone, place_of, places_asked, reopens, stale
 from ..numbers import counted
+from ..sentences.change_words import SINCE, stale_sentence, sweep_words
 from ..sentences.joint_reasons import place_words
 from ..terms import toward, wheel_sits
 
@@ -111,7 +112,8 @@ def sweep_again(entries: list) -> list:
     ask = places_asked(of_fit_up(stand[:last]), of_fit_up(stand[last + 1 :]))
     if is_redone(ask):
         return []
-    says = f"{ask['says']}: {SINCE[stand[last]['body']['what']]} since the sweep."
+    since = SINCE[stand[last]["body"]["what"]]
+    says = f"{sweep_words(ask.get('places_left'))}: {since} since the sweep."
     return [item("clearance", says)]
 
 
@@ -139,7 +141,7 @@ def open_before_road(entries: list, rounds: list) -> list:
     if "centering" not in again:
         found.extend(open_centering(rounds, unit))
     for each in overtaken:
-        found.append(item(each["step"], each["says"]))
+        found.append(item(each["step"], stale_sentence(each)))
     if "wheel" not in again:
         found.extend(open_wheel(rounds))
     for pair in last_clearance(rounds):

@@ -7,6 +7,7 @@ from ..checks.toe_and_wheelbase import BASE_NEEDED, TOE_NEEDED
 from ..checks.torque import torque
 from ..checks.track_bar import missing_fields, missing_of
 from ..joint_terms import joint_title
+from ..sentences.change_words import stale_sentence
 from ..sentences.joint_answers import capital, unchecked_words
 from ..sentences.reasons import in_words, sentences
 from ..terms import TICK_WORDS
@@ -43,7 +44,7 @@ def to_do_again(sheet: dict, overtaken: list) -> list:
     found: list = []
     for each in overtaken:
         if each["step"] != "centering" or sheet.get("centering") is not None:
-            found.append({"step": each["step"], "says": each["says"]})
+            found.append({"step": each["step"], "says": stale_sentence(each)})
     return found
 
 

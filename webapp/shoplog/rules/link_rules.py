@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from webapp.reckon.log import links_of_round
-from webapp.reckon.log.changes import CHANGES, WAYS
+from webapp.reckon.log.changes import CHANGE_ASKS, WAYS
 from webapp.reckon.walk.hold_points import FIT_UP_TICKS, TITLES
 from webapp.shoplog.rules.values import (
     NUMBER,
@@ -39,7 +39,7 @@ LINK_PICKS: Mapping[str, Rule] = {
     "wheel_deg": either(AT_WHEEL, list_of(AT_WHEEL)),
 }
 CHANGE: Mapping[str, Rule] = {
-    "what": one_of(*CHANGES),
+    "what": one_of(*CHANGE_ASKS),
     "turns": or_null(NUMBER),
     "length_change": or_null(NUMBER),
     "moved": or_null(NUMBER),

@@ -2,7 +2,7 @@
  * What goes with the work itself: changes, what they overtook, what moved the axle, hold points.
  */
 
-import { fold, hold_points as holdPoints } from '../../reckon.js';
+import { change_words as changeWords, fold, hold_points as holdPoints } from '../../reckon.js';
 import { h, runs } from '../../dom.js';
 import { isOpen, replacing } from './step.js';
 
@@ -28,7 +28,7 @@ export function staleNotice(job, round, step = null) {
     h(
       'div',
       { class: 'notice stale-notice', role: 'status' },
-      overtaken.map(({ says }) => h('p', {}, says)),
+      overtaken.map((each) => h('p', {}, changeWords.stale_sentence(each))),
     );
 }
 

@@ -4,7 +4,12 @@ import { adjusterForm, adjusterWords } from './adjuster.js';
 import { Draft } from './side_reader.js';
 import { h } from '../../dom.js';
 import { isOpen, replacing, standingEntry } from './step.js';
-import { fold, lengths, links_of_round as linksOfRound } from '../../reckon.js';
+import {
+  change_words as changeWords,
+  fold,
+  lengths,
+  links_of_round as linksOfRound,
+} from '../../reckon.js';
 import { tapeFor, TapePad } from './tape_pad.js';
 import { typedWords } from './readings.js';
 
@@ -64,7 +69,7 @@ export class Values {
     const read = entry?.kind === 'reading'
       ? typedWords(entry, this.job.units)
       : lengths.show_length(Math.abs(value - by), this.job.units);
-    return linksOfRound.then_words(read, by);
+    return changeWords.length_then_changed(read, by);
   }
 
   // What was read stays as it was read; the sums go on from it by the changes that were logged.
