@@ -194,12 +194,50 @@ LOOPS = texts(
             if len([value for value in large if value > 2 * limit]) > 0:
                 return [TEXTS["key"]]
             return large
+
+        def pairs(rows: list) -> list:
+            return [[a, b] for a, b in rows if a != b if b > 0]
+
+        def product(values: list) -> list:
+            return [[each, other] for each in values if each > 1 for other in range(each)]
+
+        def filled(row: dict) -> list:
+            found = [f"{key}={kept}" for key, kept in row.items()]
+            for value in row.values():
+                found.append(value)
+            for name in row.keys():
+                found.append(name)
+            for a, b in [["x", row.get("x")], ["y", row.get("y")]]:
+                found.append([a, b, row.get("y", 7)])
+            return found
+
+        def grown(values: list) -> list:
+            for each in values:
+                if each < 3:
+                    values.append(each + 1)
+            return values
+
+        def compared(values: list) -> list:
+            return [1 if not value == "a" else 2 for value in values]
+
+        def letters(text: str) -> list:
+            return [letter for letter in text]
         """,
 )
 ASKED = [
     ("loops.doubled", [[1, 2]], [2, 4]),
     ("loops.keys", [{"key": 1, "b c": 2}], ["key", "b c", "a", "b", "½"]),
     ("loops.above", [[1, 2, 3], 1.6], [2, 3]),
+    ("loops.pairs", [[[1, 2], [3, 3], [1, 0], [0, 5]]], [[1, 2], [0, 5]]),
+    ("loops.product", [[1, 2, 3]], [[2, 0], [2, 1], [3, 0], [3, 1], [3, 2]]),
+    (
+        "loops.filled",
+        [{"x": 2, "z": "1"}],
+        ["x=2", "z=1", 2, "1", "x", "z", ["x", 2, 7], ["y", None, 7]],
+    ),
+    ("loops.grown", [[1, 3]], [1, 3, 2, 3]),
+    ("loops.compared", [["a", 1, None, ["a"]]], [2, 1, 1, 1]),
+    ("loops.letters", ["a½😀"], ["a", "½", "😀"]),
     ("loops.above", [[1, 2, 3], 1], ['a["key"] and {"key": 1}']),
 ]
 

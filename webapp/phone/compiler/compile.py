@@ -16,6 +16,8 @@ from webapp.phone.compiler.subset import refusals
 HERE = Path(__file__).parent
 RECKON = HERE.parents[1] / "reckon"
 OWN_HELPERS = {"truthy"}  # pymath.js has one that knows dicts with a key `length`
+OBJECT_LISTS = {"items": "entries", "keys": "keys", "values": "values"}
+EQUALITY = {"Eq": "===", "NotEq": "!=="}
 HEADER = "// Compiled from webapp/reckon; do not edit.\n"
 
 
@@ -122,6 +124,81 @@ class Translation(Parser):  # type: ignore[misc] # PScript carries no types
         # The empty text first: two numbers side by side are written down, and not added.
         return ["(", " + ".join(['""', *parts]), ")"]
 
+    def parse_Compare(self, node: Any) -> Any:
+        """A text is compared by JavaScript itself; PScript's own asks what each side is first."""
+        texts = [isinstance(each, commonast.Str) for each in (node.left_node, node.right_node)]
+        if not any(texts) or node.op not in EQUALITY:
+            return super().parse_Compare(node)
+        left, right = (unify(self.parse(each)) for each in (node.left_node, node.right_node))
+        return [f"{left} {EQUALITY[node.op]} {right}"]
+
+    def parse_Call(self, node: Any) -> Any:
+        """`row.get(key)` as a look into the object, with None for what is not there."""
+        called = node.func_node
+        looks_up = isinstance(called, commonast.Attribute) and called.attr == "get"
+        if not looks_up or len(node.arg_nodes) != 1:
+            return super().parse_Call(node)
+        row, key = unify(self.parse(called.value_node)), "".join(self.parse(node.arg_nodes[0]))
+        return [f"({row}[{key}] ?? null)"]
+
+    def parse_Assign(self, node: Any) -> Any:
+        """A comprehension is an expression here, and needs no list made beforehand."""
+        target = node.target_nodes[0]
+        plain = len(node.target_nodes) == 1 and isinstance(target, commonast.Name)
+        if not plain or not isinstance(node.value_node, commonast.ListComp):
+            return super().parse_Assign(node)
+        self.vars.add(target.name)
+        return [self.lf(f"{target.name} = "), *self.parse(node.value_node), ";"]
+
+    def parse_For(self, node: Any) -> Any:
+        """The loop as a for-of: PScript's own tells a list from a dict anew in each."""
+        if _is_range(node.iter_node) or node.else_nodes:
+            return super().parse_For(node)
+        for name in _names(node.target_node):
+            self.vars.add(name)
+        code = [self.lf(f"for ({_pattern(node.target_node)} of {self._each(node.iter_node)}) {{")]
+        self._indent += 1
+        for line in node.body_nodes:
+            code += self.parse(line)
+        self._indent -= 1
+        return [*code, self.lf("}")]
+
+    def parse_ListComp(self, node: Any) -> Any:
+        """The comprehension as filter and map: PScript's own is a loop in a function."""
+        outermost = self._each(node.comp_nodes[0].iter_node)
+        self.push_stack("function", "listcomp")
+        for loop in node.comp_nodes:
+            for name in _names(loop.target_node):
+                self.vars.add(name)
+        made, turn = unify(self.parse(node.element_node)), "map"
+        for loop in reversed(node.comp_nodes):
+            taken = outermost if loop is node.comp_nodes[0] else self._each(loop.iter_node)
+            pattern = _pattern(loop.target_node)
+            wanted = " && ".join(unify(self.parse(each)) for each in loop.if_nodes)
+            kept = f".filter(({pattern}) => {wanted})" if wanted else ""
+            as_it_is = kept and made == pattern
+            made = f"{taken}{kept}" + ("" if as_it_is else f".{turn}(({pattern}) => ({made}))")
+            turn = "flatMap"
+        self.pop_stack()
+        return [made]
+
+    def parse_Lambda(self, node: Any) -> Any:
+        """The lambda as an arrow function, which needs no binding."""
+        names = [each.name for each in node.arg_nodes]
+        self.push_stack("function", "lambda")
+        for name in names:
+            self.vars.add(name)
+        made = "".join(self.parse(node.body_node))
+        self.pop_stack()
+        return [f"(({', '.join(names)}) => ({made}))"]
+
+    def _each(self, node: Any) -> str:
+        """What a loop goes through, as a list."""
+        called = node.func_node if isinstance(node, commonast.Call) else None
+        if isinstance(called, commonast.Attribute) and called.attr in OBJECT_LISTS:
+            return f"Object.{OBJECT_LISTS[called.attr]}({''.join(self.parse(called.value_node))})"
+        return f"_pyfunc_each({''.join(self.parse(node))})"
+
     def defined(self) -> list[str]:
         """The public names that the module defines."""
         return sorted(name for name in self.vars.get_defined() if not name.startswith("_"))
@@ -133,6 +210,23 @@ class Translation(Parser):  # type: ignore[misc] # PScript carries no types
     def helpers(self) -> tuple[set[str], set[str]]:
         """The names of PScript's functions and methods that the translation calls."""
         return self._std_functions, self._std_methods
+
+
+def _is_range(node: Any) -> bool:
+    """Whether this calls `range`, over which PScript's loop counts."""
+    called = node.func_node if isinstance(node, commonast.Call) else None
+    return isinstance(called, commonast.Name) and called.name == "range"
+
+
+def _names(target: Any) -> list[str]:
+    """The variables that a loop sets."""
+    return [each.name for each in getattr(target, "element_nodes", [target])]
+
+
+def _pattern(target: Any) -> str:
+    """The variables as JavaScript takes them from one value: `x`, or `[x, y]` for a pair."""
+    names = ", ".join(_names(target))
+    return f"[{names}]" if hasattr(target, "element_nodes") else names
 
 
 def _without_imports(source: Source) -> str:

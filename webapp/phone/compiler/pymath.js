@@ -38,3 +38,8 @@ const _pyfunc_truthy = (value) => {
   if (value === null || typeof value !== 'object') return value;
   return (Array.isArray(value) ? value.length : Object.keys(value).length) ? value : false;
 };
+// What a loop goes through: the values of a list, the letters of a text, the keys of a dict.
+const _pyfunc_each = (values) => {
+  if (Array.isArray(values)) return values;
+  return typeof values === 'string' ? [...values] : Object.keys(values);
+};
