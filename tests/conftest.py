@@ -72,7 +72,9 @@ def start_server(tmp_path):
         with ShopLog(folder) as log:
             add_people(log)
             code = new_pairing_code(log, log.people()[0]["id"])
+            leads_code = code_for(log, "Orla Bennett")
         servers.append(Server(folder, **more))
+        servers[-1].leads_code = leads_code
         servers[-1].start()
         return servers[-1], Phone(asking_at(servers[-1].url), code)
 
@@ -85,6 +87,12 @@ def start_server(tmp_path):
 def real_server(start_server):
     """The real service and a phone paired with it: (server, phone)."""
     return start_server()
+
+
+@pytest.fixture
+def leads_phone(real_server):
+    """A lead's phone, paired with the real service."""
+    return Phone(asking_at(real_server[0].url), real_server[0].leads_code)
 
 
 @pytest.fixture

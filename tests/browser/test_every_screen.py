@@ -86,14 +86,14 @@ def test_every_screen_of_the_app_is_visited():
 class Yard:
     """A shop with a job at every stage, and where to find them."""
 
-    def __init__(self, phone) -> None:
+    def __init__(self, phone, leads_phone) -> None:
         self.phone = phone
         record = {**RECORD, "drag_links": {"front": LINK}, "torques": {"front": [FILED_BOLT]}}
         vehicle = phone.entry("vehicle", record, vehicle=VEHICLE)
         phone.push(vehicle, phone.entry("tag", {"code": TAG}, vehicle=VEHICLE))
         self.closed = self.job("as_found", "pulls to the left")
         self.closed.hand_in()
-        self.second = Job(phone, VEHICLE)
+        self.second = Job(leads_phone, VEHICLE)
         body = {"axle": "front", "round": "as_found", "about": "Second reading"}
         self.second.write("job", {**body, "second_of": self.closed.id}, round="as_found")
         self.measured = self.job("as_found", "caught a curb")
@@ -120,14 +120,14 @@ class Visitor(Hands):
 
 
 @pytest.fixture(params=["light", "dark"])
-def hands(browser: Browser, real_server, request) -> Iterator[Visitor]:
+def hands(browser: Browser, real_server, leads_phone, request) -> Iterator[Visitor]:
     """A technician in a shop with a job at every stage, in one of the themes."""
     # The checker puts its script into the page, which the app's own policy would refuse.
     context = browser.new_context(
         color_scheme=request.param, has_touch=True, bypass_csp=True, viewport=PHONE
     )
     made = Visitor(context.new_page(), real_server[0].url)
-    made.places = Yard(real_server[1]).places
+    made.places = Yard(real_server[1], leads_phone).places
     yield made
     context.close()
 

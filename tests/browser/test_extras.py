@@ -158,12 +158,11 @@ def test_the_screen_stays_lit_while_it_is_said_how_a_bolt_was_turned(hands):
     assert hands.page.evaluate(f"[locks.length, {LIT}]") == [1, 1]
 
 
-def test_a_vehicle_says_what_is_due_on_it(hands, shop_of_one):
-    phone = shop_of_one[1]
+def test_a_vehicle_says_what_is_due_on_it(hands, leads_phone):
     due = {"distance": 800, "unit": "km", "date": "2027-01-14"}
     measure = {"distance": None, "unit": None, "date": "2027-03-01"}
     asked = {"rechecks": {"front": due}, "remeasure": {"front": measure, "rear": None}}
-    phone.push(phone.entry("vehicle", asked, vehicle=VEHICLE))
+    leads_phone.push(leads_phone.entry("vehicle", asked, vehicle=VEHICLE))
     hands.page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
     hands.open_tag(TAG)
 

@@ -9,7 +9,7 @@ pytestmark = pytest.mark.browser
 
 
 @pytest.fixture
-def hands(new_hands, shop_of_one):
+def hands(new_hands, shop_of_one, leads_phone):
     """A technician with a phone; the vehicle was measured once, and the shop asks for it again."""
     phone = shop_of_one[1]
     first = Job(phone, VEHICLE)
@@ -18,16 +18,19 @@ def hands(new_hands, shop_of_one):
     first.hand_in()
     first.send()
     made = new_hands(has_touch=False)
-    made.first, made.phone = first, phone
+    made.first, made.phone, made.leads_phone = first, phone, leads_phone
     return made
 
 
 def ask_again(hands):
     """The second reading as the desk asks for it."""
-    second = Job(hands.phone, VEHICLE)
+    asked = Job(hands.leads_phone, VEHICLE)
     body = {"axle": "front", "round": "as_found", "about": "Second reading: pulls"}
-    second.write("job", {**body, "second_of": hands.first.id}, round="as_found")
-    return second.send()
+    asked.write("job", {**body, "second_of": hands.first.id}, round="as_found")
+    asked.send()
+    second = Job(hands.phone, VEHICLE)
+    second.id, second.place = asked.id, asked.place
+    return second
 
 
 def go_to(hands, job):
@@ -59,9 +62,10 @@ def test_a_job_that_is_measured_again_hides_its_readings_until_that_is_handed_in
 def test_a_tag_that_was_replaced_opens_the_vehicle_and_says_so(hands):
     fresh = "HNDS-6789"
     patch = {"replaced_tags": {TAG: {"by": fresh}}}
-    hands.phone.push(
-        hands.phone.entry("vehicle", patch, vehicle=VEHICLE),
-        hands.phone.entry("tag", {"code": fresh}, vehicle=VEHICLE),
+    lead = hands.leads_phone
+    lead.push(
+        lead.entry("vehicle", patch, vehicle=VEHICLE),
+        lead.entry("tag", {"code": fresh}, vehicle=VEHICLE),
     )
     hands.come_in()
 

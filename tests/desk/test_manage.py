@@ -53,7 +53,8 @@ def test_two_records_become_one_by_name_and_are_parted_again(lead, phone, log):
     assert log.job(job.id)["vehicle"] == OTHER and len(log.vehicles()) == 2
 
 
-def test_what_both_records_hold_stays_when_they_become_one(lead, phone, log):
+def test_what_both_records_hold_stays_when_they_become_one(lead, new_phone, log):
+    phone = new_phone("Orla Bennett")
     kept = {"track_bars": {"front": BAR}, "replaced_tags": {"AB2D-9XYZ": {"by": "CD3F-4HJK"}}}
     filed(phone, **kept)
     other = Job(phone, OTHER)

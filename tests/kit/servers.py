@@ -24,6 +24,7 @@ class Server:
     def __init__(self, folder: Path, target: str = TARGET) -> None:
         self.folder = folder
         self.target = target
+        self.leads_code = ""
         self.port = free_port()
         self.url = f"http://127.0.0.1:{self.port}"
 

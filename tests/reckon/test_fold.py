@@ -1,5 +1,6 @@
 """Folding entries: what stands, the job's state, its sheets, the record as a job found it."""
 
+import sys
 from itertools import permutations
 
 import pytest
@@ -66,6 +67,35 @@ def test_any_tangle_of_strikes_settles(order, targets):
     stands = ids(standing(entries))
 
     assert stands == ids(standing(list(reversed(entries))))[::-1]
+
+
+def lines_run(work):
+    """How many lines of Python a piece of work runs."""
+    count = 0
+
+    def counting(frame, event, _):
+        nonlocal count
+        count += event == "line"
+        return counting
+
+    before = sys.gettrace()
+    sys.settrace(counting)
+    try:
+        work()
+    finally:
+        sys.settrace(before)
+    return count
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_twice_as_many_strikes_of_strikes_take_twice_the_work(turned):
+    def chain(length):
+        made = [strike(f"id{n}", f"id{n + 1}") for n in range(length)]
+        return list(reversed(made)) if turned else made
+
+    short, long = (lines_run(lambda n=n: standing(chain(n))) for n in (400, 800))
+
+    assert long < 2.2 * short
 
 
 def test_later_patches_of_a_vehicle_win_key_by_key():

@@ -100,8 +100,11 @@ def test_vehicles_are_searched_by_name_note_and_tag(shop, crew, search, found):
 
 def test_a_tag_leads_to_the_vehicle_it_was_put_on_last(shop, crew):
     other = new_id()
-    first, moved = tag(crew.phone, "K7RM-4TQX"), tag(crew.phone, "K7RM-4TQX", vehicle=other)
-    shop.append(crew.phone, [first, moved])
+    first, moved = (
+        tag(crew.leads_phone, "K7RM-4TQX"),
+        tag(crew.leads_phone, "K7RM-4TQX", vehicle=other),
+    )
+    shop.append(crew.leads_phone, [first, moved])
 
     assert shop.vehicle_by_tag("k7rm-4tqx ")["id"] == other
     assert shop.vehicle(VEHICLE)["tags"] == []
@@ -215,7 +218,8 @@ def entries_of(moves, crew):
     vehicles, jobs = [new_id(), new_id()], [new_id() for _ in range(3)]
     made = []
     for kind, vehicle, job, pointer, in_job in moves:
-        phone = crew.leads_phone if kind in ("decision", "limit") else crew.phone
+        leads = kind in ("decision", "limit") or (kind == "vehicle" and in_job)
+        phone = crew.leads_phone if leads else crew.phone
         entry = make_entry(phone, "reading" if kind == "replace" else kind)
         if entry["vehicle"]:
             entry["vehicle"] = vehicles[vehicle]

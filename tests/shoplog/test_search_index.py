@@ -75,11 +75,14 @@ def test_what_is_due_comes_by_its_day_and_by_distance_alone_last(shop, crew):
 
 def test_nothing_is_due_on_a_retired_vehicle_nor_once_it_is_settled(shop, crew):
     asked = {"remeasure": {"front": {"date": "2026-11-30"}, "rear": None}}
-    shop.append(crew.phone, [patch(crew.phone, asked)])
+    shop.append(crew.leads_phone, [patch(crew.leads_phone, asked)])
     first = [(row["axle"], row["what"], row["day"]) for row in shop.due()]
-    shop.append(crew.phone, [patch(crew.phone, {"retired": True})])
+    shop.append(crew.leads_phone, [patch(crew.leads_phone, {"retired": True})])
     retired = shop.due()
-    shop.append(crew.phone, [patch(crew.phone, {"retired": False, "remeasure": {"front": None}})])
+    shop.append(
+        crew.leads_phone,
+        [patch(crew.leads_phone, {"retired": False, "remeasure": {"front": None}})],
+    )
 
     assert first == [("front", "remeasure", "2026-11-30")]
     assert retired == shop.due() == []
@@ -123,14 +126,16 @@ def test_the_lead_makes_one_vehicle_of_two_and_parts_them_again(shop, crew):
     tag = make_entry(crew.phone, "tag", vehicle=other)
     shop.append(crew.phone, [patch(crew.phone, {"name": "Gray hauler"}), tag])
     shop.append(crew.phone, a_whole_job(crew.phone, JOB, other))
-    merging = patch(crew.phone, {"merged_into": VEHICLE}, vehicle=other)
-    shop.append(crew.phone, [merging])
+    merging = patch(crew.leads_phone, {"merged_into": VEHICLE}, vehicle=other)
+    shop.append(crew.leads_phone, [merging])
 
     assert [row["id"] for row in shop.vehicles()] == [VEHICLE]
     assert shop.vehicle(other)["id"] == shop.vehicle_by_tag("K7RM-4TQX")["id"] == VEHICLE
     assert shop.job(JOB)["vehicle"] == VEHICLE
 
-    shop.append(crew.phone, [strike(crew.phone, merging["id"], vehicle=other, job=None)])
+    shop.append(
+        crew.leads_phone, [strike(crew.leads_phone, merging["id"], vehicle=other, job=None)]
+    )
 
     assert {row["id"] for row in shop.vehicles()} == {VEHICLE, other}
     assert shop.job(JOB)["vehicle"] == shop.vehicle_by_tag("K7RM-4TQX")["id"] == other

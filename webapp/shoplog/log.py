@@ -166,7 +166,7 @@ class Batch:
             kept = checked(entry, self.phone)
             if kept.made["id"] in self.held:
                 return self.answer_again(kept)
-            must_be_allowed(self.db, kept.made, self.person)
+            must_be_allowed(self.db, kept.made, self.person, self.stored)
             return answer_for(kept.made, "stored", seq=self.store(kept))
         except Refused as refusal:
             return answer_for(entry, "refused", reason=str(refusal))

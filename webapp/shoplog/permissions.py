@@ -1,52 +1,159 @@
-"""What an entry may do, given who made it and what the log already holds."""
+"""What an entry may do, given who made it and what the log already holds.
+
+`WHO_WRITES` is the one table of it, by kind and field; what strikes, replaces or moves something is
+judged by what it touches.
+"""
 
 import sqlite3
+from collections.abc import Iterable, Mapping
 
-from webapp.shoplog.entries import Entry, Refused
+from webapp.reckon.log.fold import crossed_out_by
+from webapp.shoplog.entries import Entry, Refused, from_row
+from webapp.shoplog.views.merged_vehicles import chief_of
 
-LEADS_ONLY = ("decision", "limit", "pass_over")
+ANYONE = "anyone"  # every paired phone and the desk
+LEADS = "leads"
+
+# Who may write a field of a kind of entry; `*` is every field that is not named.
+WHO_WRITES: Mapping[str, Mapping[str, str]] = {
+    "vehicle": {
+        "*": ANYONE,
+        "from_job": LEADS,
+        "joint_limits": LEADS,
+        "remeasure": LEADS,
+        "retired": LEADS,
+        "replaced_tags": LEADS,
+        "merged_into": LEADS,
+    },
+    "tag": {"*": ANYONE},
+    "limit": {"*": LEADS},
+    "job": {"*": ANYONE, "second_of": LEADS},
+    "reading": {"*": ANYONE},
+    "tick": {"*": ANYONE},
+    "pick": {"*": ANYONE},
+    "note": {"*": ANYONE},
+    "strike": {"*": ANYONE},
+    "hand_in": {"*": ANYONE},
+    "decision": {"*": LEADS},
+    "pass_over": {"*": LEADS},
+    "change": {"*": ANYONE},
+    "photo": {"*": ANYONE},
+    "plan": {"*": ANYONE},
+}
 REPLACEABLE = ("vehicle", "reading", "tick", "pick", "note", "change", "photo")
-
-KIND_AND_TARGET = """
-SELECT kind, json_extract(body, '$.target') AS target FROM entries WHERE id = ?
-"""
+# Nobody strikes a strike of a strike that often; each one has to be followed to its end.
+MAX_STRIKES = 50
 
 WORKED_ON = """
 SELECT 1 FROM entries WHERE job = ? AND person = ?
 AND kind IN ('job', 'reading', 'tick', 'pick', 'change', 'hand_in')
 AND json_extract(body, '$.second_of') IS NULL LIMIT 1
 """
+MADE_ELSEWHERE = "SELECT 1 FROM entries WHERE vehicle = ? AND phone <> ? LIMIT 1"
+
+TOO_OFTEN = (
+    f"This was struck and brought back more than {MAX_STRIKES} times: record it again instead."
+)
+TAG_IS_TAKEN = "The tag {code} is on another vehicle already: ask your lead to move it."
 
 
-def must_be_allowed(db: sqlite3.Connection, entry: Entry, person: str) -> None:
-    """Raise Refused when this person may not do what the entry does."""
+def must_be_allowed(
+    db: sqlite3.Connection, entry: Entry, person: str, batch: Iterable[Entry] = ()
+) -> None:
+    """Raise Refused when this person may not do what the entry does.
+
+    `batch` are the entries that came just before it and that no projection knows of yet.
+    """
     must_replace_its_like(db, entry)
     settled = what_it_settles(db, entry)
-    if settled in LEADS_ONLY:
-        must_be_lead(db, person, settled)
-    if settled == "decision":
+    if not is_lead(db, person):
+        must_be_for_anyone(entry, settled)
+        must_leave_tags(db, entry, settled, batch)
+    if any(each["kind"] == "decision" for each in settled):
         must_be_anothers_job(db, entry["job"], person)
 
 
-def what_it_settles(db: sqlite3.Connection, entry: Entry) -> str:
-    """The kind of the entry, or of what a strike crosses out or brings back in the end."""
-    kind, target = entry["kind"], entry["body"].get("target")
-    seen = {entry["id"]}
-    while kind == "strike" and target not in seen:
-        seen.add(target)
-        row = db.execute(KIND_AND_TARGET, [target]).fetchone()
+def who_writes(kind: str, field: str) -> str:
+    """Who may write this field of an entry of this kind."""
+    fields = WHO_WRITES[kind]
+    return fields.get(field, fields["*"])
+
+
+def what_it_settles(db: sqlite3.Connection, entry: Entry) -> list[Entry]:
+    """The entry, and each that it takes away or brings back, however many strikes lie between."""
+    found, seen = [entry], {entry["id"]}
+    target = crossed_out_by(entry)
+    while target is not None and target not in seen:
+        if len(found) > MAX_STRIKES:
+            raise Refused(TOO_OFTEN)
+        row = db.execute("SELECT * FROM entries WHERE id = ?", [target]).fetchone()
         if row is None:
             break
-        kind, target = row["kind"], row["target"]
-    return str(kind)
+        seen.add(target)
+        found.append(from_row(row))
+        target = crossed_out_by(found[-1])
+    return found
 
 
-def must_be_lead(db: sqlite3.Connection, person: str, kind: str) -> None:
-    """Raise Refused when this person is no lead."""
-    [role] = db.execute("SELECT role FROM people WHERE id = ?", [person]).fetchone()
-    if role != "lead":
-        named = kind.replace("_", " ")
-        raise Refused(f"Only a lead can make or strike a {named}: ask your lead.")
+def is_lead(db: sqlite3.Connection, person: str) -> bool:
+    """Whether this person is a lead at this moment."""
+    row = db.execute("SELECT role FROM people WHERE id = ?", [person]).fetchone()
+    return row is not None and row["role"] == "lead"
+
+
+def must_be_for_anyone(entry: Entry, settled: list[Entry]) -> None:
+    """Raise Refused when any of this is a lead's to write, or to take away or bring back."""
+    for each in settled:
+        kind = named(each["kind"])
+        if WHO_WRITES[each["kind"]]["*"] == LEADS:
+            raise Refused(f"Only a lead can make or strike a {kind}: ask your lead.")
+        for field in each["body"]:
+            if who_writes(each["kind"], field) == LEADS and not is_empty(each, field):
+                raise Refused(
+                    f"Only a lead can set or strike a {kind}'s {named(field)}: ask yours."
+                )
+
+
+def is_empty(entry: Entry, field: str) -> bool:
+    """Whether a job names no job that it is a second reading of, as older phones say by null."""
+    return entry["kind"] == "job" and entry["body"][field] is None
+
+
+def named(name: str) -> str:
+    """A kind or a field as a sentence names it."""
+    return name.replace("_", " ")
+
+
+def must_leave_tags(
+    db: sqlite3.Connection, entry: Entry, settled: list[Entry], batch: Iterable[Entry]
+) -> None:
+    """Raise Refused when a tag would be moved from one vehicle to another, or be taken off one.
+
+    The first scan of a tag makes a vehicle where the phone knew of none, and that vehicle is then
+    part of the one that the tag is on; a vehicle that others know already is not made by a scan.
+    """
+    for tag in settled:
+        if tag["kind"] != "tag":
+            continue
+        if tag is not entry:
+            if tag["phone"] != entry["phone"]:
+                raise Refused("Only a lead takes off a tag that somebody else put on.")
+            continue
+        holder = holder_of(db, tag["body"]["code"], batch)
+        if holder is None or holder == chief_of(db, tag["vehicle"]):
+            continue
+        known = db.execute(MADE_ELSEWHERE, [tag["vehicle"], tag["phone"]]).fetchone()
+        if not tag["body"].get("first") or known is not None:
+            raise Refused(TAG_IS_TAKEN.format(code=tag["body"]["code"]))
+
+
+def holder_of(db: sqlite3.Connection, code: str, batch: Iterable[Entry]) -> str | None:
+    """The vehicle that a tag leads to, also by an entry that came just now; None for a blank."""
+    just_now = [e for e in batch if e["kind"] == "tag" and e["body"]["code"] == code]
+    row = db.execute("SELECT vehicle FROM tags WHERE code = ?", [code]).fetchone()
+    if row is not None:
+        return str(row["vehicle"])
+    return chief_of(db, just_now[0]["vehicle"]) if just_now else None
 
 
 def must_be_anothers_job(db: sqlite3.Connection, job: str, person: str) -> None:

@@ -19,47 +19,41 @@ def crossed_out_by(entry: dict) -> str | None:
 
 def standing(entries: list) -> list:
     """The entries that stand, in their order."""
-    crossers: dict = {}
-    for entry in entries:
-        target = crossed_out_by(entry)
-        if target is not None:
-            crossers.setdefault(target, [])
-            crossers[target].append(entry["id"])
-    stands = settle(entries, crossers)
+    stands = settle(entries)
     return [each for each in entries if stands.get(each["id"], True)]
 
 
-def settle(entries: list, crossers: dict) -> dict:
+def settle(entries: list) -> dict:
     """Entry id to whether it stands; ids in a ring of strikes are left out, and so stand.
 
-    The last word is settled first, so one pass backward does unless a strike precedes its target.
+    An entry is settled once everything that crosses it out is: each is looked at once, however
+    long a chain of strikes of strikes they make, and in whatever order they come.
     """
+    targets: dict = {}
+    waits: dict = {}
+    for entry in entries:
+        targets[entry["id"]] = crossed_out_by(entry)
+        waits[entry["id"]] = 0
+    for entry in entries:
+        target = targets[entry["id"]]
+        if target in waits:
+            waits[target] += 1
     stands: dict = {}
-    open_ids = [each["id"] for each in entries]
-    progress = True
-    while progress:
-        progress = False
-        left: list = []
-        for entry_id in reversed(open_ids):
-            verdict = verdict_of(crossers.get(entry_id, []), stands)
-            if verdict is None:
-                left.append(entry_id)
-            else:
-                stands[entry_id] = verdict
-                progress = True
-        open_ids = list(reversed(left))
+    ready = [each["id"] for each in entries if waits[each["id"]] == 0]
+    for entry_id in ready:
+        stands[entry_id] = True
+    while len(ready) > 0:
+        following: list = []
+        for entry_id in ready:
+            target = targets[entry_id]
+            if target not in waits or stands.get(target) is not None:
+                continue
+            waits[target] -= 1
+            if stands[entry_id] or waits[target] == 0:
+                stands[target] = not stands[entry_id]
+                following.append(target)
+        ready = following
     return stands
-
-
-def verdict_of(crossers: list, stands: dict) -> bool | None:
-    """Whether an entry with these crossers stands; None while that is not known."""
-    known = True
-    for crosser in crossers:
-        if stands.get(crosser) is True:
-            return False
-        if stands.get(crosser) is None:
-            known = False
-    return True if known else None
 
 
 def of_kind(entries: list, kind: str) -> list:
