@@ -10,6 +10,7 @@ import { h } from './dom.js';
 import { open as openStore } from './store/store.js';
 import { pair, startShop } from './sync/shop.js';
 import { remember, showBroken } from './screens/broken.js';
+import { tellParted } from './parts/answer/connection.js';
 import { tellMissing } from './parts/answer/missing.js';
 import { keepOpen } from './parts/keep_open.js';
 import { refreshSummaries } from './model.js';
@@ -367,7 +368,10 @@ class App {
     if (what === 'yield') return this.#yielded();
     if (what === 'facts') this.#readPhone();
     await this.#showState();
-    if (what === 'facts') return tellMissing(this);
+    if (what === 'facts') {
+      await tellMissing(this);
+      return tellParted(this);
+    }
     if (what !== 'entries') return;
     if (await refreshSummaries(this.store)) await this.#foundWanted();
     await this.refresh();

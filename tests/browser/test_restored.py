@@ -104,3 +104,21 @@ def test_f12_a_phone_whose_store_was_wiped_says_what_never_arrived(
     )
     page.locator(".state").click()
     page.get_by_role("heading", name="Never arrived").wait_for()
+
+
+def test_f60_a_phone_says_that_the_shop_has_another_log(shop_page: ShopPage) -> None:
+    page = shop_page.open()
+    own = page.evaluate("keepReadings(3)")
+    page.evaluate("meetShop()")
+    until(page, ALL_SENT)
+    head = "phoneStore().then((s) => s.setFact('head', [3, '0123456789abcdef']))"
+    page.evaluate(head)
+    own += page.evaluate("keepReadings(1)")
+    page.evaluate("shop.nudge()")
+    until(page, "phoneStore().then((s) => s.fact('parted_at')).then((at) => at !== null)")
+    until(page, f"({ALL_SENT}).then((sent) => sent && shop.state().trouble === null)")
+    assert shop_page.arrived() == own
+
+    page.goto(f"{shop_page.origin}/app#/held")
+
+    page.get_by_text("was not the one this phone knew").first.wait_for()

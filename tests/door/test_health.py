@@ -16,7 +16,8 @@ def test_a_monitor_gets_200_when_all_is_well(client, log, monkeypatch):
     assert reply.status_code == 200
     assert reply.json["state"] == "ok"
     assert reply.json["epoch"] == log.epoch
-    assert set(reply.json["checks"]) == {"certificate", "database", "disk", "wal", "sqlite"}
+    checks = {"certificate", "database", "disk", "wal", "copies", "sqlite"}
+    assert set(reply.json["checks"]) == checks
 
 
 def test_a_monitor_gets_503_when_somebody_must_act(client, monkeypatch):

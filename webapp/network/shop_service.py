@@ -1,6 +1,7 @@
 """A shop's own service: its address, its certificate, its first link, and running it."""
 
 import logging
+import socket
 import sys
 from collections.abc import Mapping
 from pathlib import Path
@@ -25,7 +26,7 @@ from webapp.network.shop_address import (
     host_and_port,
 )
 from webapp.network.terminal_qr import qr
-from webapp.shoplog import LogError, ShopLog
+from webapp.shoplog import LogError, ShopLog, copies
 from webapp.shoplog.connection import sqlite_warning
 from webapp.shoplog.error_text import plainly
 from webapp.shoplog.files import disk_reserve
@@ -35,6 +36,10 @@ MOVED = """The shop's address was {before}.
 Phones store their data per address: let every phone send everything before you change it.
 Pair every phone again at the new address, and print new tags.
 """
+ELSEWHERE = (
+    "Until now this log was in use at {place}. Make sure that no service runs there any more: "
+    "entries would go to two logs."
+)
 
 
 class Wanted(NamedTuple):
@@ -91,8 +96,9 @@ def _run(wanted: Wanted, folder: Path) -> int:
     with ShopLog(folder) as log:
         shop, port, keys, watched, trust = prepare(log, wanted)
         disk_reserve.set_aside(folder)
+        before = copies.settle(log, f"{socket.gethostname()}, {folder.resolve()}")
     saved_options.save(folder, wanted.save)
-    print(welcome(shop, trust), flush=True)
+    print(welcome(shop, trust, before), flush=True)
     config = {"DATA": folder.resolve(), "ADDRESS": shop.address, "LOG": True}
     config["CERTIFICATE"] = keys.certificate
     if trust is not None:
@@ -210,8 +216,11 @@ def name_announcer(shop: Shop, port: int) -> NameAnnouncer | None:
     return NameAnnouncer(host, port, shop.server_id) if host.endswith(".local") else None
 
 
-def welcome(shop: Shop, trust: Trust | None) -> str:
-    """What the terminal shows: the address, its QR code, and what to do next."""
+def welcome(shop: Shop, trust: Trust | None, before: str | None) -> str:
+    """What the terminal shows: the address, its QR code, and what to do next.
+
+    `before` is where the log was in use until now, if that was elsewhere.
+    """
     lines = [f"Axlewright: {shop.name or 'a shop that is not set up yet'}.", ""]
     if shop.moved_from:
         lines.append(MOVED.format(before=shop.moved_from))
@@ -222,8 +231,10 @@ def welcome(shop: Shop, trust: Trust | None) -> str:
     if shop.set_up_key:
         link = f"{shop.address}/door/link?key={shop.set_up_key}"
         lines += ["", "Set up the shop; this link works once:", f"  {link}"]
-    warning = sqlite_warning()
-    lines += ["", *([warning] if warning else [])]
+    lines.append("")
+    if before is not None:
+        lines.append(ELSEWHERE.format(place=before))
+    lines += filter(None, [sqlite_warning()])
     lines.append(f"Everything is stored in {shop.folder.resolve()}. Stop with Ctrl+C.")
     return "\n".join(lines)
 

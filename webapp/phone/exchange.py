@@ -10,7 +10,7 @@ from webapp.door import csrf
 from webapp.door.current import the_log, the_phone
 from webapp.door.health import cert_expires
 from webapp.door.refusals import refuse
-from webapp.shoplog import ShopLog, handed_back
+from webapp.shoplog import ShopLog, copies, handed_back
 from webapp.shoplog.views import missing_numbers
 
 bp = Blueprint("exchange", __name__, url_prefix="/log")
@@ -40,8 +40,11 @@ def push() -> Response:
     log = the_log()
     if asked.get("server_id") != log.server_id:
         refuse(409, "other_shop", OTHER_SHOP)
-    answers = log.append(the_phone()["id"], _entries(asked), _report(asked))
-    return reply(batch_id=asked["batch_id"], answers=answers, high_water=log.high_water())
+    entries = _entries(asked)
+    parted = copies.notice(log, log.epoch, asked.get("epoch"), asked.get("head"))
+    answers = log.append(the_phone()["id"], entries, _report(asked))
+    more = {"high_water": log.high_water(), "parted": parted}
+    return reply(batch_id=asked["batch_id"], answers=answers, **more)
 
 
 @bp.get("/pull")
@@ -86,7 +89,7 @@ def reply(**more: Any) -> Response:
     now = datetime.now(UTC).isoformat(timespec="milliseconds")
     head = {"v": VERSION, "server_id": log.server_id, "epoch": log.epoch, "server_time": now}
     reach = {"cert_expires": cert_expires(), "address": current_app.config.get("ADDRESS")}
-    return jsonify(**head, **reach, usual=usual(log), **more)
+    return jsonify(**head, **reach, head=copies.head_of(log), usual=usual(log), **more)
 
 
 def usual(log: ShopLog) -> dict[str, str] | None:

@@ -12,14 +12,14 @@ from collections.abc import Iterator
 from contextlib import ExitStack, closing, contextmanager, suppress
 from pathlib import Path
 
-from webapp.shoplog import chain
+from webapp.shoplog import chain, copies
 from webapp.shoplog.connection import FILE, Store, connect, look_into, must_be_ours
 from webapp.shoplog.errors import BadBackup, LogDamaged, LogError, LogTooNew, in_our_words
 from webapp.shoplog.files.atomic import BESIDE, copy_whole_file, flush_folder, growing
 from webapp.shoplog.files.folder_lock import LOCK, FolderLock
 from webapp.shoplog.files.photo_files import copy_photos
 
-EPOCHS = "SELECT value FROM facts WHERE name = 'epoch'"
+EPOCHS = "SELECT value FROM facts WHERE name IN ('epoch', 'epoch_met')"
 # The name of a log that a restore replaced: this, and the epoch of the one that took its place.
 BEFORE = "before-"
 MAX_STEP = 1_000_000
@@ -170,11 +170,12 @@ def start_new_epoch(part: Path, folder: Path) -> int:
         known += [int(path.stem.removeprefix(BEFORE)) for path in kept_before(folder)]
         epoch = max(known) + 1 + secrets.randbelow(MAX_STEP)
         copy.execute("UPDATE facts SET value = ? WHERE name = 'epoch'", [str(epoch)])
+        copies.forget(copy)
     return epoch
 
 
 def epochs_in(db: sqlite3.Connection) -> list[int]:
-    """The epochs that a log knows of, its own first."""
+    """The epochs that a log knows of: its own, and any later one that a phone reported."""
     return [int(row[0]) for row in db.execute(EPOCHS)]
 
 

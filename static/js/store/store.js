@@ -187,15 +187,17 @@ class Store {
 
   /**
    * Makes every entry of this phone unsent again, lends those of others, and starts reading the log
-   * from its beginning.
+   * from its beginning; keeps `facts` with it.
    */
-  async reoffer(epoch) {
+  async reoffer(epoch, facts = {}) {
     await this.#database.run(['entries', 'facts', 'photos'], 'write', (transaction) => {
       this.photos.reoffer(transaction);
       changeEach(transaction, offeredAgain);
-      putFacts(transaction, { epoch, cursor: 0, high_water: 0, fill_until: null });
+      const afresh = { epoch, cursor: 0, high_water: 0, head: null, fill_until: null };
+      putFacts(transaction, { ...afresh, ...facts });
     });
     this.#announce('entries');
+    if (Object.keys(facts).length) this.#announce('facts');
   }
 
   /** Offers the shop once more an entry that it did not accept. */

@@ -31,6 +31,11 @@ function ifMoved(trouble) {
   return trouble;
 }
 
+/** What is kept of a shop whose log is not the one that this phone knew. */
+function partedFacts({ parted }) {
+  return parted ? { parted_at: new Date().toISOString() } : {};
+}
+
 /** As many of the entries, from the first, as one batch may carry. */
 function fitting(entries) {
   let size = 0;
@@ -81,7 +86,9 @@ export class Exchange {
       // After any trouble another machine may answer at this address: it is asked its name before
       // it is sent entries.
       this.#greeted = false;
-      if (trouble.kind === 'restored') await this.#store.reoffer(trouble.epoch);
+      if (trouble.kind === 'restored') {
+        await this.#store.reoffer(trouble.epoch, partedFacts(trouble));
+      }
       throw trouble;
     } finally {
       this.#onSending(false);
@@ -192,6 +199,7 @@ export class Exchange {
       batch_id,
       server_id: facts.server_id,
       epoch: facts.epoch,
+      head: facts.head ?? null,
       phone: facts.phone.id,
       build: BUILD,
       ...await this.#leftAfter(lane === OWN ? batch : []),

@@ -11,7 +11,8 @@
  *   moved          the shop lives at another address: it takes what the phone holds, and shows it
  *                  nothing
  *   old_shop       the shop does not speak this version
- *   restored       the shop went back to an older state; `epoch` is its present one
+ *   restored       the shop went back to an older state; `epoch` is its present one, and `parted`
+ *                  whether it never had what this phone knows of it
  *   too_large      the shop does not take that much at once
  *   refused        the shop does not take the question as it is
  */
@@ -154,8 +155,8 @@ export function trusted(reply, { server_id, epoch, high_water }) {
   if (reply.v !== VERSION) throw new Trouble('old_shop');
   if (reply.server_id !== server_id) throw new Trouble('other_shop');
   if (!Number.isInteger(reply.high_water)) throw stranger();
-  if (reply.epoch !== epoch || reply.high_water < (high_water ?? 0)) {
-    throw new Trouble('restored', { epoch: reply.epoch });
+  if (reply.epoch !== epoch || reply.high_water < (high_water ?? 0) || reply.parted) {
+    throw new Trouble('restored', { epoch: reply.epoch, parted: reply.parted === true });
   }
   return reply;
 }
@@ -170,6 +171,8 @@ export function heard(reply) {
     heard: new Date(now).toISOString(),
     clock_ahead_ms: now - Date.parse(reply.server_time),
     high_water: reply.high_water,
+    // Only where the shop held it against the head before.
+    ...(reply.parted === false ? { head: reply.head } : {}),
     epoch: reply.epoch,
     cert_expires: reply.cert_expires ?? null,
     address: reply.address ?? null,

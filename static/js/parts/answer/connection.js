@@ -4,8 +4,10 @@
  */
 
 import { h } from '../../dom.js';
+import { notice } from '../frame.js';
 
 const WARN_DAYS = 45;
+const PARTED_DAYS = 7;
 const DAY_MS = 86400000;
 
 /** What to say of the shop's certificate, or null while it lasts long enough. */
@@ -29,9 +31,32 @@ export function movedWords(address, here = location.origin) {
     'open that address and pair there.';
 }
 
+/** What to say where the shop's log was lately not the one that this phone knew, or null. */
+export function partedWords(at, now = Date.now()) {
+  if (!at || now - Date.parse(at) > PARTED_DAYS * DAY_MS) return null;
+  const when = new Date(at).toLocaleString();
+  return `The shop\u2019s log on ${when} was not the one this phone knew. ` +
+    'Two copies of it may be in use, on two computers. This phone sent everything it has again. ' +
+    'Tell the lead.';
+}
+
+/** Shows, once each time, that the shop's log was not the one that this phone knew. */
+export async function tellParted(app) {
+  const { parted_at: at = null, parted_told: told = null } = await app.store.facts();
+  const says = partedWords(at);
+  if (says === null || at === told) return;
+  await app.store.setFact('parted_told', at);
+  const band = notice(says, 'OK', () => band.remove());
+  app.bands.append(band);
+}
+
 /** Paragraphs about the connection, for the screen of what this phone holds. */
 export function connectionParts(facts, trouble) {
-  const says = [certificateWords(facts.cert_expires), movedWords(facts.address)].filter(Boolean);
+  const says = [
+    certificateWords(facts.cert_expires),
+    movedWords(facts.address),
+    partedWords(facts.parted_at),
+  ].filter(Boolean);
   return [
     says.map((each) => h('p', { class: 'notice', role: 'status' }, each)),
     // A page that is asked for outright shows the browser's own word about the certificate.
