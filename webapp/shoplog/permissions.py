@@ -14,7 +14,8 @@ from webapp.shoplog.views.merged_vehicles import chief_of
 ANYONE = "anyone"  # every paired phone and the desk
 LEADS = "leads"
 
-# Who may write a field of a kind of entry; `*` is every field that is not named.
+# Who may write a field of a kind of entry; `*` is every field that is not named. A kind without a
+# row is the leads'.
 WHO_WRITES: Mapping[str, Mapping[str, str]] = {
     "vehicle": {
         "*": ANYONE,
@@ -32,6 +33,7 @@ WHO_WRITES: Mapping[str, Mapping[str, str]] = {
     "tick": {"*": ANYONE},
     "pick": {"*": ANYONE},
     "note": {"*": ANYONE},
+    "confirm": {"*": ANYONE},
     "strike": {"*": ANYONE},
     "hand_in": {"*": ANYONE},
     "decision": {"*": LEADS},
@@ -75,7 +77,7 @@ def must_be_allowed(
 
 def who_writes(kind: str, field: str) -> str:
     """Who may write this field of an entry of this kind."""
-    fields = WHO_WRITES[kind]
+    fields = WHO_WRITES.get(kind, {"*": LEADS})
     return fields.get(field, fields["*"])
 
 
@@ -105,7 +107,7 @@ def must_be_for_anyone(entry: Entry, settled: list[Entry]) -> None:
     """Raise Refused when any of this is a lead's to write, or to take away or bring back."""
     for each in settled:
         kind = named(each["kind"])
-        if WHO_WRITES[each["kind"]]["*"] == LEADS:
+        if who_writes(each["kind"], "*") == LEADS:
             raise Refused(f"Only a lead can make or strike a {kind}: ask your lead.")
         for field in each["body"]:
             if who_writes(each["kind"], field) == LEADS and not is_empty(each, field):
