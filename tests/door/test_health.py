@@ -1,6 +1,6 @@
 """What monitors are told about the service."""
 
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
 from webapp.door import health
 from webapp.network.certificates.keyring import Keyring
@@ -16,7 +16,7 @@ def test_a_monitor_gets_200_when_all_is_well(client, log, monkeypatch):
     assert reply.status_code == 200
     assert reply.json["state"] == "ok"
     assert reply.json["epoch"] == log.epoch
-    checks = {"certificate", "database", "disk", "wal", "copies", "sqlite"}
+    checks = {"certificate", "database", "clock", "disk", "wal", "copies", "sqlite"}
     assert set(reply.json["checks"]) == checks
 
 
@@ -37,6 +37,40 @@ def test_f46_an_old_sqlite_is_said_and_is_no_alarm(client, monkeypatch):
 
     assert reply.json["checks"]["sqlite"]["says"] == "SQLite 3.40.1 has a rare fault."
     assert reply.status_code == 200
+
+
+def received(log, phone, at):
+    log.append(phone.id, [phone.entry()], received_at=at)
+
+
+def test_f61_a_clock_that_the_log_or_the_certificate_belies_is_told(log, phone):
+    def says(now, starts=None):
+        return health.clock_says(log, starts, now)
+
+    assert says(NOW) is None
+    received(log, phone, NOW)
+
+    assert says(NOW + timedelta(days=100)) is None
+    assert "200 days after the log's last entry" in says(NOW + timedelta(days=200))
+    assert says(NOW - timedelta(minutes=9)) is None
+    assert "the log's last entry was received" in says(NOW - timedelta(minutes=11))
+    assert "no phone can connect" in says(NOW, NOW + timedelta(seconds=1))
+    assert says(NOW, NOW - timedelta(seconds=1)) is None
+
+
+def test_f61_a_clock_that_is_right_again_is_believed_with_the_next_entry(log, phone):
+    received(log, phone, NOW + timedelta(days=3000))
+    assert health.clock_says(log, None, NOW) is not None
+
+    received(log, phone, NOW)
+
+    assert health.clock_says(log, None, NOW) is None
+
+
+def test_f61_a_wrong_clock_is_on_the_health_page(log, phone, lead):
+    received(log, phone, datetime.now(UTC) + timedelta(days=3000))
+
+    assert "Set the clock and turn on" in lead.get("/desk/health").text.replace("\n", " ")
 
 
 def test_f47_a_write_ahead_log_that_grows_is_said():

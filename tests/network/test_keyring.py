@@ -44,7 +44,7 @@ def test_f54_the_leaf_is_as_phones_want_it(ring):
     found = leaf(ring)
 
     assert found.not_valid_after_utc - found.not_valid_before_utc == timedelta(days=395)
-    assert NOW - found.not_valid_before_utc == timedelta(days=2)
+    assert NOW - found.not_valid_before_utc == timedelta(days=30)
     names = value(found, x509.SubjectAlternativeName)
     assert names.get_values_for_type(x509.DNSName) == ["axlewright.local"]
     assert names.get_values_for_type(x509.IPAddress) == [ipaddress.ip_address("192.168.1.20")]
@@ -112,7 +112,7 @@ def test_key_files_are_for_their_owner_only_and_pkcs8(ring):
 def test_a_second_start_changes_nothing(ring):
     before = {path: path.read_bytes() for path in ring.folder.iterdir()}
 
-    assert not ring.make_ready("Bennett", HOSTS, NOW + timedelta(days=330))
+    assert not ring.make_ready("Bennett", HOSTS, NOW + timedelta(days=300))
 
     assert {path: path.read_bytes() for path in ring.folder.iterdir()} == before
 
@@ -124,6 +124,18 @@ def test_f54_sixty_days_before_its_end_the_leaf_is_renewed_under_the_same_author
 
     assert leaf(ring).serial_number != old.serial_number
     assert ring.authority_file.read_bytes() == signer
+
+
+@pytest.mark.parametrize("days", [20, 200, 3000, 9000, 30_000])
+def test_f61_a_clock_that_was_ahead_for_a_second_locks_no_phone_out(ring, days):
+    trusted = ring.authority_file.read_bytes()
+    ring.make_ready("Bennett", HOSTS, NOW + timedelta(days=days))
+
+    ring.make_ready("Bennett", HOSTS, NOW)
+
+    assert ring.authority_file.read_bytes() == trusted
+    assert is_accepted(ring, x509.DNSName(HOSTS[0]))
+    assert not ring.make_ready("Bennett", HOSTS, NOW + timedelta(days=1))
 
 
 @pytest.mark.parametrize(

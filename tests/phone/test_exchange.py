@@ -294,7 +294,7 @@ def test_f21_every_answer_says_when_the_certificate_ends_and_where_the_shop_live
 
     answers = [phone.push().json, phone.pull().json]
 
-    assert {answer["cert_expires"] for answer in answers} == {"2027-12-25T00:00:00+00:00"}
+    assert {answer["cert_expires"] for answer in answers} == {"2027-11-27T00:00:00+00:00"}
     assert {answer["address"] for answer in answers} == {"http://localhost"}
 
 

@@ -10,7 +10,7 @@ from flask import current_app
 
 from webapp.door.current import the_log
 from webapp.reckon.numbers import counted
-from webapp.shoplog import copies
+from webapp.shoplog import ShopLog, copies
 from webapp.shoplog.connection import VERSION, WAL_ALARM, sqlite_warning
 from webapp.shoplog.files.disk_reserve import LEAST_FREE, way_out
 from webapp.shoplog.quick_check import QuickCheck
@@ -21,6 +21,23 @@ RENEW = (
     "The certificate expires in {days} and was not renewed: restart the service on the shop "
     "PC, or install the shop's own new certificate."
 )
+NOT_YET = (
+    "The certificate counts from {starts}, and the shop PC's clock says {now}: no phone can "
+    "connect. Set the clock; if it is right, restart the service."
+)
+BEHIND = (
+    "The shop PC's clock says {now}, but the log's last entry was received at {last}. Set the "
+    "clock and turn on its setting by the network."
+)
+AHEAD = (
+    "The shop PC's clock says {now}, {days} after the log's last entry. If that is wrong, set the "
+    "clock and turn on its setting by the network; if it is right, this goes with the next entry."
+)
+# Clocks are set right by less than this all the time.
+SLACK = timedelta(minutes=10)
+SILENT_FOR = timedelta(days=180)
+# Entries that were brought in or handed back are among the last lines with the times they had.
+LINES_ASKED = 50
 NO_ROOM = "The shop PC's disk is almost full: {free} MB are free."
 STUCK = "The write-ahead log has grown to {size} MB: restart the service when nobody is measuring."
 
@@ -30,6 +47,7 @@ def health() -> Row:
     log = the_log()
     checks = {
         "certificate": certificate_check(cert_expires(), datetime.now(UTC)),
+        "clock": {"says": clock_says(log, cert_starts(), datetime.now(UTC))},
         "database": database_check(),
         "disk": disk_check(shutil.disk_usage(log.folder).free, way_out(log.folder)),
         "wal": wal_check(log.wal_bytes()),
@@ -69,16 +87,49 @@ def wal_check(size: int) -> Row:
     return {"bytes": size, "says": says}
 
 
+def clock_says(log: ShopLog, starts: datetime | None, now: datetime) -> str | None:
+    """What is odd about this computer's clock beside the certificate and the log; None if nothing.
+
+    `starts` is when the certificate begins to count. A demo's year is past, whatever the clock.
+    """
+    if log.is_demo():
+        return None
+    time = {"now": to_the_minute(now)}
+    if starts is not None and now < starts:
+        return NOT_YET.format(**time, starts=to_the_minute(starts))
+    lines = [datetime.fromisoformat(each) for each in log.last_received(LINES_ASKED)]
+    if lines and now < lines[0] - SLACK:
+        return BEHIND.format(**time, last=to_the_minute(lines[0]))
+    if lines and now > max(lines) + SILENT_FOR:
+        days = counted((now - max(lines)).days, "day")
+        return AHEAD.format(**time, days=days)
+    return None
+
+
+def to_the_minute(moment: datetime) -> str:
+    """A moment in this computer's own time."""
+    return moment.astimezone().strftime("%Y-%m-%d %H:%M")
+
+
 def cert_expires() -> str | None:
     """When the certificate that the service shows ends, as ISO text in UTC; None without one."""
-    path = current_app.config.get("CERTIFICATE")
-    if path is None:
-        return None
-    return ends(Path(path), Path(path).stat().st_mtime_ns)
+    found = current_app.config.get("CERTIFICATE")
+    return None if found is None else validity(Path(found))[1].isoformat(timespec="seconds")
+
+
+def cert_starts() -> datetime | None:
+    """When the certificate that the service shows begins to count; None without one."""
+    found = current_app.config.get("CERTIFICATE")
+    return None if found is None else validity(Path(found))[0]
+
+
+def validity(path: Path) -> tuple[datetime, datetime]:
+    """From when until when the first certificate of a file counts."""
+    return read_validity(path, path.stat().st_mtime_ns)
 
 
 @lru_cache(maxsize=4)
-def ends(path: Path, _: int) -> str:
-    """When the first certificate of a file ends; read again when the file was written anew."""
+def read_validity(path: Path, _: int) -> tuple[datetime, datetime]:
+    """The same, read again when the file was written anew."""
     found = x509.load_pem_x509_certificate(path.read_bytes())
-    return found.not_valid_after_utc.isoformat(timespec="seconds")
+    return found.not_valid_before_utc, found.not_valid_after_utc

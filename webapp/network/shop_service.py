@@ -4,11 +4,13 @@ import logging
 import socket
 import sys
 from collections.abc import Mapping
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import NamedTuple
 from urllib.parse import urlsplit
 
 from webapp.door import one_time_links
+from webapp.door.health import clock_says, validity
 from webapp.network import saved_options
 from webapp.network.certificates import authority, keyring
 from webapp.network.certificates.keyring import BadKeys, Keyring
@@ -97,8 +99,9 @@ def _run(wanted: Wanted, folder: Path) -> int:
         shop, port, keys, watched, trust = prepare(log, wanted)
         disk_reserve.set_aside(folder)
         before = copies.settle(log, f"{socket.gethostname()}, {folder.resolve()}")
+        clock = clock_says(log, validity(keys.certificate)[0], datetime.now(UTC))
     saved_options.save(folder, wanted.save)
-    print(welcome(shop, trust, before), flush=True)
+    print(welcome(shop, trust, before, clock), flush=True)
     config = {"DATA": folder.resolve(), "ADDRESS": shop.address, "LOG": True}
     config["CERTIFICATE"] = keys.certificate
     if trust is not None:
@@ -216,10 +219,11 @@ def name_announcer(shop: Shop, port: int) -> NameAnnouncer | None:
     return NameAnnouncer(host, port, shop.server_id) if host.endswith(".local") else None
 
 
-def welcome(shop: Shop, trust: Trust | None, before: str | None) -> str:
+def welcome(shop: Shop, trust: Trust | None, before: str | None, clock: str | None) -> str:
     """What the terminal shows: the address, its QR code, and what to do next.
 
-    `before` is where the log was in use until now, if that was elsewhere.
+    `before` is where the log was in use until now, if that was elsewhere; `clock` is what is odd
+    about this computer's clock.
     """
     lines = [f"Axlewright: {shop.name or 'a shop that is not set up yet'}.", ""]
     if shop.moved_from:
@@ -234,7 +238,7 @@ def welcome(shop: Shop, trust: Trust | None, before: str | None) -> str:
     lines.append("")
     if before is not None:
         lines.append(ELSEWHERE.format(place=before))
-    lines += filter(None, [sqlite_warning()])
+    lines += filter(None, [clock, sqlite_warning()])
     lines.append(f"Everything is stored in {shop.folder.resolve()}. Stop with Ctrl+C.")
     return "\n".join(lines)
 

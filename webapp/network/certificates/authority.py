@@ -21,8 +21,9 @@ Network: TypeAlias = ipaddress.IPv4Network | ipaddress.IPv6Network
 
 AUTHORITY_LASTS = timedelta(days=3650)
 LEAF_LASTS = timedelta(days=395)
-# Phones whose clock is a little slow accept it too.
-BACKDATED = timedelta(days=2)
+# Phones whose clock is slow accept it too, and one that was made while this computer's clock was
+# some days ahead counts once the clock is right again.
+BACKDATED = timedelta(days=30)
 RENEW_BEFORE = timedelta(days=60)
 PRIVATE: tuple[Network, ...] = (
     *(ipaddress.IPv4Network(each) for each in ("10.0.0.0/8", "172.16.0.0/12", "192.168.0.0/16")),
@@ -143,16 +144,21 @@ def hosts_of(leaf: x509.Certificate) -> set[str]:
 
 
 def is_due(leaf: x509.Certificate, hosts: Sequence[str], now: datetime) -> bool:
-    """Whether a certificate is to be made anew: it ends soon, or lacks one of these hosts."""
-    return now > leaf.not_valid_after_utc - RENEW_BEFORE or not set(hosts) <= hosts_of(leaf)
+    """Whether a certificate is to be made anew: it ends soon, or lacks one of these hosts.
+
+    So is one that does not count yet, which was made while the clock was ahead.
+    """
+    counts = leaf.not_valid_before_utc <= now <= leaf.not_valid_after_utc - RENEW_BEFORE
+    return not counts or not set(hosts) <= hosts_of(leaf)
 
 
 def may_sign(authority: x509.Certificate, hosts: Sequence[str], now: datetime) -> bool:
-    """Whether the authority lasts a leaf's life and may vouch for these hosts."""
+    """Whether the authority counts, lasts a leaf's life and may vouch for these hosts."""
     found = authority.extensions.get_extension_for_class(x509.NameConstraints).value
     allowed = found.permitted_subtrees or []
+    begun = authority.not_valid_before_utc <= now
     lasts = authority.not_valid_after_utc > now + LEAF_LASTS
-    return lasts and all(each in allowed for each in permitted(hosts))
+    return begun and lasts and all(each in allowed for each in permitted(hosts))
 
 
 def pem(key: Key) -> bytes:

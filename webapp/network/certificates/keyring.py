@@ -58,17 +58,35 @@ class Keyring:
     def signer(
         self, shop: str, hosts: Sequence[str], now: datetime
     ) -> tuple[x509.Certificate, authority.Key]:
-        """The authority and its key; a new one only where the old may not sign for these hosts."""
-        key_file = self.folder / "authority.key"
-        if self.authority_file.exists() and key_file.exists():
-            found = read(self.authority_file)
-            if authority.may_sign(found, hosts, now):
-                return found, read_key(key_file)
+        """The authority and its key; a new one only where none that there was may sign for these.
+
+        One that is replaced is kept: it may have been given up to a clock that was ahead, and it
+        is the one that phones trust.
+        """
+        for certificate in [self.authority_file, *sorted(self.folder.glob("authority-*.crt"))]:
+            key_file = certificate.with_suffix(".key")
+            # A power cut between the two files may have left a pair that does not fit.
+            if certificate.exists() and key_file.exists() and matches(Keys(certificate, key_file)):
+                found = read(certificate)
+                if authority.may_sign(found, hosts, now):
+                    key = read_key(key_file)
+                    if certificate != self.authority_file:
+                        self.put(found, key)
+                    return found, key
         key = authority.new_key()
         made = authority.new_authority(key, shop, hosts, now)
-        write_secret(key_file, authority.pem(key))
-        write_whole(self.authority_file, made.public_bytes(PEM))
+        self.put(made, key)
         return made, key
+
+    def put(self, certificate: x509.Certificate, key: authority.Key) -> None:
+        """Make this the authority that phones are to trust, and keep the one before."""
+        key_file = self.authority_file.with_suffix(".key")
+        if self.authority_file.exists() and key_file.exists():
+            kept = self.folder / f"authority-{read(self.authority_file).serial_number:x}.crt"
+            write_secret(kept.with_suffix(".key"), key_file.read_bytes())
+            write_whole(kept, self.authority_file.read_bytes())
+        write_secret(key_file, authority.pem(key))
+        write_whole(self.authority_file, certificate.public_bytes(PEM))
 
 
 PEM = serialization.Encoding.PEM

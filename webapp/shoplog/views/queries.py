@@ -55,6 +55,12 @@ class Records(Store):
         with self.reading() as db:
             return high_water_of(db)
 
+    def last_received(self, most: int) -> list[str]:
+        """When the last lines of the log were received, the last one first."""
+        query = "SELECT received_at FROM entries ORDER BY seq DESC LIMIT ?"
+        with self.reading() as db:
+            return [row[0] for row in db.execute(query, [most])]
+
     def entry(self, entry: str) -> Entry:
         """One entry, or NotFound."""
         with self.reading() as db:
