@@ -15,8 +15,8 @@ from webapp.reckon.joint_terms import LOCK_NAMES, STATE_NAMES
 from webapp.reckon.terms import JOB_STATES, ROUND_WORDS, VERDICTS
 from webapp.reckon.walk.link_steps import LINK_NAMES, TOE_NAMES
 from webapp.reckon.walk.steps import BAR_NAMES, STEPS
-from webapp.shoplog.rules.joint_rules import READING_OPTIONAL, READING_REQUIRED, STEP_PICKS
-from webapp.shoplog.rules.kinds import PICKS, READINGS, REQUIRED
+from webapp.shoplog.rules.kinds import BODIES, KINDS, body_schema
+from webapp.shoplog.rules.readings import PICKS, READINGS
 
 ROOT = Path(__file__).parent.parent
 DOCS = ROOT / "docs"
@@ -203,9 +203,10 @@ def test_every_field_of_a_sheet_is_in_its_reference():
 
 def test_every_kind_of_entry_and_its_fields_are_in_the_reference():
     shown = text_of(DOCS / "exchange.md")
-    tables = [REQUIRED, READINGS, PICKS, READING_REQUIRED, READING_OPTIONAL, STEP_PICKS]
-    named = {name for table in tables for name in table}
-    named |= {field for table in tables for fields in table.values() for field in fields}
+    named = {*KINDS, *READINGS, *(field for fields in PICKS.values() for field in fields)}
+    for each in BODIES:
+        fields = body_schema(each)["properties"]
+        named |= {*fields, *fields.get("field", {}).get("enum", [])}
 
     assert [name for name in sorted(named) if f"`{name}`" not in shown] == []
 

@@ -12,7 +12,7 @@ from webapp.reckon.log.stale import stale
 from webapp.reckon.sentences.change_words import CHANGE_NAMES
 from webapp.reckon.sentences.compared_rounds import beside_centering
 from webapp.reckon.walk.steps import places
-from webapp.shoplog.rules.link_rules import LINK_READINGS
+from webapp.shoplog.rules.readings import LINK_READINGS
 
 IDS = st.integers(0, 14).map(lambda number: f"e-{number}")
 MM = st.integers(1900, 2300).map(lambda tenths: tenths / 10)

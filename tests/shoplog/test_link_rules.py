@@ -38,7 +38,7 @@ def test_picks_of_the_drag_links_step_are_kept(field, value):
 
 
 WRONG = [
-    ("reading", link("camber"), "There is no reading camber in the step drag_link."),
+    ("reading", link("camber"), "The reading's field must be one of length, "),
     ("pick", {"step": "drag_link", "field": "arm_points", "value": "left"}, "forward, rearward"),
     ("pick", {"step": "drag_link", "field": "wheel_deg", "value": 2000}, "up to 1080 degrees"),
     ("pick", {"step": "drag_link", "field": "wheel_deg", "value": [2000]}, "up to 1080 degrees"),

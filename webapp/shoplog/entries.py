@@ -3,14 +3,16 @@
 import hashlib
 import json
 import math
-import re
 import sqlite3
-from collections.abc import Mapping
-from datetime import datetime
 from typing import Any, NamedTuple
 
-from webapp.shoplog.rules.kinds import REQUIRED, body_faults
-from webapp.shoplog.rules.values import ROUND, Rule, is_id, or_null, text
+from webapp.shoplog.rules.kinds import (
+    KINDS,
+    LARGEST_WHOLE,
+    MAX_BODY_BYTES,
+    body_faults,
+    entry_faults,
+)
 
 Entry = dict[str, Any]
 
@@ -34,12 +36,7 @@ HEAD = tuple(key for key in MADE if key != "body")
 LEFT_OUT = dict.fromkeys(("vehicle", "job", "round", "typed"))
 ADDED = ("seq", "person", "received_at")
 
-MAX_BODY_BYTES = 16 * 1024
 DEEPEST = 8
-# Beyond this a phone, whose numbers are all floating point, cannot tell two whole numbers apart.
-LARGEST_WHOLE = 2**53
-
-WHEN = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d{1,6})?(Z|[+-]\d\d:\d\d)")
 RECORD_AGAIN = "It is still on this phone: record it again, then set this one aside."
 NOT_JSON = "It holds something that cannot be kept as text and numbers."
 
@@ -58,29 +55,6 @@ class Checked(NamedTuple):
     body: str
     content: bytes
 
-
-def is_when(value: Any) -> bool:
-    """Whether this is a time with its offset from UTC. Any year will do: clocks can be wrong."""
-    if not isinstance(value, str) or WHEN.fullmatch(value) is None:
-        return False
-    try:
-        return datetime.fromisoformat(value).tzinfo is not None
-    except ValueError:
-        return False
-
-
-RULES: Mapping[str, Rule] = {
-    "id": (is_id, "an id (a UUID in lower case)"),
-    "phone": (is_id, "an id (a UUID in lower case)"),
-    "local_no": (lambda no: type(no) is int and 1 <= no < LARGEST_WHOLE, "a number from 1"),
-    "vehicle": or_null((is_id, "an id (a UUID in lower case)")),
-    "job": or_null((is_id, "an id (a UUID in lower case)")),
-    "round": or_null(ROUND),
-    "body": (lambda body: isinstance(body, dict), "an object"),
-    "typed": or_null(text(200, least=0)),
-    "made_at": (is_when, "a time with its offset from UTC, such as 2026-11-25T10:42:07.120+01:00"),
-    "build": text(64),
-}
 
 ABOUT_A_VEHICLE = {"vehicle", "tag"}
 ABOUT_THE_SHOP = {"limit"}
@@ -175,13 +149,9 @@ def head_faults(made: Entry, phone: str) -> list[str]:
         return [f"The entry has no {key.replace('_', ' ')}." for key in missing]
     if type(made["v"]) is not int or made["v"] != 1 or len(made) > len(MADE):
         return ["This phone's app is newer than the shop PC's: update Axlewright on the shop PC."]
-    if not isinstance(made["kind"], str) or made["kind"] not in REQUIRED:
+    if not isinstance(made["kind"], str) or made["kind"] not in KINDS:
         return [f"The shop PC does not know entries of the kind {label(made)[:40]}: update it."]
-    faults = [
-        f"The entry's {key.replace('_', ' ')} must be {words}."
-        for key, (test, words) in RULES.items()
-        if not test(made[key])
-    ]
+    faults = entry_faults(made)
     if not faults and made["phone"] != phone:
         faults = ["Another phone made this entry: send it from there."]
     return faults

@@ -13,11 +13,11 @@ import sqlite3
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from webapp.shoplog.entries import Entry, Refused, canonical, checked, content_hash, is_when
+from webapp.shoplog.entries import Entry, Refused, canonical, checked, content_hash
 from webapp.shoplog.errors import NotFound
 from webapp.shoplog.log import Answer, Batch, ShopLog, answer_for
 from webapp.shoplog.people import utc_now
-from webapp.shoplog.rules.values import is_id
+from webapp.shoplog.rules.values import is_id, is_when
 
 KEY = "seal_key"
 NO_SEAL = "This shop never had this entry: its seal is not the shop's."

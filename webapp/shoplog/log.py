@@ -13,7 +13,6 @@ from webapp.shoplog.access import Access
 from webapp.shoplog.entries import (
     ADDED,
     HEAD,
-    LARGEST_WHOLE,
     Checked,
     Entry,
     Refused,
@@ -23,6 +22,7 @@ from webapp.shoplog.entries import (
 from webapp.shoplog.files.photo_store import Photos
 from webapp.shoplog.people import NO_PHONE, found, utc_now, utc_text
 from webapp.shoplog.permissions import must_be_allowed
+from webapp.shoplog.rules.kinds import LARGEST_WHOLE
 from webapp.shoplog.rules.values import is_id
 from webapp.shoplog.views import projections
 from webapp.shoplog.views.queries import Records

@@ -1,212 +1,278 @@
-"""What the body of each kind of entry must hold.
+"""What the body of each kind of entry may hold, and what is wrong with one that holds otherwise.
 
-Keys that no rule names are kept as they are, so that a newer app may say more.
+A key that no type names is kept as it is, so that a newer app may say more.
 """
 
-from collections.abc import Callable, Mapping
-from typing import Any
+from collections.abc import Mapping
+from functools import cache
+from typing import Annotated, Any, NotRequired
+
+from pydantic import Field, TypeAdapter, ValidationError, create_model
+from typing_extensions import TypedDict
 
 from webapp.reckon.judgment.answers import ANSWERABLE
-from webapp.reckon.log.links_of_round import BAR_READINGS
+from webapp.reckon.log.changes import CHANGE_ASKS, WAYS
+from webapp.reckon.log.entry_rules import rules_broken
 from webapp.reckon.terms import TICKS
-from webapp.shoplog.rules.joint_rules import (
-    READING_FAULTS,
-    READING_OPTIONAL,
-    READING_REQUIRED,
-    STEP_PICKS,
-    is_date,
-    is_remeasure,
-)
-from webapp.shoplog.rules.link_rules import CHANGE, LINK_PICKS, LINK_READINGS, PASS_OVER, SEEN_OPEN
-from webapp.shoplog.rules.link_rules import TICKS as FIT_UP_TICKS
-from webapp.shoplog.rules.photo_rules import PHOTO, PHOTO_OPTIONAL
+from webapp.reckon.walk.hold_points import FIT_UP_TICKS, TITLES
+from webapp.shoplog.files.photo_store import MAX_BYTES, MAX_PIXELS
+from webapp.shoplog.rules import sentences
+from webapp.shoplog.rules.readings import PICKS, READINGS, Reading
+from webapp.shoplog.rules.record import VehiclePatch
+from webapp.shoplog.rules.schema import Schema, schema_of
 from webapp.shoplog.rules.values import (
-    CODE,
-    ID,
-    NUMBER,
-    OBJECT,
-    POSITIVE,
-    REASON,
-    RESERVED,
-    ROUND,
-    SIDE,
-    UNIT,
-    WORD,
-    YES_NO,
-    Rule,
-    list_of,
+    AboveZero,
+    AnyReason,
+    Axle,
+    Body,
+    Day,
+    Hash,
+    Id,
+    Mm,
+    Name,
+    Reason,
+    RoundName,
+    TagCode,
+    When,
+    Word,
+    Words,
+    YesNo,
     one_of,
-    or_null,
     text,
+    whole,
 )
 
-FACE = one_of("hub", "rotor", "knuckle", "tire")
+# Beyond this a phone, whose numbers are all floating point, cannot tell two whole numbers apart.
+LARGEST_WHOLE = 2**53
+LONGEST_TEXT = 4000
+MAX_BODY_BYTES = 16 * 1024
 
 
-# What every reading of a length holds; steps that read otherwise have rules of their own.
-MEASURED: Mapping[str, Rule] = {"value": NUMBER, "unit": UNIT, "read_to": POSITIVE}
+class Head(TypedDict):
+    """What every entry says of itself; `typed` is the text exactly as it was typed."""
 
-REQUIRED: Mapping[str, Mapping[str, Rule]] = {
-    "vehicle": {},
-    "tag": {"code": CODE},
-    "limit": {
-        "name": one_of("offset", "repeat", "face_u", "lean", "bolt_clearance", "clearance"),
-        "value": POSITIVE,
-        "reason": REASON,
+    id: Id
+    phone: Id
+    local_no: Annotated[int, Field(ge=1, lt=LARGEST_WHOLE, description="a number from 1")]
+    vehicle: Id | None
+    job: Id | None
+    round: RoundName | None
+    body: Annotated[
+        dict[str, Any],
+        Field(description="an object", json_schema_extra={"maxBytes": MAX_BODY_BYTES}),
+    ]
+    typed: Annotated[str, text(LONGEST_TEXT, least=0)] | None
+    made_at: When
+    build: Annotated[str, text(64)]
+
+
+class Tag(Body):
+    """A tag leads to the vehicle; `first` where the vehicle was made at its first scan."""
+
+    code: TagCode
+    first: NotRequired[YesNo]
+
+
+# Its field `from` is a word of Python, which a class cannot name.
+Limit = TypedDict(
+    "Limit",
+    {
+        "name": Annotated[
+            str, one_of("offset", "repeat", "face_u", "lean", "bolt_clearance", "clearance")
+        ],
+        "value": AboveZero,
+        "reason": Reason,
+        "from": NotRequired[Day],
+        "replaces": NotRequired[Id | None],
     },
-    "job": {"axle": one_of("front", "rear"), "round": ROUND, "about": text(500, least=0)},
-    "reading": {"step": WORD, "field": WORD},
-    "tick": {"field": one_of(*TICKS, *FIT_UP_TICKS), "value": YES_NO},
-    "pick": {"step": WORD, "field": WORD},
-    "note": {"text": text(4000)},
-    "strike": {"target": ID, "reason": REASON},
-    "hand_in": {"missing": list_of(REASON), "reason": or_null(text(1000, least=0))},
-    "decision": {
-        "hand_in": ID,
-        "verdict": one_of("accepted", "sent_back"),
-        "reason": or_null(text(1000, least=0)),
-    },
-    "pass_over": PASS_OVER,
-    "confirm": {"code": one_of(*ANSWERABLE), "key": text(200), "says": REASON},
-    "change": {},
-    "photo": PHOTO,
-    "plan": {"name": text(60)},
+)
+
+
+class Job(Body):
+    """Opens a job; `second_of` is the job of which it is a second reading."""
+
+    axle: Axle
+    round: RoundName
+    about: Annotated[str, text(500, least=0)]
+    second_of: NotRequired[Id | None]
+
+
+class Tick(Body):
+    """Something was seen to before measuring, or at the fit-up."""
+
+    field: Annotated[str, one_of(*TICKS, *FIT_UP_TICKS)]
+    value: YesNo
+
+
+class Note(Body):
+    """A note."""
+
+    text: Annotated[str, text(LONGEST_TEXT)]
+
+
+class Strike(Body):
+    """Crosses out the entry that it names."""
+
+    target: Id
+    reason: Reason
+
+
+class HandIn(Body):
+    """Hands the job in, with what is missing and why."""
+
+    missing: Annotated[list[Reason], Field(description="a list of texts")]
+    reason: AnyReason | None
+
+
+class Decision(Body):
+    """The lead's word on a hand-in; `step` is where the job is sent back to."""
+
+    hand_in: Id
+    verdict: Annotated[str, one_of("accepted", "sent_back")]
+    reason: AnyReason | None
+    step: NotRequired[Word]
+
+
+class PassOver(Body):
+    """The lead passes a hold point over; `open` is what was open at the time."""
+
+    hold_point: Annotated[str, one_of(*TITLES)]
+    reason: Reason
+    open: NotRequired[Annotated[list[Reason], Field(description="a list of texts")]]
+
+
+class Confirm(Body):
+    """Measured again, it is so: answers one reason, by its values, that holds the advice."""
+
+    code: Annotated[str, one_of(*ANSWERABLE)]
+    key: Words
+    says: Reason
+
+
+class Change(Body, total=False):
+    """What was done to the vehicle; lengths in mm."""
+
+    what: Annotated[str, one_of(*CHANGE_ASKS)]
+    turns: Mm | None
+    length_change: Mm | None
+    moved: Mm | None
+    toward: Annotated[str, one_of(*WAYS)] | None
+    part: Annotated[str, text(120, least=0)] | None
+    text: AnyReason | None
+
+
+class Photo(Body):
+    """A photo by the hash of its bytes, what it shows, and its size."""
+
+    sha256: Hash
+    of: Name
+    width: Annotated[int, whole(MAX_PIXELS)]
+    height: Annotated[int, whole(MAX_PIXELS)]
+    bytes: Annotated[int, whole(MAX_BYTES)]
+    text: NotRequired[AnyReason | None]
+
+
+class Plan(Body):
+    """A what-if plan: moves in mm."""
+
+    name: Name
+    axle_end_up: NotRequired[Mm]
+    frame_end_down: NotRequired[Mm]
+    pitman_down: NotRequired[Mm]
+    link_axle_end_up: NotRequired[Mm]
+    height_change: NotRequired[Mm]
+
+
+KINDS: Mapping[str, Any] = {
+    "vehicle": VehiclePatch,
+    "tag": Tag,
+    "limit": Limit,
+    "job": Job,
+    "reading": Reading,
+    "tick": Tick,
+    "pick": Reading,
+    "note": Note,
+    "strike": Strike,
+    "hand_in": HandIn,
+    "decision": Decision,
+    "pass_over": PassOver,
+    "confirm": Confirm,
+    "change": Change,
+    "photo": Photo,
+    "plan": Plan,
 }
 
-OPTIONAL: Mapping[str, Mapping[str, Rule]] = {
-    "vehicle": {
-        "id": RESERVED,
-        "tags": RESERVED,
-        "name": text(120),
-        "note": text(4000, least=0),
-        "units": UNIT,
-        "read_to": POSITIVE,
-        "driving_side": SIDE,
-        "face": FACE,
-        "method": WORD,
-        "track_bars": OBJECT,
-        "drag_links": OBJECT,
-        "rail_width": or_null(POSITIVE),
-        "track": or_null(POSITIVE),
-        "axles": list_of(one_of("front", "rear")),
-        "retired": YES_NO,
-        "known_sums": OBJECT,
-        "joint_limits": OBJECT,
-        "torques": OBJECT,
-        "rechecks": OBJECT,
-        "ride_heights": OBJECT,
-        "last_rounds": OBJECT,
-        "links_older": OBJECT,
-        "unaccepted": RESERVED,
-        "remeasure": (is_remeasure, "for each axle a day, a distance, or both"),
-        "replaced_tags": OBJECT,
-        "merged_into": ID,
-    },
-    "limit": {"from": (is_date, "a day such as 2026-12-24")},
-    "job": {"second_of": or_null(ID)},
-    "tag": {"first": YES_NO},
-    "reading": {"face": FACE, "method": WORD},
-    "change": CHANGE,
-    "photo": PHOTO_OPTIONAL,
-    "pass_over": SEEN_OPEN,
-    "plan": {
-        "axle_end_up": NUMBER,
-        "frame_end_down": NUMBER,
-        "pitman_down": NUMBER,
-        "link_axle_end_up": NUMBER,
-        "height_change": NUMBER,
-    },
-}
 
-READINGS: Mapping[str, tuple[str, ...]] = {
-    "heights": ("left", "right"),
-    "centering": ("left", "right"),
-    "track_bar": tuple(BAR_READINGS),
-    "drag_link": LINK_READINGS,
-}
+def bodies() -> dict[str, Any]:
+    """The type of each body by its name: the kind, `reading.step` or `pick.step.field`.
 
-PICKS: Mapping[str, Mapping[str, Rule]] = {
-    "heights": {"standing": one_of("on_wheels", "on_stands_loaded", "hanging")},
-    "centering": {
-        "face": FACE,
-        "method": WORD,
-        "left_extra": or_null(NUMBER),
-        "right_extra": or_null(NUMBER),
-        "rail_point_height": or_null(NUMBER),
-        "face_point_height": or_null(NUMBER),
-        "tilt_deg": or_null(NUMBER),
-        "high_side": or_null(SIDE),
-    },
-    "track_bar": {"frame_end": SIDE, "adjuster": OBJECT, "carried": YES_NO},
-    "drag_link": LINK_PICKS,
+    `entry` is what stands around the body.
+    """
+    readings = {f"reading.{step}": body for step, body in READINGS.items()}
+    picks = {
+        f"pick.{step}.{field}": pick_of(value)
+        for step, fields in PICKS.items()
+        for field, value in fields.items()
+    }
+    return {"entry": Head, **KINDS, **readings, **picks}
+
+
+def pick_of(value: Any) -> Any:
+    """The body of a pick of such a value."""
+    return create_model(
+        "Pick", step=(Word, ...), field=(Word, ...), value=(value, ...), replaces=(Id | None, None)
+    )
+
+
+BODIES: Mapping[str, Any] = bodies()
+
+
+def name_of_body(kind: str, body: Mapping[str, Any]) -> str:
+    """The name under which BODIES has the type of this body; the kind where step or field lack."""
+    if kind not in UNKNOWN:
+        return kind
+    name = f"{kind}.{body.get('step')}"
+    name = f"{name}.{body.get('field')}" if kind == "pick" else name
+    return name if name in BODIES else kind
+
+
+@cache
+def checker(name: str) -> Any:
+    """What checks the body of this name."""
+    return TypeAdapter(BODIES[name]).validator
+
+
+@cache
+def body_schema(name: str) -> Schema:
+    """The JSON Schema of the body of this name."""
+    return schema_of(BODIES[name])
+
+
+# What is said where a kind goes by step and field, and these are none that the log knows.
+UNKNOWN = {
+    "reading": "There is no reading {field} in the step {step}.",
+    "pick": "There is nothing to pick called {field} in the step {step}.",
 }
 
 
-RULES: Mapping[str, Mapping[str, Rule]] = {
-    kind: {**rules, **OPTIONAL.get(kind, {}), "replaces": or_null(ID)}
-    for kind, rules in REQUIRED.items()
-}
+def entry_faults(made: Mapping[str, Any]) -> list[str]:
+    """A sentence for everything that is wrong with what stands around an entry's body."""
+    return faults_by("entry", "entry", made)
 
 
 def body_faults(kind: str, body: Mapping[str, Any]) -> list[str]:
     """A sentence for everything that is wrong with this body; none when it can be kept."""
-    required, optional = REQUIRED[kind], RULES[kind]
-    if kind == "reading":
-        required = {**required, **of_step(READING_REQUIRED, body, MEASURED)}
-        optional = {**optional, **required, **of_step(READING_OPTIONAL, body, {})}
-    faults = [f"{named(kind, field)} is missing." for field in required if field not in body]
-    faults += [
-        f"{named(kind, field)} must be {words}."
-        for field, (test, words) in optional.items()
-        if field in body and not test(body[field])
-    ]
-    return faults or SPECIAL.get(kind, no_more)(body)
+    name = name_of_body(kind, body)
+    faults = faults_by(name, kind, body)
+    if not faults and name in UNKNOWN:
+        return [UNKNOWN[name].format(**body)]
+    return faults or list(rules_broken(kind, dict(body)))
 
 
-def of_step(table: Mapping[str, Any], body: Mapping[str, Any], otherwise: Any) -> Any:
-    """What a table says for the step that a body names."""
-    step = body.get("step")
-    return table.get(step, otherwise) if isinstance(step, str) else otherwise
-
-
-def named(kind: str, field: str) -> str:
-    """How a sentence names a field: The reading's read to."""
-    return f"The {kind.replace('_', ' ')}'s {field.replace('_', ' ')}"
-
-
-def no_more(_: Mapping[str, Any]) -> list[str]:
-    """No further faults."""
+def faults_by(name: str, kind: str, body: Mapping[str, Any]) -> list[str]:
+    """A sentence for each fault that the type of this name finds."""
+    try:
+        checker(name).validate_python(body, strict=True)
+    except ValidationError as error:
+        return sentences.of_faults(kind, body, error, body_schema(name))
     return []
-
-
-def reading_faults(body: Mapping[str, Any]) -> list[str]:
-    """Whether the log knows the step and field that this reading is for, and all of it fits."""
-    if body["step"] in READING_FAULTS:
-        return READING_FAULTS[body["step"]](body)
-    if body["field"] in READINGS.get(body["step"], ()):
-        return []
-    return [f"There is no reading {body['field']} in the step {body['step']}."]
-
-
-def pick_faults(body: Mapping[str, Any]) -> list[str]:
-    """Whether the log knows the choice, and the value is one that it can have."""
-    rule = {**PICKS, **STEP_PICKS}.get(body["step"], {}).get(body["field"])
-    if rule is None:
-        return [f"There is nothing to pick called {body['field']} in the step {body['step']}."]
-    if "value" not in body:
-        return ["The pick's value is missing."]
-    return [] if rule[0](body["value"]) else [f"The pick's {body['field']} must be {rule[1]}."]
-
-
-def decision_faults(body: Mapping[str, Any]) -> list[str]:
-    """A job is sent back with a reason."""
-    if body["verdict"] == "sent_back" and not (body["reason"] or "").strip():
-        return ["A job is sent back with a reason: say what has to be done."]
-    return []
-
-
-SPECIAL: Mapping[str, Callable[[Mapping[str, Any]], list[str]]] = {
-    "reading": reading_faults,
-    "pick": pick_faults,
-    "decision": decision_faults,
-}

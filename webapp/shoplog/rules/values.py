@@ -1,17 +1,33 @@
-"""Rules of what an entry holds: a test of a value, and the words that say what it must be.
+"""The values that entries hold: each a type with its bounds, and the words that name it.
 
-The words end the sentence "... must be ...".
+The words end the sentence "... must be ...". They and the bounds stand in the JSON Schema too.
 """
 
 import re
-from collections.abc import Callable
-from typing import Any
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Annotated, Any
 
-Rule = tuple[Callable[[Any], bool], str]
+from pydantic import (
+    AfterValidator,
+    Field,
+    GetCoreSchemaHandler,
+    GetJsonSchemaHandler,
+    TypeAdapter,
+    ValidationError,
+)
+from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+from typing_extensions import TypedDict
 
 UUID = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}")
-TAG_CODE = re.compile(r"[0-9A-Z]{4}-[0-9A-Z]{4}")
 FARTHEST_MM = 100_000
+# Beyond this a sheet could not be read, and no phone lets it be typed.
+MOST = 20_000
+# Written out, as what counts as a blank differs between Python, Rust and JavaScript.
+NOT_BLANK = (
+    "[^\\t-\\r\\u001c-\\u0020\\u0085\\u00a0\\u1680\\u2000-\\u200a\\u2028\\u2029\\u202f\\u205f"
+    "\\u3000\\ufeff]"
+)
 
 
 def is_id(value: Any) -> bool:
@@ -19,55 +35,143 @@ def is_id(value: Any) -> bool:
     return isinstance(value, str) and UUID.fullmatch(value) is not None
 
 
-def is_number(value: Any) -> bool:
-    """Whether this is a number of millimeters or degrees that a shop can meet."""
-    return type(value) in (int, float) and abs(value) <= FARTHEST_MM
+@dataclass(frozen=True)
+class OneOf:
+    """One of some texts; stands beside `str` in a type."""
+
+    choices: tuple[str, ...]
+
+    def __get_pydantic_core_schema__(self, _: Any, __: GetCoreSchemaHandler) -> CoreSchema:
+        """What the value is checked by."""
+        return core_schema.literal_schema(list(self.choices))
+
+    def __get_pydantic_json_schema__(
+        self, _: CoreSchema, __: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        """What the schema says of it."""
+        return {
+            "type": "string",
+            "enum": list(self.choices),
+            "description": "one of " + ", ".join(self.choices),
+        }
 
 
-def text(most: int, least: int = 1) -> Rule:
-    """A text of `least` to `most` characters; blanks alone do not count."""
-    words = f"a text of at most {most} characters" + (", not an empty one" if least else "")
-    return (
-        lambda value: isinstance(value, str) and least <= len(value.strip()) and len(value) <= most,
-        words,
-    )
+class LeftOut:
+    """What no entry may hold, as the log fills it in itself."""
+
+    def __get_pydantic_core_schema__(self, _: Any, __: GetCoreSchemaHandler) -> CoreSchema:
+        """What refuses any value."""
+        return core_schema.no_info_plain_validator_function(self.refuse)
+
+    def __get_pydantic_json_schema__(
+        self, _: CoreSchema, __: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        """What the schema says of it."""
+        return {"not": {}, "description": "left out: the log fills it in itself"}
+
+    def refuse(self, _: Any) -> Any:
+        """Raise what is wrong with any value."""
+        raise PydanticCustomError("left_out", "must be left out")
 
 
-def one_of(*choices: Any) -> Rule:
+def one_of(*choices: str) -> OneOf:
     """One of these texts."""
-    return lambda value: isinstance(value, str) and value in choices, "one of " + ", ".join(choices)
+    return OneOf(choices)
 
 
-def or_null(rule: Rule) -> Rule:
-    """What the rule says, or null."""
-    return lambda value: value is None or rule[0](value), f"{rule[1]}, or nothing"
+def text(most: int, least: int = 1) -> Any:
+    """A text of at most so many characters; where `least` is 1, not only blanks."""
+    words = f"a text of at most {most} characters" + (", not an empty one" if least else "")
+    return Field(max_length=most, pattern=NOT_BLANK if least else None, description=words)
 
 
-def either(rule: Rule, other: Rule) -> Rule:
-    """What one rule says, or the other."""
-    return lambda value: rule[0](value) or other[0](value), f"{rule[1]}, or {other[1]}"
+def number(words: str, **bounds: Any) -> Any:
+    """A finite number within bounds: ge, gt, le, lt."""
+    return Field(allow_inf_nan=False, description=words, **bounds)
 
 
-def list_of(rule: Rule) -> Rule:
-    """A list of what the rule says."""
-    return (
-        lambda value: isinstance(value, list) and all(rule[0](each) for each in value),
-        f"a list, each of it {rule[1]}",
-    )
+def whole(most: int) -> Any:
+    """A whole number from 1."""
+    return Field(ge=1, le=most, description=f"a whole number from 1 to {most}")
 
 
-ID: Rule = (is_id, "an id (a UUID)")
-NUMBER: Rule = (is_number, f"a number between -{FARTHEST_MM} and {FARTHEST_MM}")
-POSITIVE: Rule = (lambda v: is_number(v) and v > 0, f"a number above 0, up to {FARTHEST_MM}")
-YES_NO: Rule = (lambda value: isinstance(value, bool), "true or false")
-OBJECT: Rule = (lambda value: isinstance(value, dict), "an object")
-CODE: Rule = (
-    lambda value: isinstance(value, str) and TAG_CODE.fullmatch(value) is not None,
-    "a tag code such as K7RM-4TQX",
-)
-RESERVED: Rule = (lambda _: False, "left out: the log fills it in itself")
-SIDE = one_of("left", "right")
-UNIT = one_of("in", "mm")
-WORD = text(40)
-REASON = text(1000)
-ROUND = one_of("as_found", "fit_up", "as_left", "recheck")
+def texts_like(pattern: str, words: str) -> Any:
+    """A text of one shape."""
+    return Field(pattern=pattern, description=words)
+
+
+def there_is(day: str) -> str:
+    """The day again, where the calendar has it."""
+    date.fromisoformat(day)
+    return day
+
+
+Id = Annotated[str, texts_like(f"^{UUID.pattern}$", "an id (a UUID in lower case)")]
+Mm = Annotated[
+    float,
+    number(f"a number between -{FARTHEST_MM} and {FARTHEST_MM}", ge=-FARTHEST_MM, le=FARTHEST_MM),
+]
+AboveZero = Annotated[float, number(f"a number above 0, up to {FARTHEST_MM}", gt=0, le=FARTHEST_MM)]
+FromZero = Annotated[float, number(f"a number from 0 to {MOST}", ge=0, le=MOST)]
+Distance = Annotated[float, number(f"a number above 0, up to {MOST}", gt=0, le=MOST)]
+Angle = Annotated[float, number("an angle up to 720 degrees", gt=0, le=720)]
+AtWheel = Annotated[float, number("an angle up to 1080 degrees, left positive", ge=-1080, le=1080)]
+YesNo = Annotated[bool, Field(description="true or false")]
+Day = Annotated[
+    str,
+    Field(
+        pattern=r"^\d{4}-\d\d-\d\d$",
+        description="a day such as 2026-12-24",
+        json_schema_extra={"format": "date"},
+    ),
+    AfterValidator(there_is),
+]
+TagCode = Annotated[str, texts_like("^[0-9A-Z]{4}-[0-9A-Z]{4}$", "a tag code such as K7RM-4TQX")]
+Hash = Annotated[
+    str, texts_like("^[0-9a-f]{64}$", "the SHA-256 of the photo in 64 hexadecimal digits")
+]
+Side = Annotated[str, one_of("left", "right")]
+Axle = Annotated[str, one_of("front", "rear")]
+Unit = Annotated[str, one_of("in", "mm")]
+DistanceUnit = Annotated[str, one_of("km", "mi")]
+RoundName = Annotated[str, one_of("as_found", "fit_up", "as_left", "recheck")]
+Face = Annotated[str, one_of("hub", "rotor", "knuckle", "tire")]
+Word = Annotated[str, text(40)]
+Name = Annotated[str, text(60)]
+Words = Annotated[str, text(200)]
+Reason = Annotated[str, text(1000)]
+AnyReason = Annotated[str, text(1000, least=0)]
+
+
+def with_offset(when: str) -> str:
+    """The time again, where there is one like it. Any year will do: clocks can be wrong."""
+    datetime.fromisoformat(when)
+    return when
+
+
+When = Annotated[
+    str,
+    Field(
+        pattern=r"^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d{1,6})?(Z|[+-]\d\d:\d\d)$",
+        description="a time with its offset from UTC, such as 2026-11-25T10:42:07.120+01:00",
+    ),
+    AfterValidator(with_offset),
+]
+
+
+class Body(TypedDict, total=False):
+    """What any body may say: the entry of its own kind that it replaces."""
+
+    replaces: Id | None
+
+
+A_TIME: TypeAdapter[str] = TypeAdapter(When)
+
+
+def is_when(value: Any) -> bool:
+    """Whether this is a time with its offset from UTC."""
+    try:
+        A_TIME.validate_python(value, strict=True)
+    except ValidationError:
+        return False
+    return True

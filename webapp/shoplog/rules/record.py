@@ -1,0 +1,180 @@
+"""What a patch of a vehicle's record may hold: its parts, sums, limits, torques, what is due."""
+
+from typing import Annotated, Any, NotRequired, Required
+
+from pydantic import ConfigDict, Field, with_config
+from typing_extensions import TypedDict
+
+from webapp.reckon.fields import ADJUSTERS
+from webapp.reckon.joint_terms import ENDS, LOOSE_NAMES, THREADS
+from webapp.shoplog.rules.values import (
+    AboveZero,
+    Angle,
+    Axle,
+    Body,
+    Day,
+    Distance,
+    DistanceUnit,
+    Face,
+    FromZero,
+    Id,
+    LeftOut,
+    Mm,
+    Name,
+    Side,
+    TagCode,
+    Unit,
+    Word,
+    Words,
+    YesNo,
+    one_of,
+    text,
+)
+
+BothWays = Annotated[
+    list[FromZero], Field(min_length=2, max_length=2, description="a list of two numbers")
+]
+ThreadLeft = Annotated[FromZero | BothWays, Field(description="a number, or a list of two numbers")]
+
+
+@with_config(ConfigDict(extra="forbid"))
+class Adjuster(TypedDict, total=False):
+    """An adjuster with its kind and the pitch of its thread in mm."""
+
+    kind: Annotated[str, one_of(*ADJUSTERS)] | None
+    pitch: AboveZero | None
+    step: FromZero | None
+    thread_left: ThreadLeft | None
+
+
+class TrackBar(TypedDict, total=False):
+    """A track bar as it is on file; lengths in mm."""
+
+    frame_end: Side | None
+    length: Mm | None
+    frame_height: Mm | None
+    axle_height: Mm | None
+    fore_aft: Mm | None
+    frame_end_from_center: Mm | None
+    bump: Mm | None
+    droop: Mm | None
+    axle_tube_height: Mm | None
+    rail_height: Mm | None
+    adjuster: Adjuster | None
+
+
+class DragLink(TypedDict, total=False):
+    """A drag link as it is on file; lengths in mm."""
+
+    frame_end: Side | None
+    length: Mm | None
+    frame_height: Mm | None
+    axle_height: Mm | None
+    fore_aft: Mm | None
+    arm: Mm | None
+    arm_points: Annotated[str, one_of("forward", "rearward")] | None
+    ratio: AboveZero | None
+    adjuster: Adjuster | None
+
+
+class KnownSum(TypedDict):
+    """The sum of both sides of an axle at one face, and its standard uncertainty, in mm."""
+
+    sum: Mm
+    u: FromZero
+
+
+class Limits(TypedDict, total=False):
+    """The limits of one joint, in mm."""
+
+    maker_limit: FromZero | None
+    maker_source: Words | None
+    house_limit: FromZero | None
+
+
+class LimitsOnFile(Limits):
+    """The limits of one joint, in mm."""
+
+    joint: NotRequired[Name]
+
+
+class JointLimits(Limits):
+    """The limits of one joint as they are picked."""
+
+    joint: Name
+
+
+class Looseness(TypedDict):
+    """A joint and what is loose there."""
+
+    joint: Name
+    what: NotRequired[Annotated[str, one_of(*LOOSE_NAMES)] | None]
+
+
+class Torque(TypedDict, total=False):
+    """A torque of a fastener in N·m: the figure as printed, its pair in another unit, and how."""
+
+    fastener: Required[Name]
+    value: AboveZero | None
+    figure: Name | None
+    also: AboveZero | None
+    also_figure: Name | None
+    tolerance: Mm | None
+    source: Words | None
+    end: Annotated[str, one_of(*ENDS)] | None
+    thread: Annotated[str, one_of(*THREADS)] | None
+    then_angle: Angle | None
+    tool: Name | None
+    rubber: YesNo
+    on_springs: YesNo
+    moved: YesNo | None
+
+
+@with_config(ConfigDict(extra="forbid"))
+class Recheck(TypedDict, total=False):
+    """A day, a distance in km or mi, or both, after which it is done again."""
+
+    distance: Distance | None
+    unit: DistanceUnit | None
+    date: Day | None
+
+
+class ReplacedTag(TypedDict, total=False):
+    """The tag that came in place of another; a lost one has none."""
+
+    by: TagCode | None
+
+
+Filed = Annotated[Any, LeftOut()]
+
+
+class VehiclePatch(Body, total=False):
+    """A patch of a vehicle's record; the later patch wins, key by key."""
+
+    id: Filed
+    tags: Filed
+    unaccepted: Filed
+    from_job: Id | None
+    name: Annotated[str, text(120)]
+    note: Annotated[str, text(4000, least=0)]
+    units: Unit
+    read_to: AboveZero
+    driving_side: Side
+    face: Face
+    method: Word
+    track_bars: dict[Axle, TrackBar]
+    drag_links: dict[Axle, DragLink]
+    rail_width: AboveZero | None
+    track: AboveZero | None
+    axles: list[Axle]
+    retired: YesNo
+    known_sums: dict[Axle, dict[Face, KnownSum]]
+    joint_limits: dict[Axle, dict[Name, LimitsOnFile]]
+    torques: dict[Axle, list[Torque]]
+    rechecks: dict[Axle, Recheck | None]
+    remeasure: dict[Axle, Recheck | None]
+    ride_heights: dict[Axle, Any]
+    last_rounds: dict[Axle, Any]
+    links_older: dict[Axle, Any]
+    replaced_tags: dict[TagCode, ReplacedTag]
+    merged_into: Id
