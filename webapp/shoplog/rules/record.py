@@ -146,6 +146,7 @@ class ReplacedTag(TypedDict, total=False):
 
 
 Filed = Annotated[Any, LeftOut()]
+OnFile = Annotated[dict[str, Any], Field(description="an object")]
 
 
 class VehiclePatch(Body, total=False):
@@ -173,8 +174,8 @@ class VehiclePatch(Body, total=False):
     torques: dict[Axle, list[Torque]]
     rechecks: dict[Axle, Recheck | None]
     remeasure: dict[Axle, Recheck | None]
-    ride_heights: dict[Axle, Any]
-    last_rounds: dict[Axle, Any]
-    links_older: dict[Axle, Any]
+    ride_heights: dict[Axle, OnFile]
+    last_rounds: dict[Axle, OnFile]
+    links_older: dict[Axle, OnFile]
     replaced_tags: dict[TagCode, ReplacedTag]
     merged_into: Id
