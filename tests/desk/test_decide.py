@@ -99,7 +99,7 @@ def test_entries_that_the_lead_has_not_seen_hold_a_decision_back(lead, phone, lo
     )
 
 
-@pytest.mark.parametrize("seen", ["", "x", "-1", "0"])
+@pytest.mark.parametrize("seen", ["", "x", "-1", "0", "0" * 5000])
 def test_a_decision_that_saw_nothing_is_held_back(lead, phone, log, seen):
     assert decide(lead, handed_in(phone), "accepted", last_seq=seen).status_code == 409
     assert at_desk(log) == []

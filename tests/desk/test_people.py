@@ -95,14 +95,14 @@ def test_the_pairing_qr_makes_the_phone_that_scans_it_that_persons(lead, app, da
     assert phone.person == dana
 
 
-def test_where_phones_must_be_told_to_trust_the_qr_of_that_page_carries_the_code_too(
-    lead, app, dana
-):
+def test_the_page_of_trust_over_plain_http_never_gets_the_pairing_code(lead, app, dana):
     app.config["TRUST_PAGE"] = "http://192.168.1.20:8701/"
 
     page = lead.post(f"/desk/people/{dana['id']}/pairing")
 
-    assert qr_texts(page)[0] == f"http://192.168.1.20:8701/#pair={code_on(page)}"
+    first, second = qr_texts(page)
+    assert first == "http://192.168.1.20:8701/"
+    assert second == f"http://localhost/app#pair={code_on(page)}"
 
 
 def test_a_phones_row_says_what_it_holds_and_whether_its_app_is_behind(lead, phone, dana):

@@ -127,6 +127,16 @@ def test_what_was_set_aside_is_taken_away(lead, phone, log):
     assert row["phone"] == first["phone"]
 
 
+SIGNS = ("=1+1", "+1", "-1", "@x", "\uff1d1", "\uff0b1", "\uff0d1", "\uff20x")
+BEFORE = ("", "\t", "\r", "\n", " ", "\u00a0", "\u3000", "\ufeff", " \u200b ")
+
+
+@pytest.mark.parametrize("text", [*(b + s for b in BEFORE for s in SIGNS), "\nplain", "\tplain"])
+def test_no_cell_is_run_by_a_spreadsheet(text):
+    assert plain(text) == f"'{text}"
+    assert plain(f"a{text}") == f"a{text}"
+
+
 @pytest.mark.parametrize("table", ["jobs", "vehicles", "people", "phones", "due"])
 def test_every_table_is_taken_away_without_what_lets_anybody_in(lead, phone, table):
     handed_in(phone)

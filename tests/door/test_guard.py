@@ -166,6 +166,15 @@ def test_another_sites_form_is_turned_away(client):
     assert "another web site" in reply.text
 
 
+@pytest.mark.parametrize("origin", ["https://localhost", "http://localhost:81", "null"])
+def test_the_same_host_under_another_scheme_or_port_is_another_site(client, origin):
+    answer = client.post("/door/demo/lead", headers={"Origin": origin})
+
+    assert answer.status_code == 403
+    own = client.post("/door/demo/lead", headers={"Origin": "http://localhost"})
+    assert own.status_code == 303
+
+
 @pytest.mark.parametrize("path", ["/desk/tags", "/door/sign-in", "/door/link"])
 @pytest.mark.parametrize("body", [False, [], {"name": "x"}])
 def test_what_a_form_takes_is_not_taken_as_json(lead, path, body):

@@ -29,6 +29,14 @@ def test_a_monitor_gets_503_when_somebody_must_act(client, monkeypatch):
     assert "almost full" in reply.json["checks"]["disk"]["says"]
 
 
+def test_strangers_learn_the_state_alone(client, lead):
+    away = {"REMOTE_ADDR": "192.0.2.7"}
+
+    assert set(client.get("/health", environ_overrides=away).json) == {"state"}
+    assert "checks" in lead.get("/health", environ_overrides=away).json
+    assert "checks" in client.get("/health").json
+
+
 def test_f46_an_old_sqlite_is_said_and_is_no_alarm(client, monkeypatch):
     monkeypatch.setattr(health, "LEAST_FREE", 0)
     monkeypatch.setattr(health, "sqlite_warning", lambda: "SQLite 3.40.1 has a rare fault.")

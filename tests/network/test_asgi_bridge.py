@@ -2,6 +2,7 @@
 
 import asyncio
 import io
+import json
 import logging
 from concurrent.futures import ThreadPoolExecutor
 
@@ -83,10 +84,21 @@ def test_a_body_that_never_arrives_whole_is_turned_away_and_never_reaches_the_ap
     assert asked == []
 
 
-def test_a_client_that_hangs_up_is_let_go():
+def refused(done):
+    """The code of a refusal that the bridge makes itself, in the one shape and with its headers."""
+    headers = dict(done.sent[0]["headers"])
+    assert headers[b"content-type"] == b"application/json"
+    assert headers[b"x-content-type-options"] == b"nosniff"
+    assert headers[b"content-length"] == str(len(done.body)).encode()
+    error = json.loads(done.body)["error"]
+    assert set(error) == {"code", "says"}
+    return error["code"]
+
+
+def test_a_client_that_ends_its_request_early_is_told_so():
     done = Exchange([part(b"ab", True), {"type": "http.disconnect"}]).over(echo)
 
-    assert done.sent == []
+    assert (done.status, refused(done)) == (400, "bad_request")
 
 
 def test_a_body_that_says_it_is_too_large_is_heard_out_and_not_kept():
@@ -128,7 +140,10 @@ def test_a_body_without_a_length_is_kept_no_further_than_the_bound_and_heard_no_
 def test_when_too_much_is_under_way_the_next_is_asked_to_come_again(monkeypatch):
     monkeypatch.setattr(asgi_bridge, "MAX_UNDER_WAY", -1)
 
-    assert Exchange([part(b"")]).over(echo).status == 503
+    done = Exchange([part(b"")]).over(echo)
+
+    assert (done.status, refused(done)) == (503, "busy")
+    assert dict(done.sent[0]["headers"])[b"retry-after"] == b"2"
 
 
 def test_what_was_read_no_longer_counts_once_it_is_answered():

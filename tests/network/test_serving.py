@@ -34,6 +34,18 @@ def test_it_stops_when_told_to_and_leaves_the_log_to_the_next(real_server):
 
 
 @ON_LINUX
+def test_a_request_that_ends_halfway_gets_a_sentence(real_server):
+    server, phone = real_server
+    head = f"POST /log/push HTTP/1.1\r\nHost: 127.0.0.1:{server.port}\r\nContent-Length: 90\r\n"
+    with socket.create_connection(("127.0.0.1", server.port), PATIENCE) as half:
+        half.sendall(f"{head}Authorization: Bearer {phone.credential}\r\n\r\n{{".encode())
+        half.shutdown(socket.SHUT_WR)
+        answer = b"".join(iter(lambda: half.recv(65536), b"")).decode()
+
+    assert answer.startswith("HTTP/1.1 400")
+    assert '"code": "bad_request"' in answer
+
+
 def test_f52_a_worker_that_dies_comes_back_with_everything(real_server):
     server, phone = real_server
     entry = phone.entry()

@@ -204,7 +204,13 @@ def test_what_is_no_json_is_refused_in_the_one_shape(client, phone, body, kind, 
 
 
 @pytest.mark.parametrize(
-    "query", ["since=-1", "since=x", "most=1.5", "recent_until=²", "since=9e9"]
+    "query",
+    ["since=-1", "since=x", "most=1.5", "recent_until=²", "since=9e9"]
+    + [
+        f"{name}={'9' * digits}"
+        for name in ("since", "most", "recent_until")
+        for digits in (50, 5000)
+    ],
 )
 def test_a_pull_from_nowhere_is_refused(phone, query):
     reply = phone.ask("GET", f"/log/pull?{query}", None, phone.headers)

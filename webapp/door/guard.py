@@ -1,7 +1,5 @@
 """Stands before every request: where it comes from, and who sends it."""
 
-from urllib.parse import urlsplit
-
 from flask import g, redirect, request, session, url_for
 from werkzeug.wrappers import Response as AnyResponse
 
@@ -46,7 +44,7 @@ def _is_own_site() -> bool:
     if "Sec-Fetch-Site" in request.headers:
         return request.headers["Sec-Fetch-Site"] in {"same-origin", "none"}
     origin = request.headers.get("Origin")
-    return origin is None or urlsplit(origin).netloc == request.host
+    return origin is None or origin.lower() == request.host_url.rstrip("/").lower()
 
 
 def _is_form_where_one_is_due() -> bool:

@@ -1,11 +1,12 @@
 """The door's pages: signing in, signing out, health."""
 
-from flask import current_app, jsonify, render_template, url_for
+from flask import current_app, jsonify, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from webapp.door.blueprint import bp, on_to
 from webapp.door.current import the_log, the_person
 from webapp.door.health import health as the_health
+from webapp.door.localhost import is_this_computer
 from webapp.door.sessions import end_session
 
 MAX_CODES_TRIED = 20
@@ -46,9 +47,14 @@ def sign_out() -> Response:
 
 @bp.get("/health")
 def health() -> Response:
-    """The state of the service for a monitor: 200 if all is well, 503 if somebody must act."""
+    """The state of the service for a monitor: 200 if all is well, 503 if somebody must act.
+
+    What the matter is, is told to this computer and to leads; strangers learn the state alone.
+    """
     found = the_health()
-    response = jsonify(found)
+    person = the_person()
+    may_know = is_this_computer(request.remote_addr or "") or (person or {}).get("role") == "lead"
+    response = jsonify(found if may_know else {"state": found["state"]})
     response.status_code = 200 if found["state"] == "ok" else 503
     return response
 

@@ -18,6 +18,7 @@ SAYS = {
     408: ("too_slow", "The request did not arrive completely in time."),
     415: ("not_json", "The service accepts only JSON here."),
     429: ("too_often", "Too many tries. Wait a moment, then try again."),
+    503: ("busy", "The shop PC has too much to do. Wait a moment, then try again."),
     500: ("fault", "Something went wrong on the shop PC. Nothing from this request was saved."),
 }
 OLD_FORM = "This form was opened in another session. Go back, reload the page and send it again."

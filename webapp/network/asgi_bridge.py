@@ -7,6 +7,7 @@ The app stays plain WSGI (PEP 3333); the server speaks ASGI to this module.
 
 import asyncio
 import io
+import json
 import logging
 import sys
 import time
@@ -14,6 +15,9 @@ from collections.abc import Awaitable, Callable, Iterable
 from concurrent.futures import ThreadPoolExecutor
 from typing import Any, NamedTuple
 from urllib.parse import quote
+
+from webapp.door.headers import HEADERS
+from webapp.door.refusals import SAYS
 
 Scope = dict[str, Any]
 Message = dict[str, Any]
@@ -49,11 +53,26 @@ class Answer(NamedTuple):
 
 
 class GoneAway(Exception):
-    """The client hung up before its request was whole."""
+    """The client stopped taking its answer."""
 
 
-SLOW = Answer(408, [], b"")
-CROWDED = Answer(503, [(b"retry-after", b"2")], b"")
+class CutShort(Exception):
+    """The client ended its request before it was whole."""
+
+
+def refusal(status: int, **more: str) -> Answer:
+    """A refusal before the app is asked, in the shape and with the headers of all the others."""
+    code, says = SAYS[status]
+    body = json.dumps({"error": {"code": code, "says": says}}).encode()
+    given = {**HEADERS, **more, "Content-Type": "application/json"}
+    given["Content-Length"] = str(len(body))
+    headers = [(name.lower().encode(), value.encode()) for name, value in given.items()]
+    return Answer(status, headers, body)
+
+
+INCOMPLETE = refusal(400)
+SLOW = refusal(408)
+CROWDED = refusal(503, **{"Retry-After": "2"})
 
 
 class Bridge:
@@ -88,6 +107,8 @@ class Bridge:
             environ = environ_of(scope, bytes(body))
         except TimeoutError:
             return SLOW
+        except CutShort:
+            return INCOMPLETE
         finally:
             self.under_way -= len(body)
         loop = asyncio.get_running_loop()
@@ -111,7 +132,8 @@ class Bridge:
         while more and heard <= MAX_HEARD:
             message = await receive()
             if message["type"] == "http.disconnect":
-                raise GoneAway
+                # Whoever only closed one half of the connection still reads the answer.
+                raise CutShort
             chunk = message.get("body", b"")
             heard += len(chunk)
             more = message.get("more_body", False)

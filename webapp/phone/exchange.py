@@ -11,6 +11,7 @@ from webapp.door.current import the_log, the_phone
 from webapp.door.health import cert_expires
 from webapp.door.refusals import refuse
 from webapp.shoplog import ShopLog, copies, handed_back
+from webapp.shoplog.rules.values import whole_number
 from webapp.shoplog.views import missing_numbers
 
 bp = Blueprint("exchange", __name__, url_prefix="/log")
@@ -164,6 +165,7 @@ def _is_time(value: Any) -> bool:
 def _number(name: str, otherwise: int) -> int:
     """A whole number of the query."""
     text = request.args.get(name, str(otherwise))
-    if not text.isascii() or not text.isdigit() or int(text[:20]) >= LARGEST:
-        refuse(400, "bad_request", f"{name} must be a whole number.")
-    return int(text)
+    number = whole_number(text)
+    if number is None or number >= LARGEST:
+        refuse(400, "bad_request", f"{name} must be a whole number below {LARGEST}.")
+    return number

@@ -14,6 +14,7 @@ from webapp.desk.jobs.page import OWN_JOB, beside, is_own, job_page
 from webapp.desk.write import Draft, NotWritten, write
 from webapp.reckon.log import accepted
 from webapp.reckon.numbers import counted
+from webapp.shoplog.rules.values import whole_number
 
 NOT_PENDING = "This job is no longer pending review: somebody may have decided on it."
 
@@ -61,8 +62,7 @@ def why_not(look: JobView, form: DecisionForm) -> str | None:
 
 def seen_by(form: DecisionForm) -> int:
     """The last entry that the page showed, 0 when the form does not say."""
-    text = form.last_seq.data or ""
-    return int(text) if text.isdecimal() else 0
+    return whole_number(form.last_seq.data or "") or 0
 
 
 def drafts_for(look: JobView, form: DecisionForm) -> list[Draft]:

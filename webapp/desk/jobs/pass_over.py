@@ -11,6 +11,7 @@ from webapp.desk.jobs.job_view import JobView, look_at
 from webapp.desk.jobs.page import job_page
 from webapp.desk.write import Draft, NotWritten, write
 from webapp.shoplog.rows import Row
+from webapp.shoplog.rules.values import whole_number
 
 NOTHING_OPEN = "Nothing is open at this hold point, so there is nothing to pass over."
 OLD_PAGE = "Your reason is still here: look again, then pass it over."
@@ -45,8 +46,7 @@ def why_not(look: JobView, form: PassOverForm, point: Row) -> str | None:
     """Why this hold point cannot be passed over on what the log holds, or None."""
     if point["state"] != "open":
         return NOTHING_OPEN
-    seen = form.seen.data or ""
-    if not seen.isdecimal() or int(seen) < look.row["last_seq"]:
+    if (whole_number(form.seen.data or "") or 0) < look.row["last_seq"]:
         return CAME_SINCE
     return None
 

@@ -3,6 +3,7 @@
 import csv
 import io
 import json
+import unicodedata
 from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
@@ -143,14 +144,22 @@ def taken(written: io.StringIO) -> str:
     return text
 
 
-# A spreadsheet would run these as formulas; an apostrophe makes them text.
-FORMULAS = ("=", "+", "-", "@", "\t", "\r")
+# A spreadsheet would run these as formulas, also full-width ones and behind what it does not show;
+# an apostrophe makes them text.
+FORMULAS = ("=", "+", "-", "@")
+NOT_SHOWN = dict.fromkeys(map(ord, "\u200b\u200c\u200d\u2060\ufeff"))
 
 
 def plain(value: Any) -> Any:
     """A value as a cell: objects as JSON, and texts that a spreadsheet would run made harmless."""
     if isinstance(value, dict | list):
         return json.dumps(value, ensure_ascii=False)
-    if isinstance(value, str) and value.startswith(FORMULAS):
-        return f"'{value}"
-    return value
+    return f"'{value}" if isinstance(value, str) and is_run(value) else value
+
+
+def is_run(text: str) -> bool:
+    """Whether a spreadsheet might run a text, or begin a line or a cell within it."""
+    if text[:1] in ("\t", "\r", "\n"):
+        return True
+    shown = text.translate(NOT_SHOWN)
+    return unicodedata.normalize("NFKC", shown).lstrip().startswith(FORMULAS)

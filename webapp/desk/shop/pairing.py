@@ -24,7 +24,8 @@ def pairing(person: str) -> str:
         address=address,
         qr=qr_path(address),
         trust=trust,
-        trust_qr=qr_path(f"{trust}#pair={code}") if trust else None,
+        # That page comes over plain HTTP, where a script of anybody's could read a code.
+        trust_qr=qr_path(trust) if trust else None,
     )
 
 

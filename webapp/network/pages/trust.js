@@ -41,8 +41,6 @@ function show(state) {
   document.querySelector('#on').hidden = state !== 'trusted';
 }
 
-// The pairing code that the lead's QR carries goes along to the app.
-document.querySelector('#go').href = `${address}/app${location.hash}`;
 const apple = /iPhone|iPad|Macintosh/.test(navigator.userAgent);
 document.querySelector(
   apple ? '#ios' : /Android/.test(navigator.userAgent) ? '#android' : '#computer',

@@ -35,6 +35,15 @@ def is_id(value: Any) -> bool:
     return isinstance(value, str) and UUID.fullmatch(value) is not None
 
 
+def whole_number(written: str) -> int | None:
+    """The whole number from 0 up that a text is, in the digits 0 to 9; None for any other text.
+
+    No number that anything here counts has 20 digits, and reading thousands of them takes long.
+    """
+    plain = written.isascii() and written.isdigit() and len(written) < 20
+    return int(written) if plain else None
+
+
 @dataclass(frozen=True)
 class OneOf:
     """One of some texts; stands beside `str` in a type."""
