@@ -20,6 +20,8 @@ APP = "js/app.js"
 RECKON = "js/reckon.js"
 # Where a checkout keeps the compiled arithmetic.
 COMPILED = HERE.parents[2] / "build" / "reckon"
+# The compiler that this process runs: its files may change while it does.
+COMPILER = [path.read_bytes() for path in sorted(HERE.glob("*.*"))]
 MINIFIED = {".css": "text/css", ".js": "text/javascript"}
 
 
@@ -60,5 +62,4 @@ def compiled(asked: frozenset[str]) -> str:
 
 def compiled_from(texts: Mapping[str, str]) -> list[bytes]:
     """All that decides what these modules become in JavaScript: they and their compiler."""
-    compiler = [path.read_bytes() for path in sorted(HERE.glob("*.*"))]
-    return [*compiler, version("pscript").encode(), json.dumps(texts, sort_keys=True).encode()]
+    return [*COMPILER, version("pscript").encode(), json.dumps(texts, sort_keys=True).encode()]
