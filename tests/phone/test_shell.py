@@ -142,3 +142,12 @@ def test_the_first_load_fits_the_budget_of_120_kb(client):
     sizes = [len(client.get(path, headers=packed).data) for path in [*shell, "/app", "/sw.js"]]
 
     assert sum(sizes) <= 120_000
+
+
+def test_files_are_compressed_before_anybody_asks(app):
+    shell = app.extensions["shell"]
+    script = shell.assets["js/app.js"]
+
+    assert brotli.decompress(script.packed["br"]) == script.body
+    assert gzip.decompress(script.packed["gzip"]) == script.body
+    assert shell.assets["icons/icon-192.png"].packed == {}

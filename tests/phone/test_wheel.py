@@ -98,7 +98,7 @@ def test_the_wheel_holds_what_a_checkout_serves_and_no_compiler(wheel):
     shell = Shell(static_folder())
     assert files.pop("sw.js").decode() == shell.worker_text
     assert files.pop("manifest.webmanifest").decode() == shell.manifest_text
-    assert files == shell.files
+    assert files == {**shell.files, **shell.packed}
     assert [name for name in names if name.startswith("webapp/phone/compiler")] == []
 
 

@@ -47,8 +47,7 @@ def app() -> Bridge:
     if given.get("LOG"):
         log_requests()
     service = create_app(given)
-    for work in (service.extensions["shell"].pack, service.extensions["quick_check"].run):
-        threading.Thread(target=work, daemon=True).start()
+    threading.Thread(target=service.extensions["quick_check"].run, daemon=True).start()
     return Bridge(service.wsgi_app)
 
 

@@ -32,18 +32,25 @@ PACKERS: Mapping[str, Callable[[bytes], bytes]] = {
 }
 
 
+# The files that are sent with the build in them.
+PER_BUILD = ("sw.js", "manifest.webmanifest")
+# What a compressed file's name ends with.
+PACKED = {"br": ".br", "gzip": ".gz"}
+
+
 class Asset(NamedTuple):
-    """One file ready to be sent."""
+    """One file ready to be sent, also compressed where it was compressed beforehand."""
 
     body: bytes
     type: str
     etag: str
+    packed: Mapping[str, bytes]
 
 
-def asset(name: str, body: bytes) -> Asset:
+def asset(name: str, body: bytes, packed: Mapping[str, bytes] | None = None) -> Asset:
     """The file under this name with its content type."""
     kind = TYPES.get(Path(name).suffix, "application/octet-stream")
-    return Asset(body, kind, hashlib.sha256(body).hexdigest()[:24])
+    return Asset(body, kind, hashlib.sha256(body).hexdigest()[:24], packed or {})
 
 
 @lru_cache(maxsize=1024)
@@ -57,10 +64,11 @@ class Shell:
 
     def __init__(self, static: Path) -> None:
         """Gather the files of `static`, as `static_folder` gives it."""
-        self.files = finished_files(static)
+        files = finished_files(static)
+        self.files = {name: body for name, body in files.items() if not _is_packed(name)}
+        self.packed = {name: body for name, body in files.items() if _is_packed(name)}
         self.page_text = (HERE / "shell.html").read_text("utf-8")
-        self.worker_text = self.files.pop("sw.js").decode()
-        self.manifest_text = self.files.pop("manifest.webmanifest").decode()
+        self.worker_text, self.manifest_text = (self.files.pop(name).decode() for name in PER_BUILD)
 
     @cached_property
     def build(self) -> str:
@@ -79,13 +87,12 @@ class Shell:
     @cached_property
     def assets(self) -> dict[str, Asset]:
         """The files under /shell/<build>/."""
-        return {name: asset(name, body) for name, body in self.files.items()}
+        return {name: asset(name, body, self._forms(name)) for name, body in self.files.items()}
 
-    def pack(self) -> None:
-        """Compress every file, so that no page waits for it."""
-        for each in self.assets.values():
-            for coding in PACKERS:
-                packed(each.body, coding)
+    def _forms(self, name: str) -> dict[str, bytes]:
+        """A file as it was compressed beforehand, by coding."""
+        named = {coding: name + ending for coding, ending in PACKED.items()}
+        return {coding: self.packed[form] for coding, form in named.items() if form in self.packed}
 
     @cached_property
     def page(self) -> Asset:
@@ -117,6 +124,11 @@ def finished_files(static: Path) -> dict[str, bytes]:
         return finished(static)
     paths = [path for path in BUILT.rglob("*") if path.is_file()]
     return {path.relative_to(BUILT).as_posix(): path.read_bytes() for path in paths}
+
+
+def _is_packed(name: str) -> bool:
+    """Whether this is another file, compressed."""
+    return name.endswith(tuple(PACKED.values()))
 
 
 def _is_for_phones(name: str) -> bool:

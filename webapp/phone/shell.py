@@ -81,7 +81,8 @@ def _name_build(response: Response) -> Response:
 
 def _sent(found: Asset) -> Response:
     coding = next((name for name in PACKERS if request.accept_encodings[name] > 0), None)
-    response = Response(packed(found.body, coding) if coding else found.body)
+    body = found.packed.get(coding) or packed(found.body, coding) if coding else found.body
+    response = Response(body)
     response.headers["Content-Type"] = found.type
     response.headers["Vary"] = "Accept-Encoding"
     response.headers["Cache-Control"] = "no-cache"

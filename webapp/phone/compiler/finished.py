@@ -1,11 +1,14 @@
 """The app's files as they are sent, made from a checkout: compiled, joined and minified."""
 
 import json
+import zipfile
 from collections.abc import Mapping
 from functools import cache, lru_cache
 from importlib.metadata import version
+from io import BytesIO
 from pathlib import Path
 
+from webapp.phone.assets import PACKED, PACKERS, PER_BUILD, SOURCES
 from webapp.phone.compiler.bundle import joined, taken_from
 from webapp.phone.compiler.compile import compile_module, reckon_texts, with_imports
 from webapp.phone.compiler.disk_cache import kept
@@ -18,18 +21,41 @@ except ImportError:  # There is no wheel of it for Apple silicon, where files st
 HERE = Path(__file__).parent
 APP = "js/app.js"
 RECKON = "js/reckon.js"
-# Where a checkout keeps the compiled arithmetic.
+# Where a checkout keeps the compiled arithmetic, and the whole app as it is sent.
 COMPILED = HERE.parents[2] / "build" / "reckon"
+FINISHED = HERE.parents[2] / "build" / "app.zip"
 # The compiler that this process runs: its files may change while it does.
 COMPILER = [path.read_bytes() for path in sorted(HERE.glob("*.*"))]
 MINIFIED = {".css": "text/css", ".js": "text/javascript"}
 
 
 def finished(static: Path) -> dict[str, bytes]:
-    """Every file of `static` and the arithmetic as a phone gets them, by name: `js/app.js`."""
+    """The app's files as a phone gets them, by name, each also compressed: `js/app.js.br`.
+
+    What comes of the checkout's own sources is kept on the disk, for every process that serves it.
+    """
     paths = [path for path in sorted(static.rglob("*")) if path.is_file() and path.name[0] != "."]
-    named = ((path.relative_to(static).as_posix(), path.read_bytes()) for path in paths)
-    return dict(made_from(tuple(named)))
+    named = tuple((path.relative_to(static).as_posix(), path.read_bytes()) for path in paths)
+    if static != SOURCES:
+        return dict(made_from(named))
+    sources = [part for name, body in named for part in (name.encode(), body)]
+    parts = [*sources, *compiled_from(reckon_texts()), version("brotli").encode()]
+    return unzipped(kept(FINISHED, parts, lambda: zipped(made_from(named))))
+
+
+def zipped(files: Mapping[str, bytes]) -> bytes:
+    """These files by name in one archive."""
+    target = BytesIO()
+    with zipfile.ZipFile(target, "w") as archive:
+        for name, body in files.items():
+            archive.writestr(zipfile.ZipInfo(name), body)
+    return target.getvalue()
+
+
+def unzipped(archive: bytes) -> dict[str, bytes]:
+    """The files in such an archive."""
+    with zipfile.ZipFile(BytesIO(archive)) as opened:
+        return {name: opened.read(name) for name in opened.namelist()}
 
 
 # A process that starts the service many times over, as the tests do, makes them once.
@@ -40,7 +66,18 @@ def made_from(sources: tuple[tuple[str, bytes], ...]) -> dict[str, bytes]:
     scripts[RECKON] = compiled(frozenset(taken_from(RECKON, scripts)))
     scripts[APP] = joined(scripts, APP)
     files = {**dict(sources), **{name: text.encode() for name, text in scripts.items()}}
-    return {name: smaller(name, body) for name, body in files.items()}
+    return with_packed({name: smaller(name, body) for name, body in files.items()})
+
+
+def with_packed(files: Mapping[str, bytes]) -> dict[str, bytes]:
+    """These files by name, and the texts among them compressed in every way that phones take."""
+    added = {
+        name + ending: PACKERS[coding](body)
+        for name, body in files.items()
+        if Path(name).suffix in (".css", ".js", ".svg") and name not in PER_BUILD
+        for coding, ending in PACKED.items()
+    }
+    return {**files, **added}
 
 
 def smaller(name: str, body: bytes) -> bytes:
