@@ -35,7 +35,7 @@ RECKON_MAY_IMPORT = {
     "joint_terms": {"typed"},
     "typed": set(),
     "checks": {"joint_terms", "typed"},
-    "log": {"checks", "joint_terms", "typed"},
+    "log": {"checks", "joint_terms", "judgment", "limits", "typed"},
     "limits": {"log"},
     "sentences": {"checks", "joint_terms", "typed"},
     "walk": {"checks", "joint_terms", "log", "sentences", "typed"},

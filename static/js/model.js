@@ -5,8 +5,8 @@ import {
   centering,
   fold,
   hold_points as holdPoints,
-  last_accepted as lastAccepted,
   limits as houseLimits,
+  record_of_job as recordOfJob,
   sheet_of_round as sheetOfRound,
   stale,
   tags,
@@ -40,6 +40,12 @@ function sealedAmong(jobs) {
     first && (state === 'open' || state === 'sent_back')
   );
   return new Set(underWay.map(({ second_of: first }) => first));
+}
+
+/** Of jobs, each its entries, those that were handed in, as {entries, job}. */
+function handedIn(jobs) {
+  return jobs.filter((each) => each.some(({ kind }) => kind === 'hand_in'))
+    .map((entries) => ({ entries, job: fold.fold_job(entries) }));
 }
 
 function ownEntries(entries) {
@@ -82,21 +88,20 @@ export async function limitsOf(store) {
 
 /** One job of a vehicle: its fold, and sheet and findings of each round when asked for. */
 export class Job {
-  #earlier;
-
   /**
-   * `lookBack(job)` finds the last accepted round before this job, {sheet, findings}, or null.
+   * `others` are jobs of the vehicle that were handed in, each {entries, job}: what they left
+   * behind counts.
    *
    * @param {any[]} entries
    * @param {any[]} vehicleEntries
    * @param {any} limits
-   * @param {(job: Job) => any} lookBack
+   * @param {any[]} others
    */
-  constructor(entries, vehicleEntries, limits, lookBack = () => null) {
+  constructor(entries, vehicleEntries, limits, others) {
     this.entries = entries;
     this.vehicleEntries = vehicleEntries;
     this.limits = limits;
-    this.lookBack = lookBack;
+    this.others = others;
     const folded = fold.fold_job(entries);
     this.job = folded.job;
     this.vehicle = folded.vehicle;
@@ -110,7 +115,7 @@ export class Job {
     this.decision = folded.decision;
     // Whether its readings are hidden until a second reading of it is handed in.
     this.sealed = false;
-    this.record = fold.record_at(vehicleEntries, folded);
+    this.record = recordOfJob.record_of_job(vehicleEntries, others, folded, limits);
     this.units = this.record.units ?? 'mm';
     this.sheets = new Map();
     this.found = new Map();
@@ -123,7 +128,7 @@ export class Job {
       [...this.entries, ...entries],
       this.vehicleEntries,
       this.limits,
-      () => this.earlier,
+      this.others,
     );
   }
 
@@ -132,26 +137,10 @@ export class Job {
     if (!this.sheets.has(round)) {
       this.sheets.set(
         round,
-        this.#compared(
-          sheetOfRound.sheet_for(this.entries, round, this.record, this.limits),
-          round,
-        ),
+        sheetOfRound.sheet_for(this.entries, round, this.record, this.limits),
       );
     }
     return this.sheets.get(round);
-  }
-
-  // Only a measured axle can have been moved by anything.
-  #compared(sheet, round) {
-    return sheet.centering
-      ? lastAccepted.with_before(sheet, this.earlier, this.entries, round)
-      : sheet;
-  }
-
-  /** The last accepted round of this axle before this job, {sheet, findings}, or null. */
-  get earlier() {
-    if (this.#earlier === undefined) this.#earlier = this.lookBack(this);
-    return this.#earlier;
   }
 
   /** What changes have overtaken in a round, {step, finding, says}. */
@@ -198,9 +187,9 @@ export class Vehicle {
     this.entries = entries;
     const own = ownEntries(entries);
     this.record = fold.fold_vehicle(own);
-    this.jobs = [...grouped(entries).values()].map((each) => new Job(each, own, limits)).filter((
-      job,
-    ) => job.opened);
+    const jobs = [...grouped(entries).values()];
+    const others = handedIn(jobs);
+    this.jobs = jobs.map((each) => new Job(each, own, limits, others)).filter((job) => job.opened);
     const sealed = sealedAmong(this.jobs);
     for (const job of this.jobs) job.sealed = sealed.has(job.job);
   }
@@ -254,24 +243,7 @@ export async function loadJob(store, id) {
   if (sealedAmong(others.map((each) => fold.fold_job(each))).has(id)) {
     throw new Sealed(fold.fold_job(jobs.get(id)));
   }
-  return new Job(
-    jobs.get(id),
-    ownEntries(entries),
-    limits,
-    (job) => earlierRound(job, entries, limits),
-  );
-}
-
-function earlierRound(job, entries, limits) {
-  const jobs = grouped(entries);
-  const previous = lastAccepted.previous_of(
-    [...jobs.values()].map((each) => fold.fold_job(each)),
-    job,
-  );
-  if (!previous) return null;
-  const before = new Job(jobs.get(previous.job), ownEntries(entries), limits);
-  const round = before.lastJudged();
-  return round && { sheet: before.sheet(round), findings: before.findings(round) };
+  return new Job(jobs.get(id), ownEntries(entries), limits, handedIn([...jobs.values()]));
 }
 
 function tagsOf(id, leads) {

@@ -281,7 +281,7 @@ def test_what_moved_the_axle_is_said_against_the_last_accepted_round(hands, brow
     hands.open_job("caught a curb")
     measured(hands, AS_FOUND)
     moved = hands.page.locator(".moved")
-    expect(moved).to_contain_text("Since the last accepted round the axle moved")
+    expect(moved).to_contain_text("Since the last round the axle moved")
     expect(moved).to_contain_text("look for damage or play before adjusting")
     hands.press("Back", exact=True)
     expect(hands.page.locator(".moved")).to_have_count(1)

@@ -4,6 +4,7 @@ import re
 
 import pytest
 from kit.desk_pages import Job, decision_form, handed_in, text_of
+from kit.entries import new_id
 
 PAGES = [
     *("/desk", "/desk/vehicles", "/desk/vehicles/new", "/desk/tags", "/desk/limits", "/desk/jobs"),
@@ -126,8 +127,8 @@ def kinds_in(page):
 
 def test_the_list_is_filtered_by_what_is_odd_in_the_address(lead, phone):
     outside = handed_in(phone)
-    inside = handed_in(phone, left=(204.0, 204.0), right=(203.2, 203.2))
-    hanging = handed_in(phone, standing="hanging")
+    inside = handed_in(phone, new_id(), left=(204.0, 204.0), right=(203.2, 203.2))
+    hanging = handed_in(phone, new_id(), standing="hanging")
 
     page = lead.get("/desk?odd=outside")
 

@@ -87,12 +87,16 @@ def held(made):
 
 
 def others():
-    """Folded jobs of one vehicle, and the one that looks back at them."""
-    folded = st.lists(jobs().map(fold_job), min_size=1, max_size=4)
-    return folded.map(
+    """What is filed of a vehicle, jobs of it, the one that looks back at them, and the limits."""
+    return st.lists(jobs(), min_size=1, max_size=4).map(
         lambda found: [
-            [{**each, "job": f"j-{number}"} for number, each in enumerate(found)],
-            {**found[0], "job": "j-0"},
+            [],
+            [
+                {"entries": each, "job": {**fold_job(each), "job": f"j-{at}"}}
+                for at, each in enumerate(found)
+            ],
+            {**fold_job(found[0]), "job": "j-0"},
+            {},
         ]
     )
 
@@ -100,13 +104,6 @@ def others():
 def walked(made, name):
     """The places of a round with what is stale in it."""
     return [places(sheet_for(made, name, {}, {}), "open", stale(made, name)), "track_bar"]
-
-
-def looked_back(made, earlier, name):
-    """A round of a job, and a round of another that it is compared with."""
-    before = {"sheet": sheet_for(earlier, name, {}, {})}
-    before["findings"] = assess(before["sheet"])
-    return [sheet_for(made, name, {}, {}), before, made, name]
 
 
 SHEETS = st.builds(lambda made, name: sheet_for(made, name, {}, {}), jobs(), NAMES)
@@ -135,7 +132,6 @@ CASES = [
 # These take several givens that belong together.
 TOGETHER = [
     ("hold_points.hold_points", jobs().map(held)),
-    ("last_accepted.previous_of", others()),
-    ("last_accepted.with_before", st.builds(looked_back, jobs(), jobs(), NAMES)),
+    ("record_of_job.record_of_job", others()),
     ("steps.next_after", st.builds(walked, jobs(), NAMES)),
 ]

@@ -1,11 +1,10 @@
-"""Hold points, and what moved the axle since the last accepted round."""
+"""Hold points."""
 
 import pytest
 from kit.worked_sheets import LIMITS, SAMPLE, changed, entry
 
 from webapp.reckon.assess import assess
 from webapp.reckon.log.fold import fold_job
-from webapp.reckon.log.last_accepted import previous_of, with_before
 from webapp.reckon.log.sheet_of_round import sheet_for
 from webapp.reckon.walk.hold_points import STATES, TITLES, hold_points
 
@@ -208,71 +207,6 @@ def test_a_struck_passing_over_passes_nothing():
     found = points([passed(), strike], seen(centering=SAMPLE["centering"]))["road"]
 
     assert (found["state"], found["passed"]) == ("open", None)
-
-
-def job(id, state="accepted", axle="front", opened=1, decided=2):
-    decision = {"seq": decided} if decided is not None else None
-    return {
-        "job": id, "axle": axle, "state": state, "opened": {"seq": opened}, "decision": decision
-    }  # fmt: skip
-
-
-def test_the_previous_job_is_the_last_accepted_before_this_one_was_opened():
-    this = job("t", "open", opened=20, decided=None)
-    jobs = [
-        job("a", decided=5),
-        job("b", decided=9),
-        job("c", "sent_back", decided=12),
-        job("d", axle="rear", decided=13),
-        job("e", decided=25),
-        job("f", decided=7),
-        this,
-    ]
-
-    assert previous_of(jobs, this)["job"] == "b"
-    assert previous_of([this], this) is None
-
-
-EARLIER = seen()
-
-
-def compared(entries, round="as_found", earlier=EARLIER):
-    sheet = changed(SAMPLE)
-    return with_before(sheet, earlier, [OPENED, *entries], round).get("before")
-
-
-def test_today_is_compared_with_what_was_accepted():
-    before = compared([])
-
-    assert before["offset"] == EARLIER["findings"]["centering"]["offset"]
-    assert before["heights"] == EARLIER["sheet"]["heights"]
-    assert (before["length_change"], before["changed"]) == (0.0, False)
-
-
-def test_only_changes_made_before_the_axle_was_measured_count():
-    turned = entry("c", "change", {"what": "bar_turned", "length_change": 5.0}, round="as_found")
-    moved = change("bracket_moved", "m")
-
-    assert compared([turned])["length_change"] == 0.0
-    assert compared([turned], "as_left")["length_change"] == 5.0
-    assert compared([turned], "as_left")["changed"] is False
-    assert compared([moved], "as_left")["changed"] is True
-
-
-def test_there_is_nothing_to_compare_without_both_offsets():
-    assert compared([], earlier=None) is None
-    assert compared([], earlier=seen(centering=None)) is None
-    assert "before" not in with_before({"heights": {}}, EARLIER, [], "as_found")
-    assert "heights" not in compared([], earlier=seen(heights=None))
-
-
-def test_the_findings_say_what_moved_it():
-    sheet = with_before(changed(SAMPLE), EARLIER, [OPENED], "as_found")
-
-    found = assess(sheet)["moved"]
-
-    assert found["state"] == "unexplained"
-    assert "look for damage or play" in found["why"][-1]
 
 
 def test_a_real_jobs_sheets_come_to_hold_points():

@@ -163,8 +163,9 @@ def test_a_track_that_was_read_goes_before_the_one_on_file():
 def test_the_sheet_names_what_was_changed_in_its_round():
     entries = [change("t", "bar_turned", 5), entry("u", "change", {}, round="as_found")]
 
-    assert sheet(entries)["changes"] == ["bar_turned", ""]
-    assert "changes" not in sheet(entries, "as_left")
+    assert sheet(entries)["changed_here"] == ["bar_turned", ""]
+    assert "changed_here" not in sheet(entries, "as_left")
+    assert sheet(entries, "as_left")["changes"] == ["bar_turned", ""]
 
 
 def test_ticks_of_the_fit_up_are_no_part_of_the_preparation():

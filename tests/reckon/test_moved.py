@@ -38,7 +38,7 @@ def test_height_and_bar_are_both_taken_off_what_was_observed():
 
     assert found["rest"] == pytest.approx(4.35 - found["from_height"] - found["from_bar"])
     assert [says.replace("\u202f", " ") for says in found["why"]] == [
-        "Since the last accepted round the axle moved: 4.4 mm to the left. Ride height and logged"
+        "Since the last round the axle moved: 4.4 mm to the left. Ride height and logged"
         " bar changes account for 8.3 mm to the right.",
         "Nothing that is logged explains the rest, 12.6 mm to the left (±1.3 mm): look for damage"
         " or play before adjusting.",

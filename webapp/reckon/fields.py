@@ -8,7 +8,7 @@ from .checks.clearance import TOUCHING
 from .checks.play import LOOSE, OF
 from .checks.torque import ENDS, THREADS
 from .joint_terms import LOCKS, STATES
-from .terms import FACES, METHODS, MOVES, STANDINGS
+from .terms import FACES, METHODS, MOVES, ROUND_WORDS, STANDINGS
 from .typed.length_grammar import LONGEST
 from .typed.torque_figures import UNITS_IN_NM
 
@@ -132,6 +132,9 @@ OTHER_RULES: list = [
     ["steering.wheel_deg", "number", [-1080, 1080]],
     ["steering.after_bumps", "angles", [-1080, 1080]],
     ["changes", "texts", None],
+    ["changed_here", "texts", None],
+    ["before.round", "choice", list(ROUND_WORDS)],
+    ["before.of", "choice", ["this_job", "pending", "accepted"]],
     ["before.offset", "number", EITHER_WAY],
     ["before.expanded", "number", LENGTH],
     ["before.heights.left", "numbers", LENGTH],

@@ -88,7 +88,7 @@ def check(value: object, kind: str, bounds: list) -> str:
     if kind == "text":
         return "" if isinstance(value, str) else "must be a text"
     if kind == "texts":
-        return "" if isinstance(value, list) else "must be a list of texts"
+        return check_texts(value)
     if kind == "pair":
         return check_pair(value)
     if kind == "numbers" or kind == "angles":
@@ -145,11 +145,17 @@ def check_gap(value: object, words: list) -> str:
     return check_number(value, "number", [0, 20000])
 
 
-def check_pair(value: object) -> str:
-    """What is wrong with the names of two parts."""
-    if not isinstance(value, list) or len(value) != 2:
-        return "must be a list of two parts"
+def check_texts(value: object) -> str:
+    """What is wrong with a list of texts."""
+    if not isinstance(value, list):
+        return "must be a list of texts"
     for each in value:
         if not isinstance(each, str):
-            return "must be a list of two parts"
+            return "must be a list of texts"
     return ""
+
+
+def check_pair(value: object) -> str:
+    """What is wrong with the names of two parts."""
+    two = isinstance(value, list) and len(value) == 2
+    return "" if two and check_texts(value) == "" else "must be a list of two parts"

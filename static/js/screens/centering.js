@@ -190,7 +190,7 @@ function answerParts(app, job, round, _side, measured, open) {
       staleNotice(job, round, STEP),
       h('div', { class: 'answers', 'aria-live': 'polite' }, shown[0]),
       shown[1],
-      movedBox(findings),
+      movedBox(job, round),
       shown.slice(2),
       changeButton(app, job, round),
       reader.element,

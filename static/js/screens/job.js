@@ -230,7 +230,7 @@ export async function show(app, { id, round }) {
       closedWords(job),
       staleNotice(job, round),
       answerLine(job.findings(round)),
-      movedBox(job.findings(round)),
+      movedBox(job, round),
       stepRows(job, round),
       holdPointBoxes(app, job, round, people),
       beforeAfter(job, app.flip),

@@ -1,9 +1,9 @@
 """A job as the lead looks at it: rounds with sheets and findings, limits and record."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
-from functools import cache, cached_property, partial
+from functools import cached_property
 
 from webapp.desk.context import the_log
 from webapp.desk.formats import day
@@ -11,8 +11,9 @@ from webapp.desk.jobs.vehicle_past import Past
 from webapp.reckon.assess import assess
 from webapp.reckon.checks.centering import JUDGED
 from webapp.reckon.limits import fold_limits, in_force
-from webapp.reckon.log import fold, last_accepted, sheet_of_round
+from webapp.reckon.log import fold, sheet_of_round
 from webapp.reckon.sentences.answer import before_after
+from webapp.reckon.sentences.compared_rounds import since_words
 from webapp.reckon.sheet import faults
 from webapp.reckon.terms import ROUND_WORDS, VERDICTS, plus_minus, side_of
 from webapp.shoplog.rows import Row
@@ -37,23 +38,17 @@ def placed(sheet: Row) -> Row:
 
 @dataclass
 class Round:
-    """One round of a job: its name, and what stands recorded; the rest is reckoned when asked.
-
-    `earlier` finds the last round that was accepted before this job, to compare with.
-    """
+    """One round of a job: its name, and what stands recorded; the rest is reckoned when asked."""
 
     name: str
     entries: list[Row]
     record: Row
     limits: Row
-    earlier: Callable[[], Row | None]
 
     @cached_property
     def sheet(self) -> Row:
-        """The round as a sheet, with what the last accepted round found where there was one."""
+        """The round as a sheet, with what the last round that counts left behind."""
         found: Row = sheet_of_round.sheet_for(self.entries, self.name, self.record, self.limits)
-        if found.get("centering") is not None:
-            found = last_accepted.with_before(found, self.earlier(), self.entries, self.name)
         return found
 
     @cached_property
@@ -64,9 +59,14 @@ class Round:
 
     @property
     def moved(self) -> Row | None:
-        """What moved the axle since the last accepted round, where the two can be compared."""
+        """What moved the axle since the last round that counts, where the two can be compared."""
         found: Row = self.findings.get("moved") or {}
         return found if found.get("state") in COMPARED else None
+
+    @property
+    def since(self) -> str:
+        """Since which round the axle moved, in words."""
+        return str(since_words(self.sheet["before"]))
 
     @cached_property
     def placed(self) -> Row:
@@ -166,35 +166,20 @@ class Shelf:
             self.pasts[vehicle] = Past(the_log().vehicle(vehicle))
         return self.pasts[vehicle]
 
-    def look_at(self, row: Row, *, compared: bool = False) -> JobView:
-        """The job of this row with its findings, under the limits and record that held for it.
-
-        `compared` holds them against the last accepted round too, for which the history of the
-        vehicle is read: a page of one job does, lists do not.
-        """
+    def look_at(self, row: Row) -> JobView:
+        """The job of this row with its findings, under the limits and record that held for it."""
         past = self.past(row["vehicle"])
         entries = the_log().entries_of_job(row["id"])
         folded = fold.fold_job(entries)
-        record = past.record_at(folded, entries)
         limits = fold_limits(limits_before(self.limit_entries, folded["decision"]))
-        earlier = cache(partial(self.earlier_round, row)) if compared else nothing_earlier
-        rounds = [Round(name, entries, record, limits, earlier) for name in folded["rounds"]]
+        record = past.record_of(row, folded, entries, limits)
+        rounds = [Round(name, entries, record, limits) for name in folded["rounds"]]
         return JobView(row, past.row, entries, folded, record, limits, rounds, self)
-
-    def earlier_round(self, row: Row) -> Row | None:
-        """The last judged round of the job of this axle that was accepted before this one."""
-        last = the_log().job_before(row)
-        judged = None if last is None else self.look_at(last).judged()
-        return {"sheet": judged.sheet, "findings": judged.placed} if judged else None
-
-
-def nothing_earlier() -> None:
-    """No earlier round to compare with."""
 
 
 def look_at(job: str) -> JobView:
-    """The job with its findings, also beside the last accepted round, or NotFound."""
-    return Shelf().look_at(the_log().job(job), compared=True)
+    """The job with its findings, or NotFound."""
+    return Shelf().look_at(the_log().job(job))
 
 
 def limits_before(entries: list[Row], decision: Row | None) -> list[Row]:

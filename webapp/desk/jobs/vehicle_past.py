@@ -5,6 +5,7 @@ from functools import cached_property
 
 from webapp.desk.context import the_log
 from webapp.reckon.log import fold
+from webapp.reckon.log.record_of_job import record_of_job
 from webapp.shoplog.rows import Row
 
 
@@ -19,6 +20,18 @@ class Past:
     def entries(self) -> list[Row]:
         """The entries about the vehicle itself, those of its jobs left out."""
         return the_log().entries_of_vehicle(self.row["id"])
+
+    def record_of(self, row: Row, folded: Row, entries: list[Row], limits: Row) -> Row:
+        """The record of a folded job, with what jobs left behind that were under review then.
+
+        `row` is the job's row of the log, `entries` are its own.
+        """
+        beside = [the_log().entries_of_job(each["id"]) for each in the_log().jobs_beside(row)]
+        if not beside:
+            return self.record_at(folded, entries)
+        others = [{"entries": each, "job": fold.fold_job(each)} for each in beside]
+        found: Row = record_of_job(self.entries, others, folded, limits)
+        return found
 
     def record_at(self, folded: Row, entries: list[Row]) -> Row:
         """The record as a folded job found it; `entries` are the job's own."""

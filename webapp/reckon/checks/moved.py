@@ -1,4 +1,4 @@
-"""What moved it? The change of offset since the last accepted round against what explains it.
+"""What moved it? The change of offset since the last round that counts against what explains it.
 
 Letters: h the frame-to-axle height, mean of both sides; the bar's arc turns a change of h into a
 sideways shift, a logged change of the bar's length moves the axle along; the rest is unexplained.

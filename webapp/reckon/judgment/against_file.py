@@ -126,7 +126,7 @@ def heights_differing(sheet: dict, now: dict, then: dict) -> list:
 
 def not_measured_since(sheet: dict) -> list:
     """The links whose heights are older than a logged change of springs, tires or ride height."""
-    older = list(sheet.get("older") or [])
+    older = [each for each in sheet.get("older") or [] if each in LINKS]
     filed = sheet.get("on_file") or {}
     higher = higher_since(sheet)
     if higher is None or not any_of(CHANGES_STANCE, logged(sheet)):

@@ -1,10 +1,13 @@
-"""What goes on file of a job when it is accepted: bar, link, sums, limits, torques, what is due."""
+"""What goes on file of a job when it is accepted: bar, link, sums, limits, torques, what is due.
+
+With them goes what the job left behind for the next one to be held against.
+"""
 
 from .due import done_patch
 from .fold import fold_job, standing
 from .joints_of_round import bolts_before, limits_of_joints, none_if_empty
 from .readings import last_pick, readings_of
-from .sheet_of_round import sheet_for
+from .sheet_of_round import left_by_job, sheet_for
 
 
 def accepted_patch(entries: list, record: dict, limits: dict, findings: dict) -> dict:
@@ -22,6 +25,9 @@ def accepted_patch(entries: list, record: dict, limits: dict, findings: dict) ->
             filed = dict(record.get(on_file, {}))
             filed[job["axle"]] = sheet[part]
             patch[on_file] = filed
+    left = left_by_job(entries, record, limits)
+    for name in list(left):
+        file_for(patch, record, name, job["axle"], left[name])
     found = findings.get("centering")
     measured = (
         found is not None

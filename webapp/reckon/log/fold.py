@@ -6,6 +6,8 @@ not depend on which of them arrived first.
 """
 
 ROUNDS = ["as_found", "fit_up", "as_left", "recheck"]
+# What a job leaves behind for the next one to be held against, on file per axle.
+LEFT_BEHIND = ["last_rounds", "ride_heights", "links_older", "unaccepted"]
 # On file per axle, and below that per face or joint.
 BY_TWO_KEYS = ["known_sums", "joint_limits"]
 
@@ -149,13 +151,33 @@ def both_of(under: dict, over: dict) -> dict:
 
 
 def record_at(vehicle_entries: list, job: dict) -> dict:
-    """The vehicle's record as a folded job found it: patches before its decision, never its own."""
+    """The vehicle's record as a folded job found it: patches before its decision, never its own.
+
+    What its rounds are held against is what was left behind before it was opened.
+    """
     decision = job.get("decision")
     before: list = []
     for entry in vehicle_entries:
         if entry["body"].get("from_job") != job["job"] and precedes(entry, decision):
-            before.append(entry)
+            late = leaves_behind(entry) and not precedes(entry, job.get("opened"))
+            before.append(without_left_behind(entry) if late else entry)
     return fold_vehicle(before)
+
+
+def leaves_behind(entry: dict) -> bool:
+    """Whether an entry files what a job left behind."""
+    return len([name for name in LEFT_BEHIND if name in entry["body"]]) > 0
+
+
+def without_left_behind(entry: dict) -> dict:
+    """An entry without what it files of what a job left behind."""
+    body = dict(entry["body"])
+    for name in LEFT_BEHIND:
+        if name in body:
+            body.pop(name)
+    other = dict(entry)
+    other["body"] = body
+    return other
 
 
 def precedes(entry: dict, decision: dict | None) -> bool:

@@ -3,6 +3,18 @@
 from ..terms import MOVES, TICKS
 from .fold import fold_job, of_kind, standing
 from .joints_of_round import joint_parts
+from .last_round import (
+    changes_before,
+    ends_left,
+    ends_older,
+    lay_past,
+    left_behind,
+    links_older,
+    measured_before,
+    past_on_file,
+    with_changes,
+    without_known,
+)
 from .links_of_round import bar_of, link_of, steering_of, toe_of, wheelbase_of
 from .readings import coarsest, last_pick, readings_of, sides_of, values_of
 from .stale import since_change
@@ -14,10 +26,56 @@ FLOOR = ["rail_point_height", "face_point_height", "tilt_deg", "high_side"]
 def sheet_for(entries: list, round_name: str, record: dict, limits: dict) -> dict:
     """The sheet of one round of a job: what stands recorded, as the arithmetic sees it.
 
-    What was not measured in the job is carried over from the vehicle's record.
+    What was not measured in the job is carried over from the vehicle's record. The round is held
+    against the last one that counts, and against what is on file.
     """
-    job = fold_job(entries)
+    found: dict = state_of_round(standing(entries), fold_job(entries), round_name, record, limits)
+    return found["sheet"]
+
+
+def state_of_round(stand: list, job: dict, round_name: str, record: dict, limits: dict) -> dict:
+    """A round as its sheet, with the past that it was held against: {sheet, past}."""
+    sheet = measured_sheet(stand, job, round_name, record, limits)
+    past = past_of_round(stand, job, round_name, record, limits)
+    lay_past(sheet, past)
+    filed = record.get("links_older", {}).get(job["axle"]) or []
+    older = links_older(sheet, ends_older(stand, round_name, filed))
+    if len(older) > 0:
+        sheet["older"] = older
+    return {"sheet": sheet, "past": past}
+
+
+def past_of_round(stand: list, job: dict, round_name: str, record: dict, limits: dict) -> dict:
+    """What a round is held against, with the changes that were made until it was measured."""
+    made = changes_before(stand, round_name)
+    earlier = measured_before(stand, job["rounds"], round_name)
+    if earlier is None:
+        return with_changes(past_on_file(record, job["axle"]), made)
+    name = earlier["round"]
+    state = state_of_round(earlier["stand"], job, name, record, limits)
+    left = left_behind(state["sheet"], state["past"], name)
+    return with_changes(left, without_known(made, changes_before(earlier["stand"], name)))
+
+
+def left_by_job(entries: list, record: dict, limits: dict) -> dict:
+    """What a job leaves behind on its axle, as it goes on file; None where that is nothing."""
     stand = standing(entries)
+    job = fold_job(entries)
+    last = job["rounds"][len(job["rounds"]) - 1]
+    state = state_of_round(stand, job, last, record, limits)
+    left = left_behind(state["sheet"], state["past"], last)
+    made = without_known(of_kind(stand, "change"), changes_before(stand, last))
+    left = with_changes(left, made)
+    filed = record.get("links_older", {}).get(job["axle"]) or []
+    ends = ends_left(ends_older(stand, last, filed), made)
+    nothing = left["before"] is None and len(left["changes"]) == 0
+    rounds = None if nothing else {"before": left["before"], "changes": left["changes"]}
+    older = ends if len(ends) + len(filed) > 0 else None
+    return {"last_rounds": rounds, "ride_heights": left["heights"], "links_older": older}
+
+
+def measured_sheet(stand: list, job: dict, round_name: str, record: dict, limits: dict) -> dict:
+    """What was measured in a round and what was carried over, as a sheet by itself."""
     here = [each for each in stand if each.get("round") == round_name]
     sheet: dict = {
         "axle": job["axle"],
@@ -39,7 +97,7 @@ def sheet_for(entries: list, round_name: str, record: dict, limits: dict) -> dic
     add_parts(sheet, joint_parts(stand, round_name, record, job["axle"]))
     changes = [each["body"].get("what") or "" for each in of_kind(here, "change")]
     if len(changes) > 0:
-        sheet["changes"] = changes
+        sheet["changed_here"] = changes
     confirmed = [each["body"]["key"] for each in of_kind(stand, "confirm")]
     if len(confirmed) > 0:
         sheet["confirmed"] = confirmed

@@ -1,12 +1,21 @@
 """Two rounds side by side: which of their numbers changed, and what both measured."""
 
 from ..numbers import mean
-from ..terms import wheel_position
+from ..terms import ROUND_WORDS, wheel_position
 from ..typed.lengths import show_amount
 
 WORST = "Worst over the travel"
 # Of the numbers behind the answer, those that say how the axle steers.
 STEERS = ["Total toe, in positive", WORST]
+
+
+def since_words(before: dict) -> str:
+    """Since which round something moved, from what a sheet was held against."""
+    if before.get("of") == "this_job":
+        return f"since the round before, {ROUND_WORDS[before['round']]}"
+    if before.get("of") == "pending":
+        return "since the last round, handed in and not accepted yet"
+    return "since the last accepted round"
 
 
 def changed_numbers(first: dict, then: dict) -> list:

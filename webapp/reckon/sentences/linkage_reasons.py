@@ -121,7 +121,7 @@ LINKAGE_SENTENCES: dict = {
     "offsets_missing": "The offset of both rounds is needed to say what moved the axle.",
     "heights_missing": "The ride height of both rounds is needed to say what moved the axle.",
     "axle_moved": lambda reason, unit: (
-        "Since the last accepted round the axle moved: "
+        "Since the last round the axle moved: "
         f"{move_words(reason['observed'], unit)}. Ride height and logged bar changes account "
         f"for {move_words(reason['expected'], unit)}."
     ),

@@ -156,6 +156,6 @@ def begun(sheet: dict, step: str) -> str:
             return "begun"
     if step == "drag_link" and link_begun(sheet):
         return "begun"
-    if step == "change" and len(sheet.get("changes") or []) > 0:
+    if step == "change" and len(sheet.get("changed_here") or []) > 0:
         return "begun"
     return "empty"

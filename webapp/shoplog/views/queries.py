@@ -103,15 +103,16 @@ class Records(Store):
             found = db.execute("SELECT * FROM jobs WHERE id = ?", [job]).fetchall()
         return dict(first(found, "There is no such job in the log."))
 
-    def job_before(self, job: Row) -> Row | None:
-        """The job of the same axle that was accepted last before this one was opened, or None."""
-        # SQLite takes the other columns from the row in which the largest value stands.
-        query = """SELECT *, max(decided_seq) FROM jobs
-            WHERE vehicle = :vehicle AND axle = :axle AND id <> :id
-            AND state = 'accepted' AND (:opened_seq IS NULL OR decided_seq < :opened_seq)"""
+    def jobs_beside(self, job: Row) -> list[Row]:
+        """The jobs of the same axle that were under review when this one was opened.
+
+        With them those that were accepted since. Those that were sent back are left out.
+        """
+        query = """SELECT * FROM jobs WHERE vehicle = :vehicle AND axle = :axle AND id <> :id
+            AND ((state = 'pending' AND handed_in_seq < :opened_seq)
+            OR (state = 'accepted' AND decided_seq > :opened_seq))"""
         with self.reading() as db:
-            row = db.execute(query, job).fetchone()
-        return None if row["id"] is None else dict(row)
+            return [dict(row) for row in db.execute(query, job)]
 
     def seconds(self, first: str | None = None, most: int = -1) -> list[Row]:
         """The jobs that are second readings, of one job or the latest of all, last opened first."""

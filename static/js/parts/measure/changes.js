@@ -2,7 +2,12 @@
  * What goes with the work itself: changes, what they overtook, what moved the axle, hold points.
  */
 
-import { change_words as changeWords, fold, hold_points as holdPoints } from '../../reckon.js';
+import {
+  change_words as changeWords,
+  compared_rounds as comparedRounds,
+  fold,
+  hold_points as holdPoints,
+} from '../../reckon.js';
 import { h, runs } from '../../dom.js';
 import { isOpen, replacing } from './step.js';
 
@@ -32,14 +37,14 @@ export function staleNotice(job, round, step = null) {
     );
 }
 
-/** What moved the axle since the last accepted round, in words; nothing where that is not known. */
-export function movedBox(findings) {
-  const found = findings.moved;
+/** What moved the axle since the last round that counts, in words; nothing where not known. */
+export function movedBox(job, round) {
+  const found = job.findings(round).moved;
   if (!COMPARED.includes(found?.state)) return null;
   return h(
     'section',
     { class: `box moved ${found.state}` },
-    h('h2', {}, 'What moved it since the last accepted round'),
+    h('h2', {}, `What moved it ${comparedRounds.since_words(job.sheet(round).before)}`),
     found.why.map((says) => h('p', {}, says)),
   );
 }

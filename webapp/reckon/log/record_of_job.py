@@ -1,0 +1,76 @@
+"""The vehicle's record as a job found it, with what earlier jobs left that are not accepted yet.
+
+A job counts once it is handed in and while it is not sent back. Until it is accepted, what it will
+put on file stands at the place of its hand-in, and the record says from which job that is.
+"""
+
+from ..checks.centering import centering
+from ..limits import limits_of_sheet
+from .accepted import accepted_patch
+from .fold import precedes, record_at
+from .sheet_of_round import sheet_for
+
+
+def record_of_job(vehicle_entries: list, others: list, job: dict, limits: dict) -> dict:
+    """The record of a folded job; `others` are other jobs of the vehicle, each {entries, job}."""
+    filed = list(vehicle_entries)
+    counted: list = []
+    for other in others:
+        if is_counted(other["job"], job):
+            counted.append(other)
+    for each in in_hand_in_order(counted):
+        made = entry_of_job(filed, each["entries"], each["job"], limits)
+        filed.insert(place_of(filed, made), made)
+    return record_at(filed, job)
+
+
+def place_of(filed: list, made: dict) -> int:
+    """Where an entry stands in log order among these."""
+    at = 0
+    for entry in filed:
+        if precedes(entry, made):
+            at = at + 1
+    return at
+
+
+def is_counted(other: dict, job: dict) -> bool:
+    """Whether a folded job counts for another and is not on file for it already.
+
+    It was handed in before that one was opened. A second reading is not held against the first.
+    """
+    if other["job"] == job["job"] or other["job"] == job.get("second_of"):
+        return False
+    if other["axle"] != job["axle"] or other["state"] not in ["pending", "accepted"]:
+        return False
+    opened = job["opened"]
+    if not precedes(other["hand_in"], opened):
+        return False
+    return other["state"] == "pending" or not precedes(other["decision"], opened)
+
+
+def in_hand_in_order(found: list) -> list:
+    """Jobs by when they were handed in; those that have not reached the shop yet come last."""
+    sent = [each for each in found if each["job"]["hand_in"].get("seq") is not None]
+    kept = [each for each in found if each["job"]["hand_in"].get("seq") is None]
+    return sorted(sent, key=lambda one: one["job"]["hand_in"]["seq"]) + kept
+
+
+def entry_of_job(filed: list, entries: list, job: dict, limits: dict) -> dict:
+    """What a job will put on file, as an entry of its vehicle in the place of its hand-in."""
+    record = record_at(filed, job)
+    last = job["rounds"][len(job["rounds"]) - 1]
+    sheet = sheet_for(entries, last, record, limits)
+    findings: dict = {}
+    if sheet.get("centering") is not None:
+        findings["centering"] = centering(sheet, limits_of_sheet(sheet))
+    patch = accepted_patch(entries, record, limits, findings)
+    if job["state"] == "pending":
+        waiting = dict(record.get("unaccepted", {}))
+        waiting[job["axle"]] = job["job"]
+        patch["unaccepted"] = waiting
+    hand_in = job["hand_in"]
+    entry = {"id": f"filed by {hand_in['id']}", "kind": "vehicle", "vehicle": job["vehicle"]}
+    entry["body"] = patch
+    if hand_in.get("seq") is not None:
+        entry["seq"] = hand_in["seq"]
+    return entry
