@@ -27,10 +27,11 @@ MAY_IMPORT = {
 ARITHMETIC_MAY_IMPORT = {"math"}
 # Inside the arithmetic: what was typed goes into the checks, whose numbers become sentences at the
 # very end. So nothing that reads, keeps or checks values knows how they will be worded.
-LEAVES = {"minimum", "numbers", "terms"}
+LEAVES = {"minimum", "numbers", "step_terms", "terms"}
 RECKON_MAY_IMPORT = {
     "minimum": set(),
     "numbers": set(),
+    "step_terms": set(),
     "terms": {"typed"},
     "joint_terms": {"typed"},
     "typed": set(),

@@ -107,7 +107,7 @@ def test_a_photo_shows_on_the_jobs_screen_and_can_be_struck(hands):
     hands.press("Back", exact=True)
     expect(hands.page.locator("figure img")).to_have_js_property("naturalWidth", 40)
     hands.page.locator("summary", has_text="Everything logged").click()
-    hands.press("Strike: photo of a contact")
+    hands.press("Strike: Photo of a contact")
     hands.press("Strike", exact=True)
 
     expect(hands.page.locator("figure img")).to_have_count(0)

@@ -275,7 +275,7 @@ def test_a_plan_is_named_in_the_log_and_can_be_struck(hands, in_mm, new_hands):
     expect(in_mm.get_by_text("Plans saved with this job")).to_be_visible()
     hands.press("Back", exact=True)
     in_mm.locator("summary", has_text="Everything logged").click()
-    words = f"plan: taller bracket, track bar's axle end up 40{THIN}mm"
+    words = f"Plan: taller bracket, track bar's axle end up 40{THIN}mm"
     expect(in_mm.locator(".log")).to_contain_text(words)
     hands.press(f"Strike: {words}")
     in_mm.get_by_label("Another reason").fill("bracket not to be had")

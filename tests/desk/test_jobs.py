@@ -65,7 +65,7 @@ def test_a_struck_entry_stays_in_sight_with_its_reason(lead, phone):
 
     assert "<s>24 cm</s>" in page.text
     assert "Struck by Dana Reyes: tape was on the flange" in text_of(page)
-    assert f"Strike of no. {wrong['local_no']}" in text_of(page)
+    assert "Strike of “Centering: left, 240.0 mm” tape was on the flange" in text_of(page)
 
 
 def test_what_was_changed_stands_above_the_rounds(lead, phone):

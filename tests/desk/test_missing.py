@@ -65,7 +65,7 @@ def test_f34_an_entry_that_clashes_is_shown_to_the_lead(phone, lead):
 
     shown = page(lead)
 
-    assert "Counts: note: left bolt loose. Set aside: note: right bolt loose." in shown
+    assert "Counts: Note: left bolt loose. Set aside: Note: right bolt loose." in shown
 
 
 def test_f18_a_phone_on_an_older_build_is_listed_as_behind(phone, lead):

@@ -9,14 +9,10 @@ from hypothesis import strategies as st
 from kit import typed_texts
 from kit.engine import member, python_answer, same
 from kit.same_entries import (
-    clearances,
     entries,
-    joint_picks,
     limits,
     merged_records,
     patches,
-    plays,
-    torques,
 )
 from kit.same_sheets import (
     good_sheets,
@@ -53,6 +49,11 @@ STEPS = st.sampled_from(["heights", "centering", "track_bar"])
 PLAN_KINDS = st.sampled_from(["change", "angle", "steer", "length", "height", "ratio"])
 PLANS = st.dictionaries(st.sampled_from([*MOVES]), st.integers(-100, 300).map(lambda mm: mm / 2))
 STATES = st.sampled_from(["open", "pending", "accepted", "sent_back"])
+
+ADJUSTERS = st.fixed_dictionaries(
+    {"kind": st.sampled_from(["one_end", "both_ends", "fixed"])},
+    optional={"pitch": st.sampled_from([None, 1.5, 25.4 / 18, 1.35])},
+)
 
 CASES = [
     ("lengths.parse_length", [LENGTH_TEXTS, UNITS, GRADUATIONS]),
@@ -98,8 +99,7 @@ CASES = [
         "joints_of_round.fasteners",
         [entries(), ROUNDS, patches(), st.sampled_from(["front", "rear"])],
     ),
-    ("joint_entries.what", [plays | clearances | torques | joint_picks]),
-    ("joint_entries.value", [plays | clearances | torques | joint_picks]),
+    ("adjuster_words.adjuster_words", [ADJUSTERS]),
     ("sheet_of_round.sheet_for", [entries(), ROUNDS, patches(), limits()]),
 ]
 

@@ -66,6 +66,15 @@ WORK = {
     "pick": BODIES["pick"] | LINK_PICK,
     "tick": TICK,
 }
+SAID = {
+    **WORK,
+    "confirm": st.just({"code": "leans", "key": "leans 41.00", "says": "The frame leans."}),
+    "photo": st.fixed_dictionaries(
+        {"of": st.sampled_from(["weld", "own"])}, optional={"text": st.text(max_size=4)}
+    ),
+    "plan": st.fixed_dictionaries({"name": st.text(max_size=4)}, optional={"axle_end_up": MM}),
+    "road_test": st.just({"distance": 3}),
+}
 NAMES = st.sampled_from(["as_found", "fit_up", "as_left", "recheck"])
 LINKS = st.just({"drag_links": {"rear": {"length": 905, "frame_height": 588, "arm": 158}}})
 
@@ -101,6 +110,12 @@ def others():
     )
 
 
+def said():
+    """An entry of any kind, the entry that it would strike, and the unit in use."""
+    some = entries(SAID).filter(len).map(lambda made: made[0])
+    return st.tuples(some, st.none() | some, EITHER)
+
+
 def walked(made, name):
     """The places of a round with what is stale in it."""
     return [places(sheet_for(made, name, {}, {}), "open", stale(made, name)), "track_bar"]
@@ -131,6 +146,7 @@ CASES = [
 ]
 # These take several givens that belong together.
 TOGETHER = [
+    ("entry_words.entry_sentence", said()),
     ("hold_points.hold_points", jobs().map(held)),
     ("record_of_job.record_of_job", others()),
     ("steps.next_after", st.builds(walked, jobs(), NAMES)),

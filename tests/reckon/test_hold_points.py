@@ -6,7 +6,8 @@ from kit.worked_sheets import LIMITS, SAMPLE, changed, entry
 from webapp.reckon.assess import assess
 from webapp.reckon.log.fold import fold_job
 from webapp.reckon.log.sheet_of_round import sheet_for
-from webapp.reckon.walk.hold_points import STATES, TITLES, hold_points
+from webapp.reckon.step_terms import HOLD_POINT_TITLES
+from webapp.reckon.walk.hold_points import STATES, hold_points
 
 OPENED = entry("o", "job", {"axle": "front", "round": "as_found"})
 CENTERED = changed(
@@ -49,7 +50,7 @@ def test_a_plain_check_inside_has_one_hold_point_and_nothing_open():
 
     assert list(found) == ["road"]
     assert (found["road"]["state"], found["road"]["open"]) == ("clear", [])
-    assert "safe" not in " ".join([*TITLES.values(), *STATES.values()])
+    assert "safe" not in " ".join([*HOLD_POINT_TITLES.values(), *STATES.values()])
 
 
 HELD = [

@@ -16,8 +16,8 @@ from webapp.reckon.joint_terms import (
 from webapp.reckon.log.accepted import accepted_patch
 from webapp.reckon.log.joints_of_round import fasteners
 from webapp.reckon.log.sheet_of_round import sheet_for
+from webapp.reckon.sentences.entry_words import entry_title, entry_value, is_of_joint
 from webapp.reckon.sentences.joint_answers import clearance_told, play_told, torque_told
-from webapp.reckon.sentences.joint_entries import is_logged_here, value, what
 from webapp.reckon.sheet import faults
 from webapp.reckon.terms import said
 from webapp.reckon.walk.missing import missing
@@ -429,13 +429,13 @@ LOGGED = [
 
 @pytest.mark.parametrize(("made", "about", "holds"), LOGGED)
 def test_every_entry_has_words_for_the_log(made, about, holds):
-    assert is_logged_here(made["body"])
-    assert what(made["body"]) == about
-    assert plain(value(made["body"])) == holds
+    assert is_of_joint(made["body"])
+    assert entry_title(made, None, "mm") == about
+    assert plain(entry_value(made, "mm")) == holds
 
 
-def test_entries_of_other_steps_are_not_put_in_words_here():
-    assert not is_logged_here({"step": "heights", "field": "left"})
+def test_other_steps_are_of_no_joint():
+    assert not is_of_joint({"step": "heights", "field": "left"})
 
 
 def test_each_step_has_its_names_questions_and_cautions():

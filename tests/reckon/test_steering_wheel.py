@@ -23,11 +23,11 @@ from webapp.reckon.sentences.link_answer import (
     link_why,
     steering_runs,
 )
+from webapp.reckon.step_terms import LINK_STEP_NAMES
 from webapp.reckon.terms import said, wheel_position, wheel_sits
 from webapp.reckon.walk.link_steps import (
     LINK_ASKS,
     READING_ASKS,
-    STEP_NAMES,
     lead_words,
     link_begun,
 )
@@ -242,7 +242,7 @@ def test_the_lead_is_said_with_where_it_lies():
 
 
 def test_every_reading_of_the_step_has_a_name_and_says_what_to_measure():
-    assert set(READING_ASKS) <= set(STEP_NAMES)
+    assert set(READING_ASKS) <= set(LINK_STEP_NAMES)
     assert set(LINK_ASKS) <= set(READING_ASKS)
 
 

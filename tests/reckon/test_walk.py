@@ -3,10 +3,10 @@
 from kit.worked_sheets import SAMPLE, changed
 
 from webapp.reckon.log.links_of_round import BAR_READINGS
+from webapp.reckon.step_terms import BAR_NAMES
 from webapp.reckon.walk.missing import missing
 from webapp.reckon.walk.steps import (
     BAR_ASKS,
-    BAR_NAMES,
     CAUTIONS,
     STEPS,
     ask_centering,

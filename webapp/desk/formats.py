@@ -1,9 +1,8 @@
-"""How the desk writes times, counts and choices."""
+"""How the desk writes days, times and spans of time."""
 
 from datetime import datetime, timedelta
-from typing import Any
 
-from webapp.reckon.numbers import THIN, counted, trimmed
+from webapp.reckon.numbers import counted
 
 MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"]
 SPANS = [(timedelta(days=1), "day"), (timedelta(hours=1), "hour"), (timedelta(minutes=1), "minute")]
@@ -40,14 +39,3 @@ def span(text: str, now: datetime) -> str:
         if gone >= unit:
             return counted(gone // unit, name)
     return "less than a minute"
-
-
-def adjuster_words(adjuster: dict[str, Any]) -> str:
-    """An adjuster in words, with its thread."""
-    kind = adjuster.get("kind")
-    if kind == "fixed":
-        return "fixed length"
-    ends = {"one_end": "one threaded end", "both_ends": "opposite threads at both ends"}
-    words = ends.get(str(kind), "thread not known")
-    pitch = adjuster.get("pitch")
-    return words if pitch is None else f"{words}, pitch {trimmed(pitch, 3)}{THIN}mm"

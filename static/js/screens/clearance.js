@@ -2,8 +2,8 @@
 
 import { cautionList } from '../parts/answer/findings.js';
 import {
+  entry_words as entryWords,
   joint_answers as jointAnswers,
-  joint_entries as jointEntries,
   joint_reasons as jointReasons,
   joint_terms as asks,
   lengths,
@@ -134,7 +134,7 @@ function cell(app, job, round, pair, place, now) {
   const entry = entryAt(job, round, pair, place);
   const old = entry !== null && job.isOvertaken(entry, STEP);
   const said = entry
-    ? `${jointEntries.value(entry.body)}${old ? ', before the change' : ''}`
+    ? `${entryWords.reading_value(entry.body)}${old ? ', before the change' : ''}`
     : 'not checked';
   const here = now && now.state === place.state && now.lock === place.lock;
   return h(

@@ -4,24 +4,20 @@ import { age, heardWords, heldWords } from '../parts/frame.js';
 import { BUILD } from '../store/entries.js';
 import { connectionParts } from '../parts/answer/connection.js';
 import { h } from '../dom.js';
-import { joint_entries as jointEntries } from '../reckon.js';
+import { entry_words as entryWords } from '../reckon.js';
 import { entriesInWords, missingWords } from '../parts/answer/missing.js';
 import { findVoice } from '../parts/device/speech.js';
-import { photoWords } from '../parts/device/gallery.js';
 
-function kindWords(record) {
-  if (jointEntries.is_logged_here(record.body)) {
-    return `${jointEntries.what(record.body)}, ${jointEntries.value(record.body)}`;
-  }
-  if (record.kind === 'photo') return `photo of ${photoWords(record.body)}`;
-  return `${record.kind.replace('_', ' ')}${record.typed ? ` ${record.typed}` : ''}`;
+function entryWordsOf(record) {
+  const words = entryWords.entry_sentence(record, null, 'mm');
+  return record.typed ? `${words}, typed ${record.typed}` : words;
 }
 
 function item(record, name) {
   return h(
     'li',
     {},
-    h('span', {}, `${name}: ${kindWords(record)}`),
+    h('span', {}, `${name}: ${entryWordsOf(record)}`),
     h('span', { class: 'soft' }, `no. ${record.local_no}`),
     h('span', { class: 'soft' }, `${age(record.made_at)} ago`),
   );
@@ -35,7 +31,7 @@ function needsItem(app, record, name) {
   return h(
     'li',
     {},
-    h('span', {}, `${name}: ${kindWords(record)}. ${record.reason ?? ''}`),
+    h('span', {}, `${name}: ${entryWordsOf(record)}. ${record.reason ?? ''}`),
     h('span', { class: 'soft' }, `no. ${record.local_no}`),
     h(
       'div',

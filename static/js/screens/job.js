@@ -1,17 +1,8 @@
 /** A job: its steps, its rounds side by side in words, and every entry that it holds. */
 
-import {
-  change_words as changeWords,
-  fold,
-  hold_points as holdPoints,
-  joint_entries as jointEntries,
-  link_steps as linkSteps,
-  plan_rows as planRows,
-  steps,
-  terms,
-} from '../reckon.js';
+import { entry_words as entryWords, fold, steps, terms } from '../reckon.js';
 import { answerLine } from '../parts/answer/findings.js';
-import { askReason, typedWords } from '../parts/measure/readings.js';
+import { askReason } from '../parts/measure/readings.js';
 import { beforeAfter } from '../parts/answer/compare.js';
 import { closedWords, isOpen, placesOf, STEP_STATES, stepHead } from '../parts/measure/step.js';
 import { h } from '../dom.js';
@@ -22,7 +13,7 @@ import {
   staleNotice,
 } from '../parts/measure/changes.js';
 import { loadJob } from '../model.js';
-import { photoGallery, photoWords } from '../parts/device/gallery.js';
+import { photoGallery } from '../parts/device/gallery.js';
 
 const STRIKABLE = ['reading', 'note', 'change', 'photo', 'plan'];
 
@@ -61,42 +52,9 @@ function roundLinks(job, round) {
   );
 }
 
-function fieldWords({ step, field }) {
-  if (step === 'drag_link') return linkSteps.STEP_NAMES[field].toLowerCase();
-  return steps.BAR_NAMES[field] ??
-    `${step === 'heights' ? 'ride height' : 'reading'} ${field}`;
-}
-
-function tickWords(field) {
-  return terms.TICK_WORDS[field] ?? holdPoints.FIT_UP_TICKS[field] ?? field;
-}
-
-function said(entry, units) {
-  const { body } = entry;
-  if (jointEntries.is_logged_here(body)) {
-    return `${jointEntries.what(body)}, ${jointEntries.value(body)}`;
-  }
-  const value = (each) => (typeof each === 'object' ? Object.values(each).join(' ') : String(each));
-  return {
-    job: () => 'job opened',
-    reading: () => `${fieldWords(body)} ${typedWords(entry, units)}`,
-    tick: () => `${tickWords(body.field)}: ${body.value ? 'yes' : 'no'}`,
-    confirm: () => `measured again, it is so: ${body.says}`,
-    pick: () => `${body.field.replaceAll('_', ' ')}: ${value(body.value).replaceAll('_', ' ')}`,
-    strike: () => `strike: ${body.reason}`,
-    note: () => `note: ${body.text}`,
-    photo: () => `photo of ${photoWords(body)}`,
-    hand_in: () => (body.reason ? `handed in incomplete: ${body.reason}` : 'handed in'),
-    decision: () => `${terms.JOB_STATES[body.verdict]}${body.reason ? `: ${body.reason}` : ''}`,
-    change: () => `change: ${changeWords.change_words(body, units)}`,
-    plan: () => `plan: ${body.name}, ${planRows.plan_words(body, units)}`,
-    pass_over: () =>
-      `${holdPoints.TITLES[body.hold_point].toLowerCase()} passed over: ${body.reason}`,
-  }[entry.kind]?.() ?? entry.kind;
-}
-
 function logItem(app, job, entry, stands, people) {
-  const words = said(entry, job.units);
+  const target = job.entries.find(({ id }) => id === entry.body.target) ?? null;
+  const words = entryWords.entry_sentence(entry, target, job.units);
   const strike = async () => {
     if (!stands) return app.bringBack(job, entry);
     const reason = await askReason(words);
@@ -120,6 +78,7 @@ function logItem(app, job, entry, stands, people) {
     h(
       'span',
       { class: 'soft' },
+      entry.typed && `typed ${entry.typed}, `,
       `${maker}, ${entry.made_at.slice(0, 16).replace('T', ' ')}, ${where}`,
     ),
   );

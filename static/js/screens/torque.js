@@ -7,9 +7,9 @@ import { cautionList } from '../parts/answer/findings.js';
 import { checking, describing, figuring, isRecheck } from '../parts/measure/fastener.js';
 import { isOpen, nextButton, stepScreen } from '../parts/measure/step.js';
 import {
+  entry_words as entryWords,
   fold,
   joint_answers as jointAnswers,
-  joint_entries as jointEntries,
   joint_terms as asks,
   joints_of_round as jointsOfRound,
   steps,
@@ -56,7 +56,7 @@ function fastenerRow(app, job, round, row) {
       },
       h('b', {}, jointAnswers.capital(row.fastener)),
       h('span', { class: tone }, stateWords(row, round)),
-      shown && h('span', { class: 'soft wide' }, jointEntries.value(shown)),
+      shown && h('span', { class: 'soft wide' }, entryWords.reading_value(shown)),
       lacks && h('span', { class: 'word-outside wide' }, jointAnswers.capital(lacks)),
     ),
   );

@@ -9,11 +9,11 @@ from webapp.desk.blueprint import bp
 from webapp.desk.forms import DecisionForm
 from webapp.desk.jobs import second_reading
 from webapp.desk.jobs.job_view import JobView, look_at
-from webapp.desk.jobs.log_rows import STEP_TITLES
 from webapp.desk.jobs.page import OWN_JOB, beside, is_own, job_page
 from webapp.desk.write import Draft, NotWritten, write
 from webapp.reckon.log import accepted
 from webapp.reckon.numbers import counted
+from webapp.reckon.step_terms import STEP_TITLES
 from webapp.shoplog.rules.values import whole_number
 
 NOT_PENDING = "This job is no longer pending review: somebody may have decided on it."

@@ -5,7 +5,7 @@ from flask import Response, request
 from webapp.desk.blueprint import bp
 from webapp.desk.context import the_log
 from webapp.reckon.log.fold import of_kind, standing
-from webapp.reckon.terms import PHOTO_WORDS
+from webapp.reckon.sentences.entry_words import photo_subject
 from webapp.shoplog import NotFound
 from webapp.shoplog.rows import Row
 
@@ -34,8 +34,7 @@ def photo_rows(entries: list[Row]) -> list[Row]:
 
 def caption_of(entry: Row) -> Row:
     """Who took it, when, and the words for what it shows."""
-    body = entry["body"]
-    words = PHOTO_WORDS.get(body["of"], body["of"])
+    words = photo_subject(entry["body"])
     return {"words": words, "person": entry["person"], "made_at": entry["made_at"]}
 
 

@@ -9,6 +9,7 @@ from webapp.desk.context import build, people, phones, the_log
 from webapp.desk.formats import span
 from webapp.maintenance import backups
 from webapp.reckon.numbers import counted
+from webapp.reckon.sentences.entry_words import entry_sentence
 from webapp.shoplog.rows import Row
 from webapp.shoplog.views.missing_numbers import made_and_here
 
@@ -84,10 +85,9 @@ def aside_row(row: Row, names: dict[str, str], called: dict[str, str]) -> Row:
 
 
 def in_words(entry: Row) -> str:
-    """An entry in a few words: its kind and what was typed or said."""
-    body = entry["body"]
-    said = entry["typed"] or body.get("text") or body.get("value") or body.get("name")
-    return f"{entry['kind'].replace('_', ' ')}: {said}" if said is not None else entry["kind"]
+    """What an entry says, and what was typed for it."""
+    says = str(entry_sentence(entry, None, "mm"))
+    return f"{says}, typed {entry['typed']}" if entry["typed"] else says
 
 
 def backup_says(last: Row | None, now: datetime) -> Row:

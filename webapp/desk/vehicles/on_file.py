@@ -2,13 +2,14 @@
 
 from typing import Any
 
-from webapp.desk.formats import adjuster_words, day
+from webapp.desk.formats import day
 from webapp.reckon.log import fold
 from webapp.reckon.numbers import trimmed
+from webapp.reckon.sentences.adjuster_words import adjuster_words
+from webapp.reckon.step_terms import BAR_NAMES, LINK_NAMES
 from webapp.reckon.terms import FACES, plus_minus
 from webapp.reckon.typed.lengths import show_length
-from webapp.reckon.walk.link_steps import LINK_NAMES, lead_words
-from webapp.reckon.walk.steps import BAR_NAMES
+from webapp.reckon.walk.link_steps import lead_words
 from webapp.shoplog.rows import Row
 
 
@@ -60,7 +61,7 @@ def link_lines(axle: str, link: Row, unit: str) -> list[tuple[str, str]]:
 def link_value(field: str, value: Any, unit: str) -> str:
     """One value of a drag link in words."""
     if field == "adjuster":
-        return adjuster_words(value)
+        return str(adjuster_words(value))
     if field == "fore_aft":
         return str(lead_words(value, unit, None))
     if field == "ratio":

@@ -7,7 +7,7 @@ from ..terms import wheel_position
 from ..typed.length_grammar import INCH
 from ..typed.lengths import inches_of
 from ..typed.torque_figures import out_of_nm, parse_torque
-from .joint_entries import is_logged_here, what
+from .entry_words import field_name, is_of_joint
 
 ONES = [
     "nought",
@@ -84,8 +84,8 @@ def reading_words(body: dict, usual: str, typed: str | None) -> str:
 
 def name_of(body: dict) -> str:
     """What was read: its side or field, or the part of it and where, as the log calls it."""
-    if is_logged_here(body):
-        return what(body).partition(": ")[2]
+    if is_of_joint(body):
+        return field_name(body)
     return body["field"].replace("_", " ")
 
 

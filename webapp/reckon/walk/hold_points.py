@@ -9,14 +9,10 @@ from ..log.stale import changes_of, is_redone, place_of, places_asked, reopens, 
 from ..numbers import counted
 from ..sentences.change_words import SINCE, stale_sentence, sweep_words
 from ..sentences.joint_reasons import place_words
+from ..step_terms import FIT_UP_TICKS, HOLD_POINT_TITLES
 from ..terms import toward, wheel_sits
 
-TITLES = {"final_welding": "Before final welding", "road": "Before the road"}
 STATES = {"open": "open", "passed_over": "passed over by the lead", "clear": "nothing open"}
-FIT_UP_TICKS = {
-    "bar_fitted": "Bar fitted as it will run",
-    "swung": "Steering swung lock to lock",
-}
 WELDED = ["bracket_moved", "hole_repaired"]
 
 
@@ -56,7 +52,7 @@ def point_of(name: str, still_open: list, entries: list) -> dict:
         state = "passed_over" if passed is not None and len(fresh) == 0 else "open"
     return {
         "hold_point": name,
-        "title": TITLES[name],
+        "title": HOLD_POINT_TITLES[name],
         "state": state,
         "open": still_open,
         "passed": passed,

@@ -1,5 +1,6 @@
 """The walk's drag link step: what it asks for, its names, and whether it was begun."""
 
+from ..step_terms import together
 from ..typed.lengths import show_length
 
 LINK_ASKS = {
@@ -9,46 +10,17 @@ LINK_ASKS = {
     "fore_aft": "How far the axle-end ball lies ahead of or behind the other. 0 if they are level.",
     "arm": "Steering axis to the center of the axle-end ball, seen from above, fore and aft.",
 }
-LINK_NAMES = {
-    "length": "Link length",
-    "frame_height": "Frame-end height",
-    "axle_height": "Axle-end height",
-    "fore_aft": "Fore-aft lead",
-    "arm": "Steering arm",
-    "frame_end": "Frame end on the",
-    "arm_points": "Arm points",
-    "adjuster": "Adjuster",
-    "ratio": "Steering ratio",
-}
 TOE_ASKS = {
     "toe_front": "Between the wheels ahead of the axle, at hub height.",
     "toe_rear": "Between the wheels behind the axle, at the same height and the same marks.",
     "toe_span": "How far fore and aft the two measurements lie apart.",
 }
-TOE_NAMES = {"toe_front": "Toe ahead", "toe_rear": "Toe behind", "toe_span": "Toe span"}
 BASE_ASKS = {
     "wheelbase_left": "Front wheel center to rear wheel center, left side.",
     "wheelbase_right": "Front wheel center to rear wheel center, right side.",
     "wheelbase_track": "Tire middle to tire middle, across the axle.",
 }
-BASE_NAMES = {
-    "wheelbase_left": "Wheelbase left",
-    "wheelbase_right": "Wheelbase right",
-    "wheelbase_track": "Track",
-}
-
-
-def together(parts: list) -> dict:
-    """All keys of these dicts in one."""
-    joined: dict = {}
-    for part in parts:
-        for name in list(part):
-            joined[name] = part[name]
-    return joined
-
-
 READING_ASKS = together([LINK_ASKS, TOE_ASKS, BASE_ASKS])
-STEP_NAMES = together([LINK_NAMES, TOE_NAMES, BASE_NAMES, {"wheel_deg": "Steering wheel sits"}])
 STEERING_ORDER = [
     "Center the axle with the track bar.",
     "Set the toe.",

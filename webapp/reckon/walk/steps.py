@@ -1,22 +1,13 @@
 """The walk through a job: its steps, what each asks for, its cautions, how far each is."""
 
 from ..joint_terms import CAUTIONS as JOINT_CAUTIONS
+from ..step_terms import STEP_TITLES
 from ..terms import FACES, METHODS, TICKS
 from .link_steps import link_begun
 from .missing import missing
 
 # The steps in the order of the walk; a screen shows them in this order.
-STEPS = [
-    {"step": "heights", "title": "Ride height"},
-    {"step": "centering", "title": "Centering"},
-    {"step": "track_bar", "title": "Track bar"},
-    {"step": "drag_link", "title": "Drag link"},
-    {"step": "play", "title": "Play"},
-    {"step": "clearance", "title": "Clearance"},
-    {"step": "change", "title": "Change"},
-    {"step": "torque", "title": "Torque"},
-    {"step": "hand_in", "title": "Hand in"},
-]
+STEPS = [{"step": name, "title": STEP_TITLES[name]} for name in list(STEP_TITLES)]
 # Steps that a plain check of the centering does without.
 ONCE_BEGUN = ["drag_link", "play", "clearance", "change", "torque"]
 # Steps in which joint after joint is looked over: one leads on to the next.
@@ -74,17 +65,6 @@ BAR_ASKS = {
         "Floor to the underside of the rail, by the bracket of the frame end. Only needed "
         "to compare lever arms."
     ),
-}
-BAR_NAMES = {
-    "length": "Bar length",
-    "frame_height": "Frame-end height",
-    "axle_height": "Axle-end height",
-    "fore_aft": "Fore-aft lead",
-    "frame_end_from_center": "Frame end to middle",
-    "bump": "Bump travel",
-    "droop": "Droop travel",
-    "axle_tube_height": "Axle tube height",
-    "rail_height": "Rail height",
 }
 
 

@@ -13,8 +13,8 @@ from typing_extensions import TypedDict
 from webapp.reckon.judgment.answers import ANSWERABLE
 from webapp.reckon.log.changes import CHANGE_ASKS, WAYS
 from webapp.reckon.log.entry_rules import rules_broken
+from webapp.reckon.step_terms import FIT_UP_TICKS, HOLD_POINT_TITLES
 from webapp.reckon.terms import TICKS
-from webapp.reckon.walk.hold_points import FIT_UP_TICKS, TITLES
 from webapp.shoplog.files.photo_store import MAX_BYTES, MAX_PIXELS
 from webapp.shoplog.rules import sentences
 from webapp.shoplog.rules.readings import PICKS, READINGS, Reading
@@ -136,7 +136,7 @@ class Decision(Body):
 class PassOver(Body):
     """The lead passes a hold point over; `open` is what was open at the time."""
 
-    hold_point: Annotated[str, one_of(*TITLES)]
+    hold_point: Annotated[str, one_of(*HOLD_POINT_TITLES)]
     reason: Reason
     open: NotRequired[Annotated[list[Reason], Field(description="a list of texts")]]
 

@@ -1,13 +1,7 @@
 /** The photos of a job, as far as this phone holds them. */
 
-import { fold, terms } from '../../reckon.js';
+import { entry_words as entryWords, fold } from '../../reckon.js';
 import { h } from '../../dom.js';
-
-/** What a photo is of, in words. */
-export function photoWords({ of, text }) {
-  const shown = terms.PHOTO_WORDS[of] ?? of;
-  return text ? `${shown}: ${text}` : shown;
-}
 
 function where(photo, entry) {
   if (!photo) return entry.kept_no ? 'at the shop' : 'taken on another phone';
@@ -18,14 +12,19 @@ function where(photo, entry) {
   }[photo.state];
 }
 
-function image(bytes, body) {
+function caption({ body }) {
+  const subject = entryWords.photo_subject(body);
+  return body.text ? `${subject}: ${body.text}` : subject;
+}
+
+function image(bytes, entry) {
   const address = URL.createObjectURL(new Blob([bytes], { type: 'image/jpeg' }));
   const free = () => URL.revokeObjectURL(address);
   return h('img', {
     src: address,
-    alt: photoWords(body),
-    width: body.width,
-    height: body.height,
+    alt: caption(entry),
+    width: entry.body.width,
+    height: entry.body.height,
     onload: free,
     onerror: free,
   });
@@ -36,8 +35,8 @@ async function figure(app, entry) {
   return h(
     'figure',
     { class: 'photo' },
-    photo && image(photo.bytes, entry.body),
-    h('figcaption', {}, photoWords(entry.body), h('small', { class: 'soft' }, where(photo, entry))),
+    photo && image(photo.bytes, entry),
+    h('figcaption', {}, caption(entry), h('small', { class: 'soft' }, where(photo, entry))),
   );
 }
 

@@ -1,44 +1,10 @@
 /** The adjuster of a bar: which ends are threaded, and how far a turn moves them. */
 
+import { adjuster_words as adjusterWords } from '../../reckon.js';
 import { h } from '../../dom.js';
 
 const INCH = 25.4;
-const KINDS = {
-  one_end: 'One threaded end',
-  both_ends: 'Opposite hands at both ends',
-  fixed: 'Fixed length',
-};
-// Common threads of bar ends and sleeves, by name and pitch in mm.
-/** @type {[string, number][]} */
-const THREADS = [
-  ['1/2-20', INCH / 20],
-  ['5/8-18', INCH / 18],
-  ['3/4-16', INCH / 16],
-  ['7/8-14', INCH / 14],
-  ['1-14', INCH / 14],
-  ['1 1/4-12', INCH / 12],
-  ['M14 \u00d7 1.5', 1.5],
-  ['M16 \u00d7 1.5', 1.5],
-  ['M18 \u00d7 1.5', 1.5],
-  ['M20 \u00d7 1.5', 1.5],
-  ['M22 \u00d7 1.5', 1.5],
-  ['M24 \u00d7 2', 2],
-  ['M27 \u00d7 2', 2],
-  ['M30 \u00d7 2', 2],
-];
-
-function pitchWords(pitch) {
-  const known = THREADS.find(([, each]) => Math.abs(each - pitch) < 1e-3);
-  return known ? `pitch of ${known[0]}` : `pitch ${pitch.toFixed(3)} mm`;
-}
-
-/** The adjuster in words. */
-export function adjusterWords({ kind, pitch }) {
-  return kind === 'fixed' || !pitch
-    ? KINDS[kind].toLowerCase()
-    : `${KINDS[kind].toLowerCase()}, ${pitchWords(pitch)}`;
-}
-
+const { THREADS } = adjusterWords;
 function kindPicks(chosen) {
   return h(
     'fieldset',
@@ -47,7 +13,7 @@ function kindPicks(chosen) {
     h(
       'div',
       { class: 'picks' },
-      Object.entries(KINDS).map(([value, text]) =>
+      Object.entries(adjusterWords.ADJUSTER_KINDS).map(([value, text]) =>
         h(
           'label',
           { class: 'pick' },
@@ -66,15 +32,15 @@ function kindPicks(chosen) {
 }
 
 function threadSelect(pitch) {
-  const at = THREADS.findIndex(([, each]) => Math.abs(each - pitch) < 1e-3);
+  const at = THREADS.findIndex((each) => Math.abs(each.pitch - pitch) < 1e-3);
   return h(
     'select',
     { name: 'thread' },
-    THREADS.map(([name, each], index) =>
+    THREADS.map((each, index) =>
       h(
         'option',
         { value: String(index), selected: index === at },
-        `${name} (${each.toFixed(2)} mm per turn)`,
+        `${each.name} (${each.pitch.toFixed(2)} mm per turn)`,
       )
     ),
     h('option', { value: 'other', selected: Boolean(pitch) && at < 0 }, 'another pitch'),
@@ -85,7 +51,7 @@ function readPitch(form) {
   const thread = form.elements.thread.value;
   return thread === 'other'
     ? Number(form.elements.pitch.value.replace(',', '.'))
-    : THREADS[Number(thread)][1];
+    : THREADS[Number(thread)].pitch;
 }
 
 /** The form of the adjuster; `onKeep` gets {kind, pitch, step}. */

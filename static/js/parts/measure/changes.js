@@ -7,6 +7,7 @@ import {
   compared_rounds as comparedRounds,
   fold,
   hold_points as holdPoints,
+  step_terms as stepTerms,
 } from '../../reckon.js';
 import { h, runs } from '../../dom.js';
 import { isOpen, replacing } from './step.js';
@@ -75,7 +76,7 @@ function fitUpTicks(app, job) {
   return h(
     'div',
     { class: 'picks' },
-    Object.entries(holdPoints.FIT_UP_TICKS).map(([field, text]) =>
+    Object.entries(stepTerms.FIT_UP_TICKS).map(([field, text]) =>
       h(
         'label',
         { class: 'tick' },

@@ -4,8 +4,8 @@
  */
 
 import {
+  entry_words as entryWords,
   joint_answers as jointAnswers,
-  joint_entries as jointEntries,
   joint_reasons as jointReasons,
   joint_terms as asks,
   torque_figures as torqueFigures,
@@ -44,7 +44,11 @@ function bolted(title, { before, here }) {
   return [
     h('h2', {}, title),
     known &&
-    h('p', { class: 'ask' }, `${here ? 'Saved' : 'Carried over'}: ${jointEntries.value(known)}`),
+    h(
+      'p',
+      { class: 'ask' },
+      `${here ? 'Saved' : 'Carried over'}: ${entryWords.reading_value(known)}`,
+    ),
   ];
 }
 

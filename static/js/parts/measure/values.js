@@ -1,10 +1,11 @@
 /** Values that stand once in a round: where each comes from, their rows, and how one is entered. */
 
-import { adjusterForm, adjusterWords } from './adjuster.js';
+import { adjusterForm } from './adjuster.js';
 import { Draft } from './side_reader.js';
 import { h } from '../../dom.js';
 import { isOpen, replacing, standingEntry } from './step.js';
 import {
+  adjuster_words as adjusterWords,
   change_words as changeWords,
   fold,
   lengths,
@@ -63,7 +64,7 @@ export class Values {
   }
 
   #plainly(field, value, entry) {
-    if (field === 'adjuster') return adjusterWords(value);
+    if (field === 'adjuster') return adjusterWords.adjuster_words(value);
     if (typeof value === 'string') return value;
     const by = field === 'length' ? this.#changedBy() : 0;
     const read = entry?.kind === 'reading'

@@ -1,0 +1,38 @@
+"""The adjuster of a bar or link in words: which ends are threaded, and the pitch."""
+
+from ..numbers import THIN, fixed
+from ..typed.length_grammar import INCH
+
+ADJUSTER_KINDS = {
+    "one_end": "One threaded end",
+    "both_ends": "Opposite hands at both ends",
+    "fixed": "Fixed length",
+}
+# Common threads of bar ends and sleeves, by name and pitch in mm.
+THREADS: list = [
+    {"name": "1/2-20", "pitch": INCH / 20},
+    {"name": "5/8-18", "pitch": INCH / 18},
+    {"name": "3/4-16", "pitch": INCH / 16},
+    {"name": "7/8-14", "pitch": INCH / 14},
+    {"name": "1-14", "pitch": INCH / 14},
+    {"name": "1 1/4-12", "pitch": INCH / 12},
+    {"name": "M14 × 1.5", "pitch": 1.5},
+    {"name": "M16 × 1.5", "pitch": 1.5},
+    {"name": "M18 × 1.5", "pitch": 1.5},
+    {"name": "M20 × 1.5", "pitch": 1.5},
+    {"name": "M22 × 1.5", "pitch": 1.5},
+    {"name": "M24 × 2", "pitch": 2.0},
+    {"name": "M27 × 2", "pitch": 2.0},
+    {"name": "M30 × 2", "pitch": 2.0},
+]
+
+
+def adjuster_words(adjuster: dict) -> str:
+    """An adjuster in words, with its pitch and a common thread of that pitch where there is one."""
+    words = ADJUSTER_KINDS.get(adjuster.get("kind") or "", "Thread not known").lower()
+    pitch = adjuster.get("pitch")
+    if adjuster.get("kind") == "fixed" or pitch is None:
+        return words
+    as_known = [each["name"] for each in THREADS if abs(each["pitch"] - pitch) < 1e-3]
+    like = f", as of {as_known[0]}" if len(as_known) > 0 else ""
+    return f"{words}, pitch {fixed(pitch, 3)}{THIN}mm{like}"
