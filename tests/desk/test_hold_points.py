@@ -31,15 +31,36 @@ def pass_over(lead, job, reason="road test goes with the trailer", point="road",
 def test_what_is_open_before_the_road_is_listed(lead, phone):
     says = text_of(lead.get(f"/desk/jobs/{turned(phone).id}"))
 
-    assert "Before the road: 3 open" in says
+    assert "Before the road: 3 open, 1 not looked at" in says
+    assert "Not looked at: play at the frame end and the axle end of the bar." in says
     assert ROAD in says and "Torque what was undone" in says
     assert "Before final welding" not in says
     assert "Change: track bar turned" in says
     assert "3 1/2 turns out, 5.6 mm longer" in says
 
 
-def test_a_plain_check_inside_has_nothing_open_and_is_not_called_safe(lead, phone):
+def test_a_plain_check_inside_says_what_it_did_not_look_at(lead, phone):
     job = handed_in(phone, left=(204.0, 204.0), right=(203.2, 203.2))
+    says = text_of(lead.get(f"/desk/jobs/{job.id}"))
+
+    assert "Before the road: 4 not looked at" in says
+    assert "Not looked at: torque of the fasteners." in says
+    assert "nothing open" not in says
+
+
+def all_looked_at(phone):
+    """A job inside in which everything was looked at, handed in."""
+    job = Job(phone)
+    job.file_vehicle()
+    job.open()
+    job.measure(left=(204.0, 204.0), right=(203.2, 203.2))
+    job.look_all_over()
+    job.hand_in()
+    return job.send()
+
+
+def test_where_all_was_looked_at_nothing_is_open_and_it_is_not_called_safe(lead, phone):
+    job = all_looked_at(phone)
     says = text_of(lead.get(f"/desk/jobs/{job.id}"))
 
     assert "Before the road: nothing open" in says
@@ -57,7 +78,7 @@ def test_passing_over_writes_the_reason_and_what_was_open(lead, phone, log):
     assert (kind, about) == ("pass_over", job.id)
     assert body["hold_point"] == "road"
     assert body["reason"] == "road test goes with the trailer"
-    assert ROAD in body["open"] and len(body["open"]) == 3
+    assert ROAD in body["open"] and len(body["open"]) == 4
     says = text_of(lead.get(f"/desk/jobs/{job.id}"))
     assert "Before the road: passed over by the lead" in says
     assert "Passed over by Orla Bennett" in says and "goes with the trailer" in says
@@ -72,8 +93,8 @@ def test_what_comes_up_afterward_is_open_again(lead, phone, log):
 
     says = text_of(lead.get(f"/desk/jobs/{job.id}"))
 
-    assert "Before the road: 5 open" in says
-    assert "Before final welding: 3 open" in says
+    assert "Before the road: 5 open, 1 not looked at" in says
+    assert "Before final welding: 2 open, " in says
 
 
 def test_passing_over_needs_a_reason(lead, phone, log):
@@ -96,7 +117,7 @@ def test_entries_that_the_lead_has_not_seen_hold_it_back(lead, phone, log, seen)
 
 
 def test_a_hold_point_with_nothing_open_is_not_passed_over(lead, phone, log):
-    job = handed_in(phone, left=(204.0, 204.0), right=(203.2, 203.2))
+    job = all_looked_at(phone)
 
     answer = pass_over(lead, job)
 

@@ -67,6 +67,20 @@ class Job:
         for field, value in bar.items():
             self.read("track_bar", field, value)
 
+    def look_all_over(self):
+        """All that is looked at before the road beside the axle's place, and found in order."""
+        self.pick("drag_link", "wheel_deg", 0)
+        for joint in ("frame end", "axle end"):
+            self.pick("play", "limit", {"joint": joint, "house_limit": 1.0})
+            self.read("play", "along", 0.2, joint=joint, of="track_bar")
+        for state in ("ride", "full_bump", "full_droop", "crossed"):
+            for lock in ("left", "straight", "right"):
+                place = {"between": ["track bar", "sump"], "state": state, "lock": lock}
+                self.read("clearance", "gap", 14.0, **place)
+        for bolt in ("frame-end bolt", "axle-end bolt", "jam nuts"):
+            told = {"source": "shop manual", "end": "nut", "thread": "dry"}
+            self.read("torque", "fastener", 90, fastener=bolt, **told)
+
     def read(self, step, field, value, typed=None, **more):
         """One reading to the sixteenth of an inch."""
         body = {"step": step, "field": field, "value": value, "unit": "mm", "read_to": 1.5875}

@@ -4,18 +4,13 @@ import pytest
 from kit.worked_sheets import LIMITS, SAMPLE, changed, entry
 
 from webapp.reckon.assess import assess
+from webapp.reckon.joint_terms import FASTENERS
 from webapp.reckon.log.fold import fold_job
 from webapp.reckon.log.sheet_of_round import sheet_for
 from webapp.reckon.step_terms import HOLD_POINT_TITLES
-from webapp.reckon.walk.hold_points import STATES, hold_points
+from webapp.reckon.walk.hold_points import CLEAR, PASSED_OVER, hold_points
 
 OPENED = entry("o", "job", {"axle": "front", "round": "as_found"})
-CENTERED = changed(
-    SAMPLE,
-    centering={"left": [204.0, 204.0], "right": [204.0, 204.2]},
-    clearance=None,
-    play=None,
-)
 PLACES = [
     {"state": state, "lock": lock}
     for state in ("ride", "full_bump", "full_droop", "crossed_up")
@@ -23,13 +18,33 @@ PLACES = [
 ]
 
 
+def swept(gap=12.0, places=PLACES, between=("track bar", "sump")):
+    return [{"between": list(between), "gap": gap, **each} for each in places]
+
+
+def tight(joint, **more):
+    return {"joint": joint, "of": "track_bar", "along": 0.1, "house_limit": 1.0, **more}
+
+
+def torqued(name, **more):
+    told = {"unit": "N·m", "source": "the maker", "end": "nut", "thread": "dry"}
+    return {"fastener": name, "value": 90, **told, **more}
+
+
+BOLTS = [torqued(name) for name in FASTENERS]
+CENTERED = changed(
+    SAMPLE,
+    centering={"left": [204.0, 204.0], "right": [204.0, 204.2]},
+    steering={"wheel_deg": 0},
+    clearance=swept(),
+    play=[tight("frame end"), tight("axle end")],
+    torque=BOLTS,
+)
+
+
 def seen(name="as_found", **parts):
     sheet = changed(CENTERED, **parts)
     return {"name": name, "sheet": sheet, "findings": assess(sheet)}
-
-
-def swept(gap=12.0, places=PLACES):
-    return [{"between": ["track bar", "sump"], "gap": gap, **each} for each in places]
 
 
 def points(entries, *rounds):
@@ -45,19 +60,135 @@ def change(what, id="c", round="as_found"):
     return entry(id, "change", {"what": what}, round=round)
 
 
-def test_a_plain_check_inside_has_one_hold_point_and_nothing_open():
+def test_where_all_was_looked_at_and_is_in_order_nothing_is_open():
     found = points([])
 
     assert list(found) == ["road"]
     assert (found["road"]["state"], found["road"]["open"]) == ("clear", [])
-    assert "safe" not in " ".join([*HOLD_POINT_TITLES.values(), *STATES.values()])
+    assert found["road"]["shows"] == "nothing open"
+    assert "safe" not in " ".join([*HOLD_POINT_TITLES.values(), CLEAR, PASSED_OVER])
+
+
+NEVER = [
+    ("centering", "Not looked at: where the axle sits."),
+    ("steering", "Not looked at: where the steering wheel sits."),
+    ("play", "Not looked at: play at the frame end and the axle end of the bar."),
+    ("clearance", "Not looked at: clearance through the travel, at each lock."),
+    ("torque", "Not looked at: torque of the fasteners."),
+]
+
+
+@pytest.mark.parametrize(("part", "words"), NEVER)
+def test_what_was_never_looked_at_is_said_and_keeps_the_road_closed(part, words):
+    road = points([], seen(**{part: None}))["road"]
+
+    assert (road["state"], says(road)) == ("open", [words])
+    assert road["shows"] == "1 not looked at" and road["open"][0]["unseen"]
+
+
+def test_a_plain_check_of_the_centering_looks_at_no_more_than_that():
+    plain = {part: None for part, _ in NEVER[1:]}
+
+    road = points([], seen(**plain))["road"]
+
+    assert says(road) == [words for _, words in NEVER[1:]]
+    assert road["shows"] == "4 not looked at"
+
+
+def test_a_rear_axle_has_no_wheel_to_center():
+    rear = seen(axle="rear", steering=None, drag_link=None, torque=BOLTS[:3])
+
+    found = hold_points([entry("o", "job", {"axle": "rear", "round": "as_found"})], [rear])
+
+    assert found[0]["open"] == []
+
+
+PARTLY = [
+    ({"play": [tight("axle end")]}, "Not looked at: play at the frame end of the bar."),
+    ({"torque": BOLTS[1:]}, "Not looked at: torque of the frame-end bolt."),
+    ({"torque": BOLTS[2:]}, "Not looked at: torque of the frame-end bolt and the axle-end bolt."),
+    ({"clearance": swept(places=PLACES[:10])}, "Not looked at: 2 places of track bar to sump."),
+]
+
+
+@pytest.mark.parametrize(("parts", "words"), PARTLY)
+def test_what_was_looked_at_in_part_names_the_rest(parts, words):
+    assert says(points([], seen(**parts))["road"]) == [words]
+
+
+def test_a_fastener_with_a_name_of_its_own_stands_for_a_usual_one():
+    own = [*BOLTS[1:], torqued("four bracket bolts")]
+
+    assert points([], seen(torque=own))["road"]["open"] == []
+
+
+def test_hoses_and_wires_are_looked_at_as_the_axle_hangs():
+    hoses = ("track bar", "hoses and wires")
+
+    assert points([], seen(clearance=swept(25.0, PLACES[6:9], hoses)))["road"]["open"] == []
+
+
+def test_movement_without_a_limit_is_listed_as_not_judged():
+    loose = tight("frame end", house_limit=None)
+
+    road = points([], seen(play=[loose, tight("axle end")]))["road"]
+
+    assert road["state"] == "clear"
+    assert road["not_judged"] == ["Frame end: recorded and not judged, because no limit is known."]
+
+
+WORN = {"bolt": 14.1, "hole_long": 15.2, "hole_short": 14.6, "read_to": 0.1}
+
+
+def hole(id, round="as_found"):
+    body = {"step": "play", "field": "hole_long", "joint": "frame end", "of": "track_bar"}
+    return entry(id, "reading", {**body, "value": 15.2, "unit": "mm"}, round=round)
+
+
+def test_an_oval_hole_stays_open_when_only_the_joint_is_rocked_again():
+    found = seen(play=[tight("frame end", **WORN), tight("axle end")])
+    rocked = seen("as_left")
+
+    road = points([hole("h")], found, rocked)["road"]
+
+    words = "Frame end: its hole is oval. Repair it, or let the lead judge it."
+    assert says(road) == [words]
+    repair = entry("c", "change", {"what": "hole_repaired", "part": "frame-end bracket"})
+    assert words not in says(points([hole("h"), repair], found, rocked)["road"])
+    assert words in says(points([repair, hole("h")], found, rocked)["road"])
+
+
+def test_a_bolt_too_loose_in_a_round_hole_is_open_too():
+    worn = {**WORN, "hole_short": 15.2}
+
+    road = points([], seen(play=[tight("frame end", **worn), tight("axle end")]))["road"]
+
+    assert says(road) == [
+        "Frame end: its bolt is too loose in the hole. Repair it, or let the lead judge it."
+    ]
+
+
+def test_a_held_advice_keeps_the_road_closed_with_its_reason():
+    bumped = {"wheel_deg": 0, "after_bumps": [-10, 25]}
+
+    road = points([], seen(steering=bumped))["road"]
+
+    assert [each["step"] for each in road["open"]] == ["drag_link"]
+    assert "That is looseness: find it first." in says(road)[0]
+
+
+def test_a_joint_that_is_outside_is_said_once():
+    worn = tight("frame end", along=2.0)
+
+    assert says(points([], seen(play=[worn, tight("axle end")]))["road"]) == [
+        "Frame end: outside its limit."
+    ]
 
 
 HELD = [
     ({"centering": SAMPLE["centering"]}, "The axle sits"),
     ({"centering": {"left": [209.0, 209.0]}}, "too close to the limit to call"),
     ({"standing": "hanging"}, "No verdict on the centering"),
-    ({"centering": None}, "The centering was not measured."),
     ({"centering": {"known_sum": 300.0, "known_sum_u": 0.5}}, "The sides add up to"),
     ({"steering": {"wheel_deg": -9}}, "9° to the right. Center it with the drag link."),
     (
@@ -85,10 +216,9 @@ def test_a_wheel_that_sits_centered_is_not_open():
 
 
 def test_a_later_round_goes_before_an_earlier_one_joint_by_joint():
-    worn = [{"joint": "frame end", "along": 2.0, "house_limit": 1.0}]
-    tight = [{"joint": "frame end", "along": 0.2, "house_limit": 1.0}]
+    worn = [tight("frame end", along=2.0), tight("axle end")]
 
-    road = points([], seen(play=worn), seen("as_left", play=tight))["road"]
+    road = points([], seen(play=worn), seen("as_left"))["road"]
 
     assert road["open"] == []
 
@@ -116,12 +246,16 @@ def test_a_fit_up_or_cut_metal_comes_to_final_welding(entries, rounds):
     welding = points(entries, *rounds)["final_welding"]
 
     assert welding["state"] == "open"
-    assert len(says(welding)) == 3
+    assert [each["says"] for each in welding["open"] if not each["unseen"]] == [
+        "Not ticked: Bar fitted as it will run.",
+        "Not ticked: Steering swung lock to lock.",
+    ]
+    assert len([each for each in welding["open"] if each["unseen"]]) >= len(AROUND_BRACKET) - 1
 
 
 def test_a_contact_stays_open_until_that_place_is_looked_at_again():
     bump, ride = PLACES[3], PLACES[0]
-    found = seen(clearance=swept("touches", [bump]))
+    found = seen(clearance=[*swept("touches", [bump]), *swept(9.0, [*PLACES[:3], *PLACES[4:]])])
     elsewhere = seen("as_left", clearance=swept(25.0, [ride]))
     there = seen("as_left", clearance=swept(12.0, [bump]))
 
@@ -138,22 +272,94 @@ def tick(field, value=True, id=None, round="fit_up"):
 READY = [tick("bar_fitted"), tick("swung")]
 
 
+AROUND_BRACKET = [
+    "spring bucket", "bump stop", "shock", "tie-rod joint", "drag-link joint", "knuckle yoke",
+]  # fmt: skip
+
+
+def all_around(part="bracket"):
+    """Every usual pair of a part, swept."""
+    found = swept(25.0, PLACES[6:9], (part, "hoses and wires"))
+    for other in AROUND_BRACKET:
+        found = found + swept(12.0, PLACES, (part, other))
+    return found
+
+
+BAR_PAIRS = [
+    ("track bar", "differential cover"), ("track bar", "sump"), ("track bar", "tie rod"),
+    ("drag link", "track bar"),
+]  # fmt: skip
+
+
+def around_bar():
+    """Every usual pair of the bar, swept."""
+    return all_around("track bar") + [
+        one for pair in BAR_PAIRS for one in swept(12.0, PLACES, pair)
+    ]
+
+
 def test_a_fit_up_that_was_swept_fitted_and_swung_has_nothing_open():
-    assert points(READY, seen("fit_up", clearance=swept()))["final_welding"]["state"] == "clear"
+    fit_up = seen("fit_up", clearance=all_around())
+
+    assert points(READY, fit_up)["final_welding"]["state"] == "clear"
+
+
+def test_one_pair_that_has_nothing_to_do_with_the_bracket_clears_nothing():
+    welding = points(READY, seen("fit_up", clearance=swept(between=("tire", "frame"))))
+
+    assert welding["final_welding"]["shows"] == "7 not looked at"
+
+
+FOLLOWS = [
+    ("bar_replaced", {}, around_bar()),
+    ("bracket_moved", {"part": "axle-end bracket"}, all_around()),
+    ("part_replaced", {"part": "track bar bushing"}, around_bar()),
+    ("part_replaced", {"part": "wiper"}, all_around()),
+]
+
+
+@pytest.mark.parametrize(("what", "more", "needed"), FOLLOWS)
+def test_the_pairs_to_sweep_follow_from_what_was_changed(what, more, needed):
+    made = [entry("c", "change", {"what": what, **more}), *READY]
+
+    whole = points(made, seen("fit_up", clearance=needed))["final_welding"]
+    short = points(made, seen("fit_up", clearance=needed[3:]))["final_welding"]
+
+    assert (whole["state"], whole["open"]) == ("clear", [])
+    assert short["shows"] == "1 not looked at"
+
+
+def test_parts_that_never_come_near_each_other_need_no_sweep():
+    value = {"between": ["shock", "bracket"], "apart": True}
+    said = entry("n", "pick", {"step": "clearance", "field": "apart", "value": value})
+    without = [one for one in all_around() if "shock" not in one["between"]]
+    fit_up = seen("fit_up", clearance=without)
+
+    assert points(READY, fit_up)["final_welding"]["shows"] == "1 not looked at"
+    assert points([*READY, said], fit_up)["final_welding"]["state"] == "clear"
+    moved = change("bracket_moved", "m", "fit_up")
+    again = [tick("bar_fitted", id="t3"), tick("swung", id="t4")]
+    late = points([*READY, said, moved, *again], fit_up)["final_welding"]
+    assert says(late) == ["Not looked at: bracket to shock."]
 
 
 OPEN_AT_FIT_UP = [
-    ([tick("swung")], swept(), "Not ticked: Bar fitted"),
-    ([tick("bar_fitted"), tick("swung", False)], swept(), "Not ticked: Steering swung"),
-    ([tick("bar_fitted"), tick("swung", round="as_left")], swept(), "Not ticked: Steering swung"),
-    (READY, swept("touches"), "Track bar to sump: contact at fit-up, at ride height"),
-    (READY, swept(places=PLACES[:10]), "Track bar to sump: 2 places not looked at."),
+    ([tick("swung")], [], "Not ticked: Bar fitted"),
+    ([tick("bar_fitted"), tick("swung", False)], [], "Not ticked: Steering swung"),
+    ([tick("bar_fitted"), tick("swung", round="as_left")], [], "Not ticked: Steering swung"),
+    (
+        READY,
+        swept("touches"),
+        "Track bar to sump: contact at fit-up, at ride height",
+    ),
+    (READY, swept(places=PLACES[:10]), "Not looked at: 2 places of track bar to sump."),
 ]
 
 
 @pytest.mark.parametrize(("ticks", "clearance", "words"), OPEN_AT_FIT_UP)
 def test_before_final_welding_it_is_said_what_is_open(ticks, clearance, words):
-    welding = points(ticks, seen("fit_up", clearance=clearance))["final_welding"]
+    swept_all = [*all_around(), *clearance]
+    welding = points(ticks, seen("fit_up", clearance=swept_all))["final_welding"]
 
     assert len(says(welding)) == 1 and words in says(welding)[0]
 
@@ -176,7 +382,7 @@ REFITTED = [
 def test_a_change_after_the_sweep_asks_for_another_fit_up(changed_then, count):
     made = [*READY, place_read("r"), changed_then]
     again = [tick("bar_fitted", id="t3"), tick("swung", id="t4"), place_read("r2")]
-    round = seen("fit_up", clearance=swept())
+    round = seen("fit_up", clearance=[*all_around(), *around_bar()])
 
     assert len(says(points(made, round)["final_welding"])) == count
     assert points([*made, *again], round)["final_welding"]["state"] == "clear"
@@ -216,4 +422,4 @@ def test_a_real_jobs_sheets_come_to_hold_points():
     rounds = [{"name": "as_found", "sheet": sheet, "findings": assess(sheet)}]
 
     assert fold_job(entries)["rounds"] == ["as_found"]
-    assert len(hold_points(entries, rounds)[0]["open"]) == 4
+    assert len(hold_points(entries, rounds)[0]["open"]) == 5

@@ -58,6 +58,7 @@ PAIRS: list = [
     ["drag link", "track bar"],
     ["tire", "frame"],
 ]
+APART = "never near each other"
 STATE_NAMES = {
     "ride": "Ride height",
     "full_bump": "Full bump",
@@ -113,6 +114,12 @@ def joint_title(name: str) -> str:
 def pair_words(between: list) -> str:
     """A pair of parts in words: track bar to tie rod."""
     return " to ".join(between)
+
+
+def apart_words(between: list) -> str:
+    """That two parts never come near each other, in a sentence."""
+    words = f"{pair_words(between)}: {APART}."
+    return words[:1].upper() + words[1:]
 
 
 def state_words(state: str) -> str:

@@ -2,12 +2,14 @@
 
 import { cautionList } from '../parts/answer/findings.js';
 import {
+  clearance as checks,
   entry_words as entryWords,
   joint_answers as jointAnswers,
   joint_reasons as jointReasons,
   joint_terms as asks,
   lengths,
   steps,
+  usual_pairs as usualPairs,
 } from '../reckon.js';
 import { isOpen, nextButton, stepScreen } from '../parts/measure/step.js';
 import { Draft } from '../parts/measure/side_reader.js';
@@ -23,16 +25,19 @@ const STEP = 'clearance';
 const STATES = Object.keys(asks.STATE_NAMES);
 const LOCKS = Object.keys(asks.LOCK_NAMES);
 const PLACES = STATES.flatMap((state) => LOCKS.map((lock) => ({ state, lock })));
+// The sheet's names of travel states, where the log has another.
+const SHEET_STATES = { crossed: 'crossed_up' };
 const SHORT = { touches: 'touches', 'witness mark': 'mark' };
 
 function sameParts(one, other) {
   return [...one].sort().join('|') === [...other].sort().join('|');
 }
 
-/** The pairs of this round: the usual ones, then those of other names. */
+/** The pairs of this round: those that its changes ask for, the usual ones, then own names. */
 function pairsOf(job, round, named) {
   const own = (job.sheet(round).clearance ?? []).map(({ between }) => between);
-  return [...asks.PAIRS, ...own, ...(named ? [named] : [])].filter((pair, index, all) =>
+  const usual = usualPairs.pairs_to_show(job.entries, job.axle);
+  return [...usual, ...own, ...(named ? [named] : [])].filter((pair, index, all) =>
     all.findIndex((each) => sameParts(each, pair)) === index
   );
 }
@@ -40,6 +45,11 @@ function pairsOf(job, round, named) {
 function foundOf(job, round, pair) {
   return job.findings(round).clearance?.pairs.find(({ between }) => sameParts(between, pair)) ??
     null;
+}
+
+/** Whether two parts were said never to come near each other. */
+function isApart(job, pair) {
+  return usualPairs.is_apart(job.entries, pair);
 }
 
 function leastWords(found) {
@@ -68,14 +78,16 @@ function pairRow(app, job, round, pair) {
         onclick: () => app.redraw({ phase: 'pair', pair }),
       },
       h('b', {}, jointAnswers.capital(asks.pair_words(pair))),
-      found ? h('span', {}, leastWords(found)) : h('span', { class: 'soft' }, 'not checked'),
+      found
+        ? h('span', {}, leastWords(found))
+        : h('span', { class: 'soft' }, isApart(job, pair) ? asks.APART : 'not checked'),
       found &&
         [
           h('span', { class: 'soft' }, where),
           h(
             'span',
             { class: 'soft' },
-            `${PLACES.length - found.unchecked.length} of ${PLACES.length}`,
+            `${checks.places_of(pair) - found.unchecked.length} of ${checks.places_of(pair)}`,
           ),
         ],
     ),
@@ -112,10 +124,11 @@ function entryAt(job, round, pair, place) {
 
 /** The first place from this one on that nobody has looked at since the last change, or null. */
 function nextPlace(job, round, pair, after = null) {
+  const wanted = PLACES.filter(({ state }) => checks.states_of(pair).includes(SHEET_STATES[state] ?? state));
   const at = after
-    ? PLACES.findIndex(({ state, lock }) => state === after.state && lock === after.lock) + 1
+    ? wanted.findIndex(({ state, lock }) => state === after.state && lock === after.lock) + 1
     : 0;
-  return [...PLACES.slice(at), ...PLACES.slice(0, at)].find((place) => {
+  return [...wanted.slice(at), ...wanted.slice(0, at)].find((place) => {
     const entry = entryAt(job, round, pair, place);
     return !entry || job.isOvertaken(entry, STEP);
   }) ?? null;
@@ -235,6 +248,18 @@ async function gapPad(app, job, round, pair, place) {
   return pad;
 }
 
+/** The way to say that two parts never come near each other, or to take it back. */
+function apartButton(app, job, round, pair) {
+  const apart = isApart(job, pair);
+  const said = { step: STEP, field: 'apart', value: { between: pair, apart: !apart } };
+  const say = async () => {
+    await app.keep([replacingLike(job, round, 'pick', said)]);
+    await app.redraw(apart ? {} : { phase: null, pair: null, cell: null, gap: false });
+  };
+  return isOpen(job) &&
+    h('button', { type: 'button', onclick: say }, apart ? 'They do come near' : 'Never near');
+}
+
 function doneButtons(app) {
   return h(
     'div',
@@ -260,7 +285,9 @@ async function onePair(app, job, round, pair, cell, gap) {
     return {
       parts: [
         head,
+        isApart(job, pair) && h('p', { class: 'notice' }, asks.apart_words(pair)),
         grid(app, job, round, pair, now),
+        !found && apartButton(app, job, round, pair),
         ask,
         h('div', { class: 'bottom' }, marks(app, job, round, pair, now, false)),
       ],

@@ -6,9 +6,10 @@ from webapp.desk.jobs.hold_points import hold_points_of
 from webapp.desk.jobs.job_view import JobView
 from webapp.reckon.log import fold
 from webapp.reckon.numbers import counted
+from webapp.reckon.sentences.joint_answers import capital
 from webapp.reckon.terms import ROUND_WORDS
 from webapp.reckon.typed.lengths import show_mm
-from webapp.reckon.walk.hold_points import pair_name
+from webapp.reckon.walk.open_items import pair_name
 from webapp.shoplog.rows import Row
 
 # Kind to its title, in the order in which a lead wants to know.
@@ -80,7 +81,9 @@ def tight_gaps(look: JobView) -> list[Odd]:
     swept = [each.findings["clearance"] for each in look.rounds if each.findings.get("clearance")]
     pairs = swept[-1]["pairs"] if swept else []
     return [
-        Odd("tight", f"{pair_name(pair)}: {show_mm(pair['least'])}, under the house limit.")
+        Odd(
+            "tight", f"{capital(pair_name(pair))}: {show_mm(pair['least'])}, under the house limit."
+        )
         for pair in pairs
         if pair["state"] == "tight"
     ]
@@ -96,12 +99,17 @@ def passed_over(points: list[Row]) -> list[Odd]:
 
 
 def still_open(points: list[Row]) -> list[Odd]:
-    """Hold points of a handed-in job that are open for other reasons than the axle's place."""
+    """What was found not in order and keeps a hold point open, but for the axle's own place.
+
+    What nobody looked at stands at the hold points themselves: a plain check looks at no more.
+    """
     return [
         Odd("open", f"{point['title']}: {each['says']}")
         for point in points
         for each in point["open"]
-        if point["state"] == "open" and each["step"] not in ("centering", "heights")
+        if point["state"] == "open"
+        and not each["unseen"]
+        and each["step"] not in ("centering", "heights")
     ]
 
 

@@ -19,17 +19,9 @@ def hold_lines(look: JobView) -> list[Row]:
     return [
         {
             **point,
-            "shows": state_words(point),
             "by": names.get(str((point["passed"] or {}).get("person")), "a lead"),
             "fault": None,
             "typed": "",
         }
         for point in hold_points_of(look)
     ]
-
-
-def state_words(point: Row) -> str:
-    """How a hold point stands, in words."""
-    if point["state"] == "open":
-        return f"{len(point['open'])} open"
-    return str(hold_points.STATES[point["state"]])

@@ -3,7 +3,7 @@
 from typing import Any
 
 from webapp.desk.jobs.job_view import JobView, Round
-from webapp.reckon.checks.clearance import PLACES
+from webapp.reckon.checks.clearance import places_of
 from webapp.reckon.joint_terms import (
     ENDS,
     LOCK_NAMES,
@@ -121,7 +121,7 @@ def grid(pair: Row, cells: Cells) -> Row:
     return {
         "name": joint_answers.capital(pair_words(pair["between"])),
         "state": pair["state"],
-        "checked": f"{PLACES - len(pair['unchecked'])} of {PLACES} checked",
+        "checked": checked_words(pair),
         "rows": [
             {
                 "state": words,
@@ -130,6 +130,12 @@ def grid(pair: Row, cells: Cells) -> Row:
             for state, words in STATE_NAMES.items()
         ],
     }
+
+
+def checked_words(pair: Row) -> str:
+    """At how many of its places a pair was looked at."""
+    places = places_of(pair["between"])
+    return f"{places - len(pair['unchecked'])} of {places} checked"
 
 
 def gap_words(body: Row | None) -> Row:

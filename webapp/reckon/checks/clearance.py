@@ -2,7 +2,9 @@
 
 from ..joint_terms import LOCKS, STATES
 
-PLACES = 12
+# Hoses and wires are pulled tight as the axle hangs; elsewhere they follow.
+HOSES = "hoses and wires"
+HOSE_STATES = ["full_droop"]
 TOUCHING = ["touches", "witness_mark"]
 
 
@@ -44,7 +46,7 @@ def pair_found(entries: list, limit: float | None) -> dict:
         "gap": None,
         "state": "recorded",
         "limit": limit,
-        "unchecked": unchecked(measured),
+        "unchecked": unchecked(measured, entries[0].get("between") or []),
     }
     if len(measured) == 0:
         return found
@@ -65,11 +67,21 @@ def state_of_gap(least: float, limit: float | None) -> str:
     return "tight" if least < limit else "clear"
 
 
-def unchecked(measured: list) -> list:
+def states_of(between: list) -> list:
+    """The travel states in which a pair is looked at."""
+    return HOSE_STATES if HOSES in between else list(STATES)
+
+
+def places_of(between: list) -> int:
+    """At how many places a pair is looked at: each of its travel states at each lock."""
+    return len(states_of(between)) * len(list(LOCKS))
+
+
+def unchecked(measured: list, between: list) -> list:
     """The travel states at each lock where nothing was recorded, as {state, lock}."""
     seen = [f"{each.get('state') or ''}/{each.get('lock') or ''}" for each in measured]
     found: list = []
-    for state in list(STATES):
+    for state in states_of(between):
         for lock in list(LOCKS):
             if f"{state}/{lock}" not in seen:
                 found.append({"state": state, "lock": lock})

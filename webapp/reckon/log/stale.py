@@ -60,20 +60,25 @@ READ_AGAIN: dict = {
 def stale(entries: list, round_name: str) -> list:
     """What the job's changes reopened and nobody has done since, finding by finding.
 
-    Each is {step, finding, change, names, end, places_left}: `change` is the last that asks for it,
-    `names` are the joints or fasteners that are left, `end` is that of a height, `places_left`
-    counts the places of a clearance once one of them was looked at again.
+    Each is {step, finding, change, cause, names, end, places_left}: `change` is the kind of the
+    last change that asks for it and `cause` its entry, `names` are the joints or fasteners that are
+    left, `end` is that of a height, `places_left` counts the places of a clearance once one of them
+    was looked at again.
 
     A round that a later one follows is history: nothing in it is stale.
     """
-    stand = standing(entries)
     job = fold_job(entries)
     later = ROUNDS[ROUNDS.index(round_name) + 1 :]
     if len([name for name in job["rounds"] if name in later]) > 0:
         return []
+    return overtaken(standing(entries), job["axle"])
+
+
+def overtaken(stand: list, axle: str) -> list:
+    """What the changes among standing entries reopened and nobody has done since, as `stale`."""
     found: list = []
     for finding in FINDINGS:
-        found.extend(to_redo(stand, finding, job["axle"]))
+        found.extend(to_redo(stand, finding, axle))
     return found
 
 
@@ -84,9 +89,7 @@ def to_redo(stand: list, finding: str, axle: str) -> list:
     undid, each once.
     """
     found: dict = {}
-    for index in range(len(stand)):
-        if not reopened_by(stand[index], finding):
-            continue
+    for index in last_changes(stand, finding):
         body = stand[index]["body"]
         ask = asked(finding, body, stand[:index], stand[index + 1 :])
         if concerns(finding, body["what"], axle) and not is_redone(ask):
@@ -96,11 +99,25 @@ def to_redo(stand: list, finding: str, axle: str) -> list:
                 "step": ask["step"],
                 "finding": finding,
                 "change": body["what"],
+                "cause": stand[index],
                 "names": before + [name for name in ask.get("left", []) if name not in before],
                 "end": ask.get("end"),
                 "places_left": ask.get("places_left"),
             }
     return list(found.values())
+
+
+def last_changes(stand: list, finding: str) -> list:
+    """The places of the changes that reopened a finding, of changes alike only that of the last.
+
+    The last asks for all that those before it did, so a long history takes no longer for them.
+    """
+    last: dict = {}
+    for index in range(len(stand)):
+        if reopened_by(stand[index], finding):
+            body = stand[index]["body"]
+            last[f"{body['what']}|{(body.get('part') or '').lower()}"] = index
+    return sorted(list(last.values()), key=lambda place: place)
 
 
 def reopened_by(entry: dict, finding: str) -> bool:

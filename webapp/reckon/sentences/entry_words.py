@@ -4,6 +4,7 @@ The lead's log and the phone's show the same: the desk in two columns, the phone
 """
 
 from ..joint_terms import (
+    APART,
     ENDS,
     LOOSE_NAMES,
     PLAY_NAMES,
@@ -33,7 +34,7 @@ from .change_words import CHANGE_NAMES, amounts_words
 from .plan_rows import plan_words
 
 JOINT_STEPS = ["play", "clearance", "torque"]
-JOINT_PICKS = {"limit": "limits", "loose": "loose", "recheck": "check again"}
+JOINT_PICKS = {"limit": "limits", "loose": "loose", "recheck": "check again", "apart": "apart"}
 # Fields that are called otherwise on the log than on their own screen, or have no name there.
 FIELD_WORDS = {
     "left_extra": "spacer left",
@@ -112,6 +113,8 @@ def field_name(body: dict) -> str:
         names = LINK_STEP_NAMES if body["step"] == "drag_link" else BAR_NAMES
         name = FIELD_WORDS.get(field) or names.get(field) or field.replace("_", " ")
         return name[:1].lower() + name[1:]
+    if field == "apart":
+        return pair_words(body["value"]["between"])
     if field in JOINT_PICKS:
         joint = body["value"].get("joint")
         of = "" if joint is None else f"{joint_title(joint)}, "
@@ -179,6 +182,8 @@ def joint_pick_value(field: str, picked: dict) -> str:
     """Limits, looseness or the next check in words."""
     if field == "recheck":
         return recheck_words(picked)
+    if field == "apart":
+        return APART if picked["apart"] is True else "may come near each other"
     if field == "loose":
         return LOOSE_NAMES.get(picked.get("what") or "", "nothing")
     words: list = []

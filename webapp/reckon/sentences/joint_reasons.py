@@ -1,6 +1,6 @@
 """Clearance and torque in sentences: what there is to say of pairs and fasteners."""
 
-from ..checks.clearance import PLACES
+from ..checks.clearance import places_of
 from ..joint_terms import LOCKS, RUBBER_LOADED, STATES
 from ..numbers import THIN, fixed
 from ..typed.lengths import show_amount
@@ -38,7 +38,8 @@ def place_words(at: dict) -> str:
 def pair_sentences(pair: dict, unit: str) -> str:
     """How one pair of parts stands, where, and how much of it was looked at."""
     name = " to ".join(pair["between"] or ["one part", "another"]).capitalize()
-    so_far = f"{PLACES - len(pair['unchecked'])} of {PLACES} places checked."
+    places = places_of(pair["between"] or [])
+    so_far = f"{places - len(pair['unchecked'])} of {places} places checked."
     if pair["least"] is None:
         return f"{name}: no gap recorded. {so_far}"
     where = place_words(pair["at"])

@@ -4,29 +4,37 @@ They stop a job from being called ready. Nothing open is not the same as safe, a
 """
 
 from ..checks.clearance import clearance
-from ..log.fold import last_of, of_kind, standing
-from ..log.stale import changes_of, is_redone, place_of, places_asked, reopens, stale
+from ..checks.clearance import pair_name as name_of
+from ..log.fold import fold_job, last_of, of_kind, precedes, standing
+from ..log.stale import changes_of, is_redone, overtaken, places_asked, readings, reopens
 from ..numbers import counted
-from ..sentences.change_words import SINCE, stale_sentence, sweep_words
-from ..sentences.joint_reasons import place_words
+from ..sentences.change_words import SINCE, sweep_words
 from ..step_terms import FIT_UP_TICKS, HOLD_POINT_TITLES
-from ..terms import toward, wheel_sits
+from .open_items import contact_words, item, items_before_road, not_judged, pair_name, unseen
+from .usual_pairs import BRACKET, changed_parts, kept_apart, pairs_asked
 
-STATES = {"open": "open", "passed_over": "passed over by the lead", "clear": "nothing open"}
+CLEAR = "nothing open"
+PASSED_OVER = "passed over by the lead"
 WELDED = ["bracket_moved", "hole_repaired"]
 
 
 def hold_points(entries: list, rounds: list) -> list:
-    """The hold points of a job as {hold_point, title, state, open, passed}.
+    """The hold points of a job as {hold_point, title, state, shows, open, not_judged, passed}.
 
-    `rounds` are the job's in order, as {name, sheet, findings}. `open` lists {step, says};
-    `passed` is the entry by which the lead passed it over, or None.
+    `rounds` are the job's in order, as {name, sheet, findings}. `open` lists {step, says, unseen,
+    cause}, what was found not in order and what nobody has looked at; `not_judged` are sentences;
+    `shows` is how the point stands, in words; `passed` is the entry by which the lead passed it
+    over, or None.
     """
+    stand = standing(entries)
+    axle = fold_job(entries)["axle"]
     found: list = []
     if is_welded(entries, rounds):
-        found.append(point_of("final_welding", open_at_fit_up(entries, rounds), entries))
-    found.append(point_of("road", open_before_road(entries, rounds), entries))
-    return found
+        found.append(point_of("final_welding", open_at_fit_up(stand, rounds, axle), entries))
+    before_road = items_before_road(stand, rounds, overtaken(stand, axle))
+    road = point_of("road", before_road, entries)
+    road["not_judged"] = not_judged(rounds)
+    return found + [road]
 
 
 def is_welded(entries: list, rounds: list) -> bool:
@@ -39,49 +47,95 @@ def is_welded(entries: list, rounds: list) -> bool:
 def point_of(name: str, still_open: list, entries: list) -> dict:
     """One hold point with how it stands.
 
-    A lead passes over what was open then: whatever came up since is open again.
+    A lead passes over what was open then: whatever came up since is open again, also where it is
+    the same once more.
     """
     passed = None
     for entry in of_kind(standing(entries), "pass_over"):
         if entry["body"]["hold_point"] == name:
             passed = entry
-    seen = passed["body"].get("open") if passed is not None else None
-    fresh = [each for each in still_open if seen is not None and each["says"] not in seen]
+    fresh = [each for each in still_open if not is_passed(each, passed)]
     state = "clear"
     if len(still_open) > 0:
-        state = "passed_over" if passed is not None and len(fresh) == 0 else "open"
+        state = "passed_over" if len(fresh) == 0 else "open"
     return {
         "hold_point": name,
         "title": HOLD_POINT_TITLES[name],
         "state": state,
+        "shows": state_words(state, still_open),
         "open": still_open,
+        "not_judged": [],
         "passed": passed,
     }
 
 
-def item(step: str, says: str) -> dict:
-    """One thing that is open: the step that settles it, and a sentence."""
-    return {"step": step, "says": says}
+def is_passed(each: dict, passed: dict | None) -> bool:
+    """Whether the lead has passed an item over, as the lead saw it."""
+    if passed is None:
+        return False
+    seen = passed["body"].get("open")
+    if seen is not None and each["says"] not in seen:
+        return False
+    return each["cause"] is None or precedes(each["cause"], passed)
 
 
-def open_at_fit_up(entries: list, rounds: list) -> list:
-    """What is open before final welding."""
+def state_words(state: str, still_open: list) -> str:
+    """How a hold point stands, in words: 2 open, 3 not looked at."""
+    if state == "clear":
+        return CLEAR
+    if state == "passed_over":
+        return PASSED_OVER
+    missed = len([each for each in still_open if each["unseen"] is True])
+    words: list = []
+    if len(still_open) > missed:
+        words.append(f"{len(still_open) - missed} open")
+    if missed > 0:
+        words.append(f"{missed} not looked at")
+    return ", ".join(words)
+
+
+def open_at_fit_up(stand: list, rounds: list, axle: str) -> list:
+    """What is open before final welding: ticks, and every pair of the changed part swept."""
     fit_up = [each for each in rounds if each["name"] == "fit_up"]
-    swept = (fit_up[0]["findings"] if len(fit_up) > 0 else {}).get("clearance")
     found: list = []
+    cause = last_cause(stand)
     for field in list(FIT_UP_TICKS):
-        if fit_up_tick(entries, field) is not True:
-            found.append(item("job", f"Not ticked: {FIT_UP_TICKS[field]}."))
-    if swept is None:
-        says = "Sweep the clearance of the fit-up through the travel, at each lock."
-        return found + [item("clearance", says)]
-    for pair in swept["pairs"]:
+        if fit_up_tick(stand, field) is not True and (axle == "front" or field != "swung"):
+            found.append(item("job", f"Not ticked: {FIT_UP_TICKS[field]}.", cause))
+    return found + not_swept(stand, fit_up, axle) + sweep_again(stand)
+
+
+def last_cause(stand: list) -> dict | None:
+    """The last change that a fit-up has to be made again for, or None."""
+    last = reopened_fit_up(stand)
+    return None if last < 0 else stand[last]
+
+
+def not_swept(stand: list, fit_up: list, axle: str) -> list:
+    """The pairs of the changed part that touch at fit-up or were not looked at everywhere.
+
+    Where no change says what is welded, it is a bracket.
+    """
+    parts = changed_parts(stand)
+    asked = pairs_asked(parts if len(parts) > 0 else [BRACKET], axle)
+    gaps: list = []
+    for each in fit_up:
+        gaps.extend(each["sheet"].get("clearance") or [])
+    swept = clearance(gaps, {})["pairs"]
+    names = [name_of(one) for one in swept]
+    apart = kept_apart(stand)
+    found: list = []
+    for pair in swept:
         if pair["state"] == "contact":
             found.append(item("clearance", contact_words(pair, " at fit-up")))
-        elif len(pair["unchecked"]) > 0:
-            left = f"{counted(len(pair['unchecked']), 'place')} not looked at."
-            found.append(item("clearance", f"{pair_name(pair)}: {left}"))
-    return found + sweep_again(entries)
+        elif len(pair["unchecked"]) > 0 and name_of(pair) not in apart:
+            left = counted(len(pair["unchecked"]), "place")
+            found.append(unseen("clearance", f"{left} of {pair_name(pair)}"))
+    for between in asked:
+        pair = {"between": between}
+        if name_of(pair) not in names and name_of(pair) not in apart:
+            found.append(unseen("clearance", pair_name(pair)))
+    return found
 
 
 def reopened_fit_up(stand: list) -> int:
@@ -99,18 +153,18 @@ def reopened_fit_up(stand: list) -> int:
     return last
 
 
-def sweep_again(entries: list) -> list:
+def sweep_again(stand: list) -> list:
     """That a change since the sweep asks for another one, as an item, or nothing."""
-    stand = standing(entries)
     last = reopened_fit_up(stand)
     if last < 0:
         return []
-    ask = places_asked(of_fit_up(stand[:last]), of_fit_up(stand[last + 1 :]))
-    if is_redone(ask):
+    before = of_fit_up(stand[:last])
+    ask = places_asked(before, of_fit_up(stand[last + 1 :]))
+    if len(readings(before, "clearance")) == 0 or is_redone(ask):
         return []
     since = SINCE[stand[last]["body"]["what"]]
     says = f"{sweep_words(ask.get('places_left'))}: {since} since the sweep."
-    return [item("clearance", says)]
+    return [item("clearance", says, stand[last])]
 
 
 def of_fit_up(entries: list) -> list:
@@ -125,88 +179,3 @@ def fit_up_tick(entries: list, field: str) -> bool | None:
     ticked = [each for each in of_kind(since, "tick") if each["body"]["field"] == field]
     last = last_of(ticked)
     return None if last is None else last["body"]["value"]
-
-
-def open_before_road(entries: list, rounds: list) -> list:
-    """What is open before the road."""
-    last = rounds[len(rounds) - 1]
-    found: list = []
-    unit = last["sheet"].get("units") or "mm"
-    overtaken = stale(entries, last["name"])
-    again = [one["finding"] for one in overtaken]
-    if "centering" not in again:
-        found.extend(open_centering(rounds, unit))
-    for each in overtaken:
-        found.append(item(each["step"], stale_sentence(each)))
-    if "wheel" not in again:
-        found.extend(open_wheel(rounds))
-    for pair in last_clearance(rounds):
-        if pair["state"] == "contact":
-            found.append(item("clearance", contact_words(pair, "")))
-    for joint in latest(rounds, "play", "joints"):
-        if joint["state"] == "outside":
-            found.append(item("play", f"{joint['joint'].capitalize()}: outside its limit."))
-    for fastener in latest(rounds, "torque", "fasteners"):
-        for says in fastener["lacks"]:
-            found.append(item("torque", f"{fastener['fastener'].capitalize()}: {says}"))
-    return found
-
-
-def open_centering(rounds: list, unit: str) -> list:
-    """What keeps the axle from being inside, as the last round that measured it found."""
-    measured = [each for each in rounds if each["findings"].get("centering") is not None]
-    if len(measured) == 0:
-        return [item("centering", "The centering was not measured.")]
-    found = measured[len(measured) - 1]["findings"]["centering"]
-    if found["state"] == "inside" and found["sum_state"] != "differs":
-        return []
-    if found["state"] == "outside" or found["state"] == "too_close":
-        how = (
-            "outside the limit" if found["state"] == "outside" else "too close to the limit to call"
-        )
-        return [item("centering", f"The axle sits {toward(found['offset'], unit)}, {how}.")]
-    if found["state"] == "inside":
-        return [item("centering", found["sum_hint"])]
-    return [item("centering", f"No verdict on the centering: {found['why'][0]}")]
-
-
-def open_wheel(rounds: list) -> list:
-    """Whether the steering wheel was last found off center."""
-    said = [each for each in rounds if each["findings"].get("steering") is not None]
-    if len(said) == 0 or said[len(said) - 1]["findings"]["steering"]["state"] == "centered":
-        return []
-    sits = said[len(said) - 1]["findings"]["steering"]["wheel_deg"]
-    return [item("drag_link", f"{wheel_sits(sits)}. Center it with the drag link.")]
-
-
-def latest(rounds: list, part: str, parts: str) -> list:
-    """What each joint or fastener was last found to be, in the order of its first finding."""
-    found: dict = {}
-    for each in rounds:
-        for one in (each["findings"].get(part) or {}).get(parts) or []:
-            key = f"{one.get('of') or ''}/{one.get('joint') or one.get('fastener') or ''}"
-            found[key] = one
-    return [found[name] for name in list(found)]
-
-
-def last_clearance(rounds: list) -> list:
-    """The pairs by what was last found at each of their places, in whichever round that was.
-
-    A contact at full bump is not undone by a gap found at ride height in a later round.
-    """
-    found: dict = {}
-    for each in rounds:
-        for one in each["sheet"].get("clearance") or []:
-            found[place_of(one)] = one
-    pairs: list = clearance([found[place] for place in list(found)], {})["pairs"]
-    return pairs
-
-
-def contact_words(pair: dict, when: str) -> str:
-    """Where the parts of a pair touch."""
-    return f"{pair_name(pair)}: contact{when}, {place_words(pair['at'])}."
-
-
-def pair_name(pair: dict) -> str:
-    """The two parts of a pair in words."""
-    return " to ".join(pair["between"]).capitalize()

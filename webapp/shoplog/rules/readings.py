@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Annotated, Any, NotRequired
 
 from pydantic import Field
+from typing_extensions import TypedDict
 
 from webapp.reckon.joint_terms import LOCK_NAMES, OF_WORDS, PLAY_NAMES, STATE_NAMES
 from webapp.reckon.log import links_of_round
@@ -102,6 +103,13 @@ class ClearanceReading(Reading):
     read_to: NotRequired[AboveZero]
 
 
+class Apart(TypedDict):
+    """Two parts, and whether they never come near each other."""
+
+    between: Pair
+    apart: YesNo
+
+
 class TorqueReading(Torque, Reading):
     """A torque that was set, or what a re-check found."""
 
@@ -142,5 +150,6 @@ PICKS: Mapping[str, Mapping[str, Any]] = {
         ],
     },
     "play": {"limit": JointLimits, "loose": Looseness},
+    "clearance": {"apart": Apart},
     "torque": {"recheck": Recheck},
 }

@@ -95,19 +95,19 @@ function fitUpTicks(app, job) {
 
 function holdPoint(app, job, round, point, people) {
   const count = point.open.length;
-  const state = point.state === 'open' ? `${count} open` : holdPoints.STATES[point.state];
   return h(
     'details',
     {
       class: `box hold-point ${point.state}`,
       open: point.state === 'open' && point.hold_point === 'final_welding',
     },
-    h('summary', {}, h('span', {}, point.title), h('span', {}, state)),
+    h('summary', {}, h('span', {}, point.title), h('span', {}, point.shows)),
     point.hold_point === 'final_welding' && round === 'fit_up' && fitUpTicks(app, job),
     point.passed && h('p', {}, passedWords(point, people)),
     count > 0
       ? h('ul', { class: 'rows' }, point.open.map((each) => openItem(job, point, each)))
       : h('p', {}, 'Nothing is open here. That is not the same as safe.'),
+    point.not_judged.map((says) => h('p', { class: 'soft' }, says)),
   );
 }
 

@@ -8,7 +8,8 @@ import { fold } from '../../reckon.js';
 /** What makes two entries of a step the same reading or choice. */
 const SAME = {
   play: (body) => `${body.field}|${body.joint ?? body.value.joint}`,
-  clearance: (body) => `${body.between.join('|')}|${body.state}|${body.lock}`,
+  clearance: (body) =>
+    `${(body.between ?? body.value.between).join('|')}|${body.state ?? body.field}|${body.lock}`,
   // That a bolt moved stays on the log beside the torque that it then got.
   torque: (body) => `${body.field}|${body.fastener ?? ''}|${body.moved === undefined}`,
 };
