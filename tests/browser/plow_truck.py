@@ -145,6 +145,7 @@ class Plowtruck:
         """The bar as it will run: nothing may touch before anything is welded for good."""
         self.begin("fit-up", "Clearance")
         self.sweep()
+        self.say_what_never_comes_near()
         self.hands.press("Back", exact=True)
         welding = self.page.locator(".hold-point", has_text="Before final welding")
         welding.get_by_label("Bar fitted as it will run").check()
@@ -169,6 +170,20 @@ class Plowtruck:
         expect(self.page.locator(".pad")).to_have_count(0)
         self.look("clearance", None)
         self.hands.press("All pairs")
+
+    def say_what_never_comes_near(self) -> None:
+        """Every other pair that bracket and bar ask for."""
+        rows = self.page.locator("main ul.rows button", has_text="not checked")
+        asked = [name for name in rows.all_inner_texts() if self.is_asked(name)]
+        for name in [text.split("\n")[0] for text in asked]:
+            self.hands.open_pair(name)
+            self.hands.press("Never near")
+            row = self.page.locator("main ul.rows button", has_text=name)
+            expect(row).to_contain_text("never near each other")
+
+    def is_asked(self, row: str) -> bool:
+        """Whether a row of the pairs is one that the job's changes ask for."""
+        return "track bar" in row.lower() or "bracket" in row.lower()
 
     def as_left(self) -> None:
         """Measured again on its wheels: the axle is in its place, and the wheel is centered."""

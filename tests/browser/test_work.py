@@ -195,7 +195,7 @@ def test_handing_in_lists_what_the_change_left_undone(hands):
     ):
         expect(hands.page.locator(".rows").first).to_contain_text(says)
     road = hands.page.locator(".hold-point", has_text="Before the road")
-    expect(road.locator("summary")).to_contain_text("4 open")
+    expect(road.locator("summary")).to_contain_text("4 open, 1 not looked at")
 
 
 def test_a_fit_up_has_its_own_hold_point_and_ticks(hands):
@@ -207,10 +207,10 @@ def test_a_fit_up_has_its_own_hold_point_and_ticks(hands):
     hands.page.get_by_text("on its wheels").click()
     hands.press("Back", exact=True)
     welding = hands.page.locator(".hold-point", has_text="Before final welding")
-    expect(welding).to_contain_text("Sweep the clearance of the fit-up")
+    expect(welding).to_contain_text("Not looked at: bracket to spring bucket.")
     welding.get_by_label("Bar fitted as it will run").check()
     welding.get_by_label("Steering swung lock to lock").check()
-    expect(welding.locator("summary")).to_contain_text("1 open")
+    expect(welding.locator("summary")).to_have_text("Before final welding7 not looked at")
     ticks = [e["body"]["field"] for e in entries_of(hands, "tick") if e["round"] == "fit_up"]
     assert ticks == ["bar_fitted", "swung"]
 
