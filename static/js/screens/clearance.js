@@ -124,7 +124,9 @@ function entryAt(job, round, pair, place) {
 
 /** The first place from this one on that nobody has looked at since the last change, or null. */
 function nextPlace(job, round, pair, after = null) {
-  const wanted = PLACES.filter(({ state }) => checks.states_of(pair).includes(SHEET_STATES[state] ?? state));
+  const wanted = PLACES.filter(({ state }) =>
+    checks.states_of(pair).includes(SHEET_STATES[state] ?? state)
+  );
   const at = after
     ? wanted.findIndex(({ state, lock }) => state === after.state && lock === after.lock) + 1
     : 0;
