@@ -6,6 +6,7 @@ from flask import render_template
 
 from webapp.desk.blueprint import bp
 from webapp.desk.context import people, the_log
+from webapp.desk.each import shown
 from webapp.desk.jobs.job_view import JobView, Round, Shelf, limits_before
 from webapp.desk.jobs.second_reading import hands_of, is_under_way, round_pair
 from webapp.reckon.checks.gauge_rr import (
@@ -32,9 +33,11 @@ MAX_PAIRS = 120
 def repeatability() -> str:
     """Each face, method and two people with their study, and the pairs that it rests on."""
     rows, shelf = the_log().seconds(most=MAX_PAIRS), Shelf()
-    pairs = [pair for row in rows if (pair := pair_of(row, shelf))]
+    found, failed = shown(rows, lambda row: pair_of(row, shelf))
+    pairs = [pair for pair in found if pair]
+    lines = [pair["line"] for pair in pairs]
     return render_template(
-        "desk/repeatability.html", studies=studies(pairs), pairs=[pair_line(pair) for pair in pairs]
+        "desk/repeatability.html", studies=studies(pairs), pairs=lines, failed=failed
     )
 
 
@@ -49,8 +52,9 @@ def pair_of(row: Row, shelf: Shelf) -> Row | None:
     apart = len(hands[0]) == len(hands[1]) == 1 and hands[0] != hands[1]
     if not apart or None in alike or alike[0] != alike[1]:
         return None
-    return {"first": first, "second": second, "rounds": (one, two), "how": alike[0],
+    pair = {"first": first, "second": second, "rounds": (one, two), "how": alike[0],
             "hands": (hands[0][0], hands[1][0])}  # fmt: skip
+    return {**pair, "line": pair_line(pair)}
 
 
 def how_measured(this: Round) -> tuple[str, str] | None:

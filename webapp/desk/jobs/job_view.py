@@ -134,6 +134,12 @@ class JobView:
         """The unit in which this vehicle is measured."""
         return str(self.record.get("units", "mm"))
 
+    def reckoned(self) -> "JobView":
+        """The job itself, once all that a list shows of it was reckoned."""
+        for each in self.rounds:
+            _ = each.verdict, each.interval
+        return self
+
     def judged(self) -> Round | None:
         """The last round whose centering has a verdict."""
         found = [each for each in self.rounds if each.centering.get("state") in JUDGED]

@@ -4,6 +4,7 @@ from flask import render_template
 
 from webapp.desk.blueprint import bp
 from webapp.desk.context import current_person, people, the_log
+from webapp.desk.each import shown
 from webapp.desk.formats import day
 from webapp.desk.forms import DecisionForm
 from webapp.desk.jobs.curves import curves
@@ -41,8 +42,20 @@ LIMIT_NAMES = {
 @bp.route("/jobs/<job>")
 def job(job: str) -> str:
     """The job's page."""
-    look = look_at(job)
-    return render_template("desk/job.html", **job_page(look, DecisionForm(formdata=None)))
+    row = the_log().job(job)
+    pages, _ = shown([row], page_of)
+    return pages[0] if pages else unreadable_page(row)
+
+
+def page_of(row: Row) -> str:
+    """The page of the job of this row."""
+    return render_template("desk/job.html", **job_page(look_at(row["id"]), DecisionForm(None)))
+
+
+def unreadable_page(row: Row) -> str:
+    """In place of a job's page that cannot be made: its entries as they are."""
+    entries = the_log().entries_of_job(row["id"])
+    return render_template("desk/job_unreadable.html", row=row, entries=entries, names=people())
 
 
 def job_page(look: JobView, form: DecisionForm, refusal: str | None = None) -> Row:

@@ -7,6 +7,7 @@ from werkzeug.wrappers import Response as AnyResponse
 
 from webapp.desk.blueprint import bp
 from webapp.desk.context import build, people, the_log
+from webapp.desk.each import shown
 from webapp.desk.formats import span
 from webapp.desk.jobs.flags import KINDS, oddities
 from webapp.desk.jobs.job_view import JobView, Shelf
@@ -41,11 +42,13 @@ def what_waits() -> Row:
     """What the page and its list show, under the filters in the address."""
     log = the_log()
     now, names, shelf = datetime.now(UTC), people(), Shelf()
-    waiting = [line_of(shelf.look_at(row), names, now) for row in log.jobs(state="pending")]
+    pending = log.jobs(state="pending")
+    waiting, failed = shown(pending, lambda row: line_of(shelf.look_at(row), names, now))
     chosen = {key: request.args.get(key, "") for key in ("odd", "by")}
     return {
         "waiting": [line for line in waiting if fits(line, chosen)],
         "all_waiting": len(waiting),
+        "failed": failed,
         "chosen": chosen,
         "kinds": kinds_among(waiting),
         "by": sorted({(line["look"].row["handed_in_by"], line["who"]) for line in waiting}),
@@ -72,7 +75,7 @@ def kinds_among(waiting: list[Row]) -> list[tuple[str, str]]:
 
 def line_of(look: JobView, names: dict[str, str], now: datetime) -> Row:
     """One waiting job: what it is, who handed it in, for how long, what is odd, its pairs."""
-    drawn = {**look.last.sheet, "rail_width": look.record.get("rail_width")}
+    drawn = {**look.reckoned().last.sheet, "rail_width": look.record.get("rail_width")}
     pairs = comparisons(look)
     return {
         "look": look,

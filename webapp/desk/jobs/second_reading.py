@@ -3,6 +3,7 @@
 import uuid
 
 from webapp.desk.context import people, the_log
+from webapp.desk.each import shown
 from webapp.desk.jobs.job_view import JobView, Round, sided
 from webapp.desk.write import Draft
 from webapp.reckon.checks.second_reading import compare
@@ -22,6 +23,7 @@ STATES = {
     "differ": "The two readings do not agree.",
     "same_person": "The same person took both readings, so nobody else has measured yet.",
     "unknown": "The second reading cannot be compared.",
+    "unreadable": "The other reading cannot be shown.",
 }
 
 
@@ -50,10 +52,23 @@ def is_asked(look: JobView) -> bool:
 def comparisons(look: JobView) -> list[Row]:
     """Each pair of readings that this job is one of, compared; those under way just named."""
     first = look.job["second_of"]
-    if first is not None:
-        return [compared(look.shelf.look_at(the_log().job(first)), look, here="second")]
-    rows = the_log().seconds(look.row["id"], most=MAX_SHOWN)
-    return [compared(look, look.shelf.look_at(row), here="first") for row in rows]
+    here = "first" if first is None else "second"
+    rows = the_log().seconds(look.row["id"], most=MAX_SHOWN) if first is None else [{"id": first}]
+    pairs, failed = shown(rows, lambda row: beside(look, row["id"], here))
+    return [*pairs, *(unreadable(row, here) for row in failed)]
+
+
+def beside(look: JobView, job: str, here: str) -> Row:
+    """A job's pair with another; `here` is which of the two it is itself."""
+    other = look.shelf.look_at(the_log().job(job))
+    pair = (look, other) if here == "first" else (other, look)
+    return compared(*pair, here=here)
+
+
+def unreadable(row: Row, here: str) -> Row:
+    """In place of a pair whose other job cannot be shown."""
+    held = {"other": row["id"], "here": here, "state": "unreadable", "says": STATES["unreadable"]}
+    return {**held, "answer": [], "same": [], "points": []}
 
 
 def compared(first: JobView, second: JobView, here: str) -> Row:

@@ -7,6 +7,7 @@ from werkzeug.wrappers import Response as AnyResponse
 
 from webapp.desk.blueprint import bp
 from webapp.desk.context import people, the_log
+from webapp.desk.each import shown
 from webapp.desk.forms import VehicleForm
 from webapp.desk.jobs.job_view import JobView, Shelf, history_points
 from webapp.desk.vehicles.history import over_time
@@ -16,6 +17,7 @@ from webapp.desk.write import write_or_explain
 from webapp.reckon.log.tags import current_tag
 from webapp.reckon.sentences.tag_words import replaced_tag_sentence
 from webapp.reckon.terms import JOB_STATES
+from webapp.shoplog.readable import UNREADABLE
 from webapp.shoplog.rows import Row
 
 # A page of the list, and the jobs whose findings a vehicle's page reckons.
@@ -31,11 +33,13 @@ def vehicles() -> str:
     retired, start = request.args.get("retired") == "yes", the_start()
     found = the_log().vehicles(search, retired, start, MAX_LISTED + 1)
     shelf = Shelf(found)
+    lines, failed = shown(found[:MAX_LISTED], lambda row: vehicle_line(row, shelf))
     return render_template(
         "desk/vehicles.html",
         search=search,
         retired=retired,
-        lines=[vehicle_line(row, shelf) for row in found[:MAX_LISTED]],
+        lines=lines,
+        failed=failed,
         start=start,
         following=start + MAX_LISTED if len(found) > MAX_LISTED else None,
     )
@@ -49,7 +53,7 @@ def the_start() -> int:
 def vehicle_line(row: Row, shelf: Shelf) -> Row:
     """One line of the list."""
     jobs = the_log().jobs(vehicle=row["id"], most=1)
-    look = shelf.look_at(jobs[0]) if jobs else None
+    look = shelf.look_at(jobs[0]).reckoned() if jobs else None
     state = JOB_STATES[jobs[0]["state"]] if jobs else None
     return {"vehicle": row, "look": look, "state": state}
 
@@ -118,11 +122,13 @@ def vehicle_page(vehicle: str, form: VehicleForm | None = None) -> str:
     shelf = Shelf([row])
     entries = shelf.past(row["id"]).entries
     jobs = log.jobs(vehicle=row["id"], start=start, most=MAX_JOBS + 1)
-    looks = [shelf.look_at(job) for job in jobs[:MAX_JOBS]]
+    looks, failed = shown(jobs[:MAX_JOBS], lambda job: with_history(shelf.look_at(job)))
     return render_template(
         "desk/vehicle.html",
         vehicle=row,
         looks=looks,
+        failed=failed,
+        unreadable=[entry for entry in entries if entry["kind"] == UNREADABLE],
         following=start + MAX_JOBS if len(jobs) > MAX_JOBS else None,
         histories=histories(looks),
         over_time=over_time(looks),
@@ -133,6 +139,12 @@ def vehicle_page(vehicle: str, form: VehicleForm | None = None) -> str:
         axles=AXLES,
         form=form or VehicleForm(formdata=None, data=row["record"]),
     )
+
+
+def with_history(look: JobView) -> JobView:
+    """The job, once all that its vehicle's page shows of it was reckoned."""
+    over_time([look.reckoned()])
+    return look
 
 
 def histories(looks: list[JobView]) -> list[Row]:

@@ -268,6 +268,8 @@ KIND_TITLES: dict = {
     "change": change_title,
     "photo": lambda body: f"Photo of {photo_subject(body)}",
     "plan": lambda body: f"Plan: {body['name']}",
+    # In place of an entry whose body is not as the contract of entries has it.
+    "unreadable": lambda body: f"Not readable: {body['was'].replace('_', ' ')}",
 }
 # What an entry of a kind holds, from its body and the unit in use.
 KIND_VALUES: dict = {
@@ -287,4 +289,5 @@ KIND_VALUES: dict = {
     "change": amounts_words,
     "photo": lambda body, unit: body.get("text"),
     "plan": plan_words,
+    "unreadable": lambda body, unit: body["says"],
 }

@@ -4,6 +4,7 @@ import sqlite3
 
 from webapp.reckon.log import tags
 from webapp.shoplog.entries import Entry, from_row
+from webapp.shoplog.readable import readable
 
 # What decides where tags lead; an index of the log holds just these lines.
 TAG_LINES = """
@@ -21,7 +22,7 @@ def bears_on_tags(entry: Entry) -> bool:
 def follow_tags(db: sqlite3.Connection) -> set[str]:
     """Bring tags and merged vehicles up to date; the vehicles that were parted or became one."""
     before = merged_vehicles(db)
-    found = tags.follow([from_row(row) for row in db.execute(TAG_LINES)])
+    found = tags.follow([readable(from_row(row)) for row in db.execute(TAG_LINES)])
     db.execute("DELETE FROM tags")
     db.execute("DELETE FROM merged")
     db.executemany("INSERT INTO tags VALUES (?, ?)", found["leads"].items())

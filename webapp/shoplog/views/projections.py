@@ -11,6 +11,7 @@ from typing import Any
 
 from webapp.reckon.log import due, fold
 from webapp.shoplog.entries import Entry, from_row
+from webapp.shoplog.readable import readable
 from webapp.shoplog.views import missing_numbers, search_index
 from webapp.shoplog.views.merged_vehicles import bears_on_tags, chief_of, family_of, follow_tags
 
@@ -19,7 +20,7 @@ RECENT_JOBS = 6
 # Nothing else changes what a job is about, its state, its notes, or who did what.
 MOVES_A_JOB = ("job", "hand_in", "decision", "strike", "note")
 # What the projections hold; a log that was kept by another way of making them is made afresh.
-MADE_AS = "3"
+MADE_AS = "4"
 
 JOBS_OF = "SELECT id FROM jobs WHERE vehicle = ?"
 
@@ -134,9 +135,9 @@ def entries_of_vehicle(db: sqlite3.Connection, vehicle: str) -> list[Entry]:
 
 
 def rows(db: sqlite3.Connection, where: str, *values: str) -> list[Entry]:
-    """The entries that fit a condition, in log order."""
+    """The entries that fit a condition, in log order, as they can be read."""
     found = db.execute(f"SELECT * FROM entries WHERE {where} ORDER BY seq", values)
-    return [from_row(row) for row in found]
+    return [readable(from_row(row)) for row in found]
 
 
 def save_job(db: sqlite3.Connection, job: str) -> None:
