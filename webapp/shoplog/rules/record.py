@@ -7,6 +7,7 @@ from typing_extensions import TypedDict
 
 from webapp.reckon.fields import ADJUSTERS
 from webapp.reckon.joint_terms import ENDS, LOOSE_NAMES, THREADS
+from webapp.reckon.log.last_round import ALL_ENDS
 from webapp.shoplog.rules.values import (
     AboveZero,
     Angle,
@@ -21,6 +22,7 @@ from webapp.shoplog.rules.values import (
     LeftOut,
     Mm,
     Name,
+    RoundName,
     Side,
     TagCode,
     Unit,
@@ -139,6 +141,44 @@ class Recheck(TypedDict, total=False):
     date: Day | None
 
 
+@with_config(ConfigDict(extra="forbid"))
+class RideHeights(TypedDict):
+    """The ride height of both sides, in mm."""
+
+    left: Mm
+    right: Mm
+
+
+@with_config(ConfigDict(extra="forbid"))
+class HeightReadings(TypedDict, total=False):
+    """The readings of the ride height of both sides, in mm."""
+
+    left: Required[list[Mm]]
+    right: Required[list[Mm]]
+    read_to: AboveZero | None
+    known_lean: Mm | None
+
+
+@with_config(ConfigDict(extra="forbid"))
+class Before(TypedDict):
+    """What a round found, in mm, and what was done to the vehicle since."""
+
+    offset: Mm
+    expanded: FromZero
+    length_change: Mm
+    changed: YesNo
+    round: RoundName
+    of: Annotated[str, one_of("this_job", "pending", "accepted")]
+    heights: NotRequired[HeightReadings | None]
+
+
+class LastRound(TypedDict):
+    """The last round that counts of an axle, and the kinds of change since."""
+
+    before: Before | None
+    changes: list[Annotated[str, text(40, least=0)]]
+
+
 class ReplacedTag(TypedDict, total=False):
     """The tag that came in place of another; a lost one has none."""
 
@@ -146,7 +186,6 @@ class ReplacedTag(TypedDict, total=False):
 
 
 Filed = Annotated[Any, LeftOut()]
-OnFile = Annotated[dict[str, Any], Field(description="an object")]
 
 
 class VehiclePatch(Body, total=False):
@@ -174,8 +213,8 @@ class VehiclePatch(Body, total=False):
     torques: dict[Axle, list[Torque]]
     rechecks: dict[Axle, Recheck | None]
     remeasure: dict[Axle, Recheck | None]
-    ride_heights: dict[Axle, OnFile]
-    last_rounds: dict[Axle, OnFile]
-    links_older: dict[Axle, OnFile]
+    ride_heights: dict[Axle, RideHeights]
+    last_rounds: dict[Axle, LastRound]
+    links_older: dict[Axle, list[Annotated[str, one_of(*ALL_ENDS)]]]
     replaced_tags: dict[TagCode, ReplacedTag]
     merged_into: Id
