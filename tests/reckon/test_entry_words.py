@@ -10,6 +10,7 @@ from webapp.reckon.sentences.entry_words import (
     entry_title,
     entry_value,
 )
+from webapp.shoplog.readable import UNREADABLE
 from webapp.shoplog.rules.kinds import KINDS
 from webapp.shoplog.rules.readings import PICKS
 
@@ -27,7 +28,7 @@ def pick(step, field, value):
 
 
 def test_every_kind_of_entry_has_words():
-    assert set(KIND_VALUES) == set(KINDS) == {*KIND_TITLES, "strike"}
+    assert set(KIND_VALUES) == {*KINDS, UNREADABLE} == {*KIND_TITLES, "strike"}
 
 
 SAID = [
