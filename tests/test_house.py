@@ -44,6 +44,7 @@ RECKON_MAY_IMPORT = {
     "sheet": {"fields"},
     "sheet_texts": {"sentences", "sheet", "typed"},
     "judgment": {"checks", "typed"},
+    "ask_back": {"judgment", "sentences"},
     "assess": {"checks", "judgment", "limits", "sentences", "sheet", "sheet_texts", "typed"},
 }
 DATABASES = {"sqlite3", "sqlite_utils"}

@@ -6,6 +6,7 @@ import { answerLine, cautionList, findingsView, foldedCautions } from '../parts/
 import { isOpen, nextButton, replacing, standingEntry, stepScreen } from '../parts/measure/step.js';
 import { draw as drawMeasure } from '../figures/measure.js';
 import { h } from '../dom.js';
+import { holdAnswers } from '../parts/answer/hold.js';
 import { lengthField, numberField } from '../parts/measure/fields.js';
 import { loadJob } from '../model.js';
 import { changeButton, movedBox, staleNotice } from '../parts/measure/changes.js';
@@ -189,6 +190,7 @@ function answerParts(app, job, round, _side, measured, open) {
     parts: [
       staleNotice(job, round, STEP),
       h('div', { class: 'answers', 'aria-live': 'polite' }, shown[0]),
+      holdAnswers(app, job, round),
       shown[1],
       movedBox(job, round),
       shown.slice(2),

@@ -6,6 +6,7 @@ import { askReason } from '../parts/measure/readings.js';
 import { beforeAfter } from '../parts/answer/compare.js';
 import { closedWords, isOpen, placesOf, STEP_STATES, stepHead } from '../parts/measure/step.js';
 import { h } from '../dom.js';
+import { holdAnswers } from '../parts/answer/hold.js';
 import {
   holdPointBoxes,
   movedBox,
@@ -15,7 +16,7 @@ import {
 import { loadJob } from '../model.js';
 import { photoGallery } from '../parts/device/gallery.js';
 
-const STRIKABLE = ['reading', 'note', 'change', 'photo', 'plan'];
+const STRIKABLE = ['reading', 'note', 'change', 'photo', 'plan', 'confirm'];
 
 function stepRows(job, round) {
   return h(
@@ -189,6 +190,7 @@ export async function show(app, { id, round }) {
       closedWords(job),
       staleNotice(job, round),
       answerLine(job.findings(round)),
+      holdAnswers(app, job, round),
       movedBox(job, round),
       stepRows(job, round),
       holdPointBoxes(app, job, round, people),

@@ -55,13 +55,15 @@ def reasons_to_hold(sheet: dict, findings: dict, limits: dict) -> list:
 
 def implausible(sheet: dict) -> list:
     """A reason for each value that vehicles do not have."""
-    found: list = []
-    for each in asks(sheet):
-        reason = dict(each)
-        reason["ask"] = each["code"]
-        reason["code"] = "implausible"
-        found.append(reason)
-    return found
+    return [reason_of_ask(each) for each in asks(sheet)]
+
+
+def reason_of_ask(ask: dict) -> dict:
+    """The reason to hold that a question about a value is until it is answered."""
+    reason = dict(ask)
+    reason["ask"] = ask["code"]
+    reason["code"] = "implausible"
+    return reason
 
 
 def from_file(sheet: dict) -> list:

@@ -4,6 +4,9 @@
 
 import { h } from '../../dom.js';
 
+/** What somebody says who has measured an odd value again. */
+export const IT_IS_SO = 'Measured again, it is so';
+
 export class Pad {
   /**
    * `onText(text)` hears every change.
@@ -42,7 +45,10 @@ export class Pad {
     this.onText(this.text);
   }
 
-  /** Says what is wrong with the text and offers the choices there are; null takes that back. */
+  /**
+   * Says what is wrong with the text and offers the choices there are; null takes that back. What
+   * is odd but may be so has `soIt()`, which keeps it all the same.
+   */
   say(found) {
     this.input.toggleAttribute('aria-invalid', Boolean(found));
     if (!found) return this.says.replaceChildren();
@@ -54,7 +60,13 @@ export class Pad {
           this.changed();
         },
       }, choice.text);
-    this.says.replaceChildren(h('p', {}, found.says), ...(found.choices ?? []).map(choose));
+    this.says.replaceChildren(
+      h('p', {}, found.says),
+      ...(found.choices ?? []).map(choose),
+      ...(found.soIt
+        ? [h('button', { type: 'button', class: 'so-it-is', onclick: found.soIt }, IT_IS_SO)]
+        : []),
+    );
   }
 
   /** Does what keeps a reading, its buttons at rest meanwhile; says why when that fails. */

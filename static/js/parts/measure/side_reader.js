@@ -1,7 +1,8 @@
 /** A step in which readings go left and right by turns: the pad, the columns and their drafts. */
 
 import { askReason, readingsOf, sidesTable, typedWords } from './readings.js';
-import { isOpen } from './step.js';
+import { ask_back as askBack } from '../../reckon.js';
+import { confirmedIn, confirming, isOpen } from './step.js';
 import { loadJob } from '../../model.js';
 import { tapeFor, TapePad } from './tape_pad.js';
 
@@ -54,7 +55,7 @@ export class SideReader {
     this.draft = new Draft(app.store);
     this.pad = new TapePad({
       tape: app.tape ?? tapeFor(job.units, job.record.read_to),
-      distance: true,
+      askBack: (mm) => askBack.ask_back(`${step}.${this.side}`, mm, job.units, confirmedIn(job)),
       onKeep: (reading) => this.#keep(reading),
       onText: (text) => this.#typed(text),
       onTape: (name) => {
@@ -114,18 +115,12 @@ export class SideReader {
     if (live) live.textContent = text || '\u2026';
   }
 
-  async #keep({ value, unit, typed, read_to }) {
+  async #keep({ value, unit, typed, read_to, confirmed }) {
     const { job, round, step, side } = this;
     const body = { step, field: side, value, unit, read_to, ...this.extra() };
     this.draft.cancel();
-    await this.app.keep([{
-      kind: 'reading',
-      vehicle: job.vehicle,
-      job: job.job,
-      round,
-      typed,
-      body,
-    }], {
+    const reading = { kind: 'reading', vehicle: job.vehicle, job: job.job, round, typed, body };
+    await this.app.keep([reading, ...confirming(job, round, confirmed)], {
       dropDraft: this.draftKey,
       foresee: (made) => this.foresee?.(job.with(made)),
     });

@@ -119,6 +119,19 @@ export function replacing(job, round, kind, body, typed = null) {
   };
 }
 
+/** The keys of what was answered in a job with "measured again, it is so". */
+export function confirmedIn(job) {
+  return fold.standing(job.entries).filter(({ kind }) => kind === 'confirm')
+    .map(({ body }) => body.key);
+}
+
+/** The answer "measured again, it is so" to what was asked, as a list of entries; null is none. */
+export function confirming(job, round, asked) {
+  if (!asked) return [];
+  const body = { code: asked.code ?? 'implausible', key: asked.key, says: asked.says };
+  return [{ kind: 'confirm', vehicle: job.vehicle, job: job.job, round, typed: null, body }];
+}
+
 /** Whether entries may still be added: a job under review or accepted is only looked at. */
 export function isOpen(job) {
   return job.state === 'open' || job.state === 'sent_back';

@@ -107,14 +107,17 @@ export class TapePad extends Pad {
    * `onKeep({value, unit, typed, read_to})` returns a promise; the text stays until its owner
    * sets another.
    * `onText(text)` hears every change, `onTape(name)` a change of tape.
-   * A `distance` lies between two things: 0 is asked back.
+   * `askBack(mm)` finds what is to be asked about a value that vehicles do not have, or null; who
+   * has measured it again keeps it with that answer, the reading's `confirmed`.
    *
    * @param {{tape: string, onKeep: (reading: any) => Promise<any>, onText?: (text: string) => void,
-   *   onTape?: (name: string) => void, distance?: boolean}} options
+   *   onTape?: (name: string) => void, askBack?: (mm: number) => any}} options
    */
-  constructor({ tape, onKeep, onText = () => {}, onTape = () => {}, distance = false }) {
+  constructor(
+    { tape, onKeep, onText = () => {}, onTape = () => {}, askBack = () => null },
+  ) {
     super({ onText });
-    this.distance = distance;
+    this.askBack = askBack;
     this.tapeName = tape;
     this.onKeep = onKeep;
     this.onTape = onTape;
@@ -203,10 +206,9 @@ export class TapePad extends Pad {
     this.input.setAttribute('aria-label', label);
   }
 
-  /** What the text reads as: the answer of `parse_length`, or of `parse_distance`. */
+  /** What the text reads as: the answer of `parse_length`. */
   read() {
-    const parse = this.distance ? lengths.parse_distance : lengths.parse_length;
-    return parse(this.text, this.tape.unit, this.tape.step);
+    return lengths.parse_length(this.text, this.tape.unit, this.tape.step);
   }
 
   /** Keeps what is written, or says at the field what is wrong with it. */
@@ -214,15 +216,15 @@ export class TapePad extends Pad {
     const typed = this.text.trim();
     const found = this.read();
     if (!found.ok) return this.say(typedAnswers.told(found));
+    const ask = this.askBack(found.value);
+    if (!ask) return this.#keepAs(found, typed, null);
+    return this.say({ ...ask, soIt: () => this.#keepAs(found, typed, ask) });
+  }
+
+  #keepAs({ value, unit }, typed, confirmed) {
     return this.keeping(
       [this.keepButton],
-      () =>
-        this.onKeep({
-          value: found.value,
-          unit: found.unit,
-          typed,
-          read_to: this.#readTo(found.unit),
-        }),
+      () => this.onKeep({ value, unit, typed, read_to: this.#readTo(unit), confirmed }),
     );
   }
 

@@ -3,9 +3,10 @@
 import { adjusterForm } from './adjuster.js';
 import { Draft } from './side_reader.js';
 import { h } from '../../dom.js';
-import { isOpen, replacing, standingEntry } from './step.js';
+import { confirmedIn, confirming, isOpen, replacing, standingEntry } from './step.js';
 import {
   adjuster_words as adjusterWords,
+  ask_back as askBack,
   change_words as changeWords,
   fold,
   lengths,
@@ -13,6 +14,14 @@ import {
 } from '../../reckon.js';
 import { tapeFor, TapePad } from './tape_pad.js';
 import { typedWords } from './readings.js';
+
+const CARRIED = 'carried over';
+
+/** Where a sheet has a value of a step: toe and wheelbase are parts of their own. */
+function pathOf(step, field) {
+  const [, part, name] = /^(toe|wheelbase)_(.+)$/.exec(field) ?? [null, step, field];
+  return `${part}.${name}`;
+}
 
 /**
  * The values of one step in a round. `names` and `asks` are by field, `picks` the fields that are
@@ -53,7 +62,9 @@ export class Values {
     if (here) return { words: here.state === 'kept' ? 'this phone' : 'measured', entry: here };
     if (this.value(field) === null) return { words: '' };
     const confirmed = standingEntry(this.job, this.round, 'pick', 'carried', this.step);
-    return { words: confirmed ? 'confirmed' : 'carried over' };
+    if (confirmed) return { words: 'confirmed' };
+    const waits = this.job.record.unaccepted?.[this.job.axle] !== undefined;
+    return { words: waits ? 'carried over, not accepted yet' : CARRIED };
   }
 
   shown(field) {
@@ -106,7 +117,7 @@ export class Values {
 
   /** The button that confirms what was carried over, where anything was. */
   carriedButton(fields) {
-    const carried = fields.some((field) => this.origin(field).words === 'carried over');
+    const carried = fields.some((field) => this.origin(field).words.startsWith(CARRIED));
     const confirm = async () => {
       await this.app.keep([
         replacing(this.job, this.round, 'pick', { step: this.step, field: 'carried', value: true }),
@@ -178,7 +189,9 @@ export class Values {
       onTape: (name) => {
         app.tape = name;
       },
-      onKeep: async ({ value, unit, typed, read_to }) => {
+      askBack: (mm) =>
+        askBack.ask_back(pathOf(step, field), signed(mm), job.units, confirmedIn(job)),
+      onKeep: async ({ value, unit, typed, read_to, confirmed }) => {
         draft.cancel();
         await app.keep([
           replacing(
@@ -188,6 +201,7 @@ export class Values {
             { step, field, value: signed(value), unit, read_to },
             typed,
           ),
+          ...confirming(job, round, confirmed),
         ], { dropDraft: key });
         await app.redraw({ field: null });
       },

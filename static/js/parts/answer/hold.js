@@ -1,0 +1,32 @@
+/** Why the advice is held, with the answer "measured again, it is so" where that ends a reason. */
+
+import { confirming, isOpen } from '../measure/step.js';
+import { h } from '../../dom.js';
+import { IT_IS_SO } from '../measure/pad.js';
+
+/** The reasons of a round that can be answered so, each with its button; nothing where none is. */
+export function holdAnswers(app, job, round) {
+  const reasons = (job.findings(round).advice?.reasons ?? []).filter(({ key }) => key);
+  if (!isOpen(job) || reasons.length === 0) return null;
+  const answer = async (reason) => {
+    await app.keep(confirming(job, round, reason));
+    await app.redraw();
+  };
+  return h(
+    'section',
+    { class: 'box hold-answers' },
+    h('h2', {}, 'Measured again?'),
+    h(
+      'ul',
+      { class: 'rows' },
+      reasons.map((reason) =>
+        h(
+          'li',
+          {},
+          h('p', {}, reason.says),
+          h('button', { type: 'button', onclick: () => answer(reason) }, IT_IS_SO),
+        )
+      ),
+    ),
+  );
+}

@@ -1,0 +1,100 @@
+"""What is odd is asked back where it is typed, and an answer that is kept ends a hold."""
+
+import pytest
+from playwright.sync_api import expect
+from test_work import entries_of
+from yard import TAG
+
+pytestmark = pytest.mark.browser
+IT_IS_SO = "Measured again, it is so"
+
+
+@pytest.fixture
+def hands(new_hands, shop_of_one):
+    """A technician who has come in and opened the vehicle of the yard."""
+    made = new_hands()
+    made.shop = shop_of_one[1]
+    made.come_in()
+    made.open_tag(TAG)
+    return made
+
+
+@pytest.fixture
+def reading(hands):
+    """A phone at the first reading of the centering of a job."""
+    hands.open_job("odd readings")
+    hands.make_ready()
+    for value in ("8 3/4", "8 5/8"):
+        hands.read(value)
+    hands.press("Next: centering")
+    return hands
+
+
+def type_and_save(hands, text):
+    hands.page.locator(".pad-figure").fill(text)
+    hands.keep_button.click()
+
+
+def test_365_in_inch_mode_is_asked_back_with_its_likeliest_meaning(reading):
+    """The choice is touched, and the reading is kept as that."""
+    type_and_save(reading, "365")
+    expect(reading.page.locator(".pad-says")).to_contain_text("30.4")
+    reading.press("365\u202fmm", exact=True)
+    reading.keep_button.click()
+    expect(reading.page.locator(".pad-says")).to_be_empty()
+
+    kept = [e["body"]["value"] for e in entries_of(reading, "reading")]
+    assert kept[-1] == 365
+    assert entries_of(reading, "confirm") == []
+
+
+def test_an_odd_value_that_was_measured_again_is_kept_with_that_answer(reading):
+    """The same value is not asked about again; the next different one is."""
+    type_and_save(reading, "30")
+    reading.press(IT_IS_SO, exact=True)
+    expect(reading.page.locator(".pad-says")).to_be_empty()
+
+    [answer] = entries_of(reading, "confirm")
+    assert answer["body"]["code"] == "implausible"
+    assert answer["body"]["key"] == "implausible centering.left range 762.00"
+    type_and_save(reading, "31")
+    expect(reading.page.get_by_role("button", name=IT_IS_SO)).to_be_visible()
+
+
+def test_a_bare_zero_is_asked_about_once(reading):
+    """Nothing but another measurement, or that it was measured again, is offered."""
+    type_and_save(reading, "0")
+
+    buttons = reading.page.locator(".pad-says button")
+    expect(buttons).to_have_text([IT_IS_SO])
+    buttons.click()
+    assert [e["body"]["value"] for e in entries_of(reading, "reading")][-1] == 0
+
+
+def test_a_wheel_that_wanders_is_kept_and_holds_the_advice(hands):
+    """Its places stand in its row until it is said to sit in one."""
+    hands.open_job("wanders")
+    hands.step("Drag link")
+    hands.open_value("Steering wheel sits")
+    hands.page.locator("form input").fill("1, 3, 11 o'clock")
+    hands.press("Save steering wheel")
+    hands.back_at_values()
+    row = hands.page.locator(".rows button.row", has_text="Steering wheel sits")
+    expect(row).to_contain_text("30° to the right, then 90° to the right, then 30° to the left")
+    [kept] = entries_of(hands, "pick")
+    assert kept["body"]["value"] == [-30, -90, 30]
+    hands.press("Back", exact=True)
+    expect(hands.page.locator(".answer")).to_contain_text("Do not adjust yet.")
+
+
+def test_a_hold_is_ended_by_measuring_again_and_saying_so(hands):
+    """A bar length that differs from the file is confirmed on the job's page."""
+    hands.open_job("another bar")
+    hands.step("Track bar")
+    hands.read_value("Bar length", "900 mm")
+    hands.press("Back", exact=True)
+    expect(hands.page.locator(".answer")).to_contain_text("on file, and no change is logged")
+    hands.press(IT_IS_SO, exact=True)
+    expect(hands.page.locator(".hold-answers")).to_have_count(0)
+    [answer] = entries_of(hands, "confirm")
+    assert answer["body"]["code"] == "differs_from_file"
