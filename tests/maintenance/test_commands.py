@@ -548,3 +548,115 @@ def test_what_a_command_writes_is_for_its_owner_only(
     assert codes == [0] * 6
     assert {path.name for path in written} > {"shop.db", "shop.zip", "photos", "backups"}
     assert [path for path in written if path.stat().st_mode & 0o077] == []
+
+
+def a_full_log(log, crew):
+    """A log with everything that pages show: vehicles, tags, jobs, notes, something set aside."""
+    kinds = ("vehicle", "tag", "job", "reading", "note", "hand_in")
+    entries = [make_entry(crew.phone, kind) for kind in kinds]
+    log.append(crew.phone, entries)
+    log.append(crew.phone, [{**entries[3], "typed": "another"}])
+    due = {"remeasure": {"front": {"date": "2027-01-01"}}}
+    log.append(crew.leads_phone, [make_entry(crew.leads_phone, "vehicle", body=due)])
+
+
+TAMPERINGS = {
+    "a vehicle's name": "UPDATE vehicles SET name = 'Another'",
+    "a vehicle's record": "UPDATE vehicles SET record = '{}'",
+    "a vehicle that is gone": "DELETE FROM vehicles",
+    "a tag": "UPDATE tags SET code = 'AAAA-AAAA'",
+    "a merged vehicle": f"INSERT INTO merged VALUES ('{new_id()}', '{new_id()}')",
+    "a job's state": "UPDATE jobs SET state = 'accepted'",
+    "a job's axle": "UPDATE jobs SET axle = 'rear'",
+    "what is searched for": "UPDATE words SET text = 'Another'",
+    "the search's index": "DELETE FROM words_index_data WHERE id > 10",
+    "what is due": "INSERT INTO due VALUES ('v', 'front', 'recheck', NULL, 1, 'km', 's', NULL)",
+    "the running numbers": "DELETE FROM held_numbers",
+}
+NOT_MADE_AFRESH = {
+    "what was set aside": "UPDATE quarantine SET content = json_set(content, '$.typed', 'other')",
+    "the hash of what was set aside": "UPDATE quarantine SET content_hash = zeroblob(32)",
+    "whose phone it is": "UPDATE phones SET person = (SELECT id FROM people WHERE role = 'lead')",
+    "how much a phone made": "UPDATE phones SET last_local_no = 0",
+    "the epoch": "UPDATE facts SET value = 'first' WHERE name = 'epoch'",
+    "no epoch at all": "DELETE FROM facts WHERE name = 'epoch'",
+}
+
+
+def tampered(folder, statement):
+    with sqlite3.connect(folder / "shop.db") as db:
+        db.execute(statement)
+    db.close()
+
+
+@pytest.mark.parametrize("what", TAMPERINGS)
+def test_f62_what_pages_show_otherwise_than_the_entries_is_found_and_made_afresh(
+    shop, crew, log_folder, capsys, what
+):
+    a_full_log(shop, crew)
+    shop.close()
+    assert check_all(log_folder) == []
+    tampered(log_folder, TAMPERINGS[what])
+
+    assert run("check", "--data", log_folder) == 1
+    assert "axlewright check --rebuild" in capsys.readouterr().err
+    assert run("check", "--data", log_folder, "--rebuild") == 0
+    assert check_all(log_folder) == []
+
+
+@pytest.mark.parametrize("what", NOT_MADE_AFRESH)
+def test_f62_what_is_kept_beside_the_entries_is_checked(shop, crew, log_folder, what):
+    a_full_log(shop, crew)
+    shop.add_person("a name with \N{REPLACEMENT CHARACTER} in it", "technician")
+    shop.close()
+    assert check_all(log_folder) == []
+    tampered(log_folder, NOT_MADE_AFRESH[what])
+
+    [fault, *_] = check_all(log_folder)
+
+    assert fault.endswith(".")
+
+
+def test_f62_nothing_is_made_afresh_over_damaged_entries_or_a_running_service(
+    filled, log_folder, capsys
+):
+    assert run("check", "--data", log_folder, "--rebuild") == 1
+    assert "already running" in capsys.readouterr().err
+    filled.close()
+    without_trigger(log_folder, "UPDATE entries SET typed = 'other' WHERE seq = 7")
+
+    assert run("check", "--data", log_folder, "--rebuild") == 1
+    assert "Nothing was made afresh" in capsys.readouterr().err
+
+
+NOT_UTF_8 = "CAST(x'63ff61' AS TEXT)"
+BAD_BYTES = {
+    "entries": f"UPDATE entries SET typed = {NOT_UTF_8} WHERE seq = 3",
+    "people": f"UPDATE people SET name = {NOT_UTF_8}",
+    "phones": f"UPDATE phones SET name = {NOT_UTF_8}",
+    "facts": f"INSERT INTO facts VALUES ('shop_name', {NOT_UTF_8})",
+    "quarantine": "UPDATE quarantine SET content = CAST(x'2263ff6122' AS TEXT)",
+}
+
+
+@pytest.mark.parametrize("table", BAD_BYTES)
+def test_f62_a_byte_that_is_no_text_is_a_sentence_of_every_command(
+    shop, crew, log_folder, tmp_path, capsys, table
+):
+    a_full_log(shop, crew)
+    backups.make(log_folder, [tmp_path / "sound"], NOW)
+    shop.close()
+    without_trigger(log_folder, BAD_BYTES[table])
+    commands = {
+        "check": [],
+        "backup": ["--to", tmp_path / "to"],
+        "export": [tmp_path / "out.zip"],
+        "restore": [log_folder / "shop.db"],
+    }
+    for command, more in commands.items():
+        folder = tmp_path / "new" if command == "restore" else log_folder
+        assert run(command, "--data", folder, *more) == 1, command
+        said = capsys.readouterr().err
+        assert "Line 3 was changed" in said or f"The table {table} holds a text" in said
+
+    assert run("restore", "--data", log_folder, tmp_path / "sound") == 0

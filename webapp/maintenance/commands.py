@@ -27,6 +27,7 @@ Examples:
 EXAMPLES_CHECK = """\b
 Examples:
   axlewright check
+  axlewright check --rebuild
   axlewright check --data /srv/axlewright
 """
 EXAMPLES_EXPORT = """\b
@@ -61,8 +62,7 @@ def failures_in_words(run: Callable[..., int]) -> Callable[..., int]:
     @functools.wraps(run)
     def in_words(data: Path | None, **options: Any) -> int:
         from webapp.network.data_folder import BadPlace, usual_folder
-        from webapp.shoplog import LogError
-        from webapp.shoplog.error_text import plainly
+        from webapp.shoplog.error_text import FAILURES, plainly
 
         folder = data or usual_folder()
         try:
@@ -71,7 +71,7 @@ def failures_in_words(run: Callable[..., int]) -> Callable[..., int]:
             raise
         except BadPlace as error:
             print(error, file=sys.stderr)
-        except (LogError, OSError) as error:
+        except FAILURES as error:
             print(plainly(error, folder), file=sys.stderr)
         return 1
 
@@ -159,17 +159,25 @@ def restore(data: Path, backup: Path) -> int:
 
 @click.command(epilog=EXAMPLES_CHECK)
 @data_option
+@click.option(
+    "--rebuild",
+    is_flag=True,
+    help="First make what the pages show afresh from the entries; stop the service for that.",
+)
 @failures_in_words
-def check(data: Path) -> int:
+def check(data: Path, rebuild: bool) -> int:
     """Check the whole log for damage.
 
-    Checks the database, the chain over its lines, what they refer to, and every photo against its
-    hash. The first bad entry is named first. Nothing is changed.
+    Checks the database, the chain over its lines, what they refer to, what was set aside, what the
+    pages show of them, and every photo against its hash. The first bad entry is named first.
+    Nothing is changed without --rebuild.
 
     Exit code 0 when all is well, 1 otherwise.
     """
-    from webapp.shoplog.full_check import awaited_photos, check_all
+    from webapp.shoplog.full_check import awaited_photos, check_all, make_afresh
 
+    if rebuild:
+        make_afresh(data)
     found = check_all(data)
     show(found, sys.stderr)
     if found:

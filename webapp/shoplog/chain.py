@@ -14,6 +14,8 @@ from webapp.shoplog.entries import content_hash
 
 START = bytes(32)
 PAGE = 2000
+# What the log keeps beside its entries and could not make afresh from them.
+BESIDE_ENTRIES = {"people", "phones", "pairings", "facts", "quarantine", "access"}
 
 
 def link(before: bytes, seq: int, content: bytes, person: str, received_at: str) -> bytes:
@@ -42,14 +44,42 @@ def check_folder(folder: Path) -> list[str]:
 
 def faults(db: sqlite3.Connection) -> list[str]:
     """A sentence for everything that is wrong with the database or its chain of entries."""
+    strict, db.text_factory = db.text_factory, in_any_case
     try:
         sound = [row[0] for row in db.execute("PRAGMA integrity_check")]
         broken = [f"SQLite finds the database damaged: {each}." for each in sound if each != "ok"]
-        return broken + list(chain_faults(db))
+        return broken + list(chain_faults(db)) + list(text_faults(db))
     except sqlite3.DatabaseError as error:
         if isinstance(error, sqlite3.OperationalError):
             raise
         return [f"SQLite cannot read the database: {error}."]
+    finally:
+        db.text_factory = strict
+
+
+def in_any_case(text: bytes) -> str:
+    """A text of the database, with a mark in place of every byte that is not UTF-8."""
+    return text.decode("utf-8", "replace")
+
+
+def text_faults(db: sqlite3.Connection) -> Iterator[str]:
+    """A sentence for each table beside the entries that holds a text that cannot be read."""
+    there = {row[0] for row in db.execute("SELECT name FROM sqlite_master WHERE type = 'table'")}
+    # In place of each text comes whether it can be read.
+    db.text_factory = is_readable
+    for table in sorted(there & BESIDE_ENTRIES):
+        for number, row in enumerate(db.execute(f"SELECT * FROM {table}").fetchall(), 1):
+            if any(value is False for value in row):
+                yield f"The table {table} holds a text that is not UTF-8, in its row {number}."
+
+
+def is_readable(text: bytes) -> bool:
+    """Whether a text of the database is UTF-8."""
+    try:
+        text.decode()
+    except UnicodeDecodeError:
+        return False
+    return True
 
 
 def chain_faults(db: sqlite3.Connection) -> Iterator[str]:

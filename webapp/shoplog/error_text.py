@@ -1,11 +1,15 @@
 """What went wrong with the log or its disk, as one sentence that says what to do."""
 
 import errno
+import sqlite3
 from pathlib import Path
 
-from webapp.shoplog.errors import FULL_THERE, LogError, LogFull
+from webapp.shoplog.connection import FILE
+from webapp.shoplog.errors import DAMAGED, FULL_THERE, LogError, LogFull
 from webapp.shoplog.files import disk_reserve
 
+# What a log and its disk can fail with.
+FAILURES = (LogError, OSError, sqlite3.DatabaseError)
 NO_RIGHT = {errno.EACCES, errno.EPERM, errno.EROFS}
 NO_ROOM = {errno.ENOSPC, errno.EDQUOT, errno.EFBIG}
 RIGHTS = "No permission to read or write {place}: start as its owner, or choose another folder."
@@ -25,6 +29,8 @@ def plainly(error: Exception, folder: Path) -> str:
         return with_way_out(str(error), folder)
     if isinstance(error, LogError):
         return str(error)
+    if isinstance(error, sqlite3.DatabaseError):
+        return DAMAGED.format(place=folder / FILE, fault=error)
     if not isinstance(error, OSError):
         return f"Something unexpected went wrong ({error!r}): try again."
     place = Path(error.filename) if isinstance(error.filename, str) else folder

@@ -90,6 +90,8 @@ def make_one(db: sqlite3.Connection, vehicles: Iterable[str]) -> None:
 
 def rebuild(db: sqlite3.Connection) -> None:
     """Make every projection afresh from the entries, within the caller's transaction."""
+    # With an index that is as it should be, taking words out of it cannot fail.
+    db.execute("INSERT INTO words_index (words_index) VALUES ('rebuild')")
     for table in ("vehicles", "jobs", "words", "due"):
         db.execute(f"DELETE FROM {table}")
     missing_numbers.rebuild(db)
@@ -102,10 +104,15 @@ def rebuild(db: sqlite3.Connection) -> None:
 
 def bring_up_to_date(db: sqlite3.Connection) -> None:
     """Make every projection afresh where another version made them, within a transaction."""
-    made_as = db.execute("SELECT value FROM facts WHERE name = 'projections'").fetchone()
-    if made_as is None or made_as["value"] != MADE_AS:
+    if not is_up_to_date(db):
         rebuild(db)
         db.execute("INSERT OR REPLACE INTO facts VALUES ('projections', ?)", [MADE_AS])
+
+
+def is_up_to_date(db: sqlite3.Connection) -> bool:
+    """Whether the projections were made as this version makes them."""
+    made_as = db.execute("SELECT value FROM facts WHERE name = 'projections'").fetchone()
+    return made_as is not None and made_as["value"] == MADE_AS
 
 
 def has(db: sqlite3.Connection, table: str, key: str) -> bool:
