@@ -4,6 +4,7 @@ import asyncio
 import io
 import json
 import logging
+import time
 from concurrent.futures import ThreadPoolExecutor
 
 import pytest
@@ -89,6 +90,7 @@ def refused(done):
     headers = dict(done.sent[0]["headers"])
     assert headers[b"content-type"] == b"application/json"
     assert headers[b"x-content-type-options"] == b"nosniff"
+    assert headers[b"cache-control"] == b"no-store"
     assert headers[b"content-length"] == str(len(done.body)).encode()
     error = json.loads(done.body)["error"]
     assert set(error) == {"code", "says"}
@@ -122,7 +124,8 @@ def test_a_body_that_says_it_is_huge_is_not_even_read():
 def test_a_body_without_a_length_is_kept_no_further_than_the_bound_and_heard_no_further_than_its():
     block = b"x" * (asgi_bridge.MAX_BODY // 2 + 1)
     blocks = asgi_bridge.MAX_HEARD // len(block) + 1
-    exchange = Exchange([part(block, True)] * (blocks + 3))
+    shown = [(b"authorization", b"Bearer right")]
+    exchange = Exchange([part(block, True)] * (blocks + 3), shown)
     seen = []
 
     def too_large(environ, start):
@@ -130,7 +133,7 @@ def test_a_body_without_a_length_is_kept_no_further_than_the_bound_and_heard_no_
         start("413 Too Large", [])
         return [b""]
 
-    done = exchange.over(too_large)
+    done = exchange.through(Bridge(too_large, lambda _: True))
 
     assert done.status == 413
     assert len(exchange.messages) == 3
@@ -248,3 +251,95 @@ def test_an_answer_in_parts_is_closed_when_it_is_sent():
 
     assert Exchange([part(b"")]).over(app).body == b"one\ntwo\n"
     assert parts.closed
+
+
+def stalled(crossed, address, length=100, count=1):
+    """So many requests of a source whose bodies say this length and stop after their first byte."""
+    made = []
+    for _ in range(count):
+        exchange = Exchange([part(b"a", True)], [(b"content-length", str(length).encode())])
+        exchange.scope["client"] = (address, 1)
+        made.append(exchange)
+    return made
+
+
+def beside(crossed, stuck, *asked):
+    """What these requests were answered while others are stuck; with the stuck ones let go."""
+
+    async def all_of_them():
+        calls = [
+            asyncio.create_task(crossed(each.scope, each.receive, each.send)) for each in stuck
+        ]
+        await asyncio.sleep(0.05)
+        for each in asked:
+            await asyncio.wait_for(crossed(each.scope, each.receive, each.send), 5)
+        for call in calls:
+            call.cancel()
+
+    with ThreadPoolExecutor(1) as thread:
+        thread.submit(asyncio.run, all_of_them()).result()
+
+
+def question(address, method="POST"):
+    asked = Exchange([part(b"ab")], method=method)
+    asked.scope["client"] = (address, 2)
+    return asked
+
+
+def test_f63_one_source_with_stalled_uploads_holds_up_nobody_else():
+    crossed = Bridge(echo)
+    stuck = stalled(crossed, "192.168.1.66", count=3 * asgi_bridge.BODIES_OF_SOURCE)
+    same, other = question("192.168.1.66"), question("192.168.1.9")
+    reading = question("192.168.1.66", "GET")
+
+    beside(crossed, stuck, same, other, reading)
+
+    assert (same.status, other.status, reading.status) == (503, 200, 200)
+    assert crossed.bodies == {}
+
+
+def test_f63_a_full_house_still_answers_who_sends_no_body(monkeypatch):
+    monkeypatch.setattr(asgi_bridge, "MAX_UNDER_WAY", -1)
+
+    assert Exchange([part(b"")], method="GET").over(echo).status == 200
+    assert Exchange([part(b"ab")], method="PUT").over(echo).status == 503
+
+
+def test_f63_a_body_that_falls_silent_is_given_up(monkeypatch):
+    monkeypatch.setattr(asgi_bridge, "SILENT_SECONDS", 0.05)
+
+    done = Exchange([part(b"ab", True)], [(b"content-length", b"3000000")]).over(echo)
+
+    assert done.status == 408
+
+
+@pytest.mark.parametrize("length", [None, b"3000000"])
+def test_f63_a_large_body_is_kept_only_of_who_shows_a_credential(length):
+    sizes = []
+
+    def app(environ, start_response):
+        sizes.append(len(environ["wsgi.input"].read()))
+        return echo(environ, start_response)
+
+    crossed = Bridge(app, lambda shown: shown == "Bearer right")
+    declared = [(b"content-length", length)] if length else []
+    for shown in ([], [(b"authorization", b"Bearer wrong")], [(b"authorization", b"Bearer right")]):
+        blocks = [part(b"x" * 100_000, more) for more in [True] * 29 + [False]]
+        exchange = Exchange(blocks, [*declared, *shown])
+        exchange.through(crossed)
+        assert exchange.messages == []
+
+    assert sizes[:2] == [400_000, 400_000]
+    assert sizes[2] == 3_000_000
+
+
+def test_f63_one_source_never_has_all_threads():
+    crossed = Bridge(lambda *given: (time.sleep(0.3), echo(*given))[1])
+    greedy = [question("192.168.1.66", "GET") for _ in range(3 * asgi_bridge.THREADS)]
+    other = question("192.168.1.9", "GET")
+    begun = time.monotonic()
+
+    beside(crossed, greedy, other)
+
+    assert other.status == 200
+    assert time.monotonic() - begun < 0.6 + 0.3

@@ -9,7 +9,7 @@ import ssl
 import time
 import urllib.error
 import urllib.request
-from contextlib import closing, contextmanager
+from contextlib import closing, contextmanager, suppress
 from datetime import timedelta
 
 import pytest
@@ -20,6 +20,7 @@ from webapp.door import one_time_links
 from webapp.network import shop_service
 from webapp.network.certificates import authority, keyring
 from webapp.network.certificates.keyring import Keyring
+from webapp.network.idle_connections import MAX_OF_SOURCE
 from webapp.network.shop_service import Wanted
 from webapp.shoplog import ShopLog
 
@@ -119,6 +120,68 @@ def test_f24_twenty_uploads_that_stop_halfway_leave_the_shop_answering(served):
         assert time.monotonic() - begun < 5
         for made in uploads:
             made.close()
+
+
+def asked_from(served, source, request):
+    """The status of an answer to a request that comes from this address of this computer."""
+    with (
+        socket.create_connection(("127.0.0.1", served.port), 10, (source, 0)) as plain,
+        served.trusting().wrap_socket(plain, server_hostname="127.0.0.1") as made,
+    ):
+        made.sendall(request)
+        return int(made.recv(100).split()[1])
+
+
+def test_f63_uploads_of_strangers_that_stop_leave_the_shop_to_everybody_else(served):
+    host = served.address.removeprefix("https://")
+    body = b"x" * 3_900_000
+    head = f"PUT /log/photos/{'ab' * 32} HTTP/1.1\r\nHost: {host}\r\n".encode()
+    head += b"Content-Type: image/jpeg\r\nContent-Length: 3900001\r\n\r\n"
+    pair = f"POST /door/pair HTTP/1.1\r\nHost: {host}\r\nContent-Type: application/json\r\n"
+    pair += 'Content-Length: 16\r\n\r\n{"code": "none"}'
+    uploads = []
+
+    def almost_all_of_it(plain):
+        made = served.trusting().wrap_socket(plain, server_hostname="127.0.0.1")
+        uploads.append(made)
+        # Of one source only so many are heard at once: the next ones are turned away.
+        with suppress(OSError):
+            made.sendall(head + body)
+
+    with hanging(served.port, almost_all_of_it):
+        begun = time.monotonic()
+        assert served.get("/build.json")[0] == 200
+        assert asked_from(served, "127.0.0.2", pair.encode()) == 400
+        assert time.monotonic() - begun < 5
+        for made in uploads:
+            made.close()
+
+
+@pytest.mark.skipif("sys.platform != 'linux'", reason="connections are bounded on Linux")
+def test_f63_connections_on_which_nothing_is_asked_are_bounded_for_each_source(served):
+    held = []
+    try:
+        for _ in range(MAX_OF_SOURCE + 50):
+            plain = socket.create_connection(("127.0.0.1", served.port), 10)
+            held.append(served.trusting().wrap_socket(plain, server_hostname="127.0.0.1"))
+        until = time.monotonic() + PATIENCE
+        while sum(map(is_held, held)) > MAX_OF_SOURCE:
+            assert time.monotonic() < until, "the connections stay open"
+        assert served.get("/build.json")[0] == 200
+    finally:
+        for each in held:
+            each.close()
+
+
+def is_held(made):
+    """Whether the service still holds a connection on which it has nothing to say."""
+    made.settimeout(0.001)
+    try:
+        return made.recv(1) != b""
+    except TimeoutError:
+        return True
+    except OSError:
+        return False
 
 
 def test_twenty_idle_clients_leave_the_page_of_trust_answering(served):

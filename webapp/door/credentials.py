@@ -6,8 +6,8 @@ Only hashes are stored. The secrets are random, so a plain SHA-256 needs no salt
 import hashlib
 import hmac
 
-from webapp.door.refusals import refuse
-from webapp.shoplog import NotFound, ShopLog
+from webapp.door.refusals import Refusal, refuse
+from webapp.shoplog import LogError, NotFound, ShopLog
 from webapp.shoplog.rows import Row
 
 UNKNOWN = "This shop does not know this phone: pair it again."
@@ -27,6 +27,20 @@ def phone_by(log: ShopLog, authorization: str) -> Row:
     if phone["revoked_at"] is not None:
         refuse(401, "revoked", REVOKED)
     return phone
+
+
+def is_known(log: ShopLog, authorization: str) -> bool:
+    """Whether the header carries the credential of a phone of this shop that was not revoked.
+
+    While the log cannot be asked nobody is taken for a stranger.
+    """
+    try:
+        phone_by(log, authorization)
+    except Refusal:
+        return False
+    except LogError:
+        pass
+    return True
 
 
 def hash_secret(secret: str) -> str:

@@ -11,8 +11,10 @@ import json
 import logging
 import sys
 import time
-from collections.abc import Awaitable, Callable, Iterable
+from collections import Counter
+from collections.abc import AsyncIterator, Awaitable, Callable, Iterable, Iterator
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import asynccontextmanager, contextmanager
 from typing import Any, NamedTuple
 from urllib.parse import quote
 
@@ -26,14 +28,24 @@ Send = Callable[[Message], Awaitable[None]]
 Wsgi = Callable[[dict[str, Any], Callable[..., Any]], Iterable[bytes]]
 
 THREADS = 8
+# One source, such as a phone, never has all of them.
+THREADS_OF_SOURCE = 4
 BODY_SECONDS = 30.0
+# A body of which nothing more comes for so long is given up.
+SILENT_SECONDS = 15.0
 LEAST_BYTES_A_SECOND = 20_000
 SEND_SECONDS = 30.0
 BLOCK = 256 * 1024
 MAX_BODY = 4 * 1024 * 1024
+# So much of a body is kept of whoever has not shown a credential; the rest is let go.
+MAX_STRANGERS_BODY = 300 * 1024
+# So many bodies of one source may be on their way at once.
+BODIES_OF_SOURCE = 16
 # So much of a body that is too large is heard out: who still sends would not see the answer.
 MAX_HEARD = 64 * 1024 * 1024
 MAX_UNDER_WAY = 64 * 1024 * 1024
+
+BODILESS = {"GET", "HEAD", "OPTIONS"}
 
 requests = logging.getLogger("axlewright.requests")
 
@@ -64,7 +76,7 @@ def refusal(status: int, **more: str) -> Answer:
     """A refusal before the app is asked, in the shape and with the headers of all the others."""
     code, says = SAYS[status]
     body = json.dumps({"error": {"code": code, "says": says}}).encode()
-    given = {**HEADERS, **more, "Content-Type": "application/json"}
+    given = {**HEADERS, "Cache-Control": "no-store", **more, "Content-Type": "application/json"}
     given["Content-Length"] = str(len(body))
     headers = [(name.lower().encode(), value.encode()) for name, value in given.items()]
     return Answer(status, headers, body)
@@ -78,11 +90,17 @@ CROWDED = refusal(503, **{"Retry-After": "2"})
 class Bridge:
     """The ASGI face of a WSGI app."""
 
-    def __init__(self, app: Wsgi) -> None:
-        """Answer with this app, on threads of its own."""
+    def __init__(self, app: Wsgi, knows: Callable[[str], bool] = lambda _: False) -> None:
+        """Answer with this app, on threads of its own.
+
+        `knows` says whether a header `Authorization` has a credential of this shop.
+        """
         self.app = app
+        self.knows = knows
         self.threads = ThreadPoolExecutor(THREADS, "request")
         self.under_way = 0
+        self.bodies: Counter[str] = Counter()
+        self.turns: dict[str, Turn] = {}
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answer one request; anything but HTTP is left alone."""
@@ -99,11 +117,18 @@ class Bridge:
         requests.info("%s", line(scope, answer.status, time.perf_counter() - begun))
 
     async def _answer(self, scope: Scope, receive: Receive, send: Send) -> Answer:
-        if self.under_way > MAX_UNDER_WAY:
-            return CROWDED
+        loop = asyncio.get_running_loop()
         body = bytearray()
         try:
-            await asyncio.wait_for(self._read(scope, receive, body), patience(scope))
+            if not has_body(scope):
+                await asyncio.wait_for(self._read(scope, receive, body, 0), SILENT_SECONDS)
+            elif self._is_crowded(source(scope)):
+                return CROWDED
+            else:
+                with self._one_more_body(source(scope)):
+                    room = await self._room(scope, loop)
+                    reading = self._read(scope, receive, body, room)
+                    await asyncio.wait_for(reading, patience(scope))
             environ = environ_of(scope, bytes(body))
         except TimeoutError:
             return SLOW
@@ -111,7 +136,6 @@ class Bridge:
             return INCOMPLETE
         finally:
             self.under_way -= len(body)
-        loop = asyncio.get_running_loop()
 
         async def sent(message: Message) -> None:
             await send(message)
@@ -123,14 +147,52 @@ class Bridge:
             except TimeoutError as error:
                 raise GoneAway from error
 
-        return await loop.run_in_executor(self.threads, run, self.app, environ, emit)
+        async with self._turn_of(source(scope)):
+            return await loop.run_in_executor(self.threads, run, self.app, environ, emit)
 
-    async def _read(self, scope: Scope, receive: Receive, body: bytearray) -> None:
-        """Gather the body; one that is too large is heard out, and what is over is let go."""
-        room = MAX_BODY + 1 if declared(scope) <= MAX_BODY else 0
+    def _is_crowded(self, address: str) -> bool:
+        """Whether no further body is taken now, of this source or of any."""
+        return self.under_way > MAX_UNDER_WAY or self.bodies[address] >= BODIES_OF_SOURCE
+
+    @contextmanager
+    def _one_more_body(self, address: str) -> Iterator[None]:
+        """One more body of a source is on its way while the block runs."""
+        self.bodies[address] += 1
+        try:
+            yield
+        finally:
+            self.bodies[address] -= 1
+            if not self.bodies[address]:
+                del self.bodies[address]
+
+    @asynccontextmanager
+    async def _turn_of(self, address: str) -> AsyncIterator[None]:
+        """Wait until the source has fewer requests on the threads than it may."""
+        turn = self.turns.setdefault(address, Turn(asyncio.Semaphore(THREADS_OF_SOURCE)))
+        turn.asked += 1
+        try:
+            async with turn.free:
+                yield
+        finally:
+            turn.asked -= 1
+            if not turn.asked:
+                del self.turns[address]
+
+    async def _room(self, scope: Scope, loop: asyncio.AbstractEventLoop) -> int:
+        """How many bytes of a body are kept: all that may come only of a phone of this shop."""
+        if 0 < declared(scope) <= MAX_STRANGERS_BODY:
+            return declared(scope)
+        if declared(scope) > MAX_BODY:
+            return 0
+        shown = header(scope, b"authorization").decode("latin-1")
+        known = await loop.run_in_executor(self.threads, self.knows, shown)
+        return MAX_BODY + 1 if known else MAX_STRANGERS_BODY + 1
+
+    async def _read(self, scope: Scope, receive: Receive, body: bytearray, room: int) -> None:
+        """Gather a body up to its room; one that is too large is heard out, the rest let go."""
         heard, more = 0, declared(scope) <= MAX_HEARD
         while more and heard <= MAX_HEARD:
-            message = await receive()
+            message = await asyncio.wait_for(receive(), SILENT_SECONDS)
             if message["type"] == "http.disconnect":
                 # Whoever only closed one half of the connection still reads the answer.
                 raise CutShort
@@ -142,10 +204,29 @@ class Bridge:
                 self.under_way += len(chunk)
 
 
+class Turn:
+    """The requests of one source: how many were asked, and what lets them onto the threads."""
+
+    def __init__(self, free: asyncio.Semaphore) -> None:
+        """Nothing was asked yet."""
+        self.free = free
+        self.asked = 0
+
+
+def header(scope: Scope, name: bytes) -> bytes:
+    """The value of a header, empty where there is none."""
+    return bytes(dict(scope["headers"]).get(name, b""))
+
+
+def has_body(scope: Scope) -> bool:
+    """Whether a body comes with the request."""
+    return scope["method"] not in BODILESS or declared(scope) > 0
+
+
 def declared(scope: Scope) -> int:
     """The length that the request gives for its body, 0 where it gives none."""
-    text = dict(scope["headers"]).get(b"content-length", b"0")
-    return int(text) if text.isdigit() else 0
+    text = header(scope, b"content-length")
+    return int(text[:20]) if text.isdigit() else 0
 
 
 def patience(scope: Scope) -> float:

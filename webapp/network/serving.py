@@ -7,6 +7,7 @@ import os
 import sys
 import threading
 from collections.abc import Callable, Mapping
+from functools import partial
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -16,10 +17,13 @@ from granian.http import HTTP1Settings, HTTP2Settings
 from granian.log import LogLevels
 
 from webapp import create_app
+from webapp.door.credentials import is_known
+from webapp.network import idle_connections
 from webapp.network.asgi_bridge import Bridge, requests
 from webapp.shoplog.connection import fold_in
 
 SERVED = "AXLEWRIGHT_SERVED"
+PORT = "AXLEWRIGHT_SERVED_PORT"
 TARGET = "webapp.network.serving:app"
 KILL_AFTER = 10
 
@@ -48,7 +52,8 @@ def app() -> Bridge:
         log_requests()
     service = create_app(given)
     threading.Thread(target=service.extensions["quick_check"].run, daemon=True).start()
-    return Bridge(service.wsgi_app)
+    idle_connections.watch(int(os.environ[PORT]))
+    return Bridge(service.wsgi_app, partial(is_known, service.extensions["shoplog"]))
 
 
 def stop_with_parent() -> None:
@@ -92,6 +97,7 @@ def serve(
     `when_up` is called once it listens, with what makes the service load its certificate anew.
     """
     describe(config)
+    os.environ[PORT] = str(port)
     # A fresh process shares no locks with the threads of this one.
     multiprocessing.set_start_method("spawn", force=True)
     server = server_of(host, port, keys, target)
