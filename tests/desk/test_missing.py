@@ -96,7 +96,10 @@ def test_f48_a_backup_that_is_old_or_failed_asks_for_somebody():
     never = backup_says({"good": None, "fault": fault}, NOW)
     old = backup_says({"good": (NOW - timedelta(days=3)).isoformat(), "fault": None}, NOW)
 
+    near = backup_says({"good": good, "fault": None, "same_disk": True}, NOW)
+
     assert fresh == {"says": "The last backup was made 3 hours ago.", "act": False}
+    assert "Every copy is on the disk of the log itself" in near["says"]
     assert failed["says"].endswith("ago. The last try failed: The disk is full.")
     assert never["says"] == "The last try failed: The disk is full."
     assert [each["act"] for each in (failed, never, old)] == [True, True, True]

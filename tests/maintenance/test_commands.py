@@ -45,10 +45,12 @@ def run(*arguments):
 
 
 def test_f48_a_backup_while_the_service_runs_goes_to_two_folders_photos_and_all(
-    filled, log_folder, tmp_path, capsys
+    filled, log_folder, tmp_path, capsys, monkeypatch
 ):
     photo = put_photo(log_folder)
     first, second = tmp_path / "disk", tmp_path / "stick"
+
+    on_another_disk(monkeypatch, second)
 
     code = run("backup", "--data", log_folder, "--to", first, "--also", second)
 
@@ -59,6 +61,72 @@ def test_f48_a_backup_while_the_service_runs_goes_to_two_folders_photos_and_all(
     assert (second / "photos" / photo.name).read_bytes() == b"a picture"
     assert backups.last(log_folder)["fault"] is None
     assert list(log_folder.glob("*.draft")) == []
+
+
+def on_another_disk(monkeypatch, folder):
+    """Let a folder be on a disk of its own."""
+    usual = backups.disk_of
+    own = {folder: -1}
+    monkeypatch.setattr(backups, "disk_of", lambda each: own.get(each) or usual(each))
+
+
+def test_f64_a_second_folder_on_the_logs_own_disk_is_refused_and_the_first_is_filled(
+    filled, log_folder, tmp_path, capsys
+):
+    first, second = tmp_path / "to", tmp_path / "stick"
+
+    assert run("backup", "--data", log_folder, "--to", first, "--also", second) == 1
+
+    [made] = first.glob("*.db")
+    said = capsys.readouterr().err
+    assert "on the disk of the log itself" in said
+    assert f"It was made as {made}." in said
+    assert not second.exists()
+    noted = backups.last(log_folder)
+    assert noted["good"] and noted["same_disk"] and "stick" in noted["fault"]
+
+
+def test_f64_a_folder_on_a_disk_that_is_not_there_is_refused(filled, log_folder, tmp_path, capsys):
+    gone = tmp_path / "unplugged" / "axlewright"
+
+    assert run("backup", "--data", log_folder, "--to", gone) == 1
+
+    said = capsys.readouterr().err
+    assert f"{gone.parent} is not there: plug that disk in" in said
+    assert not gone.parent.exists()
+    assert backups.last(log_folder)["good"] is None
+
+
+def test_f64_a_folder_that_a_cloud_service_takes_away_may_be_on_the_same_disk(
+    filled, log_folder, tmp_path
+):
+    (tmp_path / "OneDrive").mkdir()
+
+    backups.make(log_folder, [tmp_path / "to", tmp_path / "OneDrive" / "axlewright"])
+
+    assert backups.last(log_folder)["same_disk"] is False
+
+
+def test_f64_what_a_killed_backup_left_is_taken_away_once_it_is_old(filled, log_folder, tmp_path):
+    folder = tmp_path / "to"
+    name = "axlewright-20261125-104207.db"
+    left = [
+        log_folder / f"{name}.draft",
+        log_folder / f"{name}.draft.part",
+        folder / f"{name}.part",
+    ]
+    left.append(folder / "photos" / "ab.jpg.part")
+    (folder / "photos").mkdir(parents=True)
+    for path in left:
+        path.write_bytes(b"half")
+    backups.make(log_folder, [folder], NOW)
+    assert all(path.exists() for path in left)
+    for path in left:
+        os.utime(path, (0, 0))
+
+    backups.make(log_folder, [folder], NOW)
+
+    assert not any(path.exists() for path in left)
 
 
 def test_f37_restore_takes_the_newest_and_keeps_what_it_replaces(

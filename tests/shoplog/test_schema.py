@@ -7,6 +7,7 @@ from kit.entries import JOB, VEHICLE, make_entry, stored_ids
 from sqlite_utils import Database
 
 from webapp.shoplog import LogTooNew, NotFound, ShopLog
+from webapp.shoplog.backup import restore
 from webapp.shoplog.schema import migrations
 
 OURS = {
@@ -70,6 +71,25 @@ def test_f36_autoincrement_and_every_entry_survive_a_later_migration(log_folder,
     assert "AUTOINCREMENT" in entries.schema
     assert entries.strict
     db.close()
+
+
+def test_f64_a_log_is_copied_once_before_a_newer_version_changes_its_tables(log_folder):
+    log_folder.mkdir()
+    early = sqlite3.connect(log_folder / "shop.db")
+    migrations.apply(Database(early, execute_plugins=False), stop_before="keep_numbers")
+    early.execute("INSERT INTO people VALUES (?, 'Orla', 'lead')", ["x" * 36])
+    early.commit()
+    early.close()
+    for _ in range(2):
+        ShopLog(log_folder).close()
+
+    [kept] = (log_folder / "backups").iterdir()
+    copy = sqlite3.connect(kept)
+    tables = {row[0] for row in copy.execute("SELECT name FROM sqlite_master")}
+    assert copy.execute("SELECT name FROM people").fetchall() == [("Orla",)]
+    assert "held_numbers" not in tables
+    copy.close()
+    restore(kept, log_folder.parent / "back")
 
 
 def test_a_log_opened_again_is_the_same_shop(log_folder):

@@ -7,6 +7,7 @@ backups beside it in `photos`.
 import json
 import logging
 import threading
+import time
 from collections.abc import Sequence
 from contextlib import suppress
 from datetime import UTC, datetime, timedelta
@@ -14,19 +15,35 @@ from pathlib import Path
 from typing import Any, NamedTuple, Self
 
 from webapp.maintenance.rotation import moment_of, moments_to_keep, stamp_of
-from webapp.shoplog import BadBackup, NotFound
+from webapp.network.data_folder import sync_folder
+from webapp.shoplog import BadBackup, LogError, NotFound
 from webapp.shoplog.backup import back_up_folder, restore
+from webapp.shoplog.connection import BACKUPS
 from webapp.shoplog.error_text import plainly
 from webapp.shoplog.files.atomic import copy_whole_file, growing
-from webapp.shoplog.files.photo_files import copy_photos, photo_faults
+from webapp.shoplog.files.photo_files import PHOTOS, copy_photos, photo_faults
 
 PREFIX = "axlewright-"
 ENDING = ".db"
 STATUS = "last-backup.json"
-BACKUPS = "backups"
 SHORTEST_PAUSE = timedelta(minutes=1)
 
+# A file that a backup left behind is taken away after so many seconds.
+LEFT_AFTER = 3600.0
+NOT_THERE = (
+    "There is no backup in {folder}, as {parent} is not there: plug that disk in, or create the "
+    "folder."
+)
+SAME_DISK = (
+    "There is no backup in {folder}, as that is on the disk of the log itself: plug the other disk "
+    "in, or choose a folder on one."
+)
+
 log = logging.getLogger("axlewright.keeping")
+
+
+class UnfitFolder(LogError):
+    """A folder can take no backup; the message says why, and where one was made all the same."""
 
 
 class Made(NamedTuple):
@@ -45,23 +62,51 @@ def usual_place(data: Path) -> Path:
 def make(data: Path, folders: Sequence[Path], now: datetime | None = None) -> Made:
     """Back the log and photos of `data` up into each folder, and let old backups go there.
 
-    What became of it is kept for the desk. Raises LogError or OSError, and then no folder holds a
-    file that only looks like a backup.
+    The first folder is the main one; the others must be on another disk. One that is not fit does
+    not keep the backup from the rest. What became of it is kept for the desk. Raises LogError or
+    OSError, and then no folder holds a file that only looks like a backup.
     """
     moment = (now or datetime.now(UTC)).astimezone(UTC).replace(microsecond=0)
+    unfit = {folder: says for folder in folders if (says := unfit_says(folder, folders, data))}
+    fit = [folder for folder in folders if folder not in unfit]
     try:
-        made = make_in(data, folders, moment)
+        made = make_in(data, fit, moment) if fit else Made([], 0, 0)
+        if unfit:
+            raise UnfitFolder(" ".join([*unfit.values(), *made_there(made)]))
     except Exception as error:
         # The disk that is full may be the one that this is to be noted on.
         with suppress(OSError):
-            note(data, moment, folders, plainly(error, data))
+            note(data, moment, fit if isinstance(error, UnfitFolder) else [], plainly(error, data))
         raise
     note(data, moment, folders, None)
     return made
 
 
+def unfit_says(folder: Path, folders: Sequence[Path], data: Path) -> str | None:
+    """Why a folder can take no backup, in a sentence; None where it can."""
+    if not folder.exists() and not folder.parent.is_dir() and folder.parent != data:
+        return NOT_THERE.format(folder=folder, parent=folder.parent)
+    if folder != folders[0] and is_beside(folder, data):
+        return SAME_DISK.format(folder=folder)
+    return None
+
+
+def disk_of(folder: Path) -> int:
+    """The number of the disk, or the part of one, that a folder is on or will be."""
+    there = next(each for each in [folder, *folder.absolute().parents] if each.exists())
+    return there.stat().st_dev
+
+
+def made_there(made: Made) -> list[str]:
+    """That a backup was made all the same, and where; nothing where none was."""
+    files = " and ".join(map(str, made.files))
+    return [f"It was made as {files}."] if files else []
+
+
 def make_in(data: Path, folders: Sequence[Path], moment: datetime) -> Made:
     """The backup of this moment in each folder."""
+    for folder in [data, *folders]:
+        clear(folder)
     name = f"{PREFIX}{stamp_of(free_moment(folders, moment))}{ENDING}"
     # Made and checked on this disk first: other folders may be on a network drive, where SQLite
     # cannot be trusted with locks.
@@ -76,6 +121,17 @@ def make_in(data: Path, folders: Sequence[Path], moment: datetime) -> Made:
     finally:
         draft.unlink(missing_ok=True)
     return Made([folder / name for folder in folders], entries, photos)
+
+
+def clear(folder: Path) -> None:
+    """Take away what backups that were cut off left in a folder."""
+    now = time.time()
+    found = [*folder.glob(f"{PREFIX}*{ENDING}.*"), *(folder / PHOTOS).glob("*.part")]
+    for path in found:
+        # Another one may be under way at this moment.
+        with suppress(FileNotFoundError):
+            if now - path.stat().st_mtime > LEFT_AFTER:
+                path.unlink()
 
 
 def free_moment(folders: Sequence[Path], moment: datetime) -> datetime:
@@ -113,18 +169,37 @@ def put_back(backup: Path, data: Path) -> int:
 
 
 def note(data: Path, moment: datetime, folders: Sequence[Path], fault: str | None) -> None:
-    """Keep what became of the last backup, for the desk; without the folder there is no desk."""
+    """Keep what became of the last backup, for the desk; without the folder there is no desk.
+
+    `folders` are those that hold it now; a fault beside them is about another one.
+    """
     if data.is_dir():
         said = {"at": moment.isoformat(), "folders": [str(each) for each in folders]}
-        before = last(data) or {}
-        good = moment.isoformat() if fault is None else before.get("good")
-        text = json.dumps({**said, "good": good, "fault": fault})
+        before = last(data) or {"good": None, "same_disk": False}
+        if folders:
+            before = {"good": moment.isoformat(), "same_disk": on_disk_of(data, folders)}
+        kept = {name: before.get(name) for name in ("good", "same_disk")}
+        text = json.dumps({**said, **kept, "fault": fault})
         with growing(data / STATUS) as part:
             part.write_text(text, "utf-8")
 
 
+def on_disk_of(data: Path, folders: Sequence[Path]) -> bool:
+    """Whether every one of these folders is on the disk of the log itself."""
+    return all(is_beside(each, data) for each in folders)
+
+
+def is_beside(folder: Path, data: Path) -> bool:
+    """Whether a folder is on the log's own disk; what a cloud service takes away is elsewhere."""
+    return disk_of(folder) == disk_of(data) and sync_folder(folder.resolve()) is None
+
+
 def last(data: Path) -> dict[str, Any] | None:
-    """What became of the last backup: {at, folders, good: when one last succeeded, fault}."""
+    """What became of the last backup: {at, folders, good, same_disk, fault}.
+
+    `good` is when one last succeeded, and `same_disk` whether all copies of that one are on the
+    log's own disk.
+    """
     try:
         found = json.loads((data / STATUS).read_text("utf-8"))
     except (OSError, ValueError):

@@ -10,6 +10,7 @@ import sys
 import threading
 from collections.abc import Iterator, Sequence
 from contextlib import closing, contextmanager, suppress
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Self
 
@@ -26,11 +27,13 @@ from webapp.shoplog.errors import (
     in_a_sentence,
     in_our_words,
 )
-from webapp.shoplog.files.atomic import let_go
+from webapp.shoplog.files.atomic import growing, let_go
 from webapp.shoplog.files.folder_lock import FolderLock
 from webapp.shoplog.schema import migrations
 
 FILE = "shop.db"
+# Where backups go unless a folder is named.
+BACKUPS = "backups"
 WAL_CAP = 16 * 1024 * 1024
 WAL_ALARM = 64 * 1024 * 1024
 SOUND_SINCE = (3, 51, 3)
@@ -175,11 +178,28 @@ def bring_up_to_date(db: sqlite3.Connection, path: Path) -> None:
     """Apply the migrations that this log lacks; a LogError where it is none of ours."""
     if "_sqlite_migrations" in tables_of(db):
         must_not_be_newer(db)
+        if migrations.pending(Database(db, execute_plugins=False, recursive_triggers=False)):
+            keep_before_update(db, path.parent)
     try:
         migrations.apply(Database(db, execute_plugins=False, recursive_triggers=False))
     except sqlite3.OperationalError as error:
         # Tables of these names are there that no migration of ours has made.
         raise in_a_sentence(error, path) or LogDamaged(NO_LOG.format(place=path)) from error
+
+
+def keep_before_update(db: sqlite3.Connection, folder: Path) -> None:
+    """Copy a log beside the backups as it was before this version changes its tables."""
+    stamp = datetime.now(UTC).strftime("%Y%m%d-%H%M%S")
+    target = folder / BACKUPS / f"before-update-{stamp}.db"
+    target.parent.mkdir(exist_ok=True)
+    with (
+        growing(target) as part,
+        in_our_words(target),
+        closing(connect(part, "rwc", busy_seconds=5.0)) as copy,
+    ):
+        db.backup(copy)
+        # A single file, complete without a write-ahead log beside it.
+        copy.execute("PRAGMA journal_mode = DELETE")
 
 
 def fold_in(folder: Path) -> None:

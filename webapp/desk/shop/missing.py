@@ -15,6 +15,10 @@ from webapp.shoplog.views.missing_numbers import made_and_here
 
 STALE_AFTER_DAYS = 2
 NO_BACKUP = "No backup has been made yet. Run `axlewright backup` on the shop PC."
+SAME_DISK = (
+    "Every copy is on the disk of the log itself, and gone with it: have one made on another disk "
+    "with `axlewright serve --backup-also FOLDER`."
+)
 
 
 @bp.route("/missing")
@@ -99,4 +103,5 @@ def backup_says(last: Row | None, now: datetime) -> Row:
         return {"says": fault, "act": True}
     age = f"The last backup was made {span(last['good'], now)} ago."
     old = (now - datetime.fromisoformat(last["good"])).days >= STALE_AFTER_DAYS
-    return {"says": f"{age} {fault}".strip(), "act": bool(fault) or old}
+    near = SAME_DISK if last.get("same_disk") else ""
+    return {"says": " ".join(filter(None, [age, fault, near])), "act": bool(fault) or old}
