@@ -6,15 +6,18 @@ import signal
 import socket
 import subprocess
 import sys
+import threading
 import time
 import urllib.request
+from contextlib import suppress
 
 import pytest
-from kit.servers import PATIENCE, Server, free_port
+from kit.servers import PATIENCE, Server, alive, free_port
 
 from webapp.network import demo
 from webapp.network.demo import prepare, welcome
 from webapp.network.ports import CannotStart, lan_address, must_be_free
+from webapp.network.serving import LONGEST_PAUSE, pause_after
 from webapp.shoplog import ShopLog
 
 ON_LINUX = pytest.mark.skipif("sys.platform != 'linux'", reason="finds the worker in /proc")
@@ -58,6 +61,62 @@ def test_f52_a_worker_that_dies_comes_back_with_everything(real_server):
     server.wait_until_it_answers()
 
     assert [each["id"] for each in phone.pull().json["entries"]] == [entry["id"]]
+
+
+@ON_LINUX
+def test_f65_a_worker_that_stops_again_and_again_is_started_again_and_again(real_server):
+    server, phone = real_server
+    sent = []
+    for _ in range(5):
+        sent.append(phone.entry())
+        assert phone.push(sent[-1]).status == 200
+        os.kill(server.workers()[-1], signal.SIGKILL)
+        until = time.monotonic() + PATIENCE
+        while server.answers():
+            assert time.monotonic() < until, "the worker did not die"
+        server.wait_until_it_answers()
+
+    held = [each["id"] for each in phone.pull().json["entries"]]
+    assert held == [each["id"] for each in sent]
+
+
+def test_f65_the_pause_before_a_worker_is_started_grows_to_a_bound():
+    pauses = [pause_after(failures) for failures in range(1, 20)]
+
+    assert pauses[0] == 0
+    assert pauses == sorted(pauses)
+    assert pauses[-1] == LONGEST_PAUSE
+
+
+@ON_LINUX
+def test_f65_nothing_acknowledged_is_lost_when_the_service_loads_anew_under_load(real_server):
+    server, phone = real_server
+    acknowledged, over = [], threading.Event()
+
+    def send():
+        while not over.is_set():
+            with suppress(OSError, ValueError):
+                answers = phone.push(*[phone.entry() for _ in range(3)]).json["answers"]
+                acknowledged.extend(each["id"] for each in answers)
+
+    sending = threading.Thread(target=send)
+    sending.start()
+    for _ in range(3):
+        before, worker = len(acknowledged), server.workers()[-1]
+        until = time.monotonic() + PATIENCE
+        while len(acknowledged) < before + 30:
+            assert time.monotonic() < until, "nothing is taken"
+        server.process.send_signal(signal.SIGHUP)
+        while alive(worker):
+            assert time.monotonic() < until, "the worker did not go"
+        server.wait_until_it_answers()
+    over.set()
+    sending.join()
+    assert server.stop() == 0
+
+    with ShopLog(server.folder) as log:
+        assert set(acknowledged) <= {each["id"] for each in log.pull(0, 100_000)["entries"]}
+        assert log.check() == []
 
 
 @ON_LINUX

@@ -1,11 +1,13 @@
 """Serving the app over the network: one process that writes, eight threads that answer."""
 
+import atexit
 import json
 import logging
 import multiprocessing
 import os
 import sys
 import threading
+import time
 from collections.abc import Callable, Mapping
 from functools import partial
 from pathlib import Path
@@ -26,6 +28,11 @@ SERVED = "AXLEWRIGHT_SERVED"
 PORT = "AXLEWRIGHT_SERVED_PORT"
 TARGET = "webapp.network.serving:app"
 KILL_AFTER = 10
+# A worker that ran for so long has not failed in a row with the one before.
+STEADY_SECONDS = 60.0
+LONGEST_PAUSE = 30.0
+
+log = logging.getLogger("axlewright")
 
 # What the server itself has to say goes where the requests go: to standard error.
 LOGS = {
@@ -48,12 +55,24 @@ def app() -> Bridge:
     """The service as the process that started this one describes it."""
     given = json.loads(os.environ[SERVED])
     stop_with_parent()
+    atexit.register(leave_at_once)
     if given.get("LOG"):
         log_requests()
     service = create_app(given)
     threading.Thread(target=service.extensions["quick_check"].run, daemon=True).start()
     idle_connections.watch(int(os.environ[PORT]))
     return Bridge(service.wsgi_app, partial(is_known, service.extensions["shoplog"]))
+
+
+def leave_at_once() -> None:
+    """End this process with its work done, without taking Python down under the server's threads.
+
+    A thread of the server that comes back to a Python that is being taken down aborts the process
+    (before Python 3.14; see PyO3 pull request 4874). Every answer that was given is on the disk.
+    """
+    sys.stdout.flush()
+    sys.stderr.flush()
+    os._exit(0)
 
 
 def stop_with_parent() -> None:
@@ -114,7 +133,7 @@ def serve(
 
 def server_of(host: str, port: int, keys: Keys | None, target: str) -> Granian:
     """The server, ready to be started."""
-    return Granian(
+    return Lasting(
         target,
         factory=True,
         address=host,
@@ -135,6 +154,33 @@ def server_of(host: str, port: int, keys: Keys | None, target: str) -> Granian:
         log_level=LogLevels.error,
         log_dictconfig=LOGS,
     )
+
+
+class Lasting(Granian):  # type: ignore[misc]
+    """The server, which starts a worker that keeps stopping again, ever later, and never gives up.
+
+    By itself it ends when a worker stops twice within seconds (`_serve_loop` of
+    granian.server.common), which would leave the shop without its log until somebody comes.
+    """
+
+    failures = 0
+
+    def _respawn_workers(self, workers: list[int], *given: Any, **more: Any) -> None:
+        died = [self.wrks[each] for each in workers if not self.wrks[each].interrupt_by_parent]
+        if died:
+            lived = time.monotonic() - min(worker.birth for worker in died)
+            self.failures = 1 if lived > STEADY_SECONDS else self.failures + 1
+            pause = pause_after(self.failures)
+            log.error("The service stopped by itself and starts again in %s seconds.", pause)
+            # A request to stop ends the pause.
+            self.main_loop_interrupt.wait(pause)
+        super()._respawn_workers(workers, *given, **more)
+        self.respawned_wrks.clear()
+
+
+def pause_after(failures: int) -> float:
+    """How many seconds to wait before a worker is started that stopped so often in a row."""
+    return min(LONGEST_PAUSE, 0.0 if failures < 2 else 0.5 * 2.0 ** (failures - 2))
 
 
 def end_workers(server: Any) -> None:
