@@ -108,7 +108,7 @@ def technician(browser: Browser, url: str) -> None:
     )
     hands = PhoneAlbum(context.new_page(), url)
     hands.page.clock.install()
-    come_in(hands)
+    pair(hands)
     as_found(hands)
     as_left(hands)
     out_of_reach(hands)
@@ -121,18 +121,18 @@ def truck(browser: Browser, url: str) -> None:
         viewport=PHONE, device_scale_factor=2, has_touch=True, is_mobile=True, **SHOP
     )
     hands = PhoneAlbum(context.new_page(), url)
-    hands.come_in()
+    hands.pair()
     close_notices(hands.page)
     context.set_offline(True)
     Plowtruck(hands, hands.part).whole()
     context.close()
 
 
-def come_in(hands: PhoneAlbum) -> None:
+def pair(hands: PhoneAlbum) -> None:
     """Pair the phone at the demo's door, and find the vehicle."""
     hands.page.goto(f"{hands.url}/door")
     hands.light("door")
-    hands.come_in()
+    hands.pair()
     expect(hands.state).to_contain_text("Everything is at the shop. In contact.")
     close_notices(hands.page)
     hands.both("vehicles")

@@ -161,11 +161,11 @@ def reopen(hands: Hands, network: str, runs: int) -> Figures:
 
 @contextmanager
 def paired(browser: Browser, url: str) -> Iterator[Hands]:
-    """A phone that came in and has everything."""
+    """A paired phone that has everything."""
     context = browser.new_context(**PHONE)
     context.add_init_script(WATCH)
     hands = Hands(context.new_page(), url)
-    hands.come_in()
+    hands.pair()
     expect(hands.page.locator(".rows a").nth(9)).to_be_visible()
     yield hands
     context.close()

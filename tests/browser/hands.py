@@ -50,7 +50,7 @@ class Hands:
         self.page = page
         self.url = url
 
-    def come_in(self) -> None:
+    def pair(self) -> None:
         """Pair this phone through the demo's door, and wait for the vehicles."""
         self.page.goto(f"{self.url}/door")
         self.page.get_by_role("button", name="technician").click()
@@ -83,6 +83,12 @@ class Hands:
         for words in TICKS:
             self.page.get_by_text(words).click()
         self.press("Next: heights")
+
+    def reach_the_heights(self, code: str) -> None:
+        """Open a vehicle by its tag code and a job on it, and go on to the first height."""
+        self.open_tag(code)
+        self.open_job()
+        self.make_ready()
 
     @property
     def keep_button(self) -> Locator:

@@ -1,9 +1,9 @@
 """A store that is damaged for good: nothing is given up without being told what it costs."""
 
 import pytest
+from faked_devices import DAMAGED
 from kit.phones import Phone
 from playwright.sync_api import Page, expect
-from pretending import DAMAGED
 from shop_pages import ShopPage
 
 pytestmark = pytest.mark.browser

@@ -91,8 +91,8 @@ def served(folder: Path) -> Iterator[Desk]:
     desk.server.kill()
 
 
-def come_in(browser: Browser, desk: Desk, **options: object) -> Page:
-    """A page in which the lead has come in."""
+def signed_in(browser: Browser, desk: Desk, **options: object) -> Page:
+    """A page in which the lead is signed in."""
     page = browser.new_context(**options).new_page()
     page.goto(f"{desk.server.url}/door")
     page.get_by_role("button", name="lead").click()
@@ -103,7 +103,7 @@ def come_in(browser: Browser, desk: Desk, **options: object) -> Page:
 @pytest.fixture(scope="module", params=["light", "dark"])
 def themed(request: pytest.FixtureRequest, browser: Browser, desk: Desk) -> Iterator[Page]:
     """The lead's page in one of the two themes."""
-    page = come_in(browser, desk, color_scheme=request.param)
+    page = signed_in(browser, desk, color_scheme=request.param)
     yield page
     page.context.close()
 
@@ -112,7 +112,7 @@ def themed(request: pytest.FixtureRequest, browser: Browser, desk: Desk) -> Iter
 def sized(request: pytest.FixtureRequest, browser: Browser, desk: Desk) -> Iterator[Page]:
     """The lead's page on a small and on a wide screen."""
     width, height = request.param
-    page = come_in(browser, desk, viewport={"width": width, "height": height})
+    page = signed_in(browser, desk, viewport={"width": width, "height": height})
     yield page
     page.context.close()
 
@@ -148,7 +148,7 @@ def test_every_figure_is_drawn_and_described(sized: Page, desk: Desk, screen: st
 
 
 def test_no_page_reports_an_error(browser: Browser, desk: Desk) -> None:
-    page = come_in(browser, desk)
+    page = signed_in(browser, desk)
     errors: list[str] = []
     page.on("pageerror", lambda error: errors.append(str(error)))
     page.on("console", lambda said: errors.append(said.text) if said.type == "error" else None)
@@ -161,7 +161,7 @@ def test_no_page_reports_an_error(browser: Browser, desk: Desk) -> None:
 
 
 def test_the_lead_reviews_by_keyboard_alone(browser: Browser, own_desk: Desk) -> None:
-    page = come_in(browser, own_desk)
+    page = signed_in(browser, own_desk)
     page.goto(own_desk.at("job"))
     page.get_by_label("Reason (required to send it back)").focus()
 
@@ -182,7 +182,7 @@ def test_the_lead_reviews_by_keyboard_alone(browser: Browser, own_desk: Desk) ->
 
 
 def test_accepting_takes_the_job_off_the_list(browser: Browser, own_desk: Desk) -> None:
-    page = come_in(browser, own_desk)
+    page = signed_in(browser, own_desk)
     job = own_desk.places["pending"]
     page.locator(f"a[href$='{job}']").click()
     page.get_by_role("button", name="Accept").click()
@@ -199,7 +199,7 @@ def focused(page: Page) -> str:
 
 
 def test_every_waiting_job_is_decided_by_plain_keys(browser: Browser, own_desk: Desk) -> None:
-    page = come_in(browser, own_desk)
+    page = signed_in(browser, own_desk)
     own = own_desk.places["own"]
     waiting = page.locator("ol.waiting > li").count()
 
@@ -223,7 +223,7 @@ def test_every_waiting_job_is_decided_by_plain_keys(browser: Browser, own_desk: 
 
 
 def test_keys_only_move_and_can_be_turned_off(browser: Browser, desk: Desk) -> None:
-    page = come_in(browser, desk)
+    page = signed_in(browser, desk)
     links = page.locator("ol.waiting h2 a")
     expect(page.locator("[data-keys-hint]")).to_be_visible()
     page.keyboard.press("j")
@@ -243,10 +243,10 @@ def test_keys_only_move_and_can_be_turned_off(browser: Browser, desk: Desk) -> N
 
 
 def test_the_list_renews_itself_and_keeps_the_place(browser: Browser, own_desk: Desk) -> None:
-    page = come_in(browser, own_desk)
+    page = signed_in(browser, own_desk)
     page.clock.install()
     page.reload()
-    other = come_in(browser, own_desk)
+    other = signed_in(browser, own_desk)
     here, there = own_desk.places["own"], own_desk.places["pending"]
     expect(page.locator("[data-keys-hint]")).to_be_visible()
     page.locator(f"a[href$='{here}']").focus()
@@ -264,7 +264,7 @@ def test_the_list_renews_itself_and_keeps_the_place(browser: Browser, own_desk: 
 
 
 def test_without_scripts_a_job_is_still_read_and_decided(browser: Browser, own_desk: Desk) -> None:
-    page = come_in(browser, own_desk, java_script_enabled=False)
+    page = signed_in(browser, own_desk, java_script_enabled=False)
     page.goto(own_desk.at("job"))
     expect(page.locator(".answer").first).to_contain_text("Do not adjust yet")
     page.get_by_role("button", name="Accept").click()
@@ -274,7 +274,7 @@ def test_without_scripts_a_job_is_still_read_and_decided(browser: Browser, own_d
 
 
 def test_a_job_prints_as_a_sheet_with_lines_to_sign(browser: Browser, desk: Desk) -> None:
-    page = come_in(browser, desk)
+    page = signed_in(browser, desk)
     page.goto(desk.at("accepted"))
     page.emulate_media(media="print")
 
@@ -290,7 +290,7 @@ def test_a_job_prints_as_a_sheet_with_lines_to_sign(browser: Browser, desk: Desk
 
 
 def test_labels_print_at_their_size(browser: Browser, desk: Desk) -> None:
-    page = come_in(browser, desk)
+    page = signed_in(browser, desk)
     page.goto(desk.at("labels"))
     page.emulate_media(media="print")
 

@@ -4,11 +4,11 @@ import re
 from collections.abc import Iterator
 
 import pytest
+from faked_devices import DAMAGED
 from hands import Hands
 from inspector import PHONE, Inspector
 from kit.desk_pages import Job
 from playwright.sync_api import Browser, expect
-from pretending import DAMAGED
 from shelf import STATIC
 from yard import LINK, RECORD, TAG, VEHICLE
 
@@ -134,7 +134,7 @@ def hands(browser: Browser, real_server, leads_phone, request) -> Iterator[Visit
 
 def test_every_screen_is_clean_in_both_themes(hands: Visitor) -> None:
     """Accessible, within 320, 360, 414 and 768, held across, and with text of twice the size."""
-    hands.come_in()
+    hands.pair()
     expect(hands.state).to_contain_text("Everything is at the shop")
     inspector = Inspector(hands.page)
     for name, (address, words) in VISITS.items():
@@ -150,7 +150,7 @@ def test_the_screen_of_a_damaged_store_is_clean(browser: Browser, shop_of_one, t
     context.add_init_script(DAMAGED)
     page = context.new_page()
     hands = Hands(page, shop_of_one[0].url)
-    hands.come_in()
+    hands.pair()
     page.evaluate("sessionStorage.setItem('damaged', 'yes')")
     page.reload()
     expect(page.get_by_text("The data on this phone does not open.")).to_be_visible()

@@ -61,7 +61,7 @@ def hear_the_shop(hands):
 
 def test_the_whole_job_with_the_network(hands, shop_of_one):
     """From the tag code to the lead's eyes, with the sentence that the command line says too."""
-    hands.come_in()
+    hands.pair()
     hands.open_tag(TAG.lower())
     measure(hands)
     assert hands.answer == expected_answer()
@@ -79,7 +79,7 @@ def test_the_whole_job_with_the_network(hands, shop_of_one):
 
 def test_the_whole_job_from_a_cold_start_without_the_network(hands, shop_of_one):
     """One visit is enough: the tag opens, the job is done, and the shop gets it afterward."""
-    hands.come_in()
+    hands.pair()
     context = hands.page.context
     hands.page.close()
     context.set_offline(True)
@@ -102,7 +102,7 @@ def test_the_whole_job_from_a_cold_start_without_the_network(hands, shop_of_one)
 
 def test_the_phone_learns_what_the_lead_decides(hands, desk):
     """Sent back with a reason, handed in again, accepted: each appears without a reload."""
-    hands.come_in()
+    hands.pair()
     hands.open_tag(TAG)
     measure(hands)
     hand_in(hands)
@@ -135,7 +135,7 @@ def test_a_phone_killed_in_the_middle_of_a_reading(launch, shop_of_one, tmp_path
     server, phone = shop_of_one
     first = launch(tmp_path / "profile", "none")
     hands = Hands(first.pages[0], server.url)
-    hands.come_in()
+    hands.pair()
     hands.open_tag(TAG)
     hands.open_job()
     hands.make_ready()
@@ -166,7 +166,7 @@ DRAFT_IS_KEPT = """async (text) => {
 
 def test_f01_a_reading_that_is_not_kept_stays_in_the_field(hands):
     """An aborted transaction is told in red, nothing is shown as kept, and a second try works."""
-    hands.come_in()
+    hands.pair()
     hands.open_tag(TAG)
     hands.open_job()
     hands.make_ready()
@@ -200,7 +200,7 @@ TOP = "document.querySelector('.answer').getBoundingClientRect().top"
 
 def at_the_last_reading(hands):
     """A job with all but the last of its readings, that one typed."""
-    hands.come_in()
+    hands.pair()
     hands.open_tag(TAG)
     hands.type_the_last_reading()
 
@@ -239,7 +239,7 @@ def test_a_long_list_of_vehicles_comes_whole_and_stays_where_it_was_scrolled_to(
     names = [f"Carrier {number:02}" for number in range(40)]
     made = [phone.entry("vehicle", {"name": name}, vehicle=new_id()) for name in names]
     assert phone.push(*made).status == 200
-    hands.come_in()
+    hands.pair()
     rows = hands.page.locator(".found li")
     expect(rows).to_have_count(41)
     assert rows.locator("b").all_inner_texts() == [*names, "Plow 3"]
@@ -257,7 +257,7 @@ def test_a_long_list_of_vehicles_comes_whole_and_stays_where_it_was_scrolled_to(
 
 def test_a_struck_reading_stays_struck_through_and_can_be_brought_back(hands):
     """Nothing is erased: a strike has a reason, and the undo is a strike of the strike."""
-    hands.come_in()
+    hands.pair()
     hands.open_tag(TAG)
     measure(hands)
     hands.page.get_by_role("button", name="right 1: 8,").click()
@@ -272,7 +272,7 @@ def test_a_struck_reading_stays_struck_through_and_can_be_brought_back(hands):
 
 def test_bad_input_is_told_at_the_field_and_stays(hands):
     """A sentence that says what to do, choices where there are any, and nothing typed is lost."""
-    hands.come_in()
+    hands.pair()
     hands.open_tag(TAG)
     hands.open_job()
     hands.make_ready()
@@ -291,7 +291,7 @@ def test_bad_input_is_told_at_the_field_and_stays(hands):
 
 def test_handing_in_incomplete_needs_a_reason(hands, shop_of_one):
     """What is missing is listed; the reason goes with it."""
-    hands.come_in()
+    hands.pair()
     hands.open_tag(TAG)
     hands.open_job()
     hands.page.get_by_role("link", name="Hand in, nothing yet").click()
@@ -307,7 +307,7 @@ def test_handing_in_incomplete_needs_a_reason(hands, shop_of_one):
 
 
 def test_what_was_not_confirmed_or_not_begun_is_named_before_handing_in(hands):
-    hands.come_in()
+    hands.pair()
     hands.open_tag(TAG)
     measure(hands)
     bar = hands.page.get_by_role("link", name="Track bar, ")
@@ -324,7 +324,7 @@ def test_what_was_not_confirmed_or_not_begun_is_named_before_handing_in(hands):
 
 
 def test_readings_far_apart_are_doubted_beside_the_answer(hands):
-    hands.come_in()
+    hands.pair()
     hands.open_tag(TAG)
     hands.open_job()
     hands.make_ready()
@@ -341,7 +341,7 @@ def test_readings_far_apart_are_doubted_beside_the_answer(hands):
 
 def test_a_tag_that_nobody_knows_yet_opens_once_the_shop_does(hands, shop_of_one):
     """The phone says what it waits for."""
-    hands.come_in()
+    hands.pair()
     hands.page.goto(f"{hands.url}/t/ABCD-2345")
     expect(hands.page.get_by_text("This phone does not know the tag ABCD-2345.")).to_be_visible()
     phone = shop_of_one[1]
@@ -356,7 +356,7 @@ def test_a_tag_that_nobody_knows_yet_opens_once_the_shop_does(hands, shop_of_one
 
 
 def test_whoever_picks_a_face_stays_at_the_choices(hands):
-    hands.come_in()
+    hands.pair()
     hands.open_tag(TAG)
     hands.open_job()
     hands.step("Centering")
@@ -370,7 +370,7 @@ def test_whoever_picks_a_face_stays_at_the_choices(hands):
 
 def test_the_vehicle_says_when_its_last_answer_was_measured(hands, shop_of_one):
     phone = shop_of_one[1]
-    hands.come_in()
+    hands.pair()
     hands.open_tag(TAG)
     measure(hands)
     expect(hands.state).to_contain_text("Everything is at the shop")
@@ -384,7 +384,7 @@ def test_nothing_leaves_the_shop(hands):
     """Every request of a whole job goes to the shop's own address (F32)."""
     asked = []
     hands.page.context.on("request", lambda request: asked.append(request.url))
-    hands.come_in()
+    hands.pair()
     hands.open_tag(TAG)
     measure(hands)
     assert asked and all(url.startswith((hands.url, "data:", "blob:")) for url in asked)
@@ -393,7 +393,7 @@ def test_nothing_leaves_the_shop(hands):
 def test_the_service_kept_one_row_per_entry(hands, shop_of_one):
     """The log's own check finds nothing after a job."""
     server, phone = shop_of_one
-    hands.come_in()
+    hands.pair()
     hands.open_tag(TAG)
     measure(hands)
     hand_in(hands)

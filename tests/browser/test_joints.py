@@ -15,7 +15,7 @@ def hands(new_hands, shop_of_one):
     """A technician with a job open on the vehicle of the yard, at its first step."""
     made = new_hands()
     made.shop = shop_of_one[1]
-    made.come_in()
+    made.pair()
     made.open_tag(TAG)
     made.open_job("joints and bolts")
     return made

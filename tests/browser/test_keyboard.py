@@ -65,9 +65,9 @@ class Keys:
 
 @pytest.fixture
 def keys(new_hands) -> Keys:
-    """The keyboard of a phone whose technician has come in."""
+    """The keyboard of a phone of a paired technician."""
     hands = new_hands(has_touch=False)
-    hands.come_in()
+    hands.pair()
     return Keys(hands.page)
 
 

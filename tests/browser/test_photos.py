@@ -44,7 +44,7 @@ def picture(page: Page, width: int = 4000, height: int = 3000) -> dict:
 def hands(new_hands, shop_of_one):
     """A technician at an open job, the network gone since."""
     hands = new_hands()
-    hands.come_in()
+    hands.pair()
     hands.open_tag(TAG)
     hands.open_job("cracked bracket")
     hands.press("Back", exact=True)
@@ -146,7 +146,7 @@ def test_a_phone_killed_before_it_was_heard_still_has_the_photo(launch, real_ser
     put_in_the_yard(phone)
     first = launch(tmp_path / "profile", "none")
     hands = Hands(first.pages[0], server.url)
-    hands.come_in()
+    hands.pair()
     hands.open_tag(TAG)
     hands.open_job()
     hands.press("Back", exact=True)

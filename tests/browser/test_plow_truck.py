@@ -15,9 +15,9 @@ COUNT_TOUCHES = """() => {
 
 @pytest.fixture
 def hands(new_hands):
-    """A technician who has come in."""
+    """A technician with a paired phone."""
     made = new_hands()
-    made.come_in()
+    made.pair()
     return made
 
 

@@ -38,7 +38,7 @@ def save_unsent(hands: Hands, folder: Path) -> Path:
 def test_unsent_entries_reach_the_shop_in_a_file_and_once(new_hands, shop_of_one, tmp_path):
     server, _ = shop_of_one
     hands = new_hands()
-    hands.come_in()
+    hands.pair()
     expect(hands.state).to_contain_text("Everything is at the shop")
     hands.page.context.set_offline(True)
     hands.open_tag(TAG)

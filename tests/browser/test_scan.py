@@ -55,7 +55,7 @@ def phone_at(camera_browser, real_server):
         context.grant_permissions(["camera"], origin=server.url)
         context.add_init_script(DETECTOR + script)
         hands = Hands(context.new_page(), server.url)
-        hands.come_in()
+        hands.pair()
         context.set_offline(True)
         hands.page.get_by_role("link", name="Scan a tag").click()
         return hands

@@ -1,10 +1,10 @@
 """A technician's way through the screens, every state of them inspected, in both themes."""
 
 import pytest
+from faked_devices import IPHONE
 from hands import Hands
 from inspector import Inspector
 from playwright.sync_api import expect
-from pretending import IPHONE
 from shelf import STATIC
 from yard import TAG, put_in_the_yard
 
@@ -25,7 +25,7 @@ def test_every_screen_of_a_job(browser, real_server, theme):
     hands.page.goto(f"{server.url}/app")
     expect(hands.page.get_by_text("not paired with a shop yet")).to_be_visible()
     inspector.look("unpaired")
-    hands.come_in()
+    hands.pair()
     inspector.look("vehicles")
     tags(hands, inspector)
     hands.open_tag(TAG)
@@ -222,7 +222,7 @@ def test_the_screens_of_play_clearance_and_torque(browser, real_server, theme):
     context = browser.new_context(color_scheme=theme, has_touch=True, bypass_csp=True)
     hands = Hands(context.new_page(), server.url)
     inspector = Inspector(hands.page)
-    hands.come_in()
+    hands.pair()
     hands.open_tag(TAG)
     hands.open_job("joints and bolts")
     play(hands, inspector)

@@ -11,7 +11,7 @@ pytestmark = pytest.mark.browser
 def hands(new_hands):
     """A technician with a phone of 360 by 640, at the heights of an open job."""
     hands = new_hands(viewport={"width": 360, "height": 640})
-    hands.come_in()
+    hands.pair()
     hands.open_tag(TAG)
     hands.open_job()
     hands.make_ready()

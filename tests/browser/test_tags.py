@@ -18,7 +18,7 @@ def new_hands(new_hands):
 
     def give():
         technician = new_hands()
-        technician.come_in()
+        technician.pair()
         return technician
 
     return give
@@ -94,7 +94,7 @@ def test_a_blank_tag_begins_with_the_units_and_the_side_that_the_shop_chose(
     desk.context.close()
 
     hands = new_hands()
-    hands.come_in()
+    hands.pair()
     expect(hands.state).to_contain_text("Everything is at the shop")
     hands.page.context.set_offline(True)
     hands.open_tag(BLANK)

@@ -53,7 +53,7 @@ def filed(phone, units):
 
 def through_the_travel(hands: Hands, tag: str) -> Page:
     """The travel screen of a job just opened on the vehicle with this tag."""
-    hands.come_in()
+    hands.pair()
     hands.open_tag(tag)
     hands.open_job("what if")
     hands.step("Track bar")
@@ -321,7 +321,7 @@ def test_without_the_travel_the_screen_says_what_to_enter(hands):
     short = {key: value for key, value in BAR.items() if key not in ("bump", "droop")}
     record = {**RECORD, "track_bars": {"front": short}}
     hands.phone.push(hands.phone.entry("vehicle", record, vehicle=vehicle))
-    hands.come_in()
+    hands.pair()
     hands.page.goto(f"{hands.url}/app#/vehicle/{vehicle}")
     hands.open_job()
     hands.page.evaluate("location.hash = location.hash.replace('heights', 'travel')")

@@ -14,7 +14,7 @@ def hands(request, new_hands):
     """A technician with a wide screen, at the heights of an open job."""
     width, height = request.param
     hands = new_hands(viewport={"width": width, "height": height})
-    hands.come_in()
+    hands.pair()
     hands.open_tag(TAG)
     hands.open_job()
     hands.make_ready()

@@ -19,7 +19,7 @@ def dana(log):
 
 @pytest.fixture
 def orla(log):
-    """The lead, who can come in with a passphrase."""
+    """The lead, who can sign in with a passphrase."""
     person = named(log, "Orla Bennett")
     give_passphrase(log, person)
     return person
@@ -27,7 +27,7 @@ def orla(log):
 
 @pytest.fixture
 def signed_in(app, orla):
-    """A browser in which the lead came in after choosing the passphrase."""
+    """A browser in which the lead signed in after choosing the passphrase."""
     client = app.test_client()
     client.post("/door/demo/lead")
     return client

@@ -62,7 +62,7 @@ def test_a_system_that_does_not_tell_its_addresses_leaves_the_loopback(monkeypat
 def test_a_name_that_is_hammered_is_let_in_at_the_shop_pc_under_the_shops_address(here, tmp_path):
     app = create_app({"DATA": tmp_path, "ADDRESS": ADDRESS, "WTF_CSRF_ENABLED": False, **CHEAP})
 
-    def come_in(source, passphrase=PASSPHRASE, **headers):
+    def pair(source, passphrase=PASSPHRASE, **headers):
         return app.test_client().post(
             "/door/sign-in",
             data={"name": "Orla Bennett", "passphrase": passphrase},
@@ -75,12 +75,12 @@ def test_a_name_that_is_hammered_is_let_in_at_the_shop_pc_under_the_shops_addres
         lead = log.add_person("Orla Bennett", "lead")
         give_passphrase(log, lead)
         for number in range(MAX_OF_PERSON):
-            come_in(f"192.0.2.{100 + number // MAX_OF_SOURCE}", "wrong wrong wrong")
+            pair(f"192.0.2.{100 + number // MAX_OF_SOURCE}", "wrong wrong wrong")
 
-        stranger = come_in("192.0.2.200")
+        stranger = pair("192.0.2.200")
         claims = {"X-Forwarded-For": "192.0.2.20", "Forwarded": "for=127.0.0.1"}
-        pretender = come_in("192.0.2.201", **claims)
-        at_the_shop_pc = come_in("192.0.2.20")
+        pretender = pair("192.0.2.201", **claims)
+        at_the_shop_pc = pair("192.0.2.20")
 
     assert stranger.status_code == pretender.status_code == 429
     assert at_the_shop_pc.status_code == 303

@@ -50,7 +50,7 @@ def service(tmp_path):
     made.stop()
 
 
-def come_in(browser):
+def pair(browser):
     [form] = forms_of(browser.get("/door"), "/door/sign-in")
     form |= {"name": "Orla Bennett", "passphrase": PASSPHRASE}
     assert browser.post("/door/sign-in", data=form).headers["Location"] == "/desk"
@@ -73,7 +73,7 @@ def a_half_typed_vehicle(browser):
 
 def test_f42_a_key_that_leaked_lets_nobody_in_any_more(service, tmp_path, capsys):
     _, browser = service.start()
-    come_in(browser)
+    pair(browser)
     cookies = held_by(browser)
     service.stop()
 
@@ -84,7 +84,7 @@ def test_f42_a_key_that_leaked_lets_nobody_in_any_more(service, tmp_path, capsys
     assert browser.get("/desk").headers["Location"] == "/door"
     with app.app_context(), pytest.raises(BadSignature):
         signer().loads(cookies[1][1])
-    come_in(browser)
+    pair(browser)
     assert browser.get("/desk").status_code == 200
 
 
@@ -92,7 +92,7 @@ def test_f42_a_key_that_is_changed_gently_keeps_sessions_forms_and_known_browser
     service, tmp_path
 ):
     _, browser = service.start()
-    come_in(browser)
+    pair(browser)
     form, cookies = a_half_typed_vehicle(browser), held_by(browser)
     service.stop()
 
@@ -106,7 +106,7 @@ def test_f42_a_key_that_is_changed_gently_keeps_sessions_forms_and_known_browser
     for _ in range(MAX_OF_SOURCE):
         throttle.fail({"source this computer": MAX_OF_SOURCE})
     browser.post("/door/sign-out", data={"csrf_token": form["csrf_token"]})
-    come_in(browser)
+    pair(browser)
 
 
 def test_the_key_before_counts_for_thirty_days_and_never_after_a_leak(shop):

@@ -33,14 +33,14 @@ def log(app):
     return app.extensions["shoplog"]
 
 
-def come_in(client, name="Orla Bennett", passphrase=PASSPHRASE, **more):
+def pair(client, name="Orla Bennett", passphrase=PASSPHRASE, **more):
     return client.post("/door/sign-in", data={"name": name, "passphrase": passphrase}, **more)
 
 
 def test_f41_an_old_form_of_the_door_keeps_the_name_and_never_the_passphrase(app, client):
     app.config["WTF_CSRF_ENABLED"] = True
 
-    reply = come_in(client)
+    reply = pair(client)
 
     assert reply.status_code == 400
     [fields] = forms_of(reply, "/door/sign-in")
@@ -51,7 +51,7 @@ def test_f41_an_old_form_of_the_door_keeps_the_name_and_never_the_passphrase(app
 
 
 def test_the_right_passphrase_opens_the_desk(client):
-    assert come_in(client, " orla bennett ").headers["Location"] == "/desk"
+    assert pair(client, " orla bennett ").headers["Location"] == "/desk"
     assert client.get("/desk").status_code == 200
 
 
@@ -67,7 +67,7 @@ def test_the_right_passphrase_opens_the_desk(client):
     ],
 )
 def test_a_wrong_name_and_a_wrong_passphrase_get_the_same_words(client, name, passphrase):
-    reply = come_in(client, name, passphrase)
+    reply = pair(client, name, passphrase)
 
     assert reply.status_code == 400
     assert "Wrong name or passphrase." in reply.text
@@ -79,8 +79,8 @@ def test_an_unknown_name_costs_the_same_work(client, monkeypatch):
     real = passphrases._derived
     monkeypatch.setattr(passphrases, "_derived", lambda *of: derived.append(1) or real(*of))
 
-    come_in(client, "Nobody Here")
-    come_in(client, "Orla Bennett", "wrong wrong wrong")
+    pair(client, "Nobody Here")
+    pair(client, "Orla Bennett", "wrong wrong wrong")
 
     assert len(derived) == 2
 
@@ -117,9 +117,9 @@ def test_a_poor_passphrase_is_said_to_be_one(passphrase):
 
 def test_guessing_from_one_place_is_slowed_down(client):
     for _ in range(MAX_OF_SOURCE):
-        assert come_in(client, passphrase="wrong wrong wrong").status_code == 400
+        assert pair(client, passphrase="wrong wrong wrong").status_code == 400
 
-    reply = come_in(client)
+    reply = pair(client)
 
     assert reply.status_code == 429
     assert 0 < int(reply.headers["Retry-After"]) <= WINDOW + 1
@@ -127,16 +127,16 @@ def test_guessing_from_one_place_is_slowed_down(client):
 
 def test_whoever_hammers_a_name_locks_nobody_out(app):
     known = app.test_client()
-    come_in(known, environ_base=ELSEWHERE)
+    pair(known, environ_base=ELSEWHERE)
     known.post("/door/sign-out")
     for number in range(MAX_OF_PERSON // MAX_OF_SOURCE):
         for _ in range(MAX_OF_SOURCE):
             source = {"REMOTE_ADDR": f"192.0.2.{100 + number}"}
-            come_in(app.test_client(), passphrase="wrong wrong", environ_base=source)
+            pair(app.test_client(), passphrase="wrong wrong", environ_base=source)
 
-    stranger = come_in(app.test_client(), environ_base={"REMOTE_ADDR": "192.0.2.200"})
-    from_known_browser = come_in(known, environ_base=ELSEWHERE)
-    at_the_shop_pc = come_in(app.test_client())
+    stranger = pair(app.test_client(), environ_base={"REMOTE_ADDR": "192.0.2.200"})
+    from_known_browser = pair(known, environ_base=ELSEWHERE)
+    at_the_shop_pc = pair(app.test_client())
 
     assert stranger.status_code == 429
     assert from_known_browser.status_code == at_the_shop_pc.status_code == 303
@@ -146,7 +146,7 @@ def test_a_made_up_token_makes_no_browser_known(app):
     client = app.test_client()
     client.set_cookie("axlewright-known", "eyJwZXJzb24iOiJ4In0.forged", path="/door")
 
-    assert come_in(client).status_code == 303
+    assert pair(client).status_code == 303
 
 
 def test_the_count_fades_after_a_quarter_of_an_hour():
@@ -224,7 +224,7 @@ def test_the_set_up_link_makes_the_first_lead_and_opens_once(fresh):
     assert list((log.folder / "links").iterdir()) == []
 
 
-def test_a_set_up_link_opens_nothing_once_a_lead_can_come_in(app, log):
+def test_a_set_up_link_opens_nothing_once_a_lead_can_sign_in(app, log):
     before = log.people()
     key = one_time_links.make(log.folder, one_time_links.SET_UP)
 
@@ -285,7 +285,7 @@ def test_only_the_last_link_for_a_person_opens(log):
 
 
 def test_a_new_passphrase_signs_out_everywhere_else(app, client, log):
-    come_in(client)
+    pair(client)
     [lead] = [row for row in log.people() if row["role"] == "lead"]
     key = one_time_links.make(log.folder, one_time_links.PASSPHRASE, lead["id"])
     new = "tin truck pale moth"
@@ -295,12 +295,12 @@ def test_a_new_passphrase_signs_out_everywhere_else(app, client, log):
 
     assert client.get("/desk").headers["Location"] == "/door"
     assert other.get("/desk").status_code == 200
-    assert come_in(client).status_code == 400
-    assert come_in(client, passphrase=new).status_code == 303
+    assert pair(client).status_code == 400
+    assert pair(client, passphrase=new).status_code == 303
 
 
 def test_f42_a_session_survives_a_restart_of_browser_and_service(client):
-    cookie = come_in(client).headers["Set-Cookie"]
+    cookie = pair(client).headers["Set-Cookie"]
 
     assert re.search(r"Expires=", cookie)
 
@@ -316,7 +316,7 @@ def test_over_tls_the_session_cookie_is_for_this_host_and_tls_only(tmp_path):
     with app.extensions["shoplog"] as log:
         lead = log.add_person("Orla Bennett", "lead")
         give_passphrase(log, lead)
-        cookies = come_in(app.test_client(), base_url=address).headers.getlist("Set-Cookie")
+        cookies = pair(app.test_client(), base_url=address).headers.getlist("Set-Cookie")
 
     [session] = [each for each in cookies if each.startswith("__Host-axlewright=")]
     assert "Secure" in session and "Path=/" in session and "HttpOnly" in session

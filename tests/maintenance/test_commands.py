@@ -414,7 +414,7 @@ def test_what_was_set_aside_goes_along(filled, crew, log_folder, tmp_path):
         ]
 
 
-def test_nobody_can_come_in_with_an_export(exported, tmp_path):
+def test_nobody_can_sign_in_with_an_export(exported, tmp_path):
     with zipfile.ZipFile(exported) as packed:
         text = packed.read("log.jsonl").decode()
     bring_in(exported, tmp_path / "new")

@@ -454,7 +454,7 @@ def test_the_shops_own_certificate_has_to_be_for_its_address(tmp_path, capsys):
     assert "a certificate for log.shop.example, not for other.shop.example" in said
 
 
-def test_a_set_up_link_is_made_until_a_lead_can_come_in(tmp_path):
+def test_a_set_up_link_is_made_until_a_lead_can_sign_in(tmp_path):
     with ShopLog(tmp_path) as log:
         found = shop_service.find_shop(log, wanted(tmp_path))
         first = shop_service.settle_address(log, found).set_up_key

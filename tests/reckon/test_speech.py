@@ -21,7 +21,7 @@ def body(step, field, value, **more):
         (21.25, "twenty-one and one quarter"),
         (3.5, "three and a half"),
         (9 + 1 / 32, "nine and one thirty-second"),
-        (0, "nought"),
+        (0, "zero"),
         (33.01, "about thirty-three"),
     ],
 )
@@ -32,12 +32,12 @@ def test_inches_are_said_as_on_the_tape(inches, says):
 @pytest.mark.parametrize(
     ("value", "says"),
     [
-        (0, "nought"),
+        (0, "zero"),
         (214.5, "two hundred and fourteen point five"),
         (1205, "one thousand two hundred and five"),
         (2000, "two thousand"),
         (19.996, "twenty"),
-        (0.05, "nought point nought five"),
+        (0.05, "zero point zero five"),
         (-3.2, "minus three point two"),
         (99999, "ninety-nine thousand nine hundred and ninety-nine"),
     ],
@@ -60,12 +60,12 @@ def test_numbers_are_said_in_words(value, says):
         (
             body("play", "along", 0.9, joint="frame end"),
             "mm",
-            "Track bar, frame end, movement along the bar, nought point nine, one way",
+            "Track bar, frame end, movement along the bar, zero point nine, one way",
         ),
         (
             body("play", "along", 0.9, joint="left tie rod end", pair=[0.4, 0.5]),
             "mm",
-            "Tie rod, left end, movement along the bar, nought point nine, both ways together",
+            "Tie rod, left end, movement along the bar, zero point nine, both ways together",
         ),
         (
             body(
@@ -134,10 +134,10 @@ def test_a_torque_is_said_in_the_unit_that_it_is_printed_in(figure, more, says):
 @pytest.mark.parametrize(
     ("typed", "inches", "says"),
     [
-        ("0.016 in", 0.016, "nought point nought one six inches"),
-        ("0,605", 0.605, "nought point six nought five inches"),
+        ("0.016 in", 0.016, "zero point zero one six inches"),
+        ("0,605", 0.605, "zero point six zero five inches"),
         ("14.375", 14.375, "fourteen point three seven five inches"),
-        ("0.0045", 0.0045, "nought point nought nought four five inches"),
+        ("0.0045", 0.0045, "zero point zero zero four five inches"),
         ("19/32", 19 / 32, "nineteen thirty-seconds"),
         ("34", 34, "thirty-four"),
         (None, 0.605, "about nineteen thirty-seconds"),
@@ -152,8 +152,8 @@ def test_what_was_typed_as_a_decimal_is_said_as_one(typed, inches, says):
 @pytest.mark.parametrize(
     ("typed", "says"),
     [
-        ("16 + 4", "nought point nought two inches"),
-        ("0.016 in + 0.004 in", "nought point nought two inches"),
+        ("16 + 4", "zero point zero two inches"),
+        ("0.016 in + 0.004 in", "zero point zero two inches"),
         ("1/64 + 1/256", "about one thirty-second"),
     ],
 )
@@ -172,9 +172,9 @@ def test_a_gauge_is_said_in_decimals_unless_fractions_were_typed(typed, says):
         ("wheel_deg", -30.0, "1 o'clock", "steering wheel, 30° to the right"),
         ("wheel_deg", 0.2, "0", "steering wheel, straight"),
         ("ratio", 18.5, "18.5", "ratio, eighteen point five"),
-        ("tilt_deg", 0.4, "0.4", "tilt in degrees, nought point four"),
+        ("tilt_deg", 0.4, "0.4", "tilt in degrees, zero point four"),
         ("left_extra", 6.35, "1/4", "left spacer, one quarter"),
-        ("left_extra", 6.35, "0.25", "left spacer, nought point two five inches"),
+        ("left_extra", 6.35, "0.25", "left spacer, zero point two five inches"),
         ("frame_end", "left", None, ""),
         ("adjuster", {"kind": "fixed"}, None, ""),
         ("carried", True, None, ""),

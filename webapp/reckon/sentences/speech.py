@@ -10,7 +10,7 @@ from ..typed.torque_figures import out_of_nm, parse_torque
 from .entry_words import field_name, is_of_joint
 
 ONES = [
-    "nought",
+    "zero",
     "one",
     "two",
     "three",
@@ -131,7 +131,7 @@ def number_words(value: float, places: int = 2) -> str:
     digits = [ONES["0123456789".index(each)] for each in parts[2]]
     if len(digits) > 0:
         said = f"{said} point {' '.join(digits)}"
-    return f"minus {said}" if value < 0 and said != "nought" else said
+    return f"minus {said}" if value < 0 and said != "zero" else said
 
 
 def whole_words(number: int) -> str:

@@ -40,7 +40,7 @@ def go_to(hands, job):
 
 def test_a_job_that_is_measured_again_hides_its_readings_until_that_is_handed_in(hands):
     second = ask_again(hands)
-    hands.come_in()
+    hands.pair()
     hands.open_tag(TAG)
     expect(hands.page.get_by_text("Continue a job")).to_be_visible()
     expect(hands.page.locator(".answer")).to_have_count(0)
@@ -67,7 +67,7 @@ def test_a_tag_that_was_replaced_opens_the_vehicle_and_says_so(hands):
         lead.entry("vehicle", patch, vehicle=VEHICLE),
         lead.entry("tag", {"code": fresh}, vehicle=VEHICLE),
     )
-    hands.come_in()
+    hands.pair()
 
     hands.open_tag(TAG)
     expect(hands.page.get_by_text(f"This tag was replaced by {fresh}.")).to_be_visible()

@@ -36,7 +36,7 @@ def hands(new_hands) -> Hands:
     """A technician with an open job, on a phone that notes every shift and every animation."""
     made = new_hands(reduced_motion="reduce")
     made.page.context.add_init_script(WATCH)
-    made.come_in()
+    made.pair()
     made.open_tag(TAG)
     made.open_job()
     return made

@@ -11,10 +11,10 @@ AS_LEFT = ("8 1/4", "8 1/4", "8 1/4", "8 1/4")
 
 @pytest.fixture
 def hands(new_hands, shop_of_one):
-    """A technician who has come in and opened the vehicle of the yard."""
+    """A technician who is paired and has opened the vehicle of the yard."""
     made = new_hands()
     made.shop = shop_of_one[1]
-    made.come_in()
+    made.pair()
     made.open_tag(TAG)
     return made
 

@@ -16,7 +16,7 @@ FELT = """() => {
 def hands(new_hands) -> Hands:
     """A technician at the first height of a new job, whose phone counts its buzzes."""
     hands = new_hands()
-    hands.come_in()
+    hands.pair()
     hands.open_tag(TAG)
     hands.open_job()
     hands.page.evaluate(FELT)

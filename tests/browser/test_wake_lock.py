@@ -1,0 +1,66 @@
+"""The screen stays lit while something is measured."""
+
+import pytest
+from hands import wait_for
+from playwright.sync_api import expect
+from yard import TAG
+
+pytestmark = pytest.mark.browser
+# The phone's own voice, as far as the app can tell; `said` is what it was given to speak.
+VOICE = """(own) => {
+  globalThis.said = [];
+  const voices = [{lang: 'de-DE', localService: true}, {lang: 'en-US', localService: false}];
+  if (own) voices.push({lang: 'en-GB', localService: true}, {lang: 'en-US', localService: true});
+  globalThis.SpeechSynthesisUtterance = class { constructor(text) { this.text = text; } };
+  const speaker = Object.assign(new EventTarget(), {
+    getVoices: () => voices, cancel() {}, speak: ({text, lang}) => said.push([text, lang]),
+  });
+  Object.defineProperty(globalThis, 'speechSynthesis', {configurable: true, value: speaker});
+}"""
+LOCKS = """() => {
+  globalThis.locks = [];
+  Object.defineProperty(navigator, 'wakeLock', {value: {request: async () => {
+    const lock = {released: false, release() { this.released = true; }};
+    locks.push(lock);
+    return lock;
+  }}});
+}"""
+LIT = "locks.filter(({released}) => !released).length"
+OFFER = """() => {
+  globalThis.prompted = 0;
+  const offer = new Event('beforeinstallprompt', {cancelable: true});
+  offer.prompt = () => { prompted += 1; };
+  dispatchEvent(offer);
+  return offer.defaultPrevented;
+}"""
+
+
+@pytest.fixture
+def hands(new_hands):
+    """A technician with a paired phone."""
+    hands = new_hands()
+    hands.pair()
+    return hands
+
+
+def test_the_screen_stays_lit_while_something_is_measured(hands):
+    hands.page.evaluate(LOCKS)
+    hands.reach_the_heights(TAG)
+    wait_for(hands.page, f"{LIT} === 1")
+    hands.page.evaluate("locks[0].released = true")
+    hands.page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    wait_for(hands.page, f"{LIT} === 1 && locks.length === 2")
+    hands.press("Back", exact=True)
+
+    wait_for(hands.page, f"{LIT} === 0")
+
+
+def test_the_screen_stays_lit_while_it_is_said_how_a_bolt_was_turned(hands):
+    hands.open_tag(TAG)
+    hands.open_job()
+    hands.step("Torque")
+    hands.page.evaluate(LOCKS)
+    hands.torque_figure("Jam nuts", "65", "lbf·ft")
+    expect(hands.page.get_by_label("Source of the maker’s figure")).to_be_visible()
+
+    assert hands.page.evaluate(f"[locks.length, {LIT}]") == [1, 1]
