@@ -3,12 +3,13 @@
 import itertools
 import uuid
 from dataclasses import dataclass
+from typing import Any
 
 VEHICLE = "7f1d3f0a-6a52-4c1e-9d55-0a6f0b7a1001"
 JOB = "2b8c5a90-1f44-4a37-8e0b-5c3d9e7f2002"
 SOME_ENTRY = "c4a1e7d2-93b6-4f08-a1c5-6e2f8d9b3003"
 
-BODIES = {
+BODIES: dict[str, dict[str, Any]] = {
     "vehicle": {"name": "Gray hauler", "units": "in", "track_bars": {"front": {"length": 862}}},
     "tag": {"code": "K7RM-4TQX"},
     "limit": {"name": "offset", "value": 2.5, "reason": "long trailers"},
