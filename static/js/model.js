@@ -6,6 +6,7 @@ import {
   fold,
   hold_points as holdPoints,
   limits as houseLimits,
+  open_items as openItems,
   record_of_job as recordOfJob,
   sheet_of_round as sheetOfRound,
   stale,
@@ -60,6 +61,7 @@ async function entriesOfVehicle(store, id, merged) {
   return parts.flat();
 }
 
+const CLOSINGS = ['close_item', 'strike'];
 const TAG_KINDS = ['tag', 'vehicle', 'strike'];
 
 /** What changes whenever entries that bear on tags came or found their place in the log. */
@@ -115,6 +117,8 @@ export class Job {
     this.decision = folded.decision;
     // Whether its readings are hidden until a second reading of it is handed in.
     this.sealed = false;
+    // All jobs of the vehicle in the order in which they were opened, worked out when asked for.
+    this.siblings = () => [];
     this.record = recordOfJob.record_of_job(vehicleEntries, others, folded, limits);
     this.units = this.record.units ?? 'mm';
     this.sheets = new Map();
@@ -124,12 +128,14 @@ export class Job {
 
   /** This job with more entries, as it will be once they are kept. */
   with(entries) {
-    return new Job(
+    const then = new Job(
       [...this.entries, ...entries],
       this.vehicleEntries,
       this.limits,
       this.others,
     );
+    then.siblings = this.siblings;
+    return then;
   }
 
   /** What stands recorded in a round. */
@@ -159,12 +165,47 @@ export class Job {
     return !this.since.get(step).has(id);
   }
 
-  /** The hold points of the job, with what is open and who passed them over. */
+  /** The rounds of the job as hold points are worked out from them. */
+  get roundsFound() {
+    return this.rounds.map((name) => ({
+      name,
+      sheet: this.sheet(name),
+      findings: this.findings(name),
+    }));
+  }
+
+  /** The rounds of the job as it is worked out from them what it left open. */
+  get roundsLeft() {
+    return this.rounds.map((name) => ({
+      name,
+      sheet: this.sheet(name),
+      findings: this.found.get(name) ?? assess.assess(openItems.without_link(this.sheet(name))),
+    }));
+  }
+
+  /** What the jobs before this one leave it to begin with. */
+  get past() {
+    return {
+      jobs: holdPoints.earlier_jobs(this.siblings(), this).map((each) => ({
+        state: each.state,
+        entries: each.entries,
+        rounds: each.roundsLeft,
+      })),
+      closings: this.vehicleEntries.filter(({ kind }) => CLOSINGS.includes(kind)),
+    };
+  }
+
+  /**
+   * The hold points of the job's axle, with what is open, what a lead closed and who passed them
+   * over.
+   */
   holdPoints() {
-    return holdPoints.hold_points(
-      this.entries,
-      this.rounds.map((name) => ({ name, sheet: this.sheet(name), findings: this.findings(name) })),
-    );
+    return holdPoints.hold_points(this.entries, this.roundsFound, this.past);
+  }
+
+  /** The same as the job leaves them, for screens that show many jobs. */
+  holdPointsLeft() {
+    return holdPoints.hold_points(this.entries, this.roundsLeft, this.past);
   }
 
   /** What the arithmetic says of a round. */
@@ -191,7 +232,26 @@ export class Vehicle {
     const others = handedIn(jobs);
     this.jobs = jobs.map((each) => new Job(each, own, limits, others)).filter((job) => job.opened);
     const sealed = sealedAmong(this.jobs);
-    for (const job of this.jobs) job.sealed = sealed.has(job.job);
+    for (const job of this.jobs) {
+      job.sealed = sealed.has(job.job);
+      job.siblings = () => this.inTurn;
+    }
+  }
+
+  /** The jobs whose readings may be seen, in the order in which they were opened. */
+  get inTurn() {
+    return this.unsealed.toSorted((one, other) => inOrder(one.opened, other.opened));
+  }
+
+  /** What stands open of each axle, {axle, job, points}, as its last job leaves it. */
+  openPoints() {
+    const last = new Map();
+    for (const job of this.inTurn) if (!job.second_of) last.set(job.axle, job);
+    return [...last].map(([axle, job]) => ({
+      axle,
+      job,
+      points: job.holdPointsLeft().filter(({ state }) => state === 'open'),
+    })).filter(({ points }) => points.length > 0);
   }
 
   /** The jobs whose readings may be seen. */
@@ -243,7 +303,9 @@ export async function loadJob(store, id) {
   if (sealedAmong(others.map((each) => fold.fold_job(each))).has(id)) {
     throw new Sealed(fold.fold_job(jobs.get(id)));
   }
-  return new Job(jobs.get(id), ownEntries(entries), limits, handedIn([...jobs.values()]));
+  const job = new Job(jobs.get(id), ownEntries(entries), limits, handedIn([...jobs.values()]));
+  job.siblings = () => new Vehicle(entries, limits).inTurn;
+  return job;
 }
 
 function tagsOf(id, leads) {

@@ -198,6 +198,27 @@ def test_handing_in_lists_what_the_change_left_undone(hands):
     expect(road.locator("summary")).to_contain_text("4 open, 1 not looked at")
 
 
+def test_what_is_left_open_stands_at_the_vehicle_and_in_its_next_job(hands):
+    """Jam nuts that nobody torqued are said again, before the shop knows of either job."""
+    turned(hands)
+    hands.step("Hand in")
+    hands.page.get_by_label("Why it is handed in incomplete").fill("closing time")
+    hands.press("Hand in incomplete")
+    expect(hands.page.get_by_text("Handed in.")).to_be_visible()
+    vehicle = f"{hands.url}/app#/vehicle/{VEHICLE}"
+    hands.page.goto(vehicle)
+    left = hands.page.locator(".left-open")
+    expect(left.locator("summary")).to_contain_text("Left open on the front axle")
+    left.locator("summary").click()
+    expect(left).to_contain_text("Torque what was undone (jam nuts)")
+    hands.open_job("bolts again")
+    hands.press("Back", exact=True)
+    road = hands.page.locator(".hold-point", has_text="Before the road")
+    road.locator("summary").click()
+    nuts = road.locator("li", has_text="Torque what was undone (jam nuts)")
+    expect(nuts).to_contain_text("left open by an earlier job")
+
+
 def test_a_fit_up_has_its_own_hold_point_and_ticks(hands):
     """Bar fitted and steering swung are ticked on the job's page of that round."""
     hands.open_job("new bracket")

@@ -97,6 +97,15 @@ TYPED = {
         f"/desk/vehicles/{VEHICLE}",
         {"axle": "rear", "date": "2031-05-07", "distance": "4812", "unit": "mi"},
     ),
+    "close_item": (
+        f"/desk/vehicles/{VEHICLE}/close_item",
+        f"/desk/vehicles/{VEHICLE}",
+        {
+            "axle": "front",
+            "says": "Not looked at: torque of the fasteners.",
+            "reason": "torqued at the dealer",
+        },
+    ),
     "merge": (
         f"/desk/vehicles/{VEHICLE}/merge",
         f"/desk/vehicles/{VEHICLE}",

@@ -23,12 +23,17 @@ BODIES: dict[str, dict[str, Any]] = {
     "decision": {"hand_in": SOME_ENTRY, "verdict": "accepted", "reason": None},
     "confirm": {"code": "leans", "key": "leans 41.00", "says": "The frame leans."},
     "pass_over": {"hold_point": "road", "reason": "road test at the other yard"},
+    "close_item": {
+        "axle": "front",
+        "says": "Frame end: its hole is oval. Repair it, or let the lead judge it.",
+        "reason": "measured by the lead, within the part maker's figure",
+    },
     "change": {"length_change": 5.3},
     "photo": {"sha256": "ab" * 32, "of": "weld", "width": 1600, "height": 1200, "bytes": 400_000},
     "plan": {"name": "Higher bracket", "axle_end_up": 40},
 }
 ABOUT_THE_SHOP = ("limit",)
-ABOUT_A_VEHICLE = ("vehicle", "tag")
+ABOUT_A_VEHICLE = ("vehicle", "tag", "close_item")
 IN_A_ROUND = ("reading", "tick", "pick", "confirm")
 
 running = itertools.count(1)

@@ -90,9 +90,13 @@ def rounds_of(made):
     return [{"name": name, "sheet": sheet, "findings": assess(sheet)} for name, sheet in sheets]
 
 
-def held(made):
-    """What the hold points of a job are reckoned from."""
-    return [made, rounds_of(made)]
+def held(made, earlier, state):
+    """What the hold points of a job are reckoned from, with another job before it."""
+    before = {"state": state, "entries": earlier, "rounds": rounds_of(earlier)}
+    closing = {"axle": fold_job(made)["axle"], "says": "Not looked at: torque of the fasteners."}
+    closed = {"id": "closing", "kind": "close_item", "vehicle": "v-1", "job": None}
+    past = {"jobs": [before], "closings": [{**closed, "body": {**closing, "reason": "seen"}}]}
+    return [made, rounds_of(made), past]
 
 
 def others():
@@ -121,6 +125,12 @@ def walked(made, name):
     return [places(sheet_for(made, name, {}, {}), "open", stale(made, name)), "track_bar"]
 
 
+def folds(others):
+    """The folded jobs of jobs that were handed in."""
+    return [each["job"] for each in others]
+
+
+OPEN_OR_NOT = st.sampled_from(["open", "pending", "accepted"])
 SHEETS = st.builds(lambda made, name: sheet_for(made, name, {}, {}), jobs(), NAMES)
 FINDINGS = SHEETS.map(assess)
 BESIDE = SHEETS.map(lambda sheet: beside_centering(sheet, assess(sheet), "in"))
@@ -147,7 +157,8 @@ CASES = [
 # These take several givens that belong together.
 TOGETHER = [
     ("entry_words.entry_sentence", said()),
-    ("hold_points.hold_points", jobs().map(held)),
+    ("hold_points.hold_points", st.builds(held, jobs(), jobs(), OPEN_OR_NOT)),
+    ("hold_points.earlier_jobs", others().map(lambda found: [folds(found[1]), found[2]])),
     ("record_of_job.record_of_job", others()),
     ("steps.next_after", st.builds(walked, jobs(), NAMES)),
 ]

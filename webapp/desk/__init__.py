@@ -7,7 +7,7 @@ from webapp.desk.jobs import decide, gauge_rr, lists, pass_over, pending, photos
 from webapp.desk.jobs import page as job
 from webapp.desk.shop import export, health, limits, missing, pairing, people, search, set_up
 from webapp.desk.tags import page as tags
-from webapp.desk.vehicles import due, manage
+from webapp.desk.vehicles import close_item, due, manage
 from webapp.desk.vehicles import page as vehicle
 from webapp.reckon.numbers import counted
 from webapp.reckon.terms import JOB_STATES, ROUND_WORDS, VERDICTS
@@ -17,7 +17,7 @@ __all__ = ["bp"]
 # Each page registers its views on the blueprint as it is imported.
 PAGES = [
     *(decide, gauge_rr, job, lists, pass_over, pending, photos),
-    *(due, manage, vehicle),
+    *(close_item, due, manage, vehicle),
     *(tags,),
     *(export, health, limits, missing, pairing, people, search, set_up),
     *(errors, expired_form),

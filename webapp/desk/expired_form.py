@@ -17,7 +17,7 @@ CHECK_FOR_THEMSELVES = {
     *("add_person", "add_vehicle", "change_person", "change_set_up", "change_vehicle"),
     *("decision", "make_tags", "pass_over", "set_limit"),
 }
-ON_A_VEHICLES_PAGE = {"merge", "remeasure"}
+ON_A_VEHICLES_PAGE = {"close_item", "merge", "remeasure"}
 AGAIN = (
     "This form was opened in another session. Nothing has been saved yet. What you typed is "
     "still here: check it, then send it again."

@@ -56,7 +56,7 @@ class Checked(NamedTuple):
     content: bytes
 
 
-ABOUT_A_VEHICLE = {"vehicle", "tag"}
+ABOUT_A_VEHICLE = {"vehicle", "tag", "close_item"}
 ABOUT_THE_SHOP = {"limit"}
 IN_A_ROUND = {"reading", "tick", "pick", "confirm"}
 IN_A_JOB = IN_A_ROUND | {"job", "hand_in", "decision", "change", "pass_over"}

@@ -38,6 +38,7 @@ WHO_WRITES: Mapping[str, Mapping[str, str]] = {
     "hand_in": {"*": ANYONE},
     "decision": {"*": LEADS},
     "pass_over": {"*": LEADS},
+    "close_item": {"*": LEADS},
     "change": {"*": ANYONE},
     "photo": {"*": ANYONE},
     "plan": {"*": ANYONE},

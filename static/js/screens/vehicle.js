@@ -3,6 +3,7 @@
 import { answerLine } from '../parts/answer/findings.js';
 import { draw as drawHistory } from '../figures/history.js';
 import { h } from '../dom.js';
+import { leftOpen } from '../parts/measure/changes.js';
 import { loadVehicle } from '../model.js';
 import { uuid } from '../store/entries.js';
 import { setUpHelp } from '../parts/device/install.js';
@@ -183,6 +184,7 @@ export async function show(app, { id }) {
     parts: [
       tagNotice(app, vehicle.record),
       dueNotices(vehicle.record),
+      leftOpen(vehicle),
       jobList('Continue a job', running),
       form,
       lastAnswer(vehicle),

@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from webapp.desk.jobs.hold_points import hold_points_of
+from webapp.desk.jobs.hold_points import own_hold_points
 from webapp.desk.jobs.job_view import JobView
 from webapp.reckon.log import fold
 from webapp.reckon.numbers import counted
@@ -41,7 +41,7 @@ class Odd(NamedTuple):
 def oddities(look: JobView, pairs: list[Row]) -> list[Odd]:
     """Everything odd about the job and its pairs of readings, the gravest kind first."""
     readable = not any("faults" in each.findings for each in look.rounds)
-    points = hold_points_of(look) if readable else []
+    points = own_hold_points(look) if readable else []
     found = [
         *verdicts(look),
         *seconds(pairs),

@@ -16,6 +16,7 @@ from webapp.reckon.sentences.answer import before_after
 from webapp.reckon.sentences.compared_rounds import since_words
 from webapp.reckon.sheet import faults
 from webapp.reckon.terms import ROUND_WORDS, VERDICTS, plus_minus, side_of
+from webapp.reckon.walk.open_items import without_link
 from webapp.shoplog.rows import Row
 
 # What neither says where the axle sits nor what its bar does about that. The plans and raises of a
@@ -55,6 +56,14 @@ class Round:
     def findings(self) -> Row:
         """What the arithmetic says of the sheet."""
         found: Row = assess(self.sheet)
+        return found
+
+    @cached_property
+    def left(self) -> Row:
+        """What it says of all that can be left open, by itself where nobody asked for more yet."""
+        if "findings" in self.__dict__:
+            return self.findings
+        found: Row = assess(without_link(self.sheet))
         return found
 
     @property

@@ -11,6 +11,7 @@ from webapp.desk.each import shown
 from webapp.desk.forms import VehicleForm
 from webapp.desk.jobs.job_view import JobView, Shelf, history_points
 from webapp.desk.vehicles.history import over_time
+from webapp.desk.vehicles.left_open import left_open
 from webapp.desk.vehicles.manage import AXLES, parts_of
 from webapp.desk.vehicles.on_file import on_file
 from webapp.desk.write import write_or_explain
@@ -132,6 +133,7 @@ def vehicle_page(vehicle: str, form: VehicleForm | None = None) -> str:
         following=start + MAX_JOBS if len(jobs) > MAX_JOBS else None,
         histories=histories(looks),
         over_time=over_time(looks),
+        left_open=left_open(row["id"], shelf),
         on_file=on_file(entries, people()),
         parts=parts_of(entries, row["id"]),
         current=current_tag(row["record"]),

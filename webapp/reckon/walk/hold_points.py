@@ -3,58 +3,202 @@
 They stop a job from being called ready. Nothing open is not the same as safe, and is never said so.
 """
 
-from ..checks.clearance import clearance
 from ..checks.clearance import pair_name as name_of
 from ..log.fold import fold_job, last_of, of_kind, precedes, standing
-from ..log.stale import changes_of, is_redone, overtaken, places_asked, readings, reopens
+from ..log.stale import is_redone, overtaken, places_asked, readings, reopens
 from ..numbers import counted
-from ..sentences.change_words import SINCE, sweep_words
+from ..sentences.change_words import SINCE, stale_sentence, sweep_words
 from ..step_terms import FIT_UP_TICKS, HOLD_POINT_TITLES
-from .open_items import contact_words, item, items_before_road, not_judged, pair_name, unseen
+from .missing import missing
+from .open_items import (
+    contact_words,
+    item,
+    items_before_road,
+    last_clearance,
+    not_judged,
+    pair_name,
+    unseen,
+)
 from .usual_pairs import BRACKET, changed_parts, kept_apart, pairs_asked
 
 CLEAR = "nothing open"
 PASSED_OVER = "passed over by the lead"
 WELDED = ["bracket_moved", "hole_repaired"]
+TURNED = ["bar_turned", "link_turned"]
+# Steps of which whatever lacks is an item before the road anyway.
+ITEMS_BY_THEMSELVES = ["play", "clearance", "torque"]
+# So many accepted jobs of a vehicle does a phone keep, see the exchange.
+MAX_ACCEPTED = 6
 
 
-def hold_points(entries: list, rounds: list) -> list:
-    """The hold points of a job as {hold_point, title, state, shows, open, not_judged, passed}.
+def hold_points(entries: list, rounds: list, past: dict | None = None) -> list:
+    """The hold points of a job's vehicle and axle, as the job finds and leaves them.
 
-    `rounds` are the job's in order, as {name, sheet, findings}. `open` lists {step, says, unseen,
-    cause}, what was found not in order and what nobody has looked at; `not_judged` are sentences;
-    `shows` is how the point stands, in words; `passed` is the entry by which the lead passed it
-    over, or None.
+    {hold_point, title, state, shows, open, closed, not_judged, passed} each. `rounds` are the job's
+    in order, as {name, sheet, findings}; `past` is {jobs, closings}, what came before: jobs as
+    {state, entries, rounds}, oldest first, and entries by which a lead closed an item.
+    `open` lists {step, says, unseen, cause, earlier}, what was found not in order and what nobody
+    has looked at, `earlier` where a job before left it; `closed` lists {says, entry}; `not_judged`
+    are sentences; `shows` is how the point stands, in words; `passed` is the entry by which the
+    lead passed it over, or None.
     """
-    stand = standing(entries)
     axle = fold_job(entries)["axle"]
+    before = of_past(past or {"jobs": [], "closings": []}, axle)
+    stand = before["stand"] + standing(entries)
+    every = before["rounds"] + rounds
     found: list = []
-    if is_welded(entries, rounds):
-        found.append(point_of("final_welding", open_at_fit_up(stand, rounds, axle), entries))
-    before_road = items_before_road(stand, rounds, overtaken(stand, axle))
-    road = point_of("road", before_road, entries)
-    road["not_judged"] = not_judged(rounds)
+    at_fit_up = open_at_fit_up(stand, every, axle) if is_welded(stand, every) else []
+    left = welding_left(before, axle)
+    if is_welded(standing(entries), rounds) or len(of_those(at_fit_up, left)) > 0:
+        found.append(point_of("final_welding", at_fit_up, left, stand, before["closings"]))
+    still_open = items_before_road(stand, every, axle) + left_undone(before, rounds)
+    road = point_of("road", still_open, road_left(before, axle), stand, before["closings"])
+    road["not_judged"] = not_judged(every)
     return found + [road]
 
 
-def is_welded(entries: list, rounds: list) -> bool:
-    """Whether this job comes to final welding: it has a fit-up, or metal was cut."""
+def of_past(past: dict, axle: str) -> dict:
+    """What the jobs before leave: {stand, rounds, closings, jobs}.
+
+    A job counts once it is handed in and while it is not sent back. Until then only what it changed
+    on the vehicle does, and what a lead passed over.
+    """
+    stand: list = []
+    rounds: list = []
+    counted: list = []
+    for each in past["jobs"]:
+        here = standing(each["entries"])
+        if each["state"] == "pending" or each["state"] == "accepted":
+            stand.extend(here)
+            rounds.extend(each["rounds"])
+            counted.append(each)
+        else:
+            stand.extend([one for one in here if one["kind"] in ["change", "pass_over"]])
+    made = of_kind(standing(past["closings"]), "close_item")
+    closings = [closing for closing in made if closing["body"]["axle"] == axle]
+    return {"stand": stand, "rounds": rounds, "closings": closings, "jobs": counted}
+
+
+def welding_left(before: dict, axle: str) -> list:
+    """What the jobs before left open before final welding, as sentences."""
+    if not is_welded(before["stand"], before["rounds"]):
+        return []
+    return says_of(open_at_fit_up(before["stand"], before["rounds"], axle))
+
+
+def road_left(before: dict, axle: str) -> list:
+    """What the jobs before left open before the road, as sentences."""
+    if len(before["stand"]) == 0:
+        return []
+    found = items_before_road(before["stand"], before["rounds"], axle)
+    return says_of(found + left_undone(before, []))
+
+
+def says_of(items: list) -> list:
+    """The sentences of these items."""
+    return [each["says"] for each in items]
+
+
+def of_those(items: list, sentences: list) -> list:
+    """The items with one of these sentences."""
+    return [each for each in items if each["says"] in sentences]
+
+
+def left_undone(before: dict, rounds: list) -> list:
+    """What the jobs before were handed in with and nothing measured since settles.
+
+    An unexplained move stays open until something was repaired or replaced, or a lead closes it;
+    an incomplete hand-in until a round lacks nothing.
+    """
+    found: list = []
+    jobs = before["jobs"]
+    for index in range(len(jobs)):
+        later = before_of(jobs[index + 1 :])
+        moved = move_unexplained(jobs[index])
+        if moved is not None and not is_repaired_since(before["stand"], jobs[index]):
+            found.append(moved)
+        lacks = lacking(jobs[index])
+        done = [one for one in later + rounds if len(missing(one["sheet"])) == 0]
+        if len(lacks) > 0 and len(done) == 0:
+            says = f"A job was handed in incomplete: {' '.join(lacks)}"
+            found.append(item("hand_in", says, hand_in_of(jobs[index])))
+    return found
+
+
+def before_of(jobs: list) -> list:
+    """The rounds of these jobs in order."""
+    rounds: list = []
+    for each in jobs:
+        rounds.extend(each["rounds"])
+    return rounds
+
+
+def hand_in_of(job: dict) -> dict | None:
+    """The hand-in of a job."""
+    return last_of(of_kind(standing(job["entries"]), "hand_in"))
+
+
+def lacking(job: dict) -> list:
+    """What a job was handed in without, as sentences, but for what is an item by itself."""
+    hand_in = hand_in_of(job)
+    if hand_in is None or len(job["rounds"]) == 0:
+        return []
+    sheet = job["rounds"][len(job["rounds"]) - 1]["sheet"]
+    own = [one["says"] for one in missing(sheet) if one["step"] in ITEMS_BY_THEMSELVES]
+    again = [stale_sentence(each) for each in overtaken(standing(job["entries"]), sheet["axle"])]
+    return [says for says in hand_in["body"]["missing"] if says not in own and says not in again]
+
+
+def move_unexplained(job: dict) -> dict | None:
+    """The move of the axle that a job left unexplained, as an item, or None."""
+    last = last_of([each for each in job["rounds"] if each["findings"].get("advice") is not None])
+    if last is None:
+        return None
+    for reason in last["findings"]["advice"]["reasons"]:
+        if reason["code"] in ["moved_unexplained", "wrong_side"]:
+            return item("centering", reason["says"], hand_in_of(job))
+    return None
+
+
+def is_repaired_since(stand: list, job: dict) -> bool:
+    """Whether something was repaired or replaced after this job was handed in."""
+    hand_in = hand_in_of(job)
+    after = False
+    for entry in stand:
+        if after and entry["kind"] == "change" and entry["body"].get("what") not in TURNED:
+            return True
+        after = after or (hand_in is not None and entry["id"] == hand_in["id"])
+    return False
+
+
+def is_welded(stand: list, rounds: list) -> bool:
+    """Whether it comes to final welding: there was a fit-up, or metal was cut."""
     names = [each["name"] for each in rounds]
-    cut = [one for one in changes_of(entries) if one["body"].get("what") in WELDED]
+    cut = [one for one in of_kind(stand, "change") if one["body"].get("what") in WELDED]
     return "fit_up" in names or len(cut) > 0
 
 
-def point_of(name: str, still_open: list, entries: list) -> dict:
-    """One hold point with how it stands.
+def point_of(name: str, found: list, left: list, stand: list, closings: list) -> dict:
+    """One hold point with how it stands; `left` are sentences that the jobs before left open.
 
     A lead passes over what was open then: whatever came up since is open again, also where it is
     the same once more.
     """
     passed = None
-    for entry in of_kind(standing(entries), "pass_over"):
+    for entry in of_kind(stand, "pass_over"):
         if entry["body"]["hold_point"] == name:
             passed = entry
-    fresh = [each for each in still_open if not is_passed(each, passed)]
+    still_open: list = []
+    closed: list = []
+    for each in found:
+        closing = closing_of(each, closings)
+        if closing is not None:
+            closed.append({"says": each["says"], "entry": closing})
+        elif each["says"] not in says_of(still_open):
+            carried = dict(each)
+            carried["earlier"] = each["says"] in left
+            still_open.append(carried)
+    fresh = [one for one in still_open if is_passed(one, passed) is False]
     state = "clear"
     if len(still_open) > 0:
         state = "passed_over" if len(fresh) == 0 else "open"
@@ -64,9 +208,47 @@ def point_of(name: str, still_open: list, entries: list) -> dict:
         "state": state,
         "shows": state_words(state, still_open),
         "open": still_open,
+        "closed": closed,
         "not_judged": [],
         "passed": passed,
     }
+
+
+def closing_of(each: dict, closings: list) -> dict | None:
+    """The last entry by which a lead closed an item, or None."""
+    found = None
+    for closing in closings:
+        if is_closed(each, closing):
+            found = closing
+    return found
+
+
+def is_closed(each: dict, closing: dict) -> bool:
+    """Whether a lead closed an item, as it is now."""
+    if closing["body"]["says"] != each["says"]:
+        return False
+    return each["cause"] is None or precedes(each["cause"], closing)
+
+
+def earlier_jobs(jobs: list, job: dict) -> list:
+    """Of folded jobs in the order in which they were opened, those that this one begins with.
+
+    They are of the same axle, and not those of which this is a second reading. Phones keep the last
+    accepted jobs of a vehicle, so no more of those count.
+    """
+    before: list = []
+    for each in jobs:
+        if each["job"] == job["job"]:
+            break
+        before.append(each)
+    accepted = [one for one in before if one["state"] == "accepted"]
+    kept = [one["job"] for one in accepted[max(0, len(accepted) - MAX_ACCEPTED) :]]
+    found: list = []
+    for other in before:
+        if other["axle"] == job["axle"] and other["job"] != job.get("second_of"):
+            if other["state"] != "accepted" or other["job"] in kept:
+                found.append(other)
+    return found
 
 
 def is_passed(each: dict, passed: dict | None) -> bool:
@@ -118,10 +300,7 @@ def not_swept(stand: list, fit_up: list, axle: str) -> list:
     """
     parts = changed_parts(stand)
     asked = pairs_asked(parts if len(parts) > 0 else [BRACKET], axle)
-    gaps: list = []
-    for each in fit_up:
-        gaps.extend(each["sheet"].get("clearance") or [])
-    swept = clearance(gaps, {})["pairs"]
+    swept = last_clearance(fit_up)
     names = [name_of(one) for one in swept]
     apart = kept_apart(stand)
     found: list = []

@@ -5,8 +5,8 @@ looked at, and the entry that brought it up, or None.
 """
 
 from ..checks.clearance import clearance
-from ..log.fold import fold_job, last_of
-from ..log.stale import joints_of, place_of
+from ..log.fold import last_of
+from ..log.stale import joints_of, overtaken, place_of
 from ..numbers import counted
 from ..sentences.change_words import stale_sentence
 from ..sentences.joint_answers import capital
@@ -28,6 +28,18 @@ THREADED = ["one_end", "both_ends"]
 USUAL_BOLTS = ["frame-end bolt", "axle-end bolt", "jam nuts", "drag link clamps"]
 
 
+def without_link(sheet: dict) -> dict:
+    """A sheet as items of earlier jobs are worked out from it.
+
+    What a drag link steers takes most of the time, and leaves nothing open by itself.
+    """
+    few = dict(sheet)
+    for name in ["drag_link", "plans"]:
+        if name in few:
+            few.pop(name)
+    return few
+
+
 def item(step: str, says: str, cause: dict | None = None) -> dict:
     """One thing that was found not in order."""
     return {"step": step, "says": says, "unseen": False, "cause": cause}
@@ -38,18 +50,17 @@ def unseen(step: str, says: str) -> dict:
     return {"step": step, "says": f"Not looked at: {says}.", "unseen": True, "cause": None}
 
 
-def items_before_road(entries: list, rounds: list, overtaken: list) -> list:
+def items_before_road(entries: list, rounds: list, axle: str) -> list:
     """What is open before the road, in the order of the walk.
 
-    `entries` stand; `rounds` are in order, as {name, sheet, findings}; `overtaken` is what changes
-    have made stale.
+    `entries` stand; `rounds` are in order, as {name, sheet, findings}.
     """
-    axle = fold_job(entries)["axle"]
-    again = [one["finding"] for one in overtaken]
+    to_redo = overtaken(entries, axle)
+    again = [one["finding"] for one in to_redo]
     found = of_advice(rounds, "centering" in again)
     if "centering" not in again:
         found = of_centering(rounds) + found
-    for each in overtaken:
+    for each in to_redo:
         found.append(item(each["step"], stale_sentence(each), each["cause"]))
     if "wheel" not in again and axle == "front":
         found.extend(of_wheel(rounds))
@@ -250,7 +261,9 @@ def of_torque(rounds: list, again: list) -> list:
             if one["fastener"] not in last or not one["due"]:
                 last[one["fastener"]] = one
             else:
-                last[one["fastener"]] = dict(last[one["fastener"]], lacks=one["lacks"])
+                waiting = dict(last[one["fastener"]])
+                waiting["lacks"] = one["lacks"]
+                last[one["fastener"]] = waiting
     found: list = []
     missed = never_torqued(list(last), rounds)
     if len(list(last)) == 0:
@@ -268,7 +281,7 @@ def never_torqued(names: list, rounds: list) -> list:
 
     One that the shop named itself counts for one of those.
     """
-    sheet = rounds[len(rounds) - 1]["sheet"]
+    sheet = rounds[len(rounds) - 1]["sheet"] if len(rounds) > 0 else {}
     bar = sheet.get("track_bar") or {}
     link = sheet.get("drag_link") or {}
     usual = USUAL_BOLTS[:2]

@@ -141,6 +141,14 @@ class PassOver(Body):
     open: NotRequired[Annotated[list[Reason], Field(description="a list of texts")]]
 
 
+class CloseItem(Body):
+    """The lead closes what stands open before the road or the welding, by its sentence."""
+
+    axle: Axle
+    says: Reason
+    reason: Reason
+
+
 class Confirm(Body):
     """Measured again, it is so: answers one reason, by its values, that holds the advice."""
 
@@ -196,6 +204,7 @@ KINDS: Mapping[str, Any] = {
     "hand_in": HandIn,
     "decision": Decision,
     "pass_over": PassOver,
+    "close_item": CloseItem,
     "confirm": Confirm,
     "change": Change,
     "photo": Photo,

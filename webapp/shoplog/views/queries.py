@@ -114,6 +114,14 @@ class Records(Store):
         with self.reading() as db:
             return [dict(row) for row in db.execute(query, job)]
 
+    def jobs_before(self, job: Row, most: int) -> list[Row]:
+        """The jobs of its vehicle that were opened before this one, the last of them at the end."""
+        query = """SELECT * FROM jobs WHERE vehicle = :vehicle AND opened_seq < :opened_seq
+            ORDER BY opened_seq DESC LIMIT :most"""
+        with self.reading() as db:
+            found = [dict(row) for row in db.execute(query, {**job, "most": most})]
+        return found[::-1]
+
     def seconds(self, first: str | None = None, most: int = -1) -> list[Row]:
         """The jobs that are second readings, of one job or the latest of all, last opened first."""
         of_which = "second_of IS NOT NULL" if first is None else "second_of = :first"

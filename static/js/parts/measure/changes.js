@@ -55,14 +55,44 @@ export function passedWords({ passed }, people) {
   return `Passed over by ${people[passed.person]?.name ?? 'the lead'}: ${passed.body.reason}`;
 }
 
+/** What a lead closed, by whom and why. */
+function closedByWords(says, { person, body }, people) {
+  return `${says} Closed by ${people[person]?.name ?? 'the lead'}: ${body.reason}`;
+}
+
+/** What the jobs so far left open on each axle of a vehicle. */
+export function leftOpen(vehicle) {
+  return vehicle.openPoints().map(({ axle, job, points }) =>
+    h(
+      'details',
+      { class: 'box hold-point open left-open' },
+      h(
+        'summary',
+        {},
+        h('span', {}, `Left open on the ${axle} axle`),
+        h('span', {}, `${points.reduce((sum, { open }) => sum + open.length, 0)}`),
+      ),
+      points.map((point) => [
+        h('h3', {}, point.title),
+        h('ul', { class: 'rows' }, point.open.map((each) => openItem(job, point, each))),
+      ]),
+    )
+  );
+}
+
 // What is open before welding is settled in the fit-up, the rest in the last round.
-function openItem(job, point, { step, says }) {
+function openItem(job, point, { step, says, earlier }) {
   const place = step === 'job' ? '' : `/${step}`;
   const round = point.hold_point === 'final_welding' ? 'fit_up' : job.rounds.at(-1);
   return h(
     'li',
     {},
-    h('a', { class: 'row', href: `/app#/job/${job.job}/${round}${place}` }, h('span', {}, says)),
+    h(
+      'a',
+      { class: 'row', href: `/app#/job/${job.job}/${round}${place}` },
+      h('span', {}, says),
+      earlier && h('span', { class: 'soft wide' }, 'left open by an earlier job'),
+    ),
   );
 }
 
@@ -107,6 +137,9 @@ function holdPoint(app, job, round, point, people) {
     count > 0
       ? h('ul', { class: 'rows' }, point.open.map((each) => openItem(job, point, each)))
       : h('p', {}, 'Nothing is open here. That is not the same as safe.'),
+    point.closed.map(({ says, entry }) =>
+      h('p', { class: 'soft' }, closedByWords(says, entry, people))
+    ),
     point.not_judged.map((says) => h('p', { class: 'soft' }, says)),
   );
 }
