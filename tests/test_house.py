@@ -42,6 +42,7 @@ RECKON_MAY_IMPORT = {
     "walk": {"checks", "joint_terms", "log", "sentences", "typed"},
     "fields": {"checks", "joint_terms", "typed"},
     "sheet": {"fields"},
+    "entry_rules": {"fields", "joint_terms", "sheet"},
     "sheet_texts": {"sentences", "sheet", "typed"},
     "judgment": {"checks", "typed"},
     "ask_back": {"judgment", "sentences"},

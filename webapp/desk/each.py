@@ -20,9 +20,11 @@ def shown(rows: Iterable[Row], make: Callable[[Row], T]) -> tuple[list[T], list[
     for row in rows:
         try:
             made.append(make(row))
-        except Exception as error:
-            if isinstance(error, LogError) and not isinstance(error, NotFound):
-                raise
+        except NotFound:
+            failed.append(row)
+        except LogError:
+            raise
+        except Exception:
             log.exception("%s cannot be shown at the desk.", row["id"])
             failed.append(row)
     return made, failed

@@ -170,8 +170,9 @@ def centering_of(here: list, found: list, record: dict, axle: str) -> dict | Non
     """The centering part of a sheet from its readings, or None of none."""
     if len(found) == 0:
         return None
-    faces = distinct([each["body"].get("face") for each in found])
-    face = faces[0] if faces[0] is not None else record.get("face", "rotor")
+    usual = record.get("face", "rotor")
+    faces = distinct([each["body"].get("face") or usual for each in found])
+    face = faces[0]
     known = known_sum(record, axle, face)
     part: dict = {
         "face": face,

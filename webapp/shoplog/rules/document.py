@@ -13,7 +13,7 @@ DRAFT = "https://json-schema.org/draft/2020-12/schema"
 ABOUT = (
     "An entry as a phone makes it. Lengths in mm, angles in degrees, torques in N·m. A body may "
     "have keys beside those named here, which are kept. What holds between fields beside this is "
-    "in webapp/reckon/log/entry_rules.py."
+    "in webapp/reckon/entry_rules.py."
 )
 PATH = Path(__file__).parents[3] / "docs" / "entries.json"
 

@@ -10,9 +10,9 @@ from typing import Annotated, Any, NotRequired
 from pydantic import Field, TypeAdapter, ValidationError, create_model
 from typing_extensions import TypedDict
 
+from webapp.reckon.entry_rules import rules_broken
 from webapp.reckon.judgment.answers import ANSWERABLE
 from webapp.reckon.log.changes import CHANGE_ASKS, WAYS
-from webapp.reckon.log.entry_rules import rules_broken
 from webapp.reckon.step_terms import FIT_UP_TICKS, HOLD_POINT_TITLES
 from webapp.reckon.terms import TICKS
 from webapp.shoplog.files.photo_store import MAX_BYTES, MAX_PIXELS
@@ -29,6 +29,7 @@ from webapp.shoplog.rules.values import (
     Hash,
     Id,
     Mm,
+    Move,
     Name,
     Reason,
     RoundName,
@@ -162,8 +163,8 @@ class Change(Body, total=False):
 
     what: Annotated[str, one_of(*CHANGE_ASKS)]
     turns: Mm | None
-    length_change: Mm | None
-    moved: Mm | None
+    length_change: Move | None
+    moved: Move | None
     toward: Annotated[str, one_of(*WAYS)] | None
     part: Annotated[str, text(120, least=0)] | None
     text: AnyReason | None
@@ -184,11 +185,11 @@ class Plan(Body):
     """A what-if plan: moves in mm."""
 
     name: Name
-    axle_end_up: NotRequired[Mm]
-    frame_end_down: NotRequired[Mm]
-    pitman_down: NotRequired[Mm]
-    link_axle_end_up: NotRequired[Mm]
-    height_change: NotRequired[Mm]
+    axle_end_up: NotRequired[Move]
+    frame_end_down: NotRequired[Move]
+    pitman_down: NotRequired[Move]
+    link_axle_end_up: NotRequired[Move]
+    height_change: NotRequired[Move]
 
 
 KINDS: Mapping[str, Any] = {

@@ -11,14 +11,16 @@ from webapp.reckon.log import links_of_round
 from webapp.reckon.terms import STANDINGS
 from webapp.shoplog.rules.record import Adjuster, BothWays, JointLimits, Looseness, Recheck, Torque
 from webapp.shoplog.rules.values import (
-    AboveZero,
     AtWheel,
     Body,
     Face,
     FromZero,
+    Method,
     Mm,
     Name,
     Side,
+    Step,
+    Tilt,
     Unit,
     Word,
     Words,
@@ -48,9 +50,9 @@ class Measured(Reading):
 
     value: Mm
     unit: Unit
-    read_to: AboveZero
+    read_to: Step
     face: NotRequired[Face]
-    method: NotRequired[Word]
+    method: NotRequired[Method]
 
 
 class HeightReading(Measured):
@@ -85,7 +87,7 @@ class PlayReading(Reading):
     of: Annotated[str, one_of(*OF_WORDS)]
     value: FromZero
     unit: Unit
-    read_to: AboveZero
+    read_to: Step
     how: NotRequired[Words | None]
     pair: NotRequired[BothWays | None]
 
@@ -100,7 +102,7 @@ class ClearanceReading(Reading):
     value: NotRequired[FromZero | None]
     mark: NotRequired[Annotated[str, one_of("touches", "witness mark")] | None]
     unit: NotRequired[Unit]
-    read_to: NotRequired[AboveZero]
+    read_to: NotRequired[Step]
 
 
 class Apart(TypedDict):
@@ -129,12 +131,12 @@ PICKS: Mapping[str, Mapping[str, Any]] = {
     "heights": {"standing": Annotated[str, one_of(*STANDINGS)]},
     "centering": {
         "face": Face,
-        "method": Word,
+        "method": Method,
         "left_extra": Mm | None,
         "right_extra": Mm | None,
-        "rail_point_height": Mm | None,
-        "face_point_height": Mm | None,
-        "tilt_deg": Mm | None,
+        "rail_point_height": FromZero | None,
+        "face_point_height": FromZero | None,
+        "tilt_deg": Tilt | None,
         "high_side": Side | None,
     },
     "track_bar": {"frame_end": Side, "adjuster": Adjuster, "carried": YesNo},
@@ -142,7 +144,7 @@ PICKS: Mapping[str, Mapping[str, Any]] = {
         "frame_end": Side,
         "arm_points": Annotated[str, one_of("forward", "rearward")],
         "adjuster": Adjuster,
-        "ratio": AboveZero,
+        "ratio": Step,
         "carried": YesNo,
         "wheel_deg": Annotated[
             AtWheel | list[AtWheel],

@@ -14,19 +14,20 @@ from webapp.shoplog.rules.values import (
     Axle,
     Body,
     Day,
-    Distance,
     DistanceUnit,
     Face,
     FromZero,
     Id,
     LeftOut,
+    Method,
     Mm,
     Name,
     RoundName,
     Side,
+    Step,
     TagCode,
+    Turn,
     Unit,
-    Word,
     Words,
     YesNo,
     one_of,
@@ -44,8 +45,8 @@ class Adjuster(TypedDict, total=False):
     """An adjuster with its kind and the pitch of its thread in mm."""
 
     kind: Annotated[str, one_of(*ADJUSTERS)] | None
-    pitch: AboveZero | None
-    step: FromZero | None
+    pitch: Step | None
+    step: Turn | None
     thread_left: ThreadLeft | None
 
 
@@ -75,7 +76,7 @@ class DragLink(TypedDict, total=False):
     fore_aft: Mm | None
     arm: Mm | None
     arm_points: Annotated[str, one_of("forward", "rearward")] | None
-    ratio: AboveZero | None
+    ratio: Step | None
     adjuster: Adjuster | None
 
 
@@ -121,7 +122,7 @@ class Torque(TypedDict, total=False):
     figure: Name | None
     also: AboveZero | None
     also_figure: Name | None
-    tolerance: Mm | None
+    tolerance: FromZero | None
     source: Words | None
     end: Annotated[str, one_of(*ENDS)] | None
     thread: Annotated[str, one_of(*THREADS)] | None
@@ -136,7 +137,7 @@ class Torque(TypedDict, total=False):
 class Recheck(TypedDict, total=False):
     """A day, a distance in km or mi, or both, after which it is done again."""
 
-    distance: Distance | None
+    distance: AboveZero | None
     unit: DistanceUnit | None
     date: Day | None
 
@@ -145,17 +146,17 @@ class Recheck(TypedDict, total=False):
 class RideHeights(TypedDict):
     """The ride height of both sides, in mm."""
 
-    left: Mm
-    right: Mm
+    left: FromZero
+    right: FromZero
 
 
 @with_config(ConfigDict(extra="forbid"))
 class HeightReadings(TypedDict, total=False):
     """The readings of the ride height of both sides, in mm."""
 
-    left: Required[list[Mm]]
-    right: Required[list[Mm]]
-    read_to: AboveZero | None
+    left: Required[list[FromZero]]
+    right: Required[list[FromZero]]
+    read_to: Step | None
     known_lean: Mm | None
 
 
@@ -198,10 +199,10 @@ class VehiclePatch(Body, total=False):
     name: Annotated[str, text(120)]
     note: Annotated[str, text(4000, least=0)]
     units: Unit
-    read_to: AboveZero
+    read_to: Step
     driving_side: Side
     face: Face
-    method: Word
+    method: Method
     track_bars: dict[Axle, TrackBar]
     drag_links: dict[Axle, DragLink]
     rail_width: AboveZero | None

@@ -19,10 +19,12 @@ from pydantic import (
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 from typing_extensions import TypedDict
 
+from webapp.reckon.terms import FACES, METHODS
+from webapp.reckon.typed.length_grammar import LONGEST
+
 UUID = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}")
-FARTHEST_MM = 100_000
-# Beyond this a sheet could not be read, and no phone lets it be typed.
-MOST = 20_000
+# Beyond these a sheet could not be read, and no phone lets it be typed.
+MOST, FINEST = LONGEST, 100
 # Written out, as what counts as a blank differs between Python, Rust and JavaScript.
 NOT_BLANK = (
     "[^\\t-\\r\\u001c-\\u0020\\u0085\\u00a0\\u1680\\u2000-\\u200a\\u2028\\u2029\\u202f\\u205f"
@@ -118,12 +120,15 @@ def there_is(day: str) -> str:
 Id = Annotated[str, texts_like(f"^{UUID.pattern}$", "an id (a UUID in lower case)")]
 Mm = Annotated[
     float,
-    number(f"a number between -{FARTHEST_MM} and {FARTHEST_MM}", ge=-FARTHEST_MM, le=FARTHEST_MM),
+    number(f"a number between -{MOST} and {MOST}", ge=-MOST, le=MOST),
 ]
-AboveZero = Annotated[float, number(f"a number above 0, up to {FARTHEST_MM}", gt=0, le=FARTHEST_MM)]
+AboveZero = Annotated[float, number(f"a number above 0, up to {MOST}", gt=0, le=MOST)]
+Step = Annotated[float, number(f"a number above 0, up to {FINEST}", gt=0, le=FINEST)]
 FromZero = Annotated[float, number(f"a number from 0 to {MOST}", ge=0, le=MOST)]
-Distance = Annotated[float, number(f"a number above 0, up to {MOST}", gt=0, le=MOST)]
 Angle = Annotated[float, number("an angle up to 720 degrees", gt=0, le=720)]
+Tilt = Annotated[float, number("an angle from 0 to 45 degrees", ge=0, le=45)]
+Turn = Annotated[float, number(f"a number from 0 to {FINEST}", ge=0, le=FINEST)]
+Move = Annotated[float, number("a number between -2000 and 2000", ge=-2000, le=2000)]
 AtWheel = Annotated[float, number("an angle up to 1080 degrees, left positive", ge=-1080, le=1080)]
 YesNo = Annotated[bool, Field(description="true or false")]
 Day = Annotated[
@@ -144,7 +149,8 @@ Axle = Annotated[str, one_of("front", "rear")]
 Unit = Annotated[str, one_of("in", "mm")]
 DistanceUnit = Annotated[str, one_of("km", "mi")]
 RoundName = Annotated[str, one_of("as_found", "fit_up", "as_left", "recheck")]
-Face = Annotated[str, one_of("hub", "rotor", "knuckle", "tire")]
+Face = Annotated[str, one_of(*FACES)]
+Method = Annotated[str, one_of(*METHODS)]
 Word = Annotated[str, text(40)]
 Name = Annotated[str, text(60)]
 Words = Annotated[str, text(200)]

@@ -1,6 +1,15 @@
 """What must hold between the fields of an entry, where each of them is right by itself."""
 
-from ..joint_terms import RUBBER_WHY
+from .fields import BAR_RULES, LINK_RULES, RULES
+from .joint_terms import RUBBER_WHY
+from .sheet import check_number
+
+# Steps of which a sheet has each reading under its own name.
+IN_SHEET = ["heights", "centering", "track_bar", "drag_link"]
+RULE_OF: dict = {}
+for each in RULES:
+    RULE_OF[each[0]] = each
+LENGTHS = [rule[0] for rule in BAR_RULES + LINK_RULES if rule[1] in ["number", "above zero"]]
 
 
 def rules_broken(kind: str, body: dict) -> list:
@@ -13,12 +22,47 @@ def rules_broken(kind: str, body: dict) -> list:
         if len((body["reason"] or "").strip(" \t\n\r")) == 0:
             return ["A job is sent back with a reason: say what has to be done."]
     if kind == "vehicle":
-        return due_rules(body)
+        return links_rules(body) + due_rules(body)
     return []
+
+
+def range_fault(path: str, value: object) -> str:
+    """What a sheet has against a number in a field of it, by the field's path; often nothing."""
+    rule = RULE_OF.get(path)
+    if rule is None or value is None:
+        return ""
+    return check_number(value, "number" if rule[1] == "numbers" else rule[1], rule[2])
+
+
+def path_of(step: str, field: str) -> str:
+    """Where a sheet has what is read in a field of a step."""
+    for part in ["toe", "wheelbase"]:
+        if field.startswith(f"{part}_"):
+            return f"{part}.{field[len(part) + 1 :]}"
+    return f"{step}.{field}"
+
+
+def links_rules(body: dict) -> list:
+    """The lengths of bars and links are such as a sheet can have."""
+    found: list = []
+    for name, part in [["track_bars", "track_bar"], ["drag_links", "drag_link"]]:
+        for axle in list(body.get(name) or {}):
+            link = body[name][axle]
+            for field in list(link):
+                path = f"{part}.{field}"
+                if path in LENGTHS:
+                    says = range_fault(path, link[field])
+                    if len(says) > 0:
+                        where = f"{axle} {part.replace('_', ' ')}"
+                        found.append(f"The {where}'s {field.replace('_', ' ')} {says}.")
+    return found
 
 
 def reading_rules(body: dict) -> list:
     """The rules of a reading, by its step."""
+    if body["step"] in IN_SHEET:
+        says = range_fault(path_of(body["step"], body["field"]), body["value"])
+        return [f"The reading's value {says}."] if len(says) > 0 else []
     if body["step"] == "play":
         return play_rules(body)
     if body["step"] == "clearance":
