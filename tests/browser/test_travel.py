@@ -174,7 +174,7 @@ def compared(page: Page) -> list:
 def reckoned(unit: str, **plan: float) -> list:
     """The same rows as CPython reckons them."""
     today, then = (plan_found(BAR, LINK, each) for each in ({}, plan))
-    return [[r["name"], r["today"], r["then"]] for r in plan_rows(today, then, unit)]
+    return [[r["name"], r["today"], r["then"]] for r in plan_rows(today, then, unit, "none")]
 
 
 def test_a_plan_stands_beside_today_with_todays_curve_behind(in_mm):

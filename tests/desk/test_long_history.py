@@ -6,13 +6,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from kit.desk_pages import VEHICLE, Job, decision_form, queries_of, text_of
-from kit.same_sheets import good_sheets, spoilt_sheets
+from kit.same_sheets import good_sheets, measured_sheets, spoilt_sheets
 from kit.worked_sheets import SAMPLE, changed
 
-from webapp.desk.jobs.job_view import Round, placed
+from webapp.desk.jobs.job_view import Round
 from webapp.desk.jobs.vehicle_past import Past
 from webapp.reckon import assess as reckon
-from webapp.reckon.assess import assess
+from webapp.reckon.assess import assess, judged
 from webapp.reckon.log import fold
 
 JOBS = ("job 0", "job 1", "job 2")
@@ -127,7 +127,7 @@ def test_lists_reckon_only_what_they_show(lead, phone, monkeypatch):
     lists = ("/desk/vehicles", f"/desk/vehicles/{VEHICLE}")
     before = [text_of(lead.get(address)) for address in lists]
     reckoned = []
-    monkeypatch.setattr(reckon, "add_link", lambda *given: reckoned.append(given))
+    monkeypatch.setattr(reckon, "add_what_if", lambda *given: reckoned.append(given))
 
     assert [text_of(lead.get(address)) for address in lists] == before
     assert reckoned == []
@@ -135,16 +135,30 @@ def test_lists_reckon_only_what_they_show(lead, phone, monkeypatch):
     assert len(reckoned) == 1
 
 
-DRAWN = ("faults", "centering", "bar_change")
+# What the interval of a list draws, and the verdict beside it.
+DRAWN = (("centering", "state"), ("centering", "offset"), ("bar_change", "leftover"),
+         ("advice", "state"))  # fmt: skip
 
 
-@given(sheet=good_sheets() | spoilt_sheets())
+@given(sheet=good_sheets() | spoilt_sheets() | measured_sheets())
 def test_what_a_list_shows_of_a_sheet_is_what_all_its_findings_say(sheet):
-    whole = assess(sheet)
+    whole, few = assess(sheet), judged(sheet)
 
-    few = placed(sheet)
+    assert few.get("faults") == whole.get("faults")
+    for part, key in DRAWN:
+        assert (few.get(part) or {}).get(key) == (whole.get(part) or {}).get(key)
 
-    assert {key: few.get(key) for key in DRAWN} == {key: whole.get(key) for key in DRAWN}
+
+def test_a_list_obeys_every_hold_and_not_only_those_of_the_centering():
+    this = Round("as_found", [], {}, {})
+    this.__dict__["sheet"] = changed(
+        SAMPLE,
+        units="mm",
+        play=[{"joint": "axle end", "of": "track_bar", "along": 0.9, "house_limit": 0.5}],
+        steering={"after_bumps": [-30, 30]},
+    )
+
+    assert this.interval["held"] is True and this.interval["after"] is None
 
 
 def test_what_a_list_shows_costs_no_second_reckoning():

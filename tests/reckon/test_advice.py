@@ -200,6 +200,15 @@ def test_any_held_sheet_tells_nobody_to_set_anything(sheet, link, wheel, before,
         assert not found["says"].startswith("Do not adjust yet")
 
 
+def test_a_plan_of_a_held_sheet_names_no_length_in_the_report():
+    plans = [{"name": "Higher", "axle_end_up": 40.0}]
+    held = assess(changed(KNOWN, plans=plans, **HELD["differs_from_file"]))
+
+    assert "Bar length to stay centered" in report(assess(changed(KNOWN, plans=plans)), "mm")
+    assert "Bar length to stay centered" not in report(held, "mm")
+    assert "Drag link to keep straight" not in report(held, "mm")
+
+
 def test_every_unit_says_the_same_reasons():
     for code, parts in HELD.items():
         metric, inch = (advised(**parts, units=unit) for unit in ("mm", "in"))

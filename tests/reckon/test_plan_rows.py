@@ -21,10 +21,18 @@ def shown(rows):
 def test_a_plan_without_a_drag_link_has_the_rows_of_the_bar():
     today = plan_found(BAR, None, {})
     then = plan_found(BAR, None, {"axle_end_up": 40.0})
-    rows = shown(plan_rows(today, then, "mm"))
+    rows = shown(plan_rows(today, then, "mm", "adjust"))
     assert rows["Bar length to stay centered"][0] == "as it is"
     assert rows["Bar length to stay centered"][1].startswith("−")
     assert "Link angle" not in rows
+
+
+def test_a_plan_names_no_length_while_the_advice_is_held():
+    today = plan_found(BAR, None, {})
+    then = plan_found(BAR, None, {"axle_end_up": 40.0})
+    rows = shown(plan_rows(today, then, "mm", "hold"))
+    assert "Bar length to stay centered" not in rows
+    assert "Bar angle" in rows
 
 
 def test_values_are_shown_as_their_kind():

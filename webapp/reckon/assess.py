@@ -38,15 +38,11 @@ def assess(sheet: dict) -> dict:
     sheet = read["sheet"]
     unit = sheet.get("units") or "mm"
     limits = limits_of_sheet(sheet)
-    findings: dict = {}
-    if sheet.get("centering") is not None:
-        findings["centering"] = centering(sheet, limits)
-    if sheet.get("track_bar") is not None:
-        add_bar(findings, sheet["track_bar"])
+    findings = checked(sheet, limits)
     if sheet.get("drag_link") is not None:
-        add_link(findings, sheet, limits)
+        bar = sheet.get("track_bar")
+        findings["steer"] = steer(bar, sheet["drag_link"], limits.get("bump_steer"))
     add_what_if(findings, sheet)
-    add_others(findings, sheet, limits)
     advised = advice(sheet, findings, limits)
     obey(findings, advised["state"])
     for name in list(findings):
@@ -61,6 +57,33 @@ def assess(sheet: dict) -> dict:
     return findings
 
 
+def judged(sheet: dict) -> dict:
+    """What lists show of a sheet: centering, bar and advice as data; {"faults": [...]} as assess.
+
+    The curves and raises of a drag link take most of a sheet's time, and bear on no advice.
+    """
+    read = read_sheet(sheet)
+    if len(read["faults"]) > 0:
+        return {"faults": read["faults"]}
+    limits = limits_of_sheet(read["sheet"])
+    findings = checked(read["sheet"], limits)
+    findings["advice"] = advice(read["sheet"], findings, limits)
+    return findings
+
+
+def checked(sheet: dict, limits: dict) -> dict:
+    """The findings that the advice rests on, as data."""
+    findings: dict = {}
+    if sheet.get("centering") is not None:
+        findings["centering"] = centering(sheet, limits)
+    if sheet.get("track_bar") is not None:
+        add_bar(findings, sheet["track_bar"])
+    if sheet.get("drag_link") is not None:
+        add_link(findings, sheet)
+    add_others(findings, sheet, limits)
+    return findings
+
+
 def add_bar(findings: dict, bar: dict) -> None:
     """Put the bar's arc, and the change that centers the axle, among the findings."""
     found = findings.get("centering")
@@ -69,10 +92,9 @@ def add_bar(findings: dict, bar: dict) -> None:
     findings["bar_arc"] = bar_arc(bar)
 
 
-def add_link(findings: dict, sheet: dict, limits: dict) -> None:
-    """Put the bump steer, and what the bar's change does to the wheel, among the findings."""
+def add_link(findings: dict, sheet: dict) -> None:
+    """Put what the bar's change does to the wheel among the findings."""
     link = sheet["drag_link"]
-    findings["steer"] = steer(sheet.get("track_bar"), link, limits.get("bump_steer"))
     change = findings.get("bar_change")
     if change is not None and change.get("move") is not None:
         now = (sheet.get("steering") or {}).get("wheel_deg") or 0.0

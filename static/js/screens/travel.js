@@ -81,7 +81,10 @@ class Linkage {
     this.then = this.isPlanned
       ? whatIf.plan_found(this.sheet.track_bar, this.link, this.plan)
       : null;
-    const rows = this.then ? planRows.plan_rows(this.today, this.then, this.job.units) : [];
+    const advised = this.findings.advice.state;
+    const rows = this.then
+      ? planRows.plan_rows(this.today, this.then, this.job.units, advised)
+      : [];
     this.compared.replaceChildren(
       ...(rows.length
         ? [compareTable(rows)]

@@ -8,33 +8,17 @@ from functools import cached_property
 from webapp.desk.context import the_log
 from webapp.desk.formats import day
 from webapp.desk.jobs.vehicle_past import Past
-from webapp.reckon.assess import assess
+from webapp.reckon.assess import assess, judged
 from webapp.reckon.checks.centering import JUDGED
 from webapp.reckon.limits import fold_limits, in_force
 from webapp.reckon.log import fold, sheet_of_round
 from webapp.reckon.sentences.answer import before_after
 from webapp.reckon.sentences.compared_rounds import since_words
-from webapp.reckon.sheet import faults
 from webapp.reckon.terms import ROUND_WORDS, VERDICTS, plus_minus, side_of
 from webapp.reckon.walk.open_items import without_link
 from webapp.shoplog.rows import Row
 
-# What neither says where the axle sits nor what its bar does about that. The plans and raises of a
-# drag link take most of a sheet's time, and no list of jobs shows them.
-NOT_IN_LISTS = (
-    "drag_link", "plans", "before", "play", "clearance", "torque", "steering", "toe", "wheelbase",
-)  # fmt: skip
-
-
 COMPARED = ("explained", "changed", "unexplained")
-
-
-def placed(sheet: Row) -> Row:
-    """Findings of a sheet about centering and bar alone; faults are those of the whole sheet."""
-    wrong = faults(sheet)
-    few = {key: part for key, part in sheet.items() if key not in NOT_IN_LISTS}
-    found: Row = {"faults": wrong} if wrong else assess(few)
-    return found
 
 
 @dataclass
@@ -79,8 +63,9 @@ class Round:
 
     @cached_property
     def placed(self) -> Row:
-        """What it says of centering and bar, without the rest where nobody asked for that yet."""
-        return self.findings if "findings" in self.__dict__ else placed(self.sheet)
+        """What it says of centering, bar and advice, without the rest where nobody asked yet."""
+        found: Row = self.findings if "findings" in self.__dict__ else judged(self.sheet)
+        return found
 
     @property
     def title(self) -> str:

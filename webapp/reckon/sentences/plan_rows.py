@@ -19,11 +19,15 @@ PLAN_ROWS: list = [
 ]
 
 
-def plan_rows(today: dict, then: dict, unit: str) -> list:
-    """Rows {name, today, then} of what both know; lever arms are ratios to today's, no strength."""
+def plan_rows(today: dict, then: dict, unit: str, advised: str) -> list:
+    """Rows {name, today, then} of what both know; lever arms are ratios to today's, no strength.
+
+    Where the advice (its state is `advised`) is held, no row names a length to change.
+    """
     rows: list = []
     for key, title, kind in PLAN_ROWS:
-        if then.get(key) is not None:
+        held = advised == "hold" and kind == "change"
+        if then.get(key) is not None and not held:
             rows.append(
                 {
                     "name": title,

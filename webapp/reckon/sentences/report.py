@@ -11,7 +11,7 @@ def report(findings: dict, unit: str) -> str:
     lines.extend(section("Numbers", columns(numbers)))
     tried = findings.get("what_if") or {}
     for plan in tried.get("plans") or []:
-        rows = plan_rows(tried["today"], plan, unit)
+        rows = plan_rows(tried["today"], plan, unit, findings["advice"]["state"])
         texts = [[row["name"], f"{row['then']}, today {row['today']}"] for row in rows]
         lines.extend(section(f"What if: {plan['name']}", columns(texts)))
     lines.extend(section("Why", [f"- {each}" for each in findings["why"]]))
