@@ -7,7 +7,7 @@ from kit.worked_sheets import LIMITS, entry
 
 from webapp.reckon.assess import assess
 from webapp.reckon.log.accepted import accepted_patch
-from webapp.reckon.log.links_of_round import changed_by, length_changes
+from webapp.reckon.log.links_of_round import changed_by, length_changes, steering_of
 from webapp.reckon.log.sheet_of_round import sheet_for
 from webapp.reckon.sentences.change_words import length_then_changed
 
@@ -217,3 +217,41 @@ def test_what_was_confirmed_is_on_the_sheet_of_every_round():
 
     assert sheet([said], "as_left")["confirmed"] == ["leans 41.00"]
     assert "confirmed" not in sheet([said, entry("s", "strike", {"target": "c"})])
+
+
+def wheel(id, degrees, round="as_left"):
+    body = {"step": "drag_link", "field": "wheel_deg", "value": degrees}
+    return entry(id, "pick", body, round=round)
+
+
+def link_turned(id="t", longer=4.5, what="link_turned"):
+    return entry(id, "change", {"what": what, "length_change": longer}, round="as_left")
+
+
+def test_a_wheel_seen_before_and_after_the_drag_link_was_turned_tells_both():
+    made = [wheel("a", -30, "as_found"), link_turned(), wheel("b", -60)]
+
+    assert steering_of(made[2:], made) == {
+        "wheel_deg": -60,
+        "before_deg": -30,
+        "link_longer": 4.5,
+    }
+
+
+@pytest.mark.parametrize(
+    "made",
+    [
+        [link_turned(), wheel("b", -60)],
+        [wheel("a", -30, "as_found"), wheel("b", -60)],
+        [wheel("a", -30, "as_found"), link_turned(longer=None), wheel("b", -60)],
+        [
+            wheel("a", -30, "as_found"),
+            link_turned(),
+            link_turned("c", 2, "bar_turned"),
+            wheel("b", 9),
+        ],
+        [wheel("a", [-30, 20], "as_found"), link_turned(), wheel("b", -60)],
+    ],
+)
+def test_a_wheel_of_which_less_is_known_stands_by_itself(made):
+    assert list(steering_of(made[-1:], made)) == ["wheel_deg"]

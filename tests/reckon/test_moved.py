@@ -137,3 +137,32 @@ def test_a_mirrored_vehicle_moved_the_mirrored_way(height, offset, longer):
 
     assert other["rest"] == pytest.approx(-found["rest"], abs=1e-9)
     assert other["state"] == found["state"]
+
+
+def without_heights(left, right, **before):
+    sheet = changed(SAMPLE, heights=None, on_file=None, centering={"left": left, "right": right})
+    return assess({**sheet, "before": {"offset": 5.4, "expanded": 0.8, **before}})
+
+
+def test_a_move_against_the_turned_bar_is_seen_without_any_ride_height():
+    """A bar made longer on the left pushes the axle to the right; it went further left."""
+    found = without_heights([218.0, 218.0], [200.0, 200.0], length_change=5.3)
+
+    assert found["moved"]["state"] == "wrong_side"
+    assert found["moved"]["from_bar"] == pytest.approx(-5.3)
+    [reason] = [each for each in found["advice"]["reasons"] if each["code"] == "wrong_side"]
+    assert "should have moved the axle 5.3 mm to the right" in reason["says"].replace("\u202f", " ")
+    assert "Are the sides swapped?" in reason["says"]
+
+
+@pytest.mark.parametrize(
+    ("left", "right", "before"),
+    [
+        ([209.0, 209.0], [209.2, 209.2], {"length_change": 5.3}),
+        ([218.0, 218.0], [200.0, 200.0], {"length_change": 0.0}),
+        ([218.0, 218.0], [200.0, 200.0], {"length_change": 5.3, "changed": True}),
+        ([214.6, 214.6], [203.4, 203.4], {"length_change": 5.3}),
+    ],
+)
+def test_without_heights_nothing_else_is_held_against_the_bar(left, right, before):
+    assert without_heights(left, right, **before)["moved"]["state"] == "incomplete"

@@ -253,3 +253,28 @@ def test_the_step_lacks_nothing_until_it_was_begun():
     assert "The drag link needs the length of the steering arm." in says
     assert "Toe needs" in says and "Wheelbase needs the wheelbase on the right." in says
     assert link_begun({"toe": {"front": 1}})
+
+
+def turned_link(now, longer, before=-30):
+    told = {"wheel_deg": now, "before_deg": before, "link_longer": longer}
+    return assess(changed(SAMPLE, steering=told))
+
+
+def held_by_link(found):
+    return [each for each in found["advice"]["reasons"] if each["code"] == "wrong_side"]
+
+
+def test_a_drag_link_that_was_turned_the_wrong_way_is_held():
+    """What would center the wheel, made the other way round, takes it further off."""
+    centers = assess(changed(SAMPLE, bar_change=None, centering=None, steering={"wheel_deg": -30}))
+    longer = centers["steering"]["link_length_change"]
+
+    [reason] = held_by_link(turned_link(-60, longer))
+
+    assert reason["expected"] == pytest.approx(30, abs=1.5)
+    assert reason["observed"] == -30
+    assert reason["says"].startswith("The logged change of the drag link should have turned")
+    assert "to the left; it went 30° to the right" in reason["says"]
+    assert held_by_link(turned_link(0, longer)) == []
+    assert held_by_link(turned_link(-33, longer)) == []
+    assert held_by_link(turned_link(-60, longer, before=None)) == []

@@ -130,6 +130,8 @@ OTHER_RULES: list = [
     ["wheelbase.track", "above zero", LENGTH],
     ["wheelbase.read_to", "above zero", STEP],
     ["steering.wheel_deg", "number", [-1080, 1080]],
+    ["steering.before_deg", "number", [-1080, 1080]],
+    ["steering.link_longer", "number", [-1000, 1000]],
     ["steering.after_bumps", "angles", [-1080, 1080]],
     ["changes", "texts", None],
     ["changed_here", "texts", None],

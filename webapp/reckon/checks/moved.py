@@ -18,7 +18,8 @@ def moved(sheet: dict, found: dict) -> dict:
     before = sheet["before"]
     short = short_of_before(sheet, found)
     if len(short) > 0:
-        return {"state": "incomplete", "reasons": short}
+        against = against_change(sheet, found)
+        return against if against is not None else {"state": "incomplete", "reasons": short}
     bar = sheet["track_bar"]
     parts = expected_parts(bar, height_change(sheet), before.get("length_change") or 0.0)
     if parts is None:
@@ -31,6 +32,36 @@ def moved(sheet: dict, found: dict) -> dict:
     answer["from_change"] = observed - parts["from_height"]
     answer["state"] = state_of_rest(answer, before.get("changed") is True)
     answer["reasons"] = reasons_of_rest(answer)
+    return answer
+
+
+def against_change(sheet: dict, found: dict) -> dict | None:
+    """That the axle went against a logged change of the bar, told without heights; None otherwise.
+
+    Which way a longer bar pushes follows from the side of its frame end alone, and about as far as
+    it is longer.
+    """
+    before = sheet["before"]
+    end = (sheet.get("track_bar") or {}).get("frame_end")
+    if end is None or before.get("offset") is None or found.get("offset") is None:
+        return None
+    if before.get("changed") is True or higher_since(sheet) is not None:
+        return None
+    should = -sign_of(end) * (before.get("length_change") or 0.0)
+    did = found["offset"] - before["offset"]
+    known = combined(
+        [
+            {"name": "offset", "u": found["expanded"] / 2},
+            {"name": "before", "u": (before.get("expanded") or 0.0) / 2},
+        ]
+    )
+    room = known["expanded"] + ALLOWANCE
+    if did * should >= 0 or abs(did) <= room or abs(should) <= room:
+        return None
+    answer: dict = {"state": "wrong_side", "observed": did, "from_change": did, "from_bar": should}
+    answer.update({"from_height": None, "rest": did - should, "toward": side_of(did - should)})
+    answer.update(known)
+    answer["reasons"] = [{"code": "axle_moved", "observed": did, "expected": should}]
     return answer
 
 

@@ -41,6 +41,25 @@ def change_for(link: dict, wheel_deg: float) -> float | None:
     return link_change_for(link, 0.0, wheel_deg / ratio)
 
 
+def against_link(part: dict, link: dict | None) -> dict | None:
+    """{observed, expected} in degrees where the wheel went against a change of the link, or None.
+
+    Only what is more than the room within which a wheel counts as centered tells.
+    """
+    if link is None or part.get("before_deg") is None or part.get("wheel_deg") is None:
+        return None
+    per_degree = change_for(link, 1.0)
+    if per_degree is None or per_degree == 0:
+        return None
+    expected = -(part.get("link_longer") or 0.0) / per_degree
+    observed = part["wheel_deg"] - part["before_deg"]
+    if observed * expected >= 0:
+        return None
+    if abs(observed) <= CENTERED_DEG or abs(expected) <= CENTERED_DEG:
+        return None
+    return {"observed": observed, "expected": expected}
+
+
 def turns_for(link: dict, change: float) -> float | None:
     """The drag link's turns nearest to a change of length; None where it has no known thread."""
     adjuster = link.get("adjuster") or {}

@@ -5,6 +5,7 @@ A reason is a code with the values that it was decided on; the words are made el
 
 from ..checks.centering import JUDGED
 from ..checks.moved import higher_since
+from ..checks.steering_wheel import against_link
 from .against_file import CHANGES_STANCE, any_of, differing, logged, not_measured_since, unnamed
 from .answers import is_answered, key_of
 from .plausible import asks
@@ -47,7 +48,7 @@ def reasons_to_hold(sheet: dict, findings: dict, limits: dict) -> list:
         + from_move(findings.get("moved") or {})
         + from_heights(sheet, findings, limits)
         + from_joints(findings.get("play") or {}, limits)
-        + from_wheel(sheet.get("steering") or {})
+        + from_wheel(sheet.get("steering") or {}, sheet.get("drag_link"))
         + older_links(sheet)
         + from_thread(findings)
     )
@@ -143,8 +144,12 @@ def faults_of(joint: dict) -> list:
     return faults
 
 
-def from_wheel(steering: dict) -> list:
-    """A steering wheel that does not come back to one place."""
+def from_wheel(steering: dict, link: dict | None) -> list:
+    """A steering wheel that does not come back to one place, or went against a turned drag link."""
+    against = against_link(steering, link)
+    if against is not None:
+        against.update({"code": "wrong_side", "link": "drag_link"})
+        return [against]
     places = list(steering.get("after_bumps") or [])
     if len(places) > 0 and steering.get("wheel_deg") is not None:
         places.append(steering["wheel_deg"])

@@ -2,6 +2,7 @@
 
 from .fold import ROUNDS, of_kind
 from .readings import coarsest, last_pick, last_value, readings_of
+from .stale import reopens
 
 BAR_READINGS = [
     "length",
@@ -126,12 +127,39 @@ def measured(here: list, name: str, fields: list) -> dict | None:
     return part
 
 
-def steering_of(here: list) -> dict | None:
+def steering_of(here: list, stand: list) -> dict | None:
     """Where the steering wheel sits in a round, {wheel_deg} or {after_bumps}, left positive.
 
     Several places are those of a wheel that does not come back to one; None where none was said.
+    Where the drag link alone was turned since the wheel was last seen in the job, `before_deg` is
+    where it sat and `link_longer` by how much the link was made longer, in mm.
     """
     wheel = last_pick(here, "drag_link", "wheel_deg")
     if isinstance(wheel, list):
         return {"after_bumps": wheel}
-    return {"wheel_deg": wheel} if wheel is not None else None
+    if wheel is None:
+        return None
+    part: dict = {"wheel_deg": wheel}
+    part.update(link_turned_before(stand, wheel))
+    return part
+
+
+def link_turned_before(stand: list, wheel: float) -> dict:
+    """{before_deg, link_longer} of a wheel that was last seen here, or {}; `stand` is the job's."""
+    seen = None
+    longer = 0.0
+    others = 0
+    found: dict = {}
+    for entry in stand:
+        body = entry["body"]
+        if entry["kind"] == "change" and reopens(body.get("what"), "wheel"):
+            longer = longer + (body.get("length_change") or 0.0)
+            others = others + (0 if body["what"] == "link_turned" else 1)
+        if entry["kind"] == "pick" and body["step"] == "drag_link" and body["field"] == "wheel_deg":
+            if body["value"] == wheel:
+                known = seen is not None and longer != 0 and others == 0
+                found = {"before_deg": seen, "link_longer": longer} if known else {}
+            seen = None if isinstance(body["value"], list) else body["value"]
+            longer = 0.0
+            others = 0
+    return found

@@ -93,7 +93,7 @@ def measured_sheet(stand: list, job: dict, round_name: str, record: dict, limits
     if centering is not None:
         sheet["centering"] = centering
     add_parts(sheet, bar_and_link(stand, round_name, record, job["axle"]))
-    add_parts(sheet, steering_parts(here, record))
+    add_parts(sheet, steering_parts(here, stand, record))
     add_parts(sheet, joint_parts(stand, round_name, record, job["axle"]))
     changes = [each["body"].get("what") or "" for each in of_kind(here, "change")]
     if len(changes) > 0:
@@ -135,12 +135,12 @@ def bar_and_link(stand: list, round_name: str, record: dict, axle: str) -> dict:
     }
 
 
-def steering_parts(here: list, record: dict) -> dict:
+def steering_parts(here: list, stand: list, record: dict) -> dict:
     """Toe, wheelbase and the steering wheel of a round, each None where it was not measured."""
     return {
         "toe": toe_of(here),
         "wheelbase": wheelbase_of(here, record.get("track")),
-        "steering": steering_of(here),
+        "steering": steering_of(here, stand),
     }
 
 

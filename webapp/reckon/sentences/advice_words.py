@@ -68,6 +68,13 @@ def reason_words(reason: dict, unit: str) -> str:
         return file_words(reason, unit)
     if code == "does_not_repeat" or code == "sum_differs":
         return sentence(reason, unit)
+    if code == "wrong_side" and reason.get("link") is not None:
+        return (
+            "The logged change of the drag link should have turned the steering wheel"
+            f" {degrees(abs(reason['expected']), 0)} to the {side_of(reason['expected'])}; it went"
+            f" {degrees(abs(reason['observed']), 0)} to the {side_of(reason['observed'])}. Which"
+            " way was it turned? Check the adjuster and where the wheel sits."
+        )
     if code == "wrong_side":
         return (
             f"The logged change should have moved the axle {toward(reason['expected'], unit)}; it"
