@@ -81,11 +81,11 @@ async function followTags(store) {
   return tags.follow(kinds.flat().filter(bears).sort(inOrder));
 }
 
-/** The house limits of today in mm. */
+/** What finds the house limits of a folded job: those of its hand-in, today's until then. */
 export async function limitsOf(store) {
-  return houseLimits.fold_limits(
-    houseLimits.in_force(await store.entriesOf({ kind: 'limit' }), madeAt().slice(0, 10)),
-  );
+  const entries = await store.entriesOf({ kind: 'limit' });
+  const today = madeAt().slice(0, 10);
+  return (job) => houseLimits.limits_at(entries, job, today);
 }
 
 /** One job of a vehicle: its fold, and sheet and findings of each round when asked for. */
@@ -96,15 +96,16 @@ export class Job {
    *
    * @param {any[]} entries
    * @param {any[]} vehicleEntries
-   * @param {any} limits
+   * @param {(job: any) => any} limitsAt finds the limits of a folded job
    * @param {any[]} others
    */
-  constructor(entries, vehicleEntries, limits, others) {
+  constructor(entries, vehicleEntries, limitsAt, others) {
     this.entries = entries;
     this.vehicleEntries = vehicleEntries;
-    this.limits = limits;
+    this.limitsAt = limitsAt;
     this.others = others;
     const folded = fold.fold_job(entries);
+    this.limits = limitsAt(folded);
     this.job = folded.job;
     this.vehicle = folded.vehicle;
     this.axle = folded.axle;
@@ -119,7 +120,7 @@ export class Job {
     this.sealed = false;
     // All jobs of the vehicle in the order in which they were opened, worked out when asked for.
     this.siblings = () => [];
-    this.record = recordOfJob.record_of_job(vehicleEntries, others, folded, limits);
+    this.record = recordOfJob.record_of_job(vehicleEntries, others, folded, this.limits);
     this.units = this.record.units ?? 'mm';
     this.sheets = new Map();
     this.found = new Map();
@@ -131,7 +132,7 @@ export class Job {
     const then = new Job(
       [...this.entries, ...entries],
       this.vehicleEntries,
-      this.limits,
+      this.limitsAt,
       this.others,
     );
     then.siblings = this.siblings;

@@ -3,10 +3,9 @@
 from datetime import date, timedelta
 
 import pytest
-from kit.desk_pages import at_desk, decision_form, handed_in, text_of
+from kit.desk_pages import Job, at_desk, handed_in, text_of
 
 from webapp.desk.formats import day
-from webapp.desk.jobs.job_view import limits_before
 
 
 def set_to(lead, name, value, reason="long trailers", since=""):
@@ -143,13 +142,36 @@ def test_what_is_no_day_is_refused_at_its_field(lead, log):
     assert at_desk(log) == []
 
 
-def test_a_decided_job_keeps_the_limits_of_the_day_of_its_decision(lead, phone, log):
+def test_a_job_keeps_the_limits_that_held_when_it_was_handed_in(lead, phone, log):
     job = handed_in(phone)
-    set_to(lead, "offset", "8", since=days_from_now(1))
-    form = decision_form(lead.get(f"/desk/jobs/{job.id}"), "accepted")
-    lead.post(f"/desk/jobs/{job.id}/decision", data=form)
-    [decision] = [e for e in log.entries_of_job(job.id) if e["kind"] == "decision"]
-    entries = log.limit_entries()
+    set_to(lead, "offset", "8")
 
-    assert limits_before(entries, decision) == []
-    assert limits_before(entries, {**decision, "made_at": f"{days_from_now(1)}T08:00"}) == entries
+    says = text_of(lead.get(f"/desk/jobs/{job.id}"))
+
+    assert "Offset, each way 3 mm House limit, default. Today it is 8 mm." in says
+    assert "inside" not in says.split("Limits")[0].split("Offset against the limit")[0]
+
+
+def test_a_job_under_way_goes_by_the_limits_of_today(lead, phone, log):
+    job = Job(phone)
+    job.file_vehicle()
+    job.open()
+    job.send()
+    set_to(lead, "offset", "8")
+
+    says = text_of(lead.get(f"/desk/jobs/{job.id}"))
+
+    assert "Offset, each way 8 mm House limit, set by" in says
+    assert "Today it is" not in says
+
+
+def test_bump_steer_has_a_house_limit_in_degrees(lead, phone, log):
+    answer = set_to(lead, "bump_steer", "0.2")
+
+    assert answer.status_code == 303
+    page = text_of(lead.get("/desk/limits"))
+    assert "0.2° in 25 mm" in page and "New limit, degrees in 25 mm" in page
+    assert log.limit_entries()[-1]["body"]["value"] == 0.2
+    refused = set_to(lead, "bump_steer", "9")
+    assert refused.status_code == 400
+    assert "This limit must be between 0.05 and 5 degrees." in text_of(refused)

@@ -30,6 +30,7 @@ from wtforms.widgets import CheckboxInput, ListWidget, TextInput
 
 from webapp.desk.formats import day
 from webapp.reckon.sentences.typed_answers import says_with_choices
+from webapp.reckon.typed.angles import parse_angle
 from webapp.reckon.typed.lengths import parse_length
 from webapp.reckon.walk.steps import STEPS
 
@@ -135,7 +136,9 @@ class LimitForm(FlaskForm):
             Length(max=1000, message="Keep the reason under 1000 characters."),
         ],
     )
-    mm: float = 0.0
+    # In mm, or in degrees in 25 mm of travel.
+    amount: float = 0.0
+    is_angle = False
     least: float = 0.0
     most: float = 0.0
     earliest = date.min
@@ -149,14 +152,15 @@ class LimitForm(FlaskForm):
             )
 
     def validate_value(self, field: Field) -> None:
-        """A length within what makes sense for this limit."""
-        found = parse_length(field.data, "mm")
+        """A length or an angle within what makes sense for this limit."""
+        found = parse_angle(field.data) if self.is_angle else parse_length(field.data, "mm")
         if not found["ok"]:
             raise ValidationError(says_with_choices(found))
-        self.mm = found["value"]
-        if not self.least <= self.mm <= self.most:
+        self.amount = found["value"]
+        if not self.least <= self.amount <= self.most:
+            unit = "degrees" if self.is_angle else "mm"
             raise ValidationError(
-                f"This limit must be between {self.least:g} and {self.most:g} mm."
+                f"This limit must be between {self.least:g} and {self.most:g} {unit}."
             )
 
 

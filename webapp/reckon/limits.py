@@ -1,6 +1,6 @@
 """The house limits: as delivered, as the lead set them, and as a sheet gives them; in mm."""
 
-from .log.fold import of_kind, standing
+from .log.fold import of_kind, precedes, standing
 
 HOUSE_LIMITS = {
     "offset": 3.0,
@@ -22,6 +22,21 @@ def fold_limits(entries: list) -> dict:
     for entry in of_kind(standing(entries), "limit"):
         limits[entry["body"]["name"]] = entry["body"]["value"]
     return limits
+
+
+def limits_at(entries: list, job: dict, day: str) -> dict:
+    """The limits of a folded job: those of its hand-in, of today's day until then.
+
+    A job that was sent back goes by today's again.
+    """
+    handed_in = job["hand_in"] if job["state"] in ["pending", "accepted"] else None
+    return fold_limits(counting_at(entries, handed_in, day))
+
+
+def counting_at(entries: list, entry: dict | None, day: str) -> list:
+    """Of house limits and what crosses them out, what counted at an entry; today without one."""
+    on = day if entry is None else entry["made_at"][:10]
+    return in_force([each for each in entries if precedes(each, entry) is True], on)
 
 
 def limits_of_sheet(sheet: dict) -> dict:

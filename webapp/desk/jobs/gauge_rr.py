@@ -1,13 +1,14 @@
 """How well we repeat: gauge R&R per face, method and two people, from second readings."""
 
 from collections import defaultdict
+from datetime import date
 
 from flask import render_template
 
 from webapp.desk.blueprint import bp
 from webapp.desk.context import people, the_log
 from webapp.desk.each import shown
-from webapp.desk.jobs.job_view import JobView, Round, Shelf, limits_before
+from webapp.desk.jobs.job_view import JobView, Round, Shelf
 from webapp.desk.jobs.second_reading import hands_of, is_under_way, round_pair
 from webapp.reckon.checks.gauge_rr import (
     FEWEST_VEHICLES,
@@ -18,7 +19,7 @@ from webapp.reckon.checks.gauge_rr import (
     study,
 )
 from webapp.reckon.checks.second_reading import compare, trials_of
-from webapp.reckon.limits import fold_limits
+from webapp.reckon.limits import counting_at, fold_limits
 from webapp.reckon.numbers import counted
 from webapp.reckon.terms import FACES, METHODS
 from webapp.shoplog.rows import Row
@@ -103,7 +104,9 @@ def cells_of(pair: Row, hands: tuple[str, ...]) -> Cells:
 def numbers(table: list[list[list[float]]], pairs: list[Row]) -> Row:
     """The study's numbers, and what it means for the limit of today."""
     found = study(table)
-    limit = fold_limits(limits_before(the_log().limit_entries(), None))["offset"]
+    limit = fold_limits(counting_at(the_log().limit_entries(), None, date.today().isoformat()))[
+        "offset"
+    ]
     read_to = max(each.sheet["centering"]["read_to"] for pair in pairs for each in pair["rounds"])
     return {
         "found": found,

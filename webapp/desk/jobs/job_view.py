@@ -10,7 +10,7 @@ from webapp.desk.formats import day
 from webapp.desk.jobs.vehicle_past import Past
 from webapp.reckon.assess import assess, judged
 from webapp.reckon.checks.centering import JUDGED
-from webapp.reckon.limits import fold_limits, in_force
+from webapp.reckon.limits import counting_at, limits_at
 from webapp.reckon.log import fold, sheet_of_round
 from webapp.reckon.sentences.answer import before_after
 from webapp.reckon.sentences.compared_rounds import since_words
@@ -171,7 +171,7 @@ class Shelf:
         past = self.past(row["vehicle"])
         entries = the_log().entries_of_job(row["id"])
         folded = fold.fold_job(entries)
-        limits = fold_limits(limits_before(self.limit_entries, folded["decision"]))
+        limits = limits_at(self.limit_entries, folded, date.today().isoformat())
         record = past.record_of(row, folded, entries, limits)
         rounds = [Round(name, entries, record, limits) for name in folded["rounds"]]
         return JobView(row, past.row, entries, folded, record, limits, rounds, self)
@@ -182,10 +182,11 @@ def look_at(job: str) -> JobView:
     return Shelf().look_at(the_log().job(job))
 
 
-def limits_before(entries: list[Row], decision: Row | None) -> list[Row]:
-    """The limit entries that were in force when the job was decided; those of today until it is."""
-    on = decision["made_at"][:10] if decision else date.today().isoformat()
-    return in_force([entry for entry in entries if fold.precedes(entry, decision)], on)
+def limits_counting(entries: list[Row], job: Row) -> list[Row]:
+    """The limit entries that counted when a folded job was handed in; until then today's."""
+    handed_in = job["hand_in"] if job["state"] in ("pending", "accepted") else None
+    found: list[Row] = counting_at(entries, handed_in, date.today().isoformat())
+    return found
 
 
 def history_points(look: JobView) -> list[Row]:

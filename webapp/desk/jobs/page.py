@@ -1,5 +1,7 @@
 """A job's page: its rounds side by side, every entry, and the decision."""
 
+from datetime import date
+
 from flask import render_template
 
 from webapp.desk.blueprint import bp
@@ -10,17 +12,19 @@ from webapp.desk.forms import DecisionForm
 from webapp.desk.jobs.curves import curves
 from webapp.desk.jobs.flags import oddities
 from webapp.desk.jobs.hold_points import hold_lines
-from webapp.desk.jobs.job_view import JobView, Round, limits_before, look_at
+from webapp.desk.jobs.job_view import JobView, Round, limits_counting, look_at
 from webapp.desk.jobs.joint_tables import walked
 from webapp.desk.jobs.log_rows import log_rows
 from webapp.desk.jobs.photos import photo_rows
 from webapp.desk.jobs.second_reading import comparisons, is_asked
+from webapp.reckon.limits import limits_at
 from webapp.reckon.log.fold import of_kind, standing
 from webapp.reckon.log.sheet_of_round import latest_readings
 from webapp.reckon.log.stale import changes_of
 from webapp.reckon.sentences.change_words import change_words
+from webapp.reckon.sentences.limit_words import limit_words
 from webapp.reckon.terms import ROUND_WORDS, STANDINGS, TICK_WORDS
-from webapp.reckon.typed.lengths import show_length, show_limit
+from webapp.reckon.typed.lengths import show_length
 from webapp.reckon.walk.steps import CAUTIONS
 from webapp.shoplog.rows import Row
 
@@ -29,6 +33,7 @@ OWN_JOB = (
     "somebody else has to look at a person's own readings."
 )
 OWN_KINDS = ("job", "reading", "tick", "pick", "change", "hand_in")
+NOT_HANDED_IN = {"hand_in": None, "state": "open"}
 LIMIT_NAMES = {
     "offset": "Offset, each way",
     "repeat": "Repeat, one side",
@@ -36,6 +41,7 @@ LIMIT_NAMES = {
     "lean": "Lean",
     "bolt_clearance": "Bolt clearance",
     "clearance": "Clearance, at least",
+    "bump_steer": "Bump steer, at most",
 }
 
 
@@ -165,16 +171,25 @@ def notes(look: JobView) -> list[Row]:
 def limit_lines(look: JobView) -> list[Row]:
     """Each limit that the findings used, with where it comes from."""
     names = people()
-    in_force = limits_before(look.shelf.limit_entries, look.job["decision"])
-    set_by = {entry["body"]["name"]: entry for entry in of_kind(standing(in_force), "limit")}
+    counting = limits_counting(look.shelf.limit_entries, look.job)
+    set_by = {entry["body"]["name"]: entry for entry in of_kind(standing(counting), "limit")}
+    today = limits_at(look.shelf.limit_entries, NOT_HANDED_IN, date.today().isoformat())
     return [
         {
             "name": LIMIT_NAMES[name],
-            "shows": show_limit(value, look.unit),
+            "shows": limit_words(name, value, look.unit),
             "source": source_of(set_by.get(name), names),
+            "today": today_words(name, today.get(name), value, look.unit),
         }
         for name, value in look.limits.items()
     ]
+
+
+def today_words(name: str, today: float | None, value: float, unit: str) -> str | None:
+    """What a limit is today, where that is another than the job's; None where it is the same."""
+    if today == value:
+        return None
+    return "not set" if today is None else str(limit_words(name, today, unit))
 
 
 def source_of(entry: Row | None, names: dict[str, str]) -> str:

@@ -13,7 +13,7 @@ from webapp.desk.forms import LimitForm
 from webapp.desk.write import write_or_explain
 from webapp.reckon.limits import HOUSE_LIMITS, fold_limits, in_force
 from webapp.reckon.log import fold
-from webapp.reckon.typed.lengths import show_limit
+from webapp.reckon.sentences.limit_words import OF_ANGLES, limit_words
 from webapp.shoplog.rows import Row
 
 # What each limit does, and the bounds in mm within which a shop can set it.
@@ -61,6 +61,13 @@ EXPLAINED: dict[str, Row] = {
         "least": 0.5,
         "most": 100.0,
     },
+    "bump_steer": {
+        "title": "Bump steer",
+        "does": "How much the wheels may steer in 25 mm of bump or droop, in degrees. "
+        "Without this limit bump steer is shown and not judged.",
+        "least": 0.05,
+        "most": 5.0,
+    },
 }
 
 
@@ -83,7 +90,7 @@ def set_limit(name: str) -> AnyResponse:
 
 def save_limit(name: str, form: LimitForm) -> bool:
     """Whether the log took the limit; its reason stands at the value when it did not."""
-    body = {"name": name, "value": form.mm, "reason": form.reason.data}
+    body = {"name": name, "value": form.amount, "reason": form.reason.data}
     on = "from now on"
     if form.since.data not in (None, date.today()):
         body["from"] = form.since.data.isoformat()
@@ -92,13 +99,16 @@ def save_limit(name: str, form: LimitForm) -> bool:
         [{"kind": "limit", "body": body, "typed": form.value.data}], form.value
     ):
         return False
-    flash(f"{EXPLAINED[name]['title']} is {show_limit(form.mm, 'mm')} {on}.")
+    flash(f"{EXPLAINED[name]['title']} is {limit_words(name, form.amount, 'mm')} {on}.")
     return True
 
 
 def limit_form(name: str, **options: Any) -> LimitForm:
     """The form of one limit, which knows its bounds."""
     form = LimitForm(prefix=name, **options)
+    form.is_angle = name in OF_ANGLES
+    if form.is_angle:
+        form.value.label.text = "New limit, degrees in 25 mm"
     form.least, form.most = EXPLAINED[name]["least"], EXPLAINED[name]["most"]
     of_name = limits_named(the_log().limit_entries(), name)
     counting = fold.last_of(in_force(of_name, date.today().isoformat()))
@@ -125,7 +135,7 @@ def ahead(entries: list[Row], name: str) -> list[str]:
         found = [each for each in found if began(each) < began(entry)] + [entry]
     today = date.today().isoformat()
     return [
-        f"{show_limit(each['body']['value'], 'mm')} from {day(began(each))}"
+        f"{limit_words(name, each['body']['value'], 'mm')} from {day(began(each))}"
         for each in found
         if (each["body"].get("from") or "") > today
     ]
@@ -141,7 +151,7 @@ def limits_page(typed: dict[str, LimitForm] | None = None) -> str:
         {
             **about,
             "name": name,
-            "shows": show_limit(values[name], "mm") if name in values else "not set",
+            "shows": limit_words(name, values[name], "mm") if name in values else "not set",
             "ahead": ahead(entries, name),
             "form": (typed or {}).get(name) or limit_form(name, formdata=None),
             "history": history_of(entries, name, stands, names),
@@ -155,7 +165,7 @@ def history_of(entries: list[Row], name: str, stands: set[str], names: dict[str,
     """Every setting of one limit, the latest first."""
     return [
         {
-            "shows": show_limit(entry["body"]["value"], "mm"),
+            "shows": limit_words(name, entry["body"]["value"], "mm"),
             "who": names[entry["person"]],
             "at": entry["made_at"],
             "reason": entry["body"]["reason"],

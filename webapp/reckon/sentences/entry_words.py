@@ -28,9 +28,10 @@ from ..terms import (
     wheel_position,
 )
 from ..typed.dial import show_dial
-from ..typed.lengths import show_length, show_limit
+from ..typed.lengths import show_length
 from .adjuster_words import adjuster_words
 from .change_words import CHANGE_NAMES, amounts_words
+from .limit_words import limit_words
 from .plan_rows import plan_words
 
 JOINT_STEPS = ["play", "clearance", "torque"]
@@ -53,6 +54,7 @@ LIMIT_NAMES = {
     "lean": "lean",
     "bolt_clearance": "bolt clearance",
     "clearance": "clearance",
+    "bump_steer": "bump steer",
 }
 # Kinds whose title names a part or a kind already: their value goes on after a comma.
 NAMED = ["reading", "pick", "change", "plan"]
@@ -248,7 +250,8 @@ def change_title(body: dict) -> str:
 
 def limit_value(body: dict) -> str:
     """A house limit as it was set, and why."""
-    return f"{show_limit(body['value'], 'mm')}, {body.get('reason') or 'no reason given'}"
+    limit = limit_words(body["name"], body["value"], "mm")
+    return f"{limit}, {body.get('reason') or 'no reason given'}"
 
 
 # What an entry of a kind is about, from its body.

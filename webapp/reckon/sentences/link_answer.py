@@ -5,6 +5,7 @@ from ..terms import degrees, joined, steer_words, turns_words, way_of, wheel_pos
 from ..typed.lengths import show_amount
 from .advice_words import headline
 from .answer import wheel_then
+from .limit_words import bump_steer_judged
 from .linkage_reasons import travel_words
 from .number_rows import PARTS, is_shown, part_rows
 
@@ -40,6 +41,7 @@ def bump_runs(found: dict | None, unit: str) -> list:
     if steer is None:
         travel = "an inch" if inches else first
         says = [f"The link cannot follow {travel} of bump. Check lengths and heights."]
+    says = joined(says, bump_steer_judged(found, unit))
     if found["worst_deg"] is None:
         return says
     at = travel_words(found["worst_at"], unit)

@@ -79,7 +79,10 @@ Limit = TypedDict(
     "Limit",
     {
         "name": Annotated[
-            str, one_of("offset", "repeat", "face_u", "lean", "bolt_clearance", "clearance")
+            str,
+            one_of(
+                "offset", "repeat", "face_u", "lean", "bolt_clearance", "clearance", "bump_steer"
+            ),
         ],
         "value": AboveZero,
         "reason": Reason,
