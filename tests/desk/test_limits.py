@@ -13,6 +13,14 @@ def set_to(lead, name, value, reason="long trailers", since=""):
     return lead.post(f"/desk/limits/{name}", data=form)
 
 
+def under_way(phone):
+    """A job that was opened and not handed in."""
+    job = Job(phone)
+    job.file_vehicle()
+    job.open()
+    return job.send()
+
+
 @pytest.mark.parametrize(
     ("name", "typed", "mm"),
     [
@@ -101,7 +109,7 @@ def test_a_limit_for_a_later_day_counts_from_then_on(lead, phone, log):
 
 
 def test_a_limit_of_today_or_a_past_day_counts_at_once(lead, phone, log):
-    job = handed_in(phone)
+    job = under_way(phone)
 
     set_to(lead, "offset", "8", since=days_from_now(-3))
     set_to(lead, "repeat", "2", since=days_from_now(0))
@@ -153,10 +161,7 @@ def test_a_job_keeps_the_limits_that_held_when_it_was_handed_in(lead, phone, log
 
 
 def test_a_job_under_way_goes_by_the_limits_of_today(lead, phone, log):
-    job = Job(phone)
-    job.file_vehicle()
-    job.open()
-    job.send()
+    job = under_way(phone)
     set_to(lead, "offset", "8")
 
     says = text_of(lead.get(f"/desk/jobs/{job.id}"))

@@ -88,6 +88,15 @@ CASES = [
     ("fold.fold_vehicle", [merged_records()]),
     ("due.due_of", [merged_records()]),
     ("limits.fold_limits", [entries()]),
+    ("limits.limits_at", [entries(), entries().map(fold_job), st.just("2026-12-24")]),
+    (
+        "limit_words.limit_words",
+        [
+            st.sampled_from(["offset", "bump_steer"]),
+            st.floats(0, 50),
+            st.sampled_from(["in", "mm"]),
+        ],
+    ),
     ("limits.in_force", [entries(), st.sampled_from(["2026-12-23", "2026-12-24", "2027-01-01"])]),
     ("fold.fold_job", [entries()]),
     ("plan_rows.plan_value", [st.none() | st.floats(-500, 500), PLAN_KINDS, UNITS]),

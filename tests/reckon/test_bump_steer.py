@@ -13,8 +13,9 @@ from webapp.reckon.assess import assess
 from webapp.reckon.checks import bump_steer
 from webapp.reckon.checks.drag_link import link_change_for, root_of, steer_at
 from webapp.reckon.checks.track_bar import length_for_move, run_of
+from webapp.reckon.sentences.link_answer import link_answer
 from webapp.reckon.sentences.number_rows import numbers
-from webapp.reckon.terms import steer_words
+from webapp.reckon.terms import said, steer_words
 
 steer, wheel = worded(bump_steer.steer), worded(bump_steer.wheel)
 
@@ -343,3 +344,15 @@ def test_a_bar_that_is_set_right_needs_no_change(bar, offset):
     set_right = {**bar, "length": length_for_move(bar, -offset)}
 
     assert run_of(set_right, 0.0) is not None
+
+
+def judged(limit, units="mm"):
+    found = assess({**SAMPLE, "units": units, "limits": {"bump_steer": limit}})
+    return said(link_answer(found, units)).replace("\u202f", " ")
+
+
+def test_a_house_limit_for_bump_steer_is_said_with_what_it_judges():
+    assert "It is outside the house limit of 0.05° in 25 mm." in judged(0.05)
+    assert "It is inside the house limit of 5° in 25 mm." in judged(5)
+    assert "It is inside the house limit of 5.08° in an inch." in judged(5, "in")
+    assert "house limit" not in judged(None)

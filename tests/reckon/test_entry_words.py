@@ -102,6 +102,11 @@ SAID = [
         "Before the road passed over: yard only",
     ),
     (
+        "close_item",
+        {"axle": "front", "says": "Frame end: its hole is oval.", "reason": "within the sheet"},
+        "Closed on the front axle, “Frame end: its hole is oval.”: within the sheet",
+    ),
+    (
         "confirm",
         {"code": "leans", "key": "leans 41", "says": "It leans."},
         "Measured again, it is so: It leans.",

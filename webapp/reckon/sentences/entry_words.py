@@ -267,7 +267,7 @@ KIND_TITLES: dict = {
     "hand_in": "Handed in",
     "decision": lambda body: "Accepted" if body["verdict"] == "accepted" else "Sent back",
     "pass_over": lambda body: f"{HOLD_POINT_TITLES[body['hold_point']]} passed over",
-    "close_item": lambda body: f"Closed by the lead on the {body['axle']} axle: {body['says']}",
+    "close_item": lambda body: f"Closed on the {body['axle']} axle, “{body['says']}”",
     "confirm": "Measured again, it is so",
     "change": change_title,
     "photo": lambda body: f"Photo of {photo_subject(body)}",
