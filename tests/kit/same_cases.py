@@ -26,6 +26,7 @@ from kit.same_work import CASES as WORK
 from kit.sheets import LIKELY, SHEETS
 from webapp.reckon.assess import assess
 from webapp.reckon.fields import RULES
+from webapp.reckon.log.fold import fold_job
 from webapp.reckon.log.sheet_of_round import sheet_for
 from webapp.reckon.terms import MOVES
 from webapp.reckon.typed.lengths import parse_length
