@@ -56,6 +56,12 @@ ADJUSTERS = st.fixed_dictionaries(
     optional={"pitch": st.sampled_from([None, 1.5, 25.4 / 18, 1.35])},
 )
 
+
+def folded(made):
+    """The folded job of these entries, made on one day."""
+    return fold_job([{"made_at": "2026-12-20T10:00:00+01:00", **each} for each in made])
+
+
 CASES = [
     ("lengths.parse_length", [LENGTH_TEXTS, UNITS, GRADUATIONS]),
     ("lengths.parse_distance", [LENGTH_TEXTS, UNITS, GRADUATIONS]),
@@ -89,7 +95,7 @@ CASES = [
     ("fold.fold_vehicle", [merged_records()]),
     ("due.due_of", [merged_records()]),
     ("limits.fold_limits", [entries()]),
-    ("limits.limits_at", [entries(), entries().map(fold_job), st.just("2026-12-24")]),
+    ("limits.limits_at", [entries(), entries().map(folded), st.just("2026-12-24")]),
     (
         "limit_words.limit_words",
         [
