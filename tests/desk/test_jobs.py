@@ -31,10 +31,10 @@ def test_two_rounds_stand_side_by_side_with_what_changed(lead, phone):
 
 
 def test_limits_say_where_they_come_from(lead, phone, log):
-    job = handed_in(phone)
     boss = next(row for row in log.people() if row["role"] == "lead")
     body = {"name": "offset", "value": 2.5, "reason": "long trailers"}
     log.write_at_desk(boss["id"], [{"kind": "limit", "body": body}], "0123456789ab")
+    job = handed_in(phone)
 
     says = text_of(page_of(lead, job))
 
