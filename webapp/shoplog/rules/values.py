@@ -24,7 +24,7 @@ from webapp.reckon.typed.length_grammar import LONGEST
 
 UUID = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}")
 # Beyond these a sheet could not be read, and no phone lets it be typed.
-MOST, FINEST = LONGEST, 100
+MOST, FINEST = int(LONGEST), 100
 # Written out, as what counts as a blank differs between Python, Rust and JavaScript.
 NOT_BLANK = (
     "[^\\t-\\r\\u001c-\\u0020\\u0085\\u00a0\\u1680\\u2000-\\u200a\\u2028\\u2029\\u202f\\u205f"
@@ -134,7 +134,7 @@ YesNo = Annotated[bool, Field(description="true or false")]
 Day = Annotated[
     str,
     Field(
-        pattern=r"^\d{4}-\d\d-\d\d$",
+        pattern=r"^2\d{3}-\d\d-\d\d$",
         description="a day such as 2026-12-24",
         json_schema_extra={"format": "date"},
     ),

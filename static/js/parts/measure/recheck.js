@@ -26,7 +26,13 @@ function form(app, job, round, due) {
     autocomplete: 'off',
     value: String(due?.distance ?? usual.distance),
   });
-  const date = h('input', { name: 'date', type: 'date', value: due ? due.date ?? '' : weeksOn(4) });
+  const date = h('input', {
+    name: 'date',
+    type: 'date',
+    min: '2000-01-01',
+    max: '2999-12-31',
+    value: due ? due.date ?? '' : weeksOn(4),
+  });
   const submit = (event) => {
     event.preventDefault();
     const far = distance.value.trim() ? Number(distance.value.replace(',', '.')) : null;
