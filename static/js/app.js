@@ -9,7 +9,7 @@ import { showPlace } from './parts/measure/step.js';
 import { h } from './dom.js';
 import { open as openStore } from './store/store.js';
 import { pair, startShop } from './sync/shop.js';
-import { remember, showBroken } from './screens/broken.js';
+import { emptiedWords, remember, remembered, showBroken } from './screens/broken.js';
 import { tellParted } from './parts/answer/connection.js';
 import { tellMissing } from './parts/answer/missing.js';
 import { keepOpen } from './parts/keep_open.js';
@@ -75,6 +75,8 @@ for (const [step, screen] of Object.entries(JOB_SCREENS)) {
 /** Addresses of screens that take something in. */
 const TAKES_IN = /^#(pair=|\/join$|\/tag\/|\/scan$|\/job\/[^/]+\/[^/]+\/(?!travel$))/;
 
+const UNPAIRED = 'This phone is not paired with a shop, so nothing can be recorded. Pair it first.';
+
 /** Settles once what was drawn is on the screen, or after a second where nobody looks at it. */
 function painted() {
   return new Promise((resolve) => {
@@ -98,6 +100,8 @@ class App {
     this.flip = false;
     this.readBack = null;
     this.keeping = null;
+    this.emptied = null;
+    this.counts = null;
   }
 
   /** Shows the frame and the first screen; whatever fails is said in words, never left blank. */
@@ -145,6 +149,8 @@ class App {
     // A code is good once: it is kept for the app on the home screen.
     if (code && inIosTab()) history.replaceState(null, '', '/app#/install');
     else if (code) await this.#pair(decodeURIComponent(code));
+    const left = remembered();
+    if (left?.onPhoneOnly && !await this.store.fact('phone')) this.#tellEmptied(left);
     const tag = /^\/t\/([^/]+)$/.exec(location.pathname)?.[1];
     // What is on this phone does not wait for anybody.
     await (tag ? this.openTag(decodeURIComponent(tag).toUpperCase()) : this.show());
@@ -288,7 +294,8 @@ class App {
     this.phone ??= await this.store.fact('phone');
     const made = specs.map((spec) => makeEntry(spec, { phone: this.phone?.id, build: BUILD }));
     try {
-      if (this.refuses) throw Object.assign(new Error(this.refuses), { says: this.refuses });
+      const refusal = this.refuses ?? this.emptied ?? (this.phone ? null : UNPAIRED);
+      if (refusal) throw Object.assign(new Error(refusal), { says: refusal });
       this.keeping = this.store.keep(made, options);
       this.#foresee(foresee(made));
       const kept = await this.keeping;
@@ -366,6 +373,10 @@ class App {
 
   async #changed(what) {
     if (what === 'yield') return this.#yielded();
+    if (what === 'emptied') {
+      this.#tellEmptied(this.counts ?? remembered());
+      return this.refresh();
+    }
     if (what === 'facts') this.#readPhone();
     await this.#showState();
     if (what === 'facts') {
@@ -382,7 +393,15 @@ class App {
     this.phone = null;
     this.store.fact('phone').then((phone) => {
       this.phone = phone;
+      if (phone) this.emptied = null;
     }, () => {});
+  }
+
+  // What was deleted cannot be brought back, but it must not look as if it had never been.
+  #tellEmptied(counts) {
+    this.phone = null;
+    this.emptied = emptiedWords(counts);
+    this.alarm(this.emptied);
   }
 
   async #foundWanted() {
@@ -438,6 +457,7 @@ class App {
     try {
       const counts = await this.store.counts();
       remember(counts);
+      this.counts = counts;
       this.stateLine.show(counts, this.shop.state());
     } catch (error) {
       this.stateLine.show({ onPhoneOnly: 0, photos: 0, oldest: null, needYou: 0 }, {

@@ -24,6 +24,28 @@ def damaged(shop_page: ShopPage) -> Page:
     return page
 
 
+def test_f66_a_store_deleted_under_an_open_page_is_told_and_nothing_more_is_taken(
+    shop_page: ShopPage,
+) -> None:
+    page = shop_page.open()
+    page.evaluate("keepReadings(2)")
+    page.route("**/log/*", lambda route: route.abort())
+    page.goto(f"{shop_page.origin}/app")
+    expect(page.locator(".state")).to_contain_text("2 on this phone only")
+    session = page.context.new_cdp_session(page)
+    storage = {"origin": shop_page.origin, "storageTypes": "indexeddb"}
+    session.send("Storage.clearDataForOrigin", storage)
+
+    page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+
+    gone = page.get_by_text("2 entries that the shop does not have are gone")
+    expect(gone).to_be_visible()
+    page.evaluate("location.hash = '#/join'")
+    expect(page.get_by_role("heading", name="Pair this phone")).to_be_visible()
+    page.goto(f"{shop_page.origin}/app")
+    expect(page.get_by_text("not paired with a shop yet")).to_be_visible()
+
+
 def thrown_away(page: Page) -> bool:
     """Whether the app deleted its store."""
     return page.evaluate("sessionStorage.getItem('thrown away') === 'yes'")

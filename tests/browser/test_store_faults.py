@@ -76,6 +76,10 @@ def test_f02_a_dropped_connection_is_opened_again(page: Page, shelf: Shelf) -> N
     page.evaluate("keepReadings(2)")
     clear_site_data(page, shelf.origin)
 
+    page.evaluate("reading(3).then((entry) => { globalThis.entry = entry; })")
+    refused = page.evaluate("phoneStore().then((store) => outcome(store.keep([entry])))")
+    assert refused[0] == "NotKept"
+    assert "was deleted, by somebody or by the browser" in refused[1]
     page.evaluate("keepReadings(3)")
 
     assert counts(page)["onPhoneOnly"] == 3

@@ -33,6 +33,19 @@ function lost({ onPhoneOnly, needYou, photos = 0 }) {
   return onPhoneOnly + needYou + photos;
 }
 
+/** What to say once the store was deleted, of what it held when it last told; `counts` or null. */
+export function emptiedWords(counts) {
+  const count = counts && lost(counts);
+  const gone = count === null
+    ? 'Whether the shop has all of it is not known.'
+    : count === 0
+    ? 'As far as we know, the shop has everything.'
+    : `${entriesInWords(count)} that the shop does not have ${count === 1 ? 'is' : 'are'} gone.`;
+  return 'What was saved on this phone was deleted, by somebody or by the browser. ' +
+    `${gone} Pair this phone again: it then says which numbers never arrived. ` +
+    'Until then nothing can be recorded.';
+}
+
 /** How many entries would be lost with the store, in words. */
 function lossWords(counts) {
   if (!counts) return 'It may have entries that the shop does not have; how many is not known.';

@@ -23,6 +23,7 @@ const SAYS = {
   dropped:
     'The storage on this phone stopped responding. Reload this page; everything saved is still ' +
     'there.',
+  emptied: 'Not saved: what was saved on this phone was deleted, by somebody or by the browser.',
   newer: 'A newer version of this app is in use on this phone. Reload this page.',
   silent:
     'The storage on this phone does not respond. Try again, or close the browser and open the ' +
@@ -116,14 +117,19 @@ export class Database {
   #handle = null;
   #opening = null;
   #blocked = false;
+  #known = false;
+  #emptied = false;
+  #untold = false;
 
   /**
    * A connection whose stores are made by `build(database, from)`, from the version they had;
-   * `onyield` hears when a newer version needs the store.
+   * `onyield` hears when a newer version needs the store, and `onemptied` when it was deleted under
+   * this page and made anew.
    */
-  constructor(build, onyield) {
+  constructor(build, onyield, onemptied) {
     this.#build = build;
     this.onyield = onyield;
+    this.onemptied = onemptied;
   }
 
   /** Settles when the store is open, or rejects with StoreBroken after three seconds at most. */
@@ -138,6 +144,7 @@ export class Database {
    */
   async run(names, mode, work) {
     const handle = await this.#connect();
+    this.#mustNotBeEmptied(mode);
     try {
       return await transact(handle, names, mode, work);
     } catch (error) {
@@ -149,6 +156,7 @@ export class Database {
 
   async #lastTry(names, mode, work) {
     const handle = await this.#connect();
+    this.#mustNotBeEmptied(mode);
     try {
       return await transact(handle, names, mode, work);
     } catch (error) {
@@ -156,6 +164,13 @@ export class Database {
       this.#drop(handle);
       throw new StoreBroken(SAYS.dropped, { cause: error });
     }
+  }
+
+  /** Rejects the first write into a store that was made anew: whoever writes knows it as it was. */
+  #mustNotBeEmptied(mode) {
+    if (mode !== 'write' || !this.#untold) return;
+    this.#untold = false;
+    throw new StoreBroken(SAYS.emptied);
   }
 
   #connect() {
@@ -194,7 +209,10 @@ export class Database {
   #request() {
     return new Promise((resolve, reject) => {
       const asked = indexedDB.open(NAME, VERSION);
-      asked.onupgradeneeded = (event) => this.#build(asked.result, event.oldVersion);
+      asked.onupgradeneeded = (event) => {
+        this.#emptied = this.#known && event.oldVersion === 0;
+        this.#build(asked.result, event.oldVersion);
+      };
       asked.onblocked = () => {
         this.#blocked = true;
       };
@@ -215,6 +233,12 @@ export class Database {
       this.onyield();
     };
     this.#handle = handle;
+    this.#known = true;
+    if (this.#emptied) {
+      this.#emptied = false;
+      this.#untold = true;
+      queueMicrotask(this.onemptied);
+    }
     return handle;
   }
 

@@ -42,7 +42,11 @@ class Store {
   #channel = 'BroadcastChannel' in globalThis ? new BroadcastChannel('axlewright') : null;
 
   constructor() {
-    this.#database = new Database(build, () => this.#tell('yield'));
+    this.#database = new Database(
+      build,
+      () => this.#tell('yield'),
+      () => this.#tell('emptied'),
+    );
     this.photos = new Photos(this.#database, () => this.#announce('entries'));
     if (this.#channel) this.#channel.onmessage = (event) => this.#tell(event.data);
     document.addEventListener('visibilitychange', () => {
@@ -333,7 +337,8 @@ class Store {
 
   /**
    * Calls `listener` with 'entries', 'vehicles' or 'facts' after a change here or in another tab,
-   * and with 'yield' when a newer version of the app needs the store; returns the way to stop it.
+   * with 'yield' when a newer version of the app needs the store, and with 'emptied' when the store
+   * was deleted under this page; returns the way to stop it.
    */
   onChange(listener) {
     this.#listeners.add(listener);
