@@ -1,6 +1,13 @@
-"""JPEGs for tests, made of the segments that a test wants."""
+"""JPEGs for tests: real pictures, with the segments that a test wants in them."""
 
 import hashlib
+import io
+from functools import lru_cache
+
+from PIL import Image
+
+MAX_SEGMENT = 65_533
+SMALL = (16, 16)
 
 
 def segment(marker, content):
@@ -14,11 +21,26 @@ def frame(width, height, marker=0xC0):
     return segment(marker, b"\x08" + size + b"\x01\x01\x11\x00")
 
 
+@lru_cache(maxsize=32)
+def picture(width, height):
+    """A gray picture of this size; one that is none, or too large, only says its size."""
+    real = 0 < width <= 1600 and 0 < height <= 1600
+    out = io.BytesIO()
+    Image.new("RGB", (width, height) if real else SMALL, "gray").save(out, "JPEG")
+    body = out.getvalue()
+    if real:
+        return body
+    at = body.index(b"\xff\xc0") + 5
+    return body[:at] + height.to_bytes(2, "big") + width.to_bytes(2, "big") + body[at + 4 :]
+
+
 def jpeg(*before, width=1600, height=1200, fill=200):
-    """A whole JPEG as far as its head is read; `fill` bytes stand for the picture."""
-    head = b"".join([segment(0xE0, b"JFIF\0\x01\x02\0\0\x01\0\x01\0\0"), *before])
-    scan = segment(0xDA, b"\x01\x01\x00\x00\x3f\x00") + b"\x55" * fill
-    return b"\xff\xd8" + head + frame(width, height) + scan + b"\xff\xd9"
+    """A whole JPEG with these segments at its head, and so many bytes more."""
+    padding = [
+        segment(0xE0, b"\x55" * min(MAX_SEGMENT, fill - at)) for at in range(0, fill, MAX_SEGMENT)
+    ]
+    body = picture(width, height)
+    return body[:2] + b"".join([*before, *padding]) + body[2:]
 
 
 def name_of(body):

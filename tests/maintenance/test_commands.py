@@ -10,6 +10,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 from kit.entries import hire, make_entry, new_id, stored_ids
+from kit.pictures import jpeg, name_of
 from kit.servers import free_port
 
 from webapp.command import main
@@ -20,6 +21,7 @@ from webapp.shoplog import BadBackup, LogInUse, LogTooNew, NotFound, ShopLog
 from webapp.shoplog.export_import import bring_in, export
 from webapp.shoplog.files.atomic import growing
 from webapp.shoplog.files.photo_files import hash_bytes
+from webapp.shoplog.files.redraw import redrawn
 from webapp.shoplog.full_check import awaited_photos, check_all
 
 NOW = datetime(2026, 11, 25, 12, tzinfo=UTC)
@@ -374,6 +376,23 @@ def test_an_export_moves_a_log_with_its_photos(exported, filled, log_folder, tmp
         assert new.server_id != filled.server_id
     assert check_all(tmp_path / "new") == []
     assert len(list((tmp_path / "new" / "photos").iterdir())) == 1
+
+
+def test_a_photo_that_was_drawn_anew_goes_along_in_backups_and_exports(
+    filled, log_folder, tmp_path
+):
+    filled.photos.keep(name_of(jpeg()), jpeg())
+    backups.make(log_folder, [tmp_path / "to"])
+    export(log_folder, tmp_path / "shop.zip")
+    filled.close()
+
+    bring_in(tmp_path / "shop.zip", tmp_path / "new")
+    backups.put_back(tmp_path / "to", tmp_path / "back")
+
+    for folder in (tmp_path / "new", tmp_path / "back"):
+        assert check_all(folder) == []
+        with ShopLog(folder) as log:
+            assert log.photos.path(name_of(jpeg())).read_bytes() == redrawn(jpeg())
 
 
 def test_an_import_twice_is_the_same_as_once(exported, tmp_path):

@@ -9,6 +9,7 @@ from kit.phones import Phone
 from kit.pictures import jpeg, name_of
 
 from webapp.shoplog.files.photo_store import MAX_BYTES
+from webapp.shoplog.files.redraw import redrawn
 
 
 @pytest.fixture
@@ -38,7 +39,7 @@ def test_a_photo_is_taken_and_answered_like_a_batch(send, log, phone):
     assert answer.json["sha256"] == name_of(jpeg())
     assert (answer.json["v"], answer.json["server_id"]) == (1, phone.server_id)
     assert {"epoch", "high_water", "server_time"} <= answer.json.keys()
-    assert log.photos.path(name_of(jpeg())).read_bytes() == jpeg()
+    assert log.photos.path(name_of(jpeg())).read_bytes() == redrawn(jpeg())
 
 
 def test_the_same_photo_sent_again_is_answered_alike(send):
@@ -125,7 +126,7 @@ def test_the_lead_sees_the_photo_and_nothing_in_it_can_act(send, lead):
 
     answer = lead.get(f"/desk/photos/{name_of(jpeg())}")
 
-    assert (answer.status_code, answer.data) == (200, jpeg())
+    assert (answer.status_code, answer.data) == (200, redrawn(jpeg()))
     assert answer.headers["Content-Type"] == "image/jpeg"
     assert answer.headers["X-Content-Type-Options"] == "nosniff"
     assert answer.headers["Content-Security-Policy"] == "default-src 'none'; sandbox"
@@ -152,8 +153,8 @@ def test_a_photo_that_nobody_sent_is_not_found(lead):
     ("change", "says"),
     [
         ({"sha256": "AB" * 32}, "64 hexadecimal digits"),
-        ({"width": 1601}, "a whole number to 1600"),
-        ({"bytes": 0}, "a whole number to 3145728"),
+        ({"width": 1601}, "a whole number from 1 to 1600"),
+        ({"bytes": 0}, "a whole number from 1 to 3145728"),
         ({"of": ""}, "a text of at most 60 characters"),
         ({"text": 5}, "a text of at most 1000 characters"),
     ],

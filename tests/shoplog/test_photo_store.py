@@ -1,21 +1,111 @@
 """Photos beside the log: whole, verified, bounded, and there once."""
 
 import errno
+import io
 from pathlib import Path
 
 import pytest
 from kit.pictures import frame, jpeg, name_of, segment
+from PIL import Image
 
 from webapp.shoplog import LogFull, NotFound
+from webapp.shoplog.files import photo_store
 from webapp.shoplog.files.jpeg import BadJpeg, size_of
+from webapp.shoplog.files.photo_files import photo_faults, photo_files
 from webapp.shoplog.files.photo_store import MAX_BYTES, BadPhoto
+from webapp.shoplog.files.redraw import redrawn
 
 
-def test_a_photo_comes_back_as_it_was_sent(shop):
-    body = jpeg()
+def test_a_photo_is_kept_as_its_picture_alone_under_the_hash_it_was_sent_with(shop, log_folder):
+    body = jpeg(fill=5000)
     shop.photos.keep(name_of(body), body)
 
-    assert shop.photos.path(name_of(body)).read_bytes() == body
+    kept = shop.photos.path(name_of(body))
+    assert kept.read_bytes() == redrawn(body) != body
+    assert kept.name == f"{name_of(body)}.{name_of(redrawn(body))}.jpg"
+    assert list(photo_files(log_folder)) == [name_of(body)]
+    assert list(photo_faults(log_folder)) == []
+
+
+def a_camera_picture():
+    """A picture with EXIF, a comment and a color profile."""
+    notes = Image.Exif()
+    notes[0x010E] = "SECRET description"
+    out = io.BytesIO()
+    picture = Image.effect_noise((640, 480), 60).convert("RGB")
+    picture.save(out, "JPEG", exif=notes, comment=b"SECRET comment", icc_profile=b"SECRET" * 9)
+    return out.getvalue()
+
+
+def moved_notes(body):
+    """The same with its notes where the look at the head does not see them."""
+    at, notes = 2, b""
+    kept = b"\xff\xd8"
+    while body[at + 1] != 0xDA:
+        end = at + 2 + int.from_bytes(body[at + 2 : at + 4], "big")
+        is_note = 0xE1 <= body[at + 1] <= 0xEF or body[at + 1] == 0xFE
+        notes, kept = (notes + body[at:end], kept) if is_note else (notes, kept + body[at:end])
+        at = end
+    return kept + body[at:-2] + notes + b"\xff\xd9", kept + body[at:] + notes + b"\xff\xd9"
+
+
+@pytest.mark.parametrize("where", ["before the end", "behind the end"])
+def test_f67_nothing_that_hides_in_a_photo_is_kept(shop, where):
+    body = moved_notes(a_camera_picture())[where == "behind the end"]
+    assert b"SECRET" in body
+
+    shop.photos.keep(name_of(body), body)
+
+    kept = shop.photos.path(name_of(body)).read_bytes()
+    assert b"SECRET" not in kept and b"Exif" not in kept
+    with Image.open(io.BytesIO(kept)) as picture:
+        assert picture.size == (640, 480)
+        assert not picture.getexif() and "comment" not in picture.info
+
+
+def harmful():
+    """Pictures that harm whoever decodes them without care, by name."""
+    whole = jpeg(width=640, height=480)
+    scan = whole.index(b"\xff\xda")
+    at = whole.index(b"\xff\xc0") + 5
+    huge = whole[:at] + b"\xff\xff\xff\xff" + whole[at + 4 :]
+    return {
+        "a bomb": huge,
+        "scan upon scan": whole[:scan] + whole[scan:-2] * 40 + b"\xff\xd9",
+        "no tables": b"\xff\xd8" + frame(640, 480) + whole[scan:],
+        "no picture at all": b"\xff\xd8" + frame(640, 480) + b"\xff\xda\x00\x02 \xff\xd9",
+    }
+
+
+@pytest.mark.parametrize("what", harmful())
+def test_f67_a_picture_that_harms_is_refused_and_the_next_one_kept(shop, what):
+    body = harmful()[what]
+    with pytest.raises(BadPhoto, match="take it again in the app"):
+        shop.photos.keep(name_of(body), body)
+
+    shop.photos.keep(name_of(jpeg()), jpeg())
+    assert list(photo_files(shop.folder)) == [name_of(jpeg())]
+
+
+def test_f67_a_decoder_that_dies_or_hangs_harms_nobody_else(shop, monkeypatch, tmp_path):
+    deadly = tmp_path / "redraw.py"
+    for code in ("import os; os.abort()", "import time; time.sleep(60)"):
+        deadly.write_text(code)
+        monkeypatch.setattr(photo_store, "PATIENCE", 2.0)
+        monkeypatch.setattr(photo_store, "REDRAW", deadly)
+        with pytest.raises(BadPhoto, match="take it again in the app"):
+            shop.photos.keep(name_of(jpeg()), jpeg())
+    monkeypatch.undo()
+    shop.photos.keep(name_of(jpeg()), jpeg())
+
+
+def test_a_photo_from_before_photos_were_drawn_anew_stays_as_it_is(shop):
+    shop.photos.folder.mkdir()
+    (shop.photos.folder / f"{name_of(jpeg())}.jpg").write_bytes(jpeg())
+    shop.photos.keep(name_of(jpeg()), jpeg())
+
+    assert shop.photos.path(name_of(jpeg())).read_bytes() == jpeg()
+    assert len(list(shop.photos.folder.iterdir())) == 1
 
 
 def test_the_same_photo_twice_is_there_once(shop):
@@ -23,7 +113,8 @@ def test_the_same_photo_twice_is_there_once(shop):
     for _ in range(2):
         shop.photos.keep(name_of(body), body)
 
-    assert [path.name for path in shop.photos.folder.iterdir()] == [f"{name_of(body)}.jpg"]
+    kept = f"{name_of(body)}.{name_of(redrawn(body))}.jpg"
+    assert [path.name for path in shop.photos.folder.iterdir()] == [kept]
 
 
 def test_a_file_that_is_not_whole_is_written_again(shop):
@@ -32,7 +123,7 @@ def test_a_file_that_is_not_whole_is_written_again(shop):
     shop.photos.path(name_of(body)).write_bytes(body[:50])
     shop.photos.keep(name_of(body), body)
 
-    assert shop.photos.path(name_of(body)).read_bytes() == body
+    assert shop.photos.path(name_of(body)).read_bytes() == redrawn(body)
 
 
 @pytest.mark.parametrize(

@@ -21,7 +21,7 @@ from webapp.shoplog.connection import look_into
 from webapp.shoplog.entries import Refused, canonical, checked, from_row
 from webapp.shoplog.errors import BadBackup, LogFull, LogTooNew, NotFound
 from webapp.shoplog.files.atomic import growing, put_whole
-from webapp.shoplog.files.photo_files import HASH, PHOTOS, hash_bytes, photo_files
+from webapp.shoplog.files.photo_files import PHOTOS, hash_bytes, photo_files, sent_and_kept
 from webapp.shoplog.handed_back import bring_over
 from webapp.shoplog.log import SET_ASIDE, ShopLog
 from webapp.shoplog.people import utc_now
@@ -67,8 +67,8 @@ def export(folder: Path, target: Path) -> int:
     with growing(target) as part, zipfile.ZipFile(part, "w", zipfile.ZIP_DEFLATED) as packed:
         with packed.open(LINES, "w", force_zip64=True) as file, look_into(folder) as db:
             entries = write_lines(db, file)
-        for name, path in photo_files(folder).items():
-            packed.write(path, f"{PHOTOS}/{name}{path.suffix}", zipfile.ZIP_STORED)
+        for path in photo_files(folder).values():
+            packed.write(path, f"{PHOTOS}/{path.name}", zipfile.ZIP_STORED)
     return entries
 
 
@@ -154,7 +154,7 @@ def must_be_whole(packed: zipfile.ZipFile) -> dict[str, str]:
     if end != {"entries": entries}:
         raise BadBackup("The export ends too early: it was not copied completely.")
     for info in photos_in(packed):
-        if hash_bytes(packed.read(info)) != Path(info.filename).stem:
+        if hash_bytes(packed.read(info)) != hashes_of(info)[1]:
             raise BadBackup(f"The photo {info.filename} of the export is damaged.")
     return names
 
@@ -179,7 +179,12 @@ def must_be_an_entry(number: int, entry: Any) -> None:
 def photos_in(packed: zipfile.ZipFile) -> list[zipfile.ZipInfo]:
     """The photos of an export; other files in it are let be."""
     found = packed.infolist()
-    return [info for info in found if HASH.fullmatch(Path(info.filename).stem)]
+    return [info for info in found if sent_and_kept(Path(info.filename).stem)]
+
+
+def hashes_of(photo: zipfile.ZipInfo) -> tuple[str, str]:
+    """The hashes of what was sent and of what is kept of a photo in an export."""
+    return sent_and_kept(Path(photo.filename).stem) or ("", "")
 
 
 def bring_in_lines(log: ShopLog, packed: zipfile.ZipFile, names: dict[str, str]) -> Counter[str]:
@@ -194,7 +199,7 @@ def bring_in_lines(log: ShopLog, packed: zipfile.ZipFile, names: dict[str, str])
     there = photo_files(log.folder)
     for info in photos_in(packed):
         name = Path(info.filename).name
-        if Path(name).stem not in there:
+        if hashes_of(info)[0] not in there:
             put_whole(packed.read(info), log.folder / PHOTOS / name)
     return said
 

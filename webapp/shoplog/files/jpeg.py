@@ -4,6 +4,8 @@ SOI, EOI = b"\xff\xd8", b"\xff\xd9"
 # Start of frame, in all its kinds; C4, C8 and CC are other things.
 FRAMES = frozenset(range(0xC0, 0xD0)) - {0xC4, 0xC8, 0xCC}
 SCAN = 0xDA
+# Within a picture's own data no byte FF is followed by anything but 00 or a restart.
+START_OF_SCAN = bytes([0xFF, SCAN])
 NOTES = frozenset({*range(0xE1, 0xF0), 0xFE})  # EXIF and its like, and comments
 ALONE = frozenset({0x01, *range(0xD0, 0xD8)})  # segments without a length
 

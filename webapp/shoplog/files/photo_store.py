@@ -1,23 +1,39 @@
-"""Photos in the data folder: one file each, under the hash of its content, written once."""
+"""Photos in the data folder: one file each, under the hash of what was sent, drawn anew.
+
+What a phone sends is decoded and written anew before it is kept, in a process of its own: nothing
+that hides in the file comes along, and a picture that harms its decoder harms nobody else.
+"""
 
 import errno
 import hashlib
+import logging
 import os
+import subprocess
+import sys
+import threading
 import uuid
 from pathlib import Path
 
 from webapp.shoplog.errors import FULL, LogError, LogFull, NotFound
 from webapp.shoplog.files.atomic import put_in_place
-from webapp.shoplog.files.jpeg import BadJpeg, size_of
-from webapp.shoplog.files.photo_files import HASH, PHOTOS
+from webapp.shoplog.files.jpeg import START_OF_SCAN, BadJpeg, size_of
+from webapp.shoplog.files.photo_files import HASH, PHOTOS, hash_bytes, is_whole
 
 MAX_BYTES = 3 * 1024 * 1024
 MAX_PIXELS = 1600
+# An app's photo is one scan, or some few where it grows sharp by degrees.
+MAX_SCANS = 20
+DRAWN_AT_ONCE = 2
+PATIENCE = 30.0
+REDRAW = Path(__file__).with_name("redraw.py")
 FULL_CODES = {errno.ENOSPC, errno.EDQUOT}
 
 OTHER = "The photo does not match the hash it was sent with: it was changed on the way."
 TOO_LARGE = "The photo is larger than 3 MB. The app makes photos smaller: take it again."
 TOO_WIDE = f"The photo is more than {MAX_PIXELS} pixels wide or high: take it again in the app."
+NO_PICTURE = "The photo is damaged, or is no picture: take it again in the app."
+
+log = logging.getLogger("axlewright")
 
 
 class BadPhoto(LogError):
@@ -30,15 +46,18 @@ class Photos:
     def __init__(self, folder: Path) -> None:
         """Those in this data folder."""
         self.folder = folder / PHOTOS
+        self.turn = threading.BoundedSemaphore(DRAWN_AT_ONCE)
 
     def keep(self, name: str, body: bytes) -> None:
         """Keep a photo under its hash; it is on the disk when this returns. BadPhoto or LogFull."""
         must_be_a_photo(name, body)
-        target = self.folder / f"{name}.jpg"
-        if target.exists() and target.stat().st_size == len(body):
+        there = self.files(name)
+        if any(map(is_whole, there)):
             return
+        with self.turn:
+            drawn = draw_anew(body)
         try:
-            self.write(target, body)
+            self.write(self.folder / f"{name}.{hash_bytes(drawn)}.jpg", drawn)
         except OSError as error:
             if error.errno in FULL_CODES:
                 raise LogFull(FULL) from error
@@ -56,15 +75,34 @@ class Photos:
 
     def path(self, name: str) -> Path:
         """The file of a photo, or NotFound."""
-        path = self.folder / f"{name}.jpg"
-        if HASH.fullmatch(name) is None or not path.is_file():
+        found = self.files(name) if HASH.fullmatch(name) else []
+        if not found:
             raise NotFound("This photo is not at the shop yet.")
-        return path
+        return found[-1]
+
+    def files(self, name: str) -> list[Path]:
+        """The files of a photo: one, unless one that is not whole lies beside it."""
+        found = [self.folder / f"{name}.jpg", *sorted(self.folder.glob(f"{name}.*.jpg"))]
+        return [path for path in found if path.is_file()]
 
     def tidy(self) -> None:
         """Take away what was being written when the service was last cut off."""
         for part in self.folder.glob("*.part"):
             os.unlink(part)
+
+
+def draw_anew(body: bytes) -> bytes:
+    """The picture in a new file. Raises BadPhoto where it cannot be decoded."""
+    command = [sys.executable, "-I", str(REDRAW)]
+    try:
+        done = subprocess.run(command, input=body, capture_output=True, timeout=PATIENCE)
+    except subprocess.TimeoutExpired as error:
+        raise BadPhoto(NO_PICTURE) from error
+    if done.returncode != 0:
+        if done.stderr:
+            log.error("A photo was not drawn anew: %s", done.stderr.decode("utf-8", "replace"))
+        raise BadPhoto(NO_PICTURE)
+    return done.stdout
 
 
 def must_be_a_photo(name: str, body: bytes) -> None:
@@ -79,3 +117,6 @@ def must_be_a_photo(name: str, body: bytes) -> None:
         raise BadPhoto(f"The photo {error}: take it again in the app.") from error
     if max(width, height) > MAX_PIXELS:
         raise BadPhoto(TOO_WIDE)
+    # Each scan goes over the whole picture: thousands of them are there to take time.
+    if body.count(START_OF_SCAN) > MAX_SCANS:
+        raise BadPhoto(NO_PICTURE)
