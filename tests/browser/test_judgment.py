@@ -2,7 +2,7 @@
 
 import pytest
 from playwright.sync_api import expect
-from test_work import entries_of
+from test_change_and_hold_points import entries_of
 from yard import TAG
 
 pytestmark = pytest.mark.browser
