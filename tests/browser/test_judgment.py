@@ -14,7 +14,7 @@ def hands(new_hands, shop_of_one):
     """A technician who has come in and opened the vehicle of the yard."""
     made = new_hands()
     made.shop = shop_of_one[1]
-    made.come_in()
+    made.pair()
     made.open_tag(TAG)
     return made
 
@@ -68,6 +68,7 @@ def test_a_bare_zero_is_asked_about_once(reading):
     buttons = reading.page.locator(".pad-says button")
     expect(buttons).to_have_text([IT_IS_SO])
     buttons.click()
+    expect(reading.keep_button).to_have_text("Save left 2 of 2")
     assert [e["body"]["value"] for e in entries_of(reading, "reading")][-1] == 0
 
 

@@ -288,7 +288,7 @@ def test_a_plan_is_named_in_the_log_and_can_be_struck(hands, in_mm, new_hands):
     expect(in_mm.get_by_text("Plans saved with this job")).to_have_count(0)
     expect(hands.state).to_contain_text("Everything is at the shop")
     desk = at_the_desk(hands, new_hands, re.search(r"#/job/([^/]+)/", in_mm.url)[1])
-    logged = desk.locator("tr", has_text="Plan: taller bracket")
+    logged = desk.locator("tr.struck", has_text="Plan: taller bracket")
     expect(logged).to_contain_text("bracket not to be had")
 
 
