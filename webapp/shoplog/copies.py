@@ -16,7 +16,9 @@ from webapp.shoplog.people import utc_now, utc_text
 # How long a notice stays on the Health page after what it is about was last seen.
 SHOWN_FOR = timedelta(days=7)
 SHOWN_LINK = 16
-LAST = "SELECT seq, lower(hex(chain)) AS chain FROM entries ORDER BY seq DESC LIMIT 1"
+LAST = """
+    SELECT seq, lower(hex(chain)) AS chain FROM entries WHERE seq = (SELECT max(seq) FROM entries)
+"""
 LINK_OF = "SELECT lower(hex(chain)) FROM entries WHERE seq = ?"
 FACT = "SELECT value FROM facts WHERE name = ?"
 KEEP = "INSERT INTO facts VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET value = excluded.value"

@@ -57,7 +57,10 @@ class Records(Store):
 
     def last_received(self, most: int) -> list[str]:
         """When the last lines of the log were received, the last one first."""
-        query = "SELECT received_at FROM entries ORDER BY seq DESC LIMIT ?"
+        query = """
+            SELECT received_at FROM entries
+            WHERE seq > (SELECT max(seq) FROM entries) - ? ORDER BY seq DESC
+        """
         with self.reading() as db:
             return [row[0] for row in db.execute(query, [most])]
 
