@@ -171,7 +171,7 @@ BRITISH = re.compile(
     r"|honour\w*|judgements?|kerbs?|labell(ed|ing)|labour|levell(ed|ing)|licence|litres?"
     r"|lorr(y|ies)|(milli|centi|kilo)?metres?|modell(ed|ing)|moulds?|neighbour\w*|plough\w*"
     r"|practis\w*|programmes?|signall(ed|ing)|skilful|spanners?|storeys?|towards|travell(ed|ing)"
-    r"|tyres?|whilst"
+    r"|spoilt|full stops?|tyres?|whilst"
     r"|(author|capital|custom|initial|minim|normal|optim|organ|real|recogn|serial|summar)is(e|ed|es|ing))\b",
     re.IGNORECASE,
 )
@@ -187,6 +187,7 @@ HOUSE_WORDS = {
     "bar less link": "difference of the angles",
     "write the middle": "the value and its tolerance",
     "leaves nothing of behind": "leaves no half-written files",
+    "not ticked": "not checked",
     "±≈": "±",
 }
 # Which word of another country means which of ours.

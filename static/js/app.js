@@ -248,7 +248,7 @@ class App {
     return true;
   }
 
-  // What was read before a save began would show the box just ticked as not ticked.
+  // What was read before a save began would show the box just ticked as not checked.
   async #viewOf(screen, params) {
     // The list of vehicles, opened more often than anything, reads the facts with its rows.
     if (screen !== home && !this.readBack) this.know(await this.store.facts());

@@ -14,7 +14,7 @@ Answer = tuple[int, dict[str, str], bytes]
 
 
 class Shelf(ThreadingHTTPServer):
-    """Serves the shell as build `build`, and what `spoilt` holds under a path before it."""
+    """Serves the shell as build `build`, and what `spoiled` holds under a path before it."""
 
     daemon_threads = True
 
@@ -22,7 +22,7 @@ class Shelf(ThreadingHTTPServer):
         """Take a free port of this machine."""
         super().__init__(("127.0.0.1", 0), Handler)
         self.build = "build-a"
-        self.spoilt: dict[str, Answer] = {}
+        self.spoiled: dict[str, Answer] = {}
         self.asked: list[str] = []
 
     @property
@@ -32,8 +32,8 @@ class Shelf(ThreadingHTTPServer):
 
     def answer(self, path: str) -> Answer:
         """The status, headers and body for a path."""
-        if path in self.spoilt:
-            return self.spoilt[path]
+        if path in self.spoiled:
+            return self.spoiled[path]
         if path == "/sw.js":
             return self.ours(".js", self.worker())
         if path == "/app" or path.startswith("/t/"):

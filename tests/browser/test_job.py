@@ -295,7 +295,7 @@ def test_handing_in_incomplete_needs_a_reason(hands, shop_of_one):
     hands.open_tag(TAG)
     hands.open_job()
     hands.page.get_by_role("link", name="Hand in, nothing yet").click()
-    expect(hands.page.get_by_text("Not ticked: Floor level.")).to_be_visible()
+    expect(hands.page.get_by_text("Not checked: Floor level.")).to_be_visible()
     hands.press("Hand in incomplete")
     expect(hands.page.get_by_text("Say why it is handed in incomplete.")).to_be_visible()
     hands.page.get_by_label("Why it is handed in incomplete").first.fill("lift needed elsewhere")

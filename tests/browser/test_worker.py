@@ -128,7 +128,7 @@ def test_f18_f20_a_build_that_does_not_come_whole_is_not_taken(
 ) -> None:
     install(page)
 
-    shelf.spoilt[path] = answer
+    shelf.spoiled[path] = answer
     deploy(shelf, page, "build-b")
 
     page.wait_for_function("updates.includes('failed')")
@@ -139,7 +139,7 @@ def test_f18_f20_a_build_that_does_not_come_whole_is_not_taken(
 def test_f20_a_foreign_page_at_the_first_visit_does_not_become_the_app(
     page: Page, shelf: Shelf
 ) -> None:
-    shelf.spoilt["/app"] = FOREIGN
+    shelf.spoiled["/app"] = FOREIGN
     start(page)
 
     page.wait_for_function("updates.includes('none')")
@@ -153,7 +153,7 @@ def test_answers_of_the_shop_and_the_desk_never_pass_through_the_worker(
     install(page)
     paths = ["/log/pull", "/desk", "/door", "/build.json"]
     for path in paths:
-        shelf.spoilt[path] = (200, {"Content-Type": "application/json"}, b"{}")
+        shelf.spoiled[path] = (200, {"Content-Type": "application/json"}, b"{}")
 
     page.evaluate("(paths) => Promise.all(paths.map((path) => fetch(path)))", paths)
 
@@ -192,7 +192,7 @@ def test_f53_without_a_worker_the_page_is_told(page: Page) -> None:
 
 
 def test_f53_a_refused_registration_is_told(page: Page, shelf: Shelf) -> None:
-    shelf.spoilt["/sw.js"] = (404, {}, b"")
+    shelf.spoiled["/sw.js"] = (404, {}, b"")
 
     start(page)
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from kit.desk_pages import VEHICLE, Job, decision_form, queries_of, text_of
-from kit.same_sheets import good_sheets, measured_sheets, spoilt_sheets
+from kit.same_sheets import good_sheets, measured_sheets, spoiled_sheets
 from kit.worked_sheets import SAMPLE, changed
 
 from webapp.desk.jobs.job_view import Round
@@ -140,7 +140,7 @@ DRAWN = (("centering", "state"), ("centering", "offset"), ("bar_change", "leftov
          ("advice", "state"))  # fmt: skip
 
 
-@given(sheet=good_sheets() | spoilt_sheets() | measured_sheets())
+@given(sheet=good_sheets() | spoiled_sheets() | measured_sheets())
 def test_what_a_list_shows_of_a_sheet_is_what_all_its_findings_say(sheet):
     whole, few = assess(sheet), judged(sheet)
 

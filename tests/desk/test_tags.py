@@ -164,14 +164,14 @@ def test_every_label_of_every_sheet_is_read_by_an_independent_reader(lead, sheet
 def dirty(picture, seed):
     """The picture with specks of grease and chalk on it, a thumb's smear, and gray light."""
     draw = numpy.random.default_rng(seed)
-    spoilt = picture.astype(float) * 0.6 + 40
+    spoiled = picture.astype(float) * 0.6 + 40
     side = len(picture)
     for shade in (20, 200):
         for _ in range(12):
             x, y = draw.integers(0, side - 6, 2)
-            spoilt[y : y + 4, x : x + 4] = shade
-    spoilt[side // 2 : side // 2 + side // 24, side // 3 : side // 2] = 110
-    return (spoilt + draw.normal(0, 8, spoilt.shape)).clip(0, 255).astype(numpy.uint8)
+            spoiled[y : y + 4, x : x + 4] = shade
+    spoiled[side // 2 : side // 2 + side // 24, side // 3 : side // 2] = 110
+    return (spoiled + draw.normal(0, 8, spoiled.shape)).clip(0, 255).astype(numpy.uint8)
 
 
 @pytest.mark.parametrize("seed", range(6))

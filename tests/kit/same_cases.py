@@ -19,7 +19,7 @@ from kit.same_sheets import (
     judged_sheets,
     measured_sheets,
     parallel_sheets,
-    spoilt_sheets,
+    spoiled_sheets,
 )
 from kit.same_tags import spoken_entries, tag_lines
 from kit.same_work import CASES as WORK
@@ -73,8 +73,8 @@ CASES = [
         "links_of_round.changed_by",
         [entries(), st.just("as_left"), st.just({"length": 862.0}), st.just("track_bar")],
     ),
-    ("sheet.faults", [good_sheets() | spoilt_sheets()]),
-    ("assess.assess", [good_sheets() | spoilt_sheets()]),
+    ("sheet.faults", [good_sheets() | spoiled_sheets()]),
+    ("assess.assess", [good_sheets() | spoiled_sheets()]),
     ("assess.assess", [measured_sheets()]),
     ("sheet_texts.read_sheet", [TEXT_SHEETS | good_sheets()]),
     ("assess.assess", [TEXT_SHEETS]),

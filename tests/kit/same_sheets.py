@@ -1,4 +1,4 @@
-"""Sheets for the comparison of phone and Python: right ones, and ones with something spoilt."""
+"""Sheets for the comparison of phone and Python: right ones, and ones with something spoiled."""
 
 from hypothesis import strategies as st
 
@@ -207,12 +207,14 @@ def good_sheets():
     return st.fixed_dictionaries({}, optional=FIELDS)
 
 
-SPOILT = st.none() | st.booleans() | st.integers(-5, 5) | st.sampled_from(["", "x", [], [True], {}])
+SPOILED = st.one_of(
+    st.none(), st.booleans(), st.integers(-5, 5), st.sampled_from(["", "x", [], [True], {}])
+)
 
 
-def spoilt_sheets():
+def spoiled_sheets():
     """Sheets with a strange field, or with a part of the wrong kind."""
     names = st.sampled_from([*FIELDS, "color"])
     return st.builds(
-        lambda sheet, name, value: {**sheet, name: value}, good_sheets(), names, SPOILT
+        lambda sheet, name, value: {**sheet, name: value}, good_sheets(), names, SPOILED
     )

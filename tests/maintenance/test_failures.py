@@ -33,11 +33,11 @@ def a_folder(file):
     file.mkdir()
 
 
-def a_spoilt_head(file):
+def a_spoiled_head(file):
     file.write_bytes(b"no database at all " + file.read_bytes()[19:])
 
 
-def spoilt_pages(file):
+def spoiled_pages(file):
     body = file.read_bytes()
     file.write_bytes(body[:4096] + b"\xff" * (len(body) - 4096))
 
@@ -72,7 +72,7 @@ def half_of_it(file):
 
 
 DAMAGES = [
-    *(a_folder, a_spoilt_head, spoilt_pages, an_empty_file, a_head_alone, other_tables),
+    *(a_folder, a_spoiled_head, spoiled_pages, an_empty_file, a_head_alone, other_tables),
     *(a_later_version, half_of_it),
 ]
 # A log that cannot be read is what a restore is for.

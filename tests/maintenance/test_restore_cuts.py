@@ -26,10 +26,10 @@ import sys
 from pathlib import Path
 from webapp.shoplog import backup
 from webapp.shoplog.files import atomic
-{spoilt}
+{spoiled}
 backup.restore(Path(sys.argv[1]), Path(sys.argv[2]))
 """
-SPOILT = {
+SPOILED = {
     "the old lines dropped first": "backup.gather = lambda present: None",
     "nothing flushed": "atomic.os.fsync = lambda number: None",
 }
@@ -99,12 +99,12 @@ def put(files, folder):
         (folder / name).write_bytes(body)
 
 
-def traced(shop, spoilt=""):
+def traced(shop, spoiled=""):
     """Restore in a process of its own: how the folder was, and the trace of what was done to it."""
     before = Folder.of(shop.folder)
     trace = shop.folder.with_name("trace")
     strace = [STRACE, "-xx", "-s", "3000000", "-e", f"trace={CALLS}", "-o", str(trace)]
-    code = [sys.executable, "-c", RESTORE.format(spoilt=spoilt)]
+    code = [sys.executable, "-c", RESTORE.format(spoiled=spoiled)]
     subprocess.run([*strace, *code, str(shop.backup), str(shop.folder)], check=True)
     return before, trace.read_text()
 
@@ -118,9 +118,9 @@ def cuts(folder, step, chance):
     yield folder.after_cut(by_chance(chance), chance.randint(0, len(folder.renamed)))
 
 
-def faults_after_cuts(shop, left, spoilt=""):
+def faults_after_cuts(shop, left, spoiled=""):
     """(step, fault, whether the new log is there) of a cut at every step of a restore."""
-    folder, trace = traced(shop, spoilt)
+    folder, trace = traced(shop, spoiled)
     chance = random.Random(1)
     for step in Follower(shop.folder, folder).follow(trace):
         for files in cuts(folder, step, chance):
@@ -138,9 +138,9 @@ def test_f37_a_restore_cut_off_by_the_power_at_any_step_leaves_one_log_whole(old
 
 
 @pytest.mark.skipif(STRACE is None, reason="strace is not installed, so no step can be recorded")
-@pytest.mark.parametrize("spoilt", SPOILT)
-def test_the_cuts_would_find_a_restore_that_is_not_careful(old, left, spoilt):
-    assert any(fault for _, fault, _ in faults_after_cuts(old, left, SPOILT[spoilt]))
+@pytest.mark.parametrize("spoiled", SPOILED)
+def test_the_cuts_would_find_a_restore_that_is_not_careful(old, left, spoiled):
+    assert any(fault for _, fault, _ in faults_after_cuts(old, left, SPOILED[spoiled]))
 
 
 def failing_after(monkeypatch, steps):

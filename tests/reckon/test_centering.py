@@ -127,9 +127,9 @@ def test_short_readings_are_incomplete_and_say_what_is_missing(part, says):
 BLOCKED = [
     ({"standing": "hanging"}, "The axle was hanging"),
     ({"standing": None}, "It is not recorded what the vehicle was standing on."),
-    ({"ready": {"level": False}}, "Not ticked: Floor level."),
-    ({"ready": {"straight": None}}, "Not ticked: Wheels straight ahead."),
-    ({"ready": None}, "Not ticked: Floor level."),
+    ({"ready": {"level": False}}, "Not checked: Floor level."),
+    ({"ready": {"straight": None}}, "Not checked: Wheels straight ahead."),
+    ({"ready": None}, "Not checked: Floor level."),
     ({"centering": {"mixed_faces": ["hub", "tire"]}}, "The sides were measured from different"),
     ({"centering": {"method": "plumb_bob"}}, "The floor's tilt was not measured"),
     ({"centering": {"method": "plumb_bob", "tilt_deg": 1}}, "The floor's tilt was not measured"),
@@ -187,7 +187,7 @@ def test_a_measured_tilt_takes_the_place_of_the_tick_for_a_level_floor():
     assert worded(sheet)["state"] == "outside"
     assert missing_heights(sheet) == ["No ride height on the left.", "No ride height on the right."]
     sheet["centering"]["method"] = "square_to_rail"
-    assert worded(sheet)["why"] == ["Not ticked: Floor level."]
+    assert worded(sheet)["why"] == ["Not checked: Floor level."]
 
 
 def test_a_level_floor_needs_no_heights():

@@ -247,8 +247,8 @@ def test_a_fit_up_or_cut_metal_comes_to_final_welding(entries, rounds):
 
     assert welding["state"] == "open"
     assert [each["says"] for each in welding["open"] if not each["unseen"]] == [
-        "Not ticked: Bar fitted as it will run.",
-        "Not ticked: Steering swung lock to lock.",
+        "Not checked: Bar fitted as it will run.",
+        "Not checked: Steering swung lock to lock.",
     ]
     assert len([each for each in welding["open"] if each["unseen"]]) >= len(AROUND_BRACKET) - 1
 
@@ -344,9 +344,9 @@ def test_parts_that_never_come_near_each_other_need_no_sweep():
 
 
 OPEN_AT_FIT_UP = [
-    ([tick("swung")], [], "Not ticked: Bar fitted"),
-    ([tick("bar_fitted"), tick("swung", False)], [], "Not ticked: Steering swung"),
-    ([tick("bar_fitted"), tick("swung", round="as_left")], [], "Not ticked: Steering swung"),
+    ([tick("swung")], [], "Not checked: Bar fitted"),
+    ([tick("bar_fitted"), tick("swung", False)], [], "Not checked: Steering swung"),
+    ([tick("bar_fitted"), tick("swung", round="as_left")], [], "Not checked: Steering swung"),
     (
         READY,
         swept("touches"),

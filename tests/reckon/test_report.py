@@ -6,7 +6,7 @@ import sys
 
 import pytest
 from hypothesis import given, settings
-from kit.same_sheets import good_sheets, spoilt_sheets
+from kit.same_sheets import good_sheets, spoiled_sheets
 from kit.sheets import SHEETS
 from kit.worked_sheets import DATA, SAMPLE, changed
 
@@ -118,7 +118,7 @@ def valid(value, schema):
     return value is None or isinstance(value, bool) or bounded(value, schema)
 
 
-@given(good_sheets() | spoilt_sheets() | SHEETS)
+@given(good_sheets() | spoiled_sheets() | SHEETS)
 @settings(max_examples=300)
 def test_the_schema_and_the_arithmetic_accept_the_same_sheets(sheet):
     assert valid(sheet, sheet_schema()) == (faults(sheet) == [])

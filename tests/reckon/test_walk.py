@@ -78,7 +78,7 @@ def test_what_is_missing_is_said():
 
     assert says(sheet, "heights") == [
         "The axle is hanging: measure again with the load on the springs.",
-        "Not ticked: Tires equal and at pressure.",
+        "Not checked: Tires equal and at pressure.",
         "No ride height on the left.",
     ]
     assert says(sheet, "centering") == [

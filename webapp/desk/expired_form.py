@@ -1,4 +1,4 @@
-"""A form whose token is of another session: its page again, as typed, with a token of this one.
+"""A form sent with another session's CSRF token: shown again as filled in, with a new token.
 
 A token ends with its session: a lead who signed out and in again in another tab has old forms open.
 """

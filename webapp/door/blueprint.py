@@ -7,5 +7,5 @@ bp = Blueprint("door", __name__, template_folder="templates")
 
 
 def on_to(path: str) -> Response:
-    """On to a page of this site, to be read and not posted to."""
+    """A redirect to a page of this site, fetched with GET."""
     return redirect(path, 303)

@@ -1,4 +1,4 @@
-"""How the service fares: what a monitor asks, what the lead reads, what phones are told."""
+"""Health of the service: what a monitor asks, what the lead reads, what phones are told."""
 
 import shutil
 from datetime import UTC, datetime, timedelta
@@ -82,7 +82,7 @@ def disk_check(free: int, way_out: str | None) -> Row:
 
 
 def wal_check(size: int) -> Row:
-    """How large the write-ahead log is; it grows without end behind a read that is stuck."""
+    """How large the write-ahead log is; a stuck read makes it grow without limit."""
     says = STUCK.format(size=size // 1024**2) if size > WAL_ALARM else None
     return {"bytes": size, "says": says}
 
@@ -124,7 +124,7 @@ def cert_starts() -> datetime | None:
 
 
 def validity(path: Path) -> tuple[datetime, datetime]:
-    """From when until when the first certificate of a file counts."""
+    """When the first certificate in a file becomes valid and when it expires."""
     return read_validity(path, path.stat().st_mtime_ns)
 
 

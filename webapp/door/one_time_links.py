@@ -44,14 +44,14 @@ def make(folder: Path, purpose: str, person: str | None = None) -> str:
 
 
 def forget(folder: Path, purpose: str, person: str | None = None) -> None:
-    """Let every link for this purpose and person go."""
+    """Delete every link for this purpose and person."""
     for path, link in _all(folder):
         if (link["purpose"], link["person"]) == (purpose, person):
             path.unlink(missing_ok=True)
 
 
 def find(folder: Path, key: str) -> Link | None:
-    """The link that this key opens, or None when there is none, or none any more."""
+    """The link that this key opens, or None if it was never made, was used, or expired."""
     link = _read(folder / "links" / f"{hash_secret(key)}.json")
     if link is None:
         return None
@@ -61,7 +61,7 @@ def find(folder: Path, key: str) -> Link | None:
 
 
 def use_up(folder: Path, key: str) -> bool:
-    """Whether the link was still there; it is not there any more."""
+    """Delete the link; True if it was still there."""
     try:
         (folder / "links" / f"{hash_secret(key)}.json").unlink()
     except FileNotFoundError:

@@ -1,4 +1,4 @@
-"""Slows guessing down, without a way to lock anybody else out.
+"""Rate-limits failed sign-ins so that nobody can lock somebody else out.
 
 Tries that failed are counted by source, and by person for sources that never got in as that person.
 A browser that did get in carries a token (`trusted`), and is counted by it alone: whoever hammers a

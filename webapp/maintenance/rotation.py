@@ -23,9 +23,9 @@ def moment_of(stamp: str) -> datetime | None:
 
 
 def moments_to_keep(moments: Iterable[datetime], now: datetime) -> set[datetime]:
-    """Those of the moments whose backups stay; the newest always does.
+    """The backup times to keep; the newest always is.
 
-    Of a day or a month the last backup stays. What is dated after `now` stays as well, as a clock
+    Each day or month keeps its last backup. What is dated after `now` stays as well, as a clock
     that was wrong is no reason to lose a backup.
     """
     stays: set[datetime] = set()

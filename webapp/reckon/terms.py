@@ -122,7 +122,7 @@ def wheel_position(wheel_deg) -> str:  # type: ignore[no-untyped-def]
 
 
 def wheel_sits(wheel_deg: float) -> str:
-    """Where a steering wheel sits, as a sentence without its full stop."""
+    """Where a steering wheel sits, as a sentence without its period."""
     return f"The steering wheel sits {wheel_position(wheel_deg)}"
 
 

@@ -42,6 +42,6 @@ def plainly(error: Exception, folder: Path) -> str:
 
 
 def with_way_out(full: str, folder: Path) -> str:
-    """What is said of a full disk, with what gives room at once where it is the data folder's."""
+    """The full-disk sentence, with the quickest way to free space on the data folder's disk."""
     way_out = disk_reserve.way_out(folder) if str(folder) in full else None
     return " ".join(filter(None, [full, way_out]))

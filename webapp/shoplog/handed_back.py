@@ -95,7 +95,7 @@ class Returned(Batch):
         self.phone, self.person, self.now = entry["phone"], entry["person"], entry["received_at"]
 
     def see_to_maker(self, made: Entry) -> None:
-        """Put the entry's person and phone on file where they are not; they cannot come in."""
+        """Add the entry's person and phone if missing; neither can sign in."""
         name = self.names.get(self.person, "").strip() or NAMELESS
         self.db.execute(SAVE_PERSON, [self.person, name[:80]])
         phone = {"phone": self.phone, "person": self.person, "now": utc_now()}

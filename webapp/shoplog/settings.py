@@ -1,4 +1,4 @@
-"""What the shop chose of itself, such as its name and units: storage without decisions."""
+"""The shop's own settings, such as its name and units: storage without decisions."""
 
 from pathlib import Path
 
@@ -27,7 +27,7 @@ class Settings(People):
             return people, {row[0]: row[1] for row in db.execute(SETTINGS)}
 
     def settings(self) -> dict[str, str]:
-        """What the shop chose of itself, by name, such as `shop_name`."""
+        """The shop's own settings, by name, such as `shop_name`."""
         with self.reading() as db:
             return {row[0]: row[1] for row in db.execute(SETTINGS)}
 

@@ -5,7 +5,7 @@ from webapp.shoplog.rows import Row
 
 
 def curves(look: JobView) -> list[Row]:
-    """The shift of the axle and the steer through the travel: {title, unit, data}, none unknown."""
+    """The shift and the steer through the travel: {title, unit, data}, unknown ones left out."""
     found = look.last.findings
     arc, steer = found.get("bar_arc") or {}, found.get("steer") or {}
     parts = [

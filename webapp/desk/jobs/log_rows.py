@@ -30,7 +30,7 @@ def log_rows(entries: list[Row], unit: str) -> list[Row]:
 
 
 def crossers_of(entries: list[Row], stands: set[str]) -> dict[str, Row]:
-    """Which standing entry crossed out which other."""
+    """The entry that struck or replaced each entry, by the struck one's id."""
     found = {}
     for entry in entries:
         target = fold.crossed_out_by(entry)

@@ -147,7 +147,7 @@ def how_it_stood(sheet: Row) -> str:
     """What the vehicle stood on and what of the preparation was ticked, in words."""
     stood = STANDINGS.get(sheet["standing"], "standing not recorded")
     ticked = [TICK_WORDS[name].lower() for name, on in sheet["ready"].items() if on]
-    return ", ".join([stood, *(ticked or ["nothing ticked"])])
+    return ", ".join([stood, *(ticked or ["nothing checked"])])
 
 
 def change_lines(look: JobView) -> list[Row]:

@@ -1,4 +1,4 @@
-"""Passing a hold point over: the lead's, with a reason, and the record shows it."""
+"""Passing over a hold point: only a lead can, with a reason that stays on record."""
 
 from flask import flash, make_response, redirect, render_template, url_for
 from werkzeug.exceptions import NotFound

@@ -1,4 +1,4 @@
-"""Health: how the service on the shop PC fares, and what proves that it is the shop's."""
+"""Health: the status of the service on the shop PC, and what proves that it is the shop's."""
 
 import platform
 from datetime import UTC, datetime

@@ -25,7 +25,7 @@ ASKED = ("offset", "repeat", "face_u")
 
 
 class SetUpForm(FlaskForm):
-    """What the shop chooses of itself."""
+    """The shop's own settings."""
 
     name = StringField(
         "Name of the shop",
@@ -72,7 +72,7 @@ def within(field: Field) -> None:
 
 @bp.route("/set-up")
 def set_up() -> str:
-    """The shop as it is set up, and how its service fares."""
+    """The set-up page: settings and service status."""
     return page(SetUpForm(formdata=None, data=chosen()), limits_form(formdata=None))
 
 
@@ -98,7 +98,7 @@ def chosen() -> dict[str, str]:
 
 
 def limits_form(**options: Any) -> LimitsForm | None:
-    """The form for the limits until the shop has set one; afterward None."""
+    """The form for the limits until the shop has set one; None after that."""
     entries = the_log().limit_entries()
     if entries:
         return None

@@ -12,7 +12,7 @@ class FinishedFiles(BuildHookInterface):  # type: ignore[misc] # hatchling carri
     """Called by hatchling before and after it builds a wheel."""
 
     def initialize(self, version: str, build_data: dict[str, Any]) -> None:
-        """Make the files and have them put where the package looks for them."""
+        """Build the files and add them to the wheel."""
         # A package installed in place makes them by itself, whenever its sources change.
         if version == "editable":
             return
@@ -27,6 +27,6 @@ class FinishedFiles(BuildHookInterface):  # type: ignore[misc] # hatchling carri
         build_data["force_include"][self.made.name] = "webapp/static"
 
     def finalize(self, version: str, build_data: dict[str, Any], artifact_path: str) -> None:
-        """Leave nothing behind."""
+        """Delete the temporary files."""
         if version != "editable":
             self.made.cleanup()

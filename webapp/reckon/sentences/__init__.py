@@ -1,1 +1,1 @@
-"""The only place that makes words, from values and codes."""
+"""Sentences, made from codes and values."""

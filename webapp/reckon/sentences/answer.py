@@ -9,7 +9,7 @@ RIM_SEEN = 0.5
 
 
 def answer(findings: dict, unit: str) -> list:
-    """The answer sentence in runs (see words); empty where nothing was measured."""
+    """The answer sentence in runs (see terms); empty where nothing was measured."""
     found = findings.get("centering")
     if findings["advice"]["state"] == "hold":
         return headline(findings["advice"])
@@ -38,7 +38,7 @@ def held_back(found: dict) -> list:
 
 
 def where_only(found: dict, unit: str) -> list:
-    """Where the axle sits, without the full stop."""
+    """Where the axle sits, without the period."""
     return ["The axle sits ", toward(found["offset"], unit)]
 
 

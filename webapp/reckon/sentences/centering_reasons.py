@@ -14,7 +14,7 @@ CENTERING_SENTENCES: dict = {
         "Put the load on the springs and measure again."
     ),
     "standing_unknown": "It is not recorded what the vehicle was standing on.",
-    "not_ticked": lambda reason, unit: f"Not ticked: {TICK_WORDS[reason['tick']]}.",
+    "not_ticked": lambda reason, unit: f"Not checked: {TICK_WORDS[reason['tick']]}.",
     "mixed_faces": ("The sides were measured from different faces. Use one face for all readings."),
     "tilt_unknown": (
         "The floor's tilt was not measured, and both plumb lines lean with it. "

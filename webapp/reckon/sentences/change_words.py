@@ -110,7 +110,7 @@ def reopened_sentence(findings: list) -> str:
 
 
 def redo_words(again: dict) -> str:
-    """What is to be done again of a finding, as `stale` gives it, without its full stop."""
+    """What is to be done again of a finding, as `stale` gives it, without its period."""
     if again["finding"] == "bump_steer":
         part = "drag link" if again["step"] == "drag_link" else "track bar"
         if again["end"] is None:

@@ -1,4 +1,4 @@
-"""What play, clearance and torque come to, each in one sentence in runs (see words)."""
+"""What play, clearance and torque come to, each in one sentence in runs (see terms)."""
 
 from ..joint_terms import joint_title, pair_words, place_words
 from ..numbers import counted

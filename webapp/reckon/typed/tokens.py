@@ -38,7 +38,7 @@ def asked(code: str, choices: list, about: str = "") -> dict:
 
 
 def plain(text: str) -> str:
-    """The text in small letters, with every mark that means the same written the same."""
+    """The text in lowercase, with equivalent marks written one way."""
     result = ""
     for letter in text.lower():
         if letter in VULGAR:
@@ -58,9 +58,9 @@ def kind_of(letter: str) -> str:
 
 
 def pieces_of(text: str) -> list:
-    """The text cut into runs of one kind; marks stand alone, blanks fall out.
+    """The text cut into runs of one kind; marks stand alone, spaces are dropped.
 
-    A full stop belongs to the word before it, as in `ft.`, unless a digit follows.
+    A period belongs to the word before it, as in `ft.`, unless a digit follows.
     """
     pieces: list = []
     run = ""
@@ -112,13 +112,13 @@ def whole(text: str) -> int | None:
 
 
 def words_of(text: str) -> list:
-    """The text in pieces, words without the full stop behind them and fractions as digits."""
+    """The text in pieces, words without the period behind them and fractions as digits."""
     return with_fractions([each[: len(each) - 1] if ends_word(each) else each
                            for each in pieces_of(text)])  # fmt: skip
 
 
 def ends_word(piece: str) -> bool:
-    """Whether a piece is a word with a full stop behind it, as in `deg.`."""
+    """Whether a piece is a word with a period behind it, as in `deg.`."""
     return len(piece) > 1 and piece.endswith(".") and not is_number(piece)
 
 
@@ -160,7 +160,7 @@ def is_whole(found: list) -> bool:
 
 
 def ends_fraction(found: list) -> bool:
-    """Whether the last piece is the lower number of a fraction; 7 16(ths) gets its stroke."""
+    """Whether the last piece is the lower number of a fraction; 7 16(ths) gets its slash."""
     if len(found) < 2 or not is_whole(found):
         return False
     before = found[len(found) - 2]

@@ -130,7 +130,7 @@ def torque_pieces(text: str) -> list:
 
 
 def number_pieces(piece: str) -> list:
-    """A number, and a comma behind it as a mark of its own; a full stop behind it says nothing."""
+    """A number, and a comma behind it as a mark of its own; a period behind it says nothing."""
     last = piece[len(piece) - 1]
     if len(piece) == 1 or last in DIGITS:
         return [piece]

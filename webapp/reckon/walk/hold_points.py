@@ -283,7 +283,7 @@ def open_at_fit_up(stand: list, rounds: list, axle: str) -> list:
     cause = last_cause(stand)
     for field in list(FIT_UP_TICKS):
         if fit_up_tick(stand, field) is not True and (axle == "front" or field != "swung"):
-            found.append(item("job", f"Not ticked: {FIT_UP_TICKS[field]}.", cause))
+            found.append(item("job", f"Not checked: {FIT_UP_TICKS[field]}.", cause))
     return found + not_swept(stand, fit_up, axle) + sweep_again(stand)
 
 

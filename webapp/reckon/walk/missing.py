@@ -58,7 +58,7 @@ def missing_heights(sheet: dict) -> list:
     ready = sheet.get("ready") or {}
     for name in ticks_asked(sheet):
         if ready.get(name) is not True:
-            says.append(f"Not ticked: {TICK_WORDS[name]}.")
+            says.append(f"Not checked: {TICK_WORDS[name]}.")
     heights = sheet.get("heights")
     for side in ["left", "right"]:
         if heights is None or len(heights.get(side) or []) == 0:

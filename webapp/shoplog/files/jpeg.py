@@ -1,4 +1,4 @@
-"""What the head of a JPEG says (ITU-T T.81, annex B); nothing of the picture itself is decoded."""
+"""Reads a JPEG's header (ITU-T T.81, annex B); nothing of the picture itself is decoded."""
 
 SOI, EOI = b"\xff\xd8", b"\xff\xd9"
 # Start of frame, in all its kinds; C4, C8 and CC are other things.
@@ -11,7 +11,7 @@ ALONE = frozenset({0x01, *range(0xD0, 0xD8)})  # segments without a length
 
 
 class BadJpeg(Exception):
-    """This is no JPEG that can be kept; the message ends a sentence about it."""
+    """Not a JPEG the log accepts; the message ends a sentence about it."""
 
 
 def size_of(body: bytes) -> tuple[int, int]:

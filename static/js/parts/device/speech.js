@@ -3,7 +3,7 @@
 import { speech } from '../../reckon.js';
 
 /**
- * An English voice that lives on this phone, British where there is one; null when there is none.
+ * An English voice on this phone, US English if there is one; null if there is none.
  */
 export function ownVoice() {
   const voices =
