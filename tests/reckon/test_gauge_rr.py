@@ -17,6 +17,8 @@ from webapp.reckon.checks.gauge_rr import (
     what_helps,
 )
 from webapp.reckon.checks.second_reading import compare, trials_of
+from webapp.reckon.sentences.gauge_rr_answer import gauge_rr_answer, helps_words
+from webapp.reckon.sentences.second_reading_answer import second_reading_answer
 from webapp.reckon.terms import said
 
 OFFSETS = st.floats(-20, 20).map(lambda value: round(value, 2))
@@ -114,32 +116,54 @@ def test_cells_are_cut_to_what_all_of_them_have():
 SCATTER = {"repeatability": 0.7, "reproducibility": 0.2, "trials": 2}
 
 
-def test_the_conclusion_says_what_the_limit_needs_and_what_would_do():
-    says = said(conclusion(SCATTER, 3.0, 1.5875, "mm")).replace("\u202f", " ")
+def conclusion_told(found, limit, read_to, unit="mm"):
+    """What a study means for the limit, as the page says it."""
+    return said(gauge_rr_answer(conclusion(found, limit, read_to), unit)).replace("\u202f", " ")
 
-    assert says == (
-        "Our readings are good to ±1.1 mm. The limit of 3 mm needs ±0.75 mm: "
-        "take 5 readings a side."
+
+def test_the_conclusion_says_what_the_limit_needs_and_what_would_do():
+    assert conclusion_told(SCATTER, 3.0, 1.5875) == (
+        "Our readings are good to ±1.07 mm. The limit of 3 mm needs ±0.75 mm: "
+        "take 5 readings on each side."
     )
     assert good_to(SCATTER, 5) <= 0.75 < good_to(SCATTER, 4)
 
 
+def test_in_a_shop_of_inches_the_conclusion_is_in_thousandths():
+    assert conclusion_told(SCATTER, 3.175, 1.5875, "in").startswith(
+        "Our readings are good to ±0.042 in (1.07 mm). The limit of 1/8 in (3.18 mm) needs "
+        "±0.031 in (0.79 mm): "
+    )
+
+
 @pytest.mark.parametrize(
-    ("changed", "says"),
+    ("changed", "codes", "says"),
     [
-        ({"repeatability": 0.45, "reproducibility": 0.2}, "read to 1/32 in or take 3 readings"),
-        ({"reproducibility": 0.5}, "people differ too much"),
-        ({"repeatability": 3.0, "reproducibility": 0.0}, "use a finer tape, and look for play"),
+        (
+            {"repeatability": 0.45, "reproducibility": 0.2},
+            ["finer_tape", "more_readings"],
+            "read to 1/32 in or take 3 readings",
+        ),
+        ({"reproducibility": 0.5}, ["people_differ"], "people differ too much"),
+        (
+            {"repeatability": 3.0, "reproducibility": 0.0},
+            ["tape_and_play"],
+            "use a finer tape, and look for play",
+        ),
     ],
 )
-def test_what_helps_depends_on_where_the_scatter_comes_from(changed, says):
-    assert says in what_helps({**SCATTER, **changed}, 0.75, 1.5875).replace("\u202f", " ")
+def test_what_helps_depends_on_where_the_scatter_comes_from(changed, codes, says):
+    helps = what_helps({**SCATTER, **changed}, 0.75, 1.5875)
+
+    assert [way["code"] for way in helps] == codes
+    assert says in helps_words(helps).replace("\u202f", " ")
 
 
 def test_readings_that_are_good_enough_are_said_to_be():
     fine = {"repeatability": 0.2, "reproducibility": 0.1, "trials": 2}
 
-    assert said(conclusion(fine, 3.0, 1.0, "mm")).endswith("needs ±0.75\u202fmm, and has it.")
+    assert conclusion(fine, 3.0, 1.0)["helps"] == []
+    assert conclusion_told(fine, 3.0, 1.0).endswith("needs ±0.75 mm, so they are good enough.")
 
 
 def found(offset, expanded, state="inside"):
@@ -147,37 +171,40 @@ def found(offset, expanded, state="inside"):
 
 
 def test_two_readings_agree_within_their_uncertainties_together():
-    answer = compare(found(5.4, 1.0, "outside"), found(4.6, 1.0, "outside"), "mm")
+    answer = compare(found(5.4, 1.0, "outside"), found(4.6, 1.0, "outside"))
 
     assert answer["state"] == "agree"
     assert answer["together"] == pytest.approx(5.0)
     assert answer["together_expanded"] == pytest.approx(2**0.5 / 2)
-    assert said(answer["answer"]).replace("\u202f", " ") == (
+    assert said(second_reading_answer(answer, "mm")).replace("\u202f", " ") == (
         "The second reading finds the axle 0.8 mm further to the right (±1.4 mm): the two agree. "
         "Taken together: 5.0 ± 0.7 mm, left."
     )
 
 
 def test_two_readings_further_apart_than_that_do_not_agree():
-    answer = compare(found(5.4, 1.0), found(1.0, 1.0), "mm")
+    answer = compare(found(5.4, 1.0), found(1.0, 1.0))
 
     assert answer["state"] == "differ"
-    assert "the two do not agree. One of them is misread" in said(answer["answer"])
+    assert "the two do not agree. One of them is misread" in said(
+        second_reading_answer(answer, "mm")
+    )
 
 
 @given(OFFSETS, OFFSETS, st.floats(0.1, 3), st.floats(0.1, 3))
 def test_mirrored_readings_compare_alike(one, two, u_one, u_two):
-    here = compare(found(one, u_one), found(two, u_two), "mm")
-    mirrored = compare(found(-one, u_one), found(-two, u_two), "mm")
+    here = compare(found(one, u_one), found(two, u_two))
+    mirrored = compare(found(-one, u_one), found(-two, u_two))
 
     assert here["state"] == mirrored["state"]
     assert here["difference"] == pytest.approx(-mirrored["difference"])
 
 
 def test_a_round_without_a_verdict_is_not_compared():
-    answer = compare(found(5.4, 1.0), found(5.4, 1.0, "no_verdict"), "in")
+    answer = compare(found(5.4, 1.0), found(5.4, 1.0, "no_verdict"))
 
-    assert answer["state"] == "unknown" and "both need a verdict" in answer["answer"][0]
+    assert answer == {"state": "unknown"}
+    assert "both need a verdict" in said(second_reading_answer(answer, "in"))
 
 
 def test_each_pair_of_readings_is_an_offset_less_the_known_extras():

@@ -21,7 +21,10 @@ from webapp.reckon.checks.gauge_rr import (
 from webapp.reckon.checks.second_reading import compare, trials_of
 from webapp.reckon.limits import counting_at, fold_limits
 from webapp.reckon.numbers import counted
+from webapp.reckon.sentences.gauge_rr_answer import gauge_rr_answer
+from webapp.reckon.sentences.second_reading_answer import second_reading_answer
 from webapp.reckon.terms import FACES, METHODS
+from webapp.reckon.typed.dial import show_fine
 from webapp.shoplog.rows import Row
 
 Key = tuple[str, str, tuple[str, ...]]
@@ -38,7 +41,11 @@ def repeatability() -> str:
     pairs = [pair for pair in found if pair]
     lines = [pair["line"] for pair in pairs]
     return render_template(
-        "desk/repeatability.html", studies=studies(pairs), pairs=lines, failed=failed
+        "desk/repeatability.html",
+        studies=studies(pairs),
+        pairs=lines,
+        failed=failed,
+        in_unit=show_fine,
     )
 
 
@@ -108,11 +115,13 @@ def numbers(table: list[list[list[float]]], pairs: list[Row]) -> Row:
         "offset"
     ]
     read_to = max(each.sheet["centering"]["read_to"] for pair in pairs for each in pair["rounds"])
+    unit = "in" if all(pair["first"].unit == "in" for pair in pairs) else "mm"
     return {
+        "unit": unit,
         "found": found,
         "own": [own_scatter(table, person) for person in range(len(table[0]))],
         "good_to": good_to(found, found["trials"]),
-        "answer": conclusion(found, limit, read_to, "mm"),
+        "answer": gauge_rr_answer(conclusion(found, limit, read_to), unit),
     }
 
 
@@ -120,11 +129,12 @@ def pair_line(pair: Row) -> Row:
     """One pair as a line of the page."""
     names, (one, two) = people(), pair["rounds"]
     look: JobView = pair["first"]
+    compared = compare(one.findings, two.findings)
     return {
         "name": look.vehicle["name"],
         "axle": look.job["axle"],
         "first": look.row["id"],
         "second": pair["second"].row["id"],
         "hands": [names[each] for each in pair["hands"]],
-        "answer": compare(one.findings, two.findings, look.unit)["answer"],
+        "answer": second_reading_answer(compared, look.unit),
     }

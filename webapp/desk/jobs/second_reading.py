@@ -8,6 +8,7 @@ from webapp.desk.jobs.job_view import JobView, Round, sided
 from webapp.desk.write import Draft
 from webapp.reckon.checks.second_reading import compare
 from webapp.reckon.log import fold
+from webapp.reckon.sentences.second_reading_answer import second_reading_answer
 from webapp.shoplog.rows import Row
 
 MAX_SHOWN = 3
@@ -25,6 +26,8 @@ STATES = {
     "unknown": "The second reading cannot be compared.",
     "unreadable": "The other reading cannot be shown.",
 }
+# Of these the state says all that there is to say.
+UNTOLD = ("under_way", "same_person")
 
 
 def draft_of(look: JobView) -> Draft:
@@ -75,7 +78,7 @@ def compared(first: JobView, second: JobView, here: str) -> Row:
     """A pair: where the other one is, how the two stand, what they come to."""
     names, pair = people(), round_pair(first, second)
     both = set(hands_of(first, pair[0])) & set(hands_of(second, pair[1]))
-    found = compare(pair[0].findings, pair[1].findings, first.unit)
+    found = compare(pair[0].findings, pair[1].findings)
     state = state_of(second, both, found["state"])
     return {
         "other": second.row["id"] if here == "first" else first.row["id"],
@@ -83,7 +86,7 @@ def compared(first: JobView, second: JobView, here: str) -> Row:
         "state": state,
         "says": STATES[state],
         # One person agrees with themselves more easily than two people with one another.
-        "answer": found["answer"] if state in ("agree", "differ", "unknown") else [],
+        "answer": [] if state in UNTOLD else second_reading_answer(found, first.unit),
         "same": sorted(names[each] for each in both),
         "points": [] if state == "under_way" else comparison_points(first, second, pair),
     }

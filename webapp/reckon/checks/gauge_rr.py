@@ -7,7 +7,6 @@ Crossed and balanced: every person measures every vehicle equally often; all eff
 import math
 
 from ..numbers import mean, total
-from ..typed.lengths import show_limit, show_mm, show_step
 
 FEWEST_VEHICLES = 3
 MOST_READINGS = 6
@@ -134,22 +133,23 @@ def good_to(found: dict, trials: int) -> float:
     return 2 * math.sqrt(repeats + square(found["reproducibility"]))
 
 
-def conclusion(found: dict, limit: float, read_to: float, unit: str) -> list:
-    """What the study means for the limit, in runs: good enough, or what would make it so."""
+def conclusion(found: dict, limit: float, read_to: float) -> dict:
+    """What the study means for the limit: {good_to, limit, needed, helps}, lengths in mm.
+
+    `helps` are the ways to bring the readings to what is needed, as reasons; none where they are
+    good enough.
+    """
     have = good_to(found, found["trials"])
     need = limit / SHARE_OF_LIMIT
-    begin = ["Our readings are good to ", f"±{show_mm(have)}", ". "]
-    limit_words = f"The limit of {show_limit(limit, unit)} needs ±{show_limit(need, 'mm')}"
-    if have <= need:
-        return begin + [f"{limit_words}, and has it.", ""]
-    return begin + [f"{limit_words}: ", what_helps(found, need, read_to), "."]
+    helps = [] if have <= need else what_helps(found, need, read_to)
+    return {"good_to": have, "limit": limit, "needed": need, "helps": helps}
 
 
-def what_helps(found: dict, need: float, read_to: float) -> str:
-    """What would bring the readings to what is needed, as the end of a sentence."""
+def what_helps(found: dict, need: float, read_to: float) -> list:
+    """What would bring the readings to what is needed, each way as a reason."""
     room = square(need / 2) - square(found["reproducibility"])
     if room <= 0:
-        return "people differ too much for more readings to help. Measure one vehicle together"
+        return [{"code": "people_differ"}]
     ways: list = []
     half = read_to / 2
     finer = dict(found)
@@ -157,10 +157,8 @@ def what_helps(found: dict, need: float, read_to: float) -> str:
     gained = (square(read_to) - square(half)) / 24
     finer["repeatability"] = math.sqrt(max(0.0, square(found["repeatability"]) - gained))
     if good_to(finer, found["trials"]) <= need:
-        ways.append(f"read to {show_step(half)}")
+        ways.append({"code": "finer_tape", "read_to": half})
     count = math.ceil(square(found["repeatability"]) / room - 1e-9)
     if count <= MOST_READINGS:
-        ways.append(f"take {count} readings a side")
-    if len(ways) == 0:
-        return "use a finer tape, and look for play before you measure"
-    return " or ".join(ways)
+        ways.append({"code": "more_readings", "count": count})
+    return ways if len(ways) > 0 else [{"code": "tape_and_play"}]
