@@ -71,7 +71,8 @@ def _value(kind: str, bounds: Any) -> dict[str, Any]:
         case "text":
             return {"type": "string"}
         case "texts":
-            return {"type": "array"}
+            items = {"type": "string"} if bounds is None else {"enum": list(bounds)}
+            return {"type": "array", "items": items}
         case "pair":
             return {"type": "array", "items": {"type": "string"}, **pair}
         case "numbers" | "angles":

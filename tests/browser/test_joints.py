@@ -51,7 +51,7 @@ def test_a_job_with_play_clearance_and_torque_reaches_the_lead(hands, browser):
     hands.page.context.set_offline(True)
     hands.step("Play")
     play(hands)
-    expect(hands.page.locator(".answer")).to_contain_text("lets the axle move 0.9 mm sideways")
+    expect(hands.page.locator(".answer")).to_contain_text("lets the axle move 0.036 in (0.9 mm) sideways")
     hands.press("Next: clearance")
     clear(hands)
     expect(hands.page.locator(".answer")).to_contain_text(

@@ -202,9 +202,12 @@ def test_a_vehicle_measured_in_inches_is_shown_in_inches_over_time(lead, phone):
     heights = figures["Ride height, left round, right square, in"]
     assert {dot["value"] for each in heights["series"] for dot in each["points"]} == {8.75}
     assert heights["unit"] == "in"
-    assert "left 8 3/4 in = 222.3 ± " in says
-    assert "16 1/2 in = 419.1 ± 1.9 mm" in says.split("Sum of the sides, hub face as a table")[1]
-    assert "Sum of the sides, front, hub face 16 1/2 in = 419.1 ± 1.0 mm" in says
+    assert "left 8 3/4 in ± " in says
+    assert (
+        "16 1/2 in ± 0.08 in (419.1 ± 1.9 mm)"
+        in says.split("Sum of the sides, hub face as a table")[1]
+    )
+    assert "Sum of the sides, front, hub face 16 1/2 in ± 0.04 in (419.1 ± 1.0 mm)" in says
 
 
 def test_a_distance_has_a_decimal_comma_and_no_mark_for_thousands(lead, phone, log):

@@ -141,7 +141,9 @@ def findings_of(part):
 CASES += [
     ("missing.missing", [JOINT_SHEETS]),
     ("assess.assess", [JOINT_SHEETS]),
-    *((f"joint_answers.{part}_told", [findings_of(part)]) for part in USUAL),
+    ("joint_answers.play_told", [findings_of("play"), UNITS]),
+    ("joint_answers.clearance_told", [findings_of("clearance"), UNITS]),
+    ("joint_answers.torque_told", [findings_of("torque")]),
     *WORK,
 ]
 

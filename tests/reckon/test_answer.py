@@ -169,7 +169,7 @@ def test_the_sentences_behind_the_answer_tell_how_it_was_reckoned():
     assert "Left: 2 readings from the rotor face, mean 214.3 mm" in why
     assert "less 2 mm for its spacer" in why
     assert "(212.30 − 203.60) / 2 = +4.35 mm, left positive" in why
-    assert "good to ±1.0 mm (two standard uncertainties): tape read to 1/16 in" in why
+    assert "good to ±1.0 mm, two standard uncertainties: tape read to 1/16 in" in why
     assert "The limit of 3 mm each way is a house limit" in why
 
 
@@ -216,4 +216,4 @@ def test_ways_middles_and_joined_runs_have_their_words():
     assert toward(0.02, "mm") == "in the middle"
     assert joined([], ["a"]) == ["a"]
     assert joined(["a", "b", "c"], ["d", "e", "f"]) == ["a", "b", "c d", "e", "f"]
-    assert plain(plus_minus(12.7, 1, "in")) == "1/2 in = 12.7 ± 1.0 mm"
+    assert plain(plus_minus(12.7, 1, "in")) == "1/2 in ± 0.04 in (12.7 ± 1.0 mm)"

@@ -286,7 +286,10 @@ def test_one_step_of_looking_over_leads_to_the_next():
 
 
 def told(part, teller):
-    return plain(said(teller(assess(part)[teller.__name__.split("_")[0]])))
+    name = teller.__name__.split("_")[0]
+    found = assess(part)
+    unit = [] if teller is torque_told else [found["units"]]
+    return plain(said(teller(found[name], *unit)))
 
 
 def test_play_tells_movement_and_dead_band():

@@ -301,7 +301,7 @@ def test_amounts_limits_and_steps_are_shown_without_decimals_that_say_nothing():
     assert show_amount(5.35, "mm") == "5.4\u202fmm"
     assert show_amount(0.5, "in") == "≈\u202f1/32\u202fin (0.5\u202fmm)"
     assert show_amount(0.3, "in") == "less than 1/32\u202fin (0.3\u202fmm)"
-    assert show_amount(0.01, "in") == "0.0\u202fmm"
+    assert show_amount(0.01, "in") == "0\u202fin"
     assert show_limit(3.0, "mm") == "3\u202fmm"
     assert show_limit(3.175, "in") == "1/8\u202fin (3.18\u202fmm)"
     assert show_step(1.5875) == "1/16\u202fin"

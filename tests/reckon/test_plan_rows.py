@@ -51,9 +51,9 @@ def test_a_vehicle_in_inches_has_its_plans_in_inches():
     assert plan_value(0.04, "change", "in") == "as it is"
     assert plan_value(-25.4, "change", "in") == "1\u202fin (25.4\u202fmm) shorter"
     assert plan_value(6.0, "change", "in") == "≈\u202f1/4\u202fin (6.0\u202fmm) longer"
-    assert plan_value(508.0, "height", "in") == "20\u202fin"
-    assert plan_value(-25.4, "height", "in") == "−1\u202fin"
-    assert plan_value(-6.0, "height", "in") == "≈\u202f−1/4\u202fin"
+    assert plan_value(508.0, "height", "in") == "20\u202fin (508\u202fmm)"
+    assert plan_value(-25.4, "height", "in") == "−1\u202fin (−25\u202fmm)"
+    assert plan_value(-6.0, "height", "in") == "≈\u202f−1/4\u202fin (−6\u202fmm)"
 
 
 def test_a_plan_names_the_mounts_that_it_moves():

@@ -96,6 +96,15 @@ def test_a_field_at_fault_in_a_list_is_named_with_its_place():
     ]
 
 
+def test_a_list_of_texts_holds_texts_and_those_of_its_choices():
+    assert faults({"confirmed": ["leans", 5]}) == [
+        {"field": "confirmed", "says": "must be a list of texts"}
+    ]
+    assert faults({"older": ["track_bar", "spring"]}) == [
+        {"field": "older", "says": "may hold track_bar and drag_link only"}
+    ]
+
+
 @pytest.mark.parametrize("sheet", [None, 5, "sheet", [], [SAMPLE]])
 def test_only_an_object_is_a_sheet(sheet):
     assert faults(sheet)[0]["field"] == "sheet"

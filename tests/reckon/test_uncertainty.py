@@ -70,10 +70,10 @@ def test_a_reading_is_as_good_as_what_it_was_read_to():
 
 
 def test_the_largest_share_is_named_to_be_improved_first():
-    found = combined([{"name": "offset", "u": 1.0}, {"name": "bar length", "u": 2.0}])
+    found = combined([{"name": "offset", "u": 1.0}, {"name": "bar.length", "u": 2.0}])
 
     assert found["expanded"] == pytest.approx(2 * 5**0.5)
-    assert found["improve"] == {"code": "improve", "reading": "bar length", "share": 0.8}
+    assert found["improve"] == {"code": "improve", "reading": "bar.length", "share": 0.8}
     assert sentence(found["improve"], "mm") == (
         "The largest part of that, 80%, comes from the track bar's length: improve that first."
     )
@@ -89,7 +89,7 @@ def test_next_to_the_end_of_reach_nothing_is_claimed():
     assert slope_of(lambda bar: change_for(bar, 2.0), {**taut, "length": 119.92}, "length") is None
     assert combined([{"name": "offset", "u": None}]) == {"expanded": None, "improve": None}
     shares = shares_of(lambda bar: None, BAR, ["length"], "bar")
-    assert shares == [{"name": "bar length", "u": None}]
+    assert shares == [{"name": "bar.length", "u": None}]
 
 
 @pytest.mark.parametrize("name", ["bar_change", "steer", "wheel"])

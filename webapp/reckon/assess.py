@@ -47,8 +47,9 @@ def assess(sheet: dict) -> dict:
     obey(findings, advised["state"])
     for name in list(findings):
         findings[name] = in_words(findings[name], unit)
+    findings["units"] = unit
     findings["advice"] = with_words(advised, unit)
-    findings["asks"] = asks_with_words(findings["advice"]["reasons"])
+    findings["asks"] = asks_with_words(findings["advice"]["reasons"], unit)
     runs = answer(findings, unit)
     findings["answer"] = runs
     findings["says"] = said(runs)

@@ -146,7 +146,7 @@ OTHER_RULES: list = [
     ["on_file.heights.left", "number", LENGTH],
     ["on_file.heights.right", "number", LENGTH],
     ["confirmed", "texts", None],
-    ["older", "texts", None],
+    ["older", "texts", ["track_bar", "drag_link"]],
     ["plans[].name", "text", None],
     ["limits.offset", "above zero", LENGTH],
     ["limits.repeat", "above zero", LENGTH],

@@ -43,6 +43,7 @@ PLAY_ASKS = {
     "sleeve": "Bore of the sleeve that the bolt passes through.",
     "edge": "From the middle of the hole to the nearest edge of the bracket.",
 }
+GAUGE_UNITS = {"mm": "millimeters", "thou": "thousandths of an inch", "in": "inches"}
 LOOSE_NAMES = {
     "sleeve_in_rubber": "Sleeve in its rubber",
     "sleeve_narrow": "Sleeve narrower than the bracket",
@@ -137,9 +138,12 @@ def ask_gap(between: list, state: str, lock: str) -> str:
     return f"Smallest gap, {pair_words(between)}, {place_words(state, lock)}."
 
 
-def show_torque(nm: float) -> str:
-    """A torque in both units: 118 N·m (87 lbf·ft)."""
-    return f"{trimmed(nm, 1)}{THIN}N·m ({fixed(out_of_nm(nm, 'lbf·ft'), 0)}{THIN}lbf·ft)"
+def show_torque(nm: float, unit: str) -> str:
+    """A torque in both units: 118 N·m (87 lbf·ft), the other way around in inches."""
+    pounds = out_of_nm(nm, "lbf·ft")
+    if unit == "in":
+        return f"{trimmed(pounds, 1)}{THIN}lbf·ft ({fixed(nm, 0)}{THIN}N·m)"
+    return f"{trimmed(nm, 1)}{THIN}N·m ({fixed(pounds, 0)}{THIN}lbf·ft)"
 
 
 def recheck_words(due: dict) -> str:

@@ -88,7 +88,7 @@ def check(value: object, kind: str, bounds: list) -> str:
     if kind == "text":
         return "" if isinstance(value, str) else "must be a text"
     if kind == "texts":
-        return check_texts(value)
+        return check_texts(value, bounds)
     if kind == "pair":
         return check_pair(value)
     if kind == "numbers" or kind == "angles":
@@ -145,17 +145,19 @@ def check_gap(value: object, words: list) -> str:
     return check_number(value, "number", [0, 20000])
 
 
-def check_texts(value: object) -> str:
-    """What is wrong with a list of texts."""
+def check_texts(value: object, choices: list | None) -> str:
+    """What is wrong with a list of texts, each of them one of the choices where there are any."""
     if not isinstance(value, list):
         return "must be a list of texts"
     for each in value:
         if not isinstance(each, str):
             return "must be a list of texts"
+        if choices is not None and each not in choices:
+            return f"may hold {' and '.join(choices)} only"
     return ""
 
 
 def check_pair(value: object) -> str:
     """What is wrong with the names of two parts."""
     two = isinstance(value, list) and len(value) == 2
-    return "" if two and check_texts(value) == "" else "must be a list of two parts"
+    return "" if two and check_texts(value, None) == "" else "must be a list of two parts"

@@ -98,6 +98,11 @@ def toward(value: float, unit: str) -> str:
     return f"{show_amount(amount, unit)} to the {side_of(value)}"
 
 
+def move_words(value: float, unit: str) -> str:
+    """A move in words: `5.4 mm to the left`, or `nothing` where there is none to see."""
+    return "nothing" if fixed(abs(value), 1) == "0.0" else toward(value, unit)
+
+
 def position(value: float, unit: str) -> str:
     """Where the axle sits: `5.4 mm left of center`, or `center`."""
     if fixed(abs(value), 1) == "0.0":
@@ -173,6 +178,9 @@ def degrees(value: float, places: int) -> str:
 
 
 def plus_minus(value: float, expanded: float, unit: str) -> str:
-    """A decided length with its expanded uncertainty, in mm; inches stand before it."""
-    text = f"{fixed(value, 1)} ± {fixed(expanded, 1)}{THIN}mm"
-    return f"{show_amount(value, 'in').split(' (')[0]} = {text}" if unit == "in" else text
+    """A decided length of zero or more with its expanded uncertainty."""
+    metric = f"{fixed(value, 1)} ± {fixed(expanded, 1)}{THIN}mm"
+    if unit != "in":
+        return metric
+    inches = show_amount(value, "in").partition(" (")[0]
+    return f"{inches} ± {fixed(expanded / INCH, 2)}{THIN}in ({metric})"

@@ -5,7 +5,7 @@
  */
 
 import { corners, drawing, line, round, s, words } from '../dom.js';
-import { drag_link as dragLink } from '../reckon.js';
+import { drag_link as dragLink, terms } from '../reckon.js';
 
 const WIDTH = 328;
 const TIRE = 235; // mm, drawn only to place the eye
@@ -52,6 +52,7 @@ export function places({ sheet, findings, rail_width: railWidth = sheet.rail_wid
     then: advised ? findings.bar_change?.leftover ?? null : null,
     advised,
     state: found?.state ?? 'incomplete',
+    unit: sheet.units ?? 'mm',
   };
 }
 
@@ -233,7 +234,7 @@ function trackBar(board, shift, then) {
 }
 
 function moveArrow(board, shift) {
-  const { offset, tube, state, advised } = board.at;
+  const { offset, tube, state, advised, unit } = board.at;
   if (!advised || Math.abs(offset) < 0.5) return [];
   const [x1, x2, y] = [board.x(shift), board.x(0), board.y(tube - TUBE - 60)];
   const tip = Math.sign(x2 - x1);
@@ -246,7 +247,7 @@ function moveArrow(board, shift) {
       words(
         WIDTH / 2,
         y + 7,
-        `move ${Math.abs(offset).toFixed(1)} mm to the ${offset > 0 ? 'right' : 'left'}`,
+        `move ${terms.toward(-offset, unit)}`,
         'verdict',
         'middle',
         true,
@@ -282,13 +283,12 @@ export function draw(data, { flip = false } = {}) {
   );
 }
 
-function spoken({ bar, link, offset }, flip) {
+function spoken({ bar, link, offset, unit }, flip) {
   const seen = flip ? 'from the front' : 'from behind';
   const end = [['track bar', bar], ['drag link', link]].map((
     [name, each],
   ) => (each?.frame_end ? `, ${name} with its frame end on the ${each.frame_end}` : '')).join('');
-  const side = offset > 0 ? 'left' : 'right';
-  return `The axle ${seen}${end}; it sits ${Math.abs(offset).toFixed(1)} mm to the ${side}`;
+  return `The axle ${seen}${end}; it sits ${terms.toward(offset, unit)}`;
 }
 
 /** The heading of the drawing: from where it is seen and how it is enlarged. */

@@ -41,12 +41,13 @@ function row(point, index, x) {
 }
 
 function spoken(points) {
-  return points.map(({ at, label, offset, state }) =>
-    `${at}, ${label}: ${terms.toward(offset, 'mm')}, ${terms.VERDICTS[state]}`
+  return points.map(({ at, label, offset, state, unit }) =>
+    `${at}, ${label}: ${terms.toward(offset, unit)}, ${terms.VERDICTS[state]}`
   ).join('; ');
 }
 
-/** The figure of `points`, each {offset, expanded, limit, state, label, at} in mm, newest first. */
+/** The figure of `points`, each {offset, expanded, limit, state, label, at} in mm with its
+ * vehicle's `unit`, newest first. */
 export function draw({ points }, { flip = false } = {}) {
   const height = TOP + ROW * points.length + 6;
   const x = scaleFor(points, flip);

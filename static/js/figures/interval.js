@@ -4,7 +4,7 @@
  */
 
 import { corners, drawing, line, lines, round, s, words } from '../dom.js';
-import { terms } from '../reckon.js';
+import { lengths, plan_rows as planRows, terms } from '../reckon.js';
 
 const WIDTH = 328;
 
@@ -66,20 +66,21 @@ function labels(wanted, y) {
 }
 
 function spoken(data) {
-  const { offset, expanded, limit, after } = data;
-  const now = `${terms.toward(offset, 'mm')}, plus or minus ${expanded.toFixed(1)} mm, ` +
-    `limit ${limit} mm each way: ${verdictOf(data)}`;
+  const { offset, expanded, limit, after, unit } = data;
+  const known = terms.known_to(expanded, unit).replace('\u00b1', 'plus or minus ');
+  const now = `${terms.toward(offset, unit)}, ${known}, ` +
+    `limit ${lengths.show_limit(limit, unit)} each way: ${verdictOf(data)}`;
   return after === null || after === undefined
     ? now
-    : `${now}. After the change ${terms.toward(after, 'mm')}`;
+    : `${now}. After the change ${terms.toward(after, unit)}`;
 }
 
 /**
- * The figure of {offset, expanded, limit, state, held, after} in mm; small, it is one line of a
- * list.
+ * The figure of {offset, expanded, limit, state, held, after} in mm, its words in `unit`; small, it
+ * is one line of a list.
  */
 export function draw(data, { small = false, flip = false } = {}) {
-  const { limit, after = null, offset } = data;
+  const { limit, after = null, offset, unit } = data;
   if (small) {
     const x = scaleFor(data, flip, 8);
     return drawing(WIDTH, 30, spoken(data), ...band(x, limit, 8, 14), mark(x, data, 15, 7));
@@ -99,8 +100,8 @@ export function draw(data, { small = false, flip = false } = {}) {
       labels(
         [
           [x(offset), verdictOf(data), 'verdict'],
-          [x(limit), `${limit}`],
-          [x(-limit), `${limit}`],
+          [x(limit), planRows.size_words(limit, unit)],
+          [x(-limit), planRows.size_words(limit, unit)],
           after !== null && [x(after), 'after'],
         ].filter(Boolean),
         61,
@@ -122,5 +123,6 @@ export function fromFindings(findings) {
     state: found.state,
     held: advised === 'hold',
     after: turn ?? null,
+    unit: findings.units,
   };
 }

@@ -52,7 +52,7 @@ function isApart(job, pair) {
   return usualPairs.is_apart(job.entries, pair);
 }
 
-function leastWords(found) {
+function leastWords(found, units) {
   if (found.least === null) return '';
   if (found.state === 'contact') {
     return h(
@@ -61,7 +61,7 @@ function leastWords(found) {
       found.gap === 'witness_mark' ? 'witness mark' : 'contact',
     );
   }
-  return lengths.show_mm(found.least);
+  return lengths.show_amount(found.least, units);
 }
 
 function pairRow(app, job, round, pair) {
@@ -79,7 +79,7 @@ function pairRow(app, job, round, pair) {
       },
       h('b', {}, jointAnswers.capital(asks.pair_words(pair))),
       found
-        ? h('span', {}, leastWords(found))
+        ? h('span', {}, leastWords(found, job.units))
         : h('span', { class: 'soft' }, isApart(job, pair) ? asks.APART : 'not checked'),
       found &&
         [
@@ -104,7 +104,7 @@ function overview(app, job, round) {
   return {
     parts: [
       staleNotice(job, round, STEP),
-      found && h('p', { class: 'answer' }, runs(jointAnswers.clearance_told(found))),
+      found && h('p', { class: 'answer' }, runs(jointAnswers.clearance_told(found, job.units))),
       h('ul', { class: 'rows' }, pairsOf(job, round).map((pair) => pairRow(app, job, round, pair))),
       isOpen(job) && naming,
       cautionList(steps.CAUTIONS[STEP]),

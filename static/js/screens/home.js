@@ -31,7 +31,7 @@ function vehicleRow(app, row) {
         {},
         interval
           ? [
-            terms.toward(interval.offset, 'mm'),
+            terms.toward(interval.offset, interval.unit),
             ', ',
             h('span', { class: `word-${interval.state}` }, terms.VERDICTS[interval.state]),
           ]

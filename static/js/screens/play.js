@@ -15,9 +15,9 @@ import {
 } from '../parts/measure/joint.js';
 import { h, runs } from '../dom.js';
 import {
+  dial,
   joint_answers as jointAnswers,
   joint_terms as asks,
-  lengths,
   number_rows as numberRows,
   steps,
 } from '../reckon.js';
@@ -52,7 +52,7 @@ function judged(found) {
 function jointRow(app, job, round, { joint, title }) {
   const found = foundOf(job, round, joint);
   const moved = readingOf(job, round, joint, 'along');
-  const oval = found?.oval > 0 ? `hole ${lengths.show_mm(found.oval)} oval` : '';
+  const oval = found?.oval > 0 ? `hole ${dial.show_fine(found.oval, job.units)} oval` : '';
   return h(
     'li',
     {},
@@ -77,7 +77,7 @@ function overview(app, job, round) {
   return {
     parts: [
       staleNotice(job, round, STEP),
-      found && h('p', { class: 'answer' }, runs(jointAnswers.play_told(found))),
+      found && h('p', { class: 'answer' }, runs(jointAnswers.play_told(found, job.units))),
       found && numbersBox(numberRows.part_rows('play', found, job.units)),
       h(
         'ul',

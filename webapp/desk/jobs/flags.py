@@ -8,7 +8,7 @@ from webapp.reckon.log import fold
 from webapp.reckon.numbers import counted
 from webapp.reckon.sentences.joint_answers import capital
 from webapp.reckon.terms import ROUND_WORDS
-from webapp.reckon.typed.lengths import show_mm
+from webapp.reckon.typed.lengths import show_amount
 from webapp.reckon.walk.open_items import pair_name
 from webapp.shoplog.rows import Row
 
@@ -82,7 +82,9 @@ def tight_gaps(look: JobView) -> list[Odd]:
     pairs = swept[-1]["pairs"] if swept else []
     return [
         Odd(
-            "tight", f"{capital(pair_name(pair))}: {show_mm(pair['least'])}, under the house limit."
+            "tight",
+            f"{capital(pair_name(pair))}: {show_amount(pair['least'], look.unit)}, under the house "
+            "limit.",
         )
         for pair in pairs
         if pair["state"] == "tight"

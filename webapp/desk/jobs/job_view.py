@@ -198,6 +198,7 @@ def history_points(look: JobView) -> list[Row]:
             "label": each.title,
             "at": day(look.row["opened_at"]),
             "job": look.row["id"],
+            "unit": look.unit,
             "shows": sided(each.centering, look.unit),
         }
         for each in judged

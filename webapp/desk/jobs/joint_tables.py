@@ -19,7 +19,7 @@ from webapp.reckon.joint_terms import (
 )
 from webapp.reckon.log.fold import of_kind, standing
 from webapp.reckon.sentences import joint_answers
-from webapp.reckon.typed.dial import show_dial
+from webapp.reckon.typed.dial import show_dial, show_fine
 from webapp.reckon.typed.lengths import show_length
 from webapp.shoplog.rows import Row
 
@@ -37,9 +37,11 @@ def walked(look: JobView, this: Round) -> Row:
         if entry["round"] == this.name
     ]
     return {
-        "play": play_table(this, read) if found.get("play") else None,
-        "clearance": clearance_tables(found["clearance"], read) if found.get("clearance") else None,
-        "torque": torque_table(this, read) if found.get("torque") else None,
+        "play": play_table(this, read, look.unit) if found.get("play") else None,
+        "clearance": clearance_tables(found["clearance"], read, look.unit)
+        if found.get("clearance")
+        else None,
+        "torque": torque_table(this, read, look.unit) if found.get("torque") else None,
     }
 
 
@@ -53,18 +55,18 @@ def key_of(value: Any) -> str:
     return " and ".join(sorted(value)) if isinstance(value, list) else str(value)
 
 
-def play_table(this: Round, read: list[Row]) -> Row:
+def play_table(this: Round, read: list[Row], unit: str) -> Row:
     """The joints with their readings in words, and what they come to."""
     found = this.findings["play"]
     by_field = latest(read, "play", "joint", "field")
     sheet = {each["joint"]: each for each in this.sheet["play"]}
     return {
-        "says": joint_answers.play_told(found),
-        "rows": [joint_row(each, by_field, sheet[each["joint"]]) for each in found["joints"]],
+        "says": joint_answers.play_told(found, unit),
+        "rows": [joint_row(each, by_field, sheet[each["joint"]], unit) for each in found["joints"]],
     }
 
 
-def joint_row(found: Row, by_field: Cells, joint: Row) -> Row:
+def joint_row(found: Row, by_field: Cells, joint: Row, unit: str) -> Row:
     """One joint: its name, how it was rocked, what was read, its limits and how it stands."""
     read = {
         field: gauge_text(by_field[found["joint"], field])
@@ -77,9 +79,9 @@ def joint_row(found: Row, by_field: Cells, joint: Row) -> Row:
         "how": joint.get("rocked") or "",
         "along": read.pop("along", ""),
         "sizes": [f"{PLAY_NAMES[field].lower()} {text}" for field, text in read.items()],
-        "limits": limit_words(joint),
+        "limits": limit_words(joint, unit),
         "state": found["state"],
-        "oval": show_dial(found["oval"], "mm") if found["oval"] else "",
+        "oval": show_fine(found["oval"], unit) if found["oval"] else "",
         "loose": f"loose: {loose.lower()}" if loose else "",
     }
 
@@ -94,22 +96,22 @@ def gauge_text(body: Row) -> str:
     return f"{text} ({ways})"
 
 
-def limit_words(joint: Row) -> list[str]:
+def limit_words(joint: Row, unit: str) -> list[str]:
     """The maker's limit with its source and the house's, each by itself."""
     words = []
     if joint.get("maker_limit") is not None:
         source = joint.get("maker_source", "source not said")
-        words.append(f"maker {show_dial(joint['maker_limit'], 'mm')}, {source}")
+        words.append(f"maker {show_fine(joint['maker_limit'], unit)}, {source}")
     if joint.get("house_limit") is not None:
-        words.append(f"house {show_dial(joint['house_limit'], 'mm')}")
+        words.append(f"house {show_fine(joint['house_limit'], unit)}")
     return words
 
 
-def clearance_tables(found: Row, read: list[Row]) -> Row:
+def clearance_tables(found: Row, read: list[Row], unit: str) -> Row:
     """A grid of travel states and locks for each pair, and what they come to."""
     cells = latest(read, "clearance", "between", "state", "lock")
     return {
-        "says": joint_answers.clearance_told(found),
+        "says": joint_answers.clearance_told(found, unit),
         "locks": list(LOCK_NAMES.values()),
         "pairs": [grid(each, cells) for each in found["pairs"]],
     }
@@ -147,7 +149,7 @@ def gap_words(body: Row | None) -> Row:
     return {"shows": show_length(body["value"], body.get("unit") or "mm"), "kind": "gap"}
 
 
-def torque_table(this: Round, read: list[Row]) -> Row:
+def torque_table(this: Round, read: list[Row], unit: str) -> Row:
     """The fasteners with everything that was said of them, and when they are checked again."""
     bodies = latest(read, "torque", "fastener")
     found = this.findings["torque"]
@@ -155,20 +157,21 @@ def torque_table(this: Round, read: list[Row]) -> Row:
     return {
         "says": joint_answers.torque_told(found),
         "rows": [
-            fastener_row(each, bodies.get((each["fastener"],), {})) for each in found["fasteners"]
+            fastener_row(each, bodies.get((each["fastener"],), {}), unit)
+            for each in found["fasteners"]
         ],
         "due": recheck_words(due) if due else "",
     }
 
 
-def fastener_row(found: Row, body: Row) -> Row:
+def fastener_row(found: Row, body: Row, unit: str) -> Row:
     """One fastener in words."""
     rubber = "rubber bushing, weight on the springs" if body.get("on_springs") else ""
     how = [ENDS.get(body.get("end") or ""), THREADS.get(body.get("thread") or ""), rubber]
     return {
         "name": joint_answers.capital(found["fastener"]),
         "figure": body.get("figure") or "",
-        "shows": show_torque(found["nm"]) if found["nm"] is not None else "",
+        "shows": show_torque(found["nm"], unit) if found["nm"] is not None else "",
         "also": body.get("also_figure") or "",
         "how": ", ".join(each for each in how if each),
         "source": body.get("source") or "",

@@ -122,6 +122,7 @@ def comparison_points(first: JobView, second: JobView, pair: tuple[Round, Round]
             **{key: this.centering[key] for key in keys},
             "label": ", ".join(names[hand] for hand in hands_of(look, this)),
             "at": title,
+            "unit": look.unit,
             "shows": sided(this.centering, look.unit),
         }
         for title, look, this in (("first", first, pair[0]), ("second", second, pair[1]))

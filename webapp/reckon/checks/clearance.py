@@ -23,9 +23,9 @@ def clearance(entries: list, limits: dict) -> dict:
 
 
 def pair_name(entry: dict) -> str:
-    """The two parts of a pair in one text, in either order the same."""
+    """What a pair of parts is told apart by, in either order the same."""
     parts = sorted(entry.get("between") or ["", ""], key=lambda part: part)
-    return f"{parts[0]} and {parts[1]}"
+    return f"{parts[0]}/{parts[1]}"
 
 
 def gap_of(entry: dict) -> float | None:

@@ -37,7 +37,7 @@ def shares_of(value_at, part: dict, fields: list, name: str) -> list:  # type: i
     for field in fields:
         slope = slope_of(value_at, part, field)
         u = None if slope is None else abs(slope) * reading_u(part)
-        shares.append({"name": f"{name} {field}", "u": u})
+        shares.append({"name": f"{name}.{field}", "u": u})
     return shares
 
 

@@ -25,9 +25,10 @@ def what_if(bar: dict, link: dict | None, plans: list) -> dict:
     """The finding `what_if`: {today, plans, reasons}; with a drag link also two raises in mm."""
     found: dict = {"state": "known", "reasons": [], "today": plan_found(bar, link, {})}
     found["plans"] = []
-    for index, plan in enumerate(plans):
-        found["plans"].append(plan_found(bar, link, plan))
-        found["plans"][index]["name"] = plan.get("name") or f"Plan {index + 1}"
+    for plan in plans:
+        then = plan_found(bar, link, plan)
+        then["name"] = plan.get("name")
+        found["plans"].append(then)
     found.update({"parallel_raise": None, "least_steer_raise": None, "least_steer_deg": None})
     if link is None:
         found["reasons"].append({"code": "no_drag_link"})

@@ -1,7 +1,8 @@
 """Which values real vehicles have: the one table of ranges, and what is asked where one is not.
 
 Angles in degrees, torque in N·m, everything else in mm. A range is wide: within it a value may
-still be wrong, outside it something is. What is asked is data; the words are made elsewhere.
+still be wrong, outside it something is. What is asked is data; the words and the reason of each
+range are in sentences/range_words.py.
 """
 
 import math
@@ -13,51 +14,51 @@ from ..numbers import is_number, mean, near_half_up
 from ..typed.length_grammar import INCH
 from ..typed.torque_figures import UNITS_IN_NM
 
-# Path, least, most, kind, what it is, why the range.
+# Path, least, most, kind.
 RANGES: list = [
-    ["heights.left", 40, 700, "length", "frame-to-axle height", "frames ride that far over axles"],
-    ["heights.right", 40, 700, "length", "frame-to-axle height", "frames ride that far over axles"],
-    ["centering.left", 40, 700, "length", "distance from face to rail", "tires leave that much"],
-    ["centering.right", 40, 700, "length", "distance from face to rail", "tires leave that much"],
-    ["centering.left_extra", -20, 120, "length", "spacer", "studs reach no further"],
-    ["centering.right_extra", -20, 120, "length", "spacer", "studs reach no further"],
-    ["centering.read_to", 0.05, 7, "step", "mark of the tape", "tapes have such marks"],
-    ["centering.tilt_deg", 0, 6, "angle", "tilt of the floor", "a steeper floor moves the vehicle"],
-    ["centering.rail_point_height", 100, 1400, "length", "height", "rails hang that high"],
-    ["centering.face_point_height", 100, 1200, "length", "height", "axles lie that high"],
-    ["track_bar.length", 450, 1500, "length", "track bar", "it spans between rail and axle end"],
-    ["track_bar.frame_height", 200, 1300, "length", "bolt height", "brackets sit that high"],
-    ["track_bar.axle_height", 150, 1200, "length", "bolt height", "brackets sit that high"],
-    ["track_bar.fore_aft", -250, 250, "offset", "fore-aft lead", "a bar lies across the vehicle"],
-    ["track_bar.frame_end_from_center", 100, 800, "length", "distance", "rails lie that far out"],
-    ["track_bar.adjuster.pitch", 0.7, 4, "pitch", "thread pitch", "rod ends have such threads"],
-    ["track_bar.adjuster.step", 0, 1, "turns", "step", "an adjuster is set in parts of a turn"],
-    ["track_bar.bump", 10, 400, "length", "bump travel", "springs and stops allow that much"],
-    ["track_bar.droop", 10, 500, "length", "droop travel", "springs and shocks allow that much"],
-    ["track_bar.axle_tube_height", 150, 1000, "length", "height", "axles lie that high"],
-    ["track_bar.rail_height", 200, 1500, "length", "height", "rails hang that high"],
-    ["drag_link.length", 300, 1500, "length", "drag link", "it spans from box to knuckle"],
-    ["drag_link.frame_height", 200, 1300, "length", "joint height", "joints sit that high"],
-    ["drag_link.axle_height", 150, 1200, "length", "joint height", "joints sit that high"],
-    ["drag_link.fore_aft", -350, 350, "offset", "fore-aft lead", "a link lies across the vehicle"],
-    ["drag_link.arm", 80, 320, "length", "steering arm", "knuckles have such arms"],
-    ["drag_link.adjuster.pitch", 0.7, 4, "pitch", "thread pitch", "links have such threads"],
-    ["drag_link.adjuster.step", 0, 1, "turns", "step", "an adjuster is set in parts of a turn"],
-    ["drag_link.ratio", 8, 40, "ratio", "steering ratio", "steering boxes have such ratios"],
-    ["steering.wheel_deg", -360, 360, "angle", "steering wheel", "more is a missed spline"],
-    ["play[].along", 0, 12, "length", "movement", "a joint that moves further has come apart"],
-    ["play[].bolt", 6, 42, "length", "bolt", "links are held by such bolts"],
-    ["play[].hole_long", 6, 70, "length", "hole", "links are held by such bolts"],
-    ["play[].hole_short", 6, 70, "length", "hole", "links are held by such bolts"],
-    ["play[].sleeve", 6, 70, "length", "sleeve", "links are held by such bolts"],
-    ["play[].edge", 5, 200, "length", "edge distance", "brackets are that wide"],
-    ["clearance[].gap", 0, 900, "length", "gap", "parts further apart are no pair"],
-    ["toe.front", 800, 3000, "length", "distance", "wheels stand that far apart"],
-    ["toe.rear", 800, 3000, "length", "distance", "wheels stand that far apart"],
-    ["toe.span", 200, 1500, "length", "span", "wheels are that large"],
-    ["wheelbase.left", 1500, 9000, "length", "wheelbase", "axles lie that far apart"],
-    ["wheelbase.right", 1500, 9000, "length", "wheelbase", "axles lie that far apart"],
-    ["wheelbase.track", 1000, 2800, "length", "track", "wheels stand that far apart"],
+    ["heights.left", 40, 700, "length"],
+    ["heights.right", 40, 700, "length"],
+    ["centering.left", 40, 700, "length"],
+    ["centering.right", 40, 700, "length"],
+    ["centering.left_extra", -20, 120, "length"],
+    ["centering.right_extra", -20, 120, "length"],
+    ["centering.read_to", 0.05, 7, "step"],
+    ["centering.tilt_deg", 0, 6, "angle"],
+    ["centering.rail_point_height", 100, 1400, "length"],
+    ["centering.face_point_height", 100, 1200, "length"],
+    ["track_bar.length", 450, 1500, "length"],
+    ["track_bar.frame_height", 200, 1300, "length"],
+    ["track_bar.axle_height", 150, 1200, "length"],
+    ["track_bar.fore_aft", -250, 250, "offset"],
+    ["track_bar.frame_end_from_center", 100, 800, "length"],
+    ["track_bar.adjuster.pitch", 0.7, 4, "pitch"],
+    ["track_bar.adjuster.step", 0, 1, "turns"],
+    ["track_bar.bump", 10, 400, "length"],
+    ["track_bar.droop", 10, 500, "length"],
+    ["track_bar.axle_tube_height", 150, 1000, "length"],
+    ["track_bar.rail_height", 200, 1500, "length"],
+    ["drag_link.length", 300, 1500, "length"],
+    ["drag_link.frame_height", 200, 1300, "length"],
+    ["drag_link.axle_height", 150, 1200, "length"],
+    ["drag_link.fore_aft", -350, 350, "offset"],
+    ["drag_link.arm", 80, 320, "length"],
+    ["drag_link.adjuster.pitch", 0.7, 4, "pitch"],
+    ["drag_link.adjuster.step", 0, 1, "turns"],
+    ["drag_link.ratio", 8, 40, "ratio"],
+    ["steering.wheel_deg", -360, 360, "angle"],
+    ["play[].along", 0, 12, "length"],
+    ["play[].bolt", 6, 42, "length"],
+    ["play[].hole_long", 6, 70, "length"],
+    ["play[].hole_short", 6, 70, "length"],
+    ["play[].sleeve", 6, 70, "length"],
+    ["play[].edge", 5, 200, "length"],
+    ["clearance[].gap", 0, 900, "length"],
+    ["toe.front", 800, 3000, "length"],
+    ["toe.rear", 800, 3000, "length"],
+    ["toe.span", 200, 1500, "length"],
+    ["wheelbase.left", 1500, 9000, "length"],
+    ["wheelbase.right", 1500, 9000, "length"],
+    ["wheelbase.track", 1000, 2800, "length"],
 ]
 # What a torque on a link or its bracket comes to, N·m.
 TORQUE = [5.0, 1500.0]
@@ -94,7 +95,7 @@ def ask_of(path: str, value: object) -> list:
 def out_of_range(row: list, value: float) -> dict:
     """The question about a value out of its range."""
     ask = {"field": row[0], "code": "range", "value": value, "least": row[1], "most": row[2]}
-    ask.update({"kind": row[3], "name": row[4], "reason": row[5]})
+    ask["kind"] = row[3]
     ask["choices"] = likely(value, row[3], row[1], row[2])
     return ask
 
@@ -154,8 +155,8 @@ def asks_of_torque(sheet: dict) -> list:
             unit = each.get("unit") or "N·m"
             nm = each["value"] * UNITS_IN_NM[unit]
             if nm < TORQUE[0] or nm > TORQUE[1]:
-                row = ["torque[].value", TORQUE[0], TORQUE[1], "torque", "torque"]
-                found.append(out_of_range(row + ["fasteners of a link take that much"], nm))
+                row = ["torque[].value", TORQUE[0], TORQUE[1], "torque"]
+                found.append(out_of_range(row, nm))
     return found
 
 
@@ -181,8 +182,8 @@ def asked(field: str, code: str, value: object, choices: list) -> dict:
 
 
 def choice(value: object) -> dict:
-    """Another value that may have been meant; a length, an angle or a side as it stands."""
-    return {"unit": "side" if isinstance(value, str) else "mm", "number": value, "value": value}
+    """Another value that may have been meant: a side, or a length in mm."""
+    return {"unit": "side" if isinstance(value, str) else "length", "number": value, "value": value}
 
 
 def asks_of_sides(sheet: dict) -> list:

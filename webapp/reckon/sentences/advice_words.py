@@ -1,11 +1,12 @@
 """What to do now, in words: the headline of a hold, its reasons, and what is asked back."""
 
-from ..numbers import signed, trimmed
-from ..terms import degrees, side_of, toward
+from ..numbers import trimmed
+from ..terms import degrees, known_to, move_words, side_of
 from ..typed.dial import show_fine
-from ..typed.length_grammar import INCH
-from ..typed.lengths import show_amount
+from ..typed.lengths import show_amount, show_pitch
+from .plan_rows import set_words
 from .play_reasons import NAMELESS_JOINT
+from .range_words import range_words
 from .reasons import sentence
 
 HOLD = "Do not adjust yet."
@@ -37,12 +38,14 @@ def with_words(found: dict, unit: str) -> dict:
     return {"state": found["state"], "reasons": reasons}
 
 
-def asks_with_words(reasons: list) -> list:
+def asks_with_words(reasons: list, unit: str) -> list:
     """What is asked back, as {field, says, choices}, from reasons that have their words."""
     found: list = []
     for each in reasons:
         if each["code"] == "implausible":
-            choices = [{"text": meant_words(one), "value": one["value"]} for one in each["choices"]]
+            choices = [
+                {"text": meant_words(one, unit), "value": one["value"]} for one in each["choices"]
+            ]
             ask = {"field": each["field"], "says": each["says"], "choices": choices}
             ask["key"] = each["key"]
             found.append(ask)
@@ -77,14 +80,15 @@ def reason_words(reason: dict, unit: str) -> str:
         )
     if code == "wrong_side":
         return (
-            f"The logged change should have moved the axle {toward(reason['expected'], unit)}; it"
-            f" went {toward(reason['observed'], unit)}. Are the sides swapped? Check which way the"
+            "The logged change should have moved the axle"
+            f" {move_words(reason['expected'], unit)}; it went"
+            f" {move_words(reason['observed'], unit)}. Are the sides swapped? Check which way the"
             " adjuster went, and measure both sides again."
         )
     if code == "moved_unexplained":
         return (
             "Neither heights nor logged changes explain a move of the axle of"
-            f" {toward(reason['rest'], unit)} (±{show_amount(reason['room'], unit)}) since the last"
+            f" {move_words(reason['rest'], unit)} ({known_to(reason['room'], unit)}) since the last"
             " round. Are the sides swapped? Else look for damage, slip or play."
         )
     if code == "height_changed":
@@ -110,7 +114,7 @@ def lean_words(reason: dict, unit: str) -> str:
     return (
         f"The frame stands {show_amount(abs(reason['difference']), unit)} higher on the {side}."
         " That alone moves the rails over the axle and looks like an offset of about"
-        f" {toward(reason['explains'], unit)}. Find the cause of the lean first."
+        f" {move_words(reason['explains'], unit)}. Find the cause of the lean first."
     )
 
 
@@ -160,9 +164,7 @@ def value_words(value, field: str, unit: str) -> str:  # type: ignore[no-untyped
     """A value of a link as it is shown."""
     if isinstance(value, str):
         return value.replace("_", " ")
-    if field == "pitch":
-        return f"{trimmed(value, 3)}\u202fmm"
-    return show_amount(value, unit) if value >= 0 else f"{signed(value, 1)}\u202fmm"
+    return show_pitch(value, unit) if field == "pitch" else show_amount(value, unit)
 
 
 def ask_words(reason: dict, unit: str) -> str:
@@ -170,7 +172,8 @@ def ask_words(reason: dict, unit: str) -> str:
     says = ASKS[reason["ask"]] if reason["ask"] in ASKS else range_words(reason, unit)
     if len(reason["choices"]) == 0:
         return f"{says} Measure it again."
-    return f"{says} {' or '.join([meant_words(one) for one in reason['choices'][:2]])}?"
+    meant = " or ".join([meant_words(one, unit) for one in reason["choices"][:2]])
+    return f"{says} Did you mean {meant}?"
 
 
 ASKS = {
@@ -189,34 +192,13 @@ ASKS = {
 }
 
 
-def range_words(reason: dict, unit: str) -> str:
-    """A value out of its range, in words."""
-    value = reason["value"]
-    name = reason["name"]
-    if value == 0:
-        return f"A {name} of nothing is no reading."
-    kind = reason["kind"]
-    if kind in ["length", "offset", "pitch", "step"]:
-        least = f"{trimmed(reason['least'], 2)} to {trimmed(reason['most'], 2)}\u202fmm"
-        return f"A {name} of {size_words(value, unit)}? It lies from {least}: {reason['reason']}."
-    mark = {"angle": "°", "torque": "\u202fN·m"}.get(kind, "")
-    least = f"{trimmed(reason['least'], 2)} to {trimmed(reason['most'], 2)}{mark}"
-    return f"A {name} of {trimmed(value, 2)}{mark}? It lies from {least}: {reason['reason']}."
-
-
-def size_words(value: float, unit: str) -> str:
-    """A length as it was written, with what it comes to where it is out of all proportion."""
-    if unit != "in":
-        return f"{trimmed(value, 2)}\u202fmm"
-    feet = f", {trimmed(value / INCH / 12, 1)}\u202fft" if abs(value) > 24 * INCH else ""
-    return f"{trimmed(value / INCH, 3)}\u202fin{feet}"
-
-
-def meant_words(choice: dict) -> str:
+def meant_words(choice: dict, unit: str) -> str:
     """What may have been meant: `365 mm`, `16 threads to the inch`, `left`."""
     number = choice["number"]
     if isinstance(number, str):
         return number
+    if choice["unit"] == "length":
+        return set_words(number, unit)
     if choice["unit"] == "to_inch":
         return f"{trimmed(number, 2)} threads to the inch"
     return f"{trimmed(number, 3)}{UNITS.get(choice['unit'], '')}"

@@ -1,8 +1,10 @@
 """What stands behind the centering in sentences: its reasons, and how its numbers came about."""
 
-from ..numbers import MINUS, fixed, mean, signed, trimmed
-from ..terms import FACES, TICK_WORDS, other
-from ..typed.lengths import show_amount, show_length, show_limit, show_mm, show_step
+from ..numbers import MINUS, THIN, fixed, mean, signed, trimmed
+from ..terms import FACES, TICK_WORDS, known_to, other
+from ..typed.dial import show_fine
+from ..typed.length_grammar import INCH
+from ..typed.lengths import show_amount, show_length, show_limit, show_step
 
 # Code of a reason to its sentence, or to what makes one from the reason and the unit.
 CENTERING_SENTENCES: dict = {
@@ -84,16 +86,12 @@ def centering_basis(part: dict, found: dict, limits: dict, unit: str) -> list:
             f"{side.capitalize()}: {count} {'reading' if count == 1 else 'readings'} from the "
             f"{FACES.get(part.get('face') or 'rotor', 'face')}, mean "
             f"{show_length(mean(part[side]), unit)} to the outer face of the rail"
-            f"{spacer_words(part, side)}."
+            f"{spacer_words(part, side, unit)}."
         )
-    apart = found["left"] - found["right"]
+    says.append(half_sentence(found["left"], found["right"], unit))
     says.append(
-        f"Half the difference of the sides is the offset: ({fixed(found['left'], 2)} {MINUS} "
-        f"{fixed(found['right'], 2)}) / 2 = {signed(apart / 2, 2)}\u202fmm, left positive."
-    )
-    says.append(
-        f"It is good to ±{show_mm(found['expanded'])} (two standard uncertainties): tape read to "
-        f"{show_step(part['read_to'])}, repeats, and {trimmed(limits['face_u'], 2)}\u202fmm for "
+        f"It is good to {known_to(found['expanded'], unit)}, two standard uncertainties: tape read "
+        f"to {show_step(part['read_to'])}, repeats, and {show_fine(limits['face_u'], unit)} for "
         "each face."
     )
     says.append(
@@ -103,7 +101,16 @@ def centering_basis(part: dict, found: dict, limits: dict, unit: str) -> list:
     return says
 
 
-def spacer_words(part: dict, side: str) -> str:
+def half_sentence(left: float, right: float, unit: str) -> str:
+    """How the offset comes from both sides: (214.30 − 203.60) / 2 = +5.35 mm."""
+    one, places = [INCH, 3] if unit == "in" else [1.0, 2]
+    sides = f"({fixed(left / one, places)} {MINUS} {fixed(right / one, places)}) / 2"
+    half = signed((left - right) / 2 / one, places)
+    equals = f"{sides} = {half}{THIN}{unit}"
+    return f"Half the difference of the sides is the offset: {equals}, left positive."
+
+
+def spacer_words(part: dict, side: str, unit: str) -> str:
     """What was taken off a side, in words."""
     extra = part.get(f"{side}_extra") or 0.0
-    return "" if extra == 0.0 else f", less {trimmed(extra, 2)}\u202fmm for its spacer"
+    return "" if extra == 0.0 else f", less {show_limit(extra, unit)} for its spacer"

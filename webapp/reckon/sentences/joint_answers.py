@@ -3,19 +3,20 @@
 from ..joint_terms import joint_title, pair_words, place_words
 from ..numbers import counted
 from ..terms import degrees, joined
-from ..typed.lengths import show_mm
+from ..typed.dial import show_fine
+from ..typed.lengths import show_amount
 
 NOT_SAFE = "Nothing found is not the same as safe."
 
 
-def play_told(found: dict) -> list:
+def play_told(found: dict, unit: str) -> list:
     """What the joints of a round come to: what is outside first, then how far the axle can move."""
     outside = [each for each in found["joints"] if each["state"] == "outside"]
     says: list = []
     for one in outside:
         says = joined(says, ["", joint_title(one["joint"]), " is outside its limit."])
     if found.get("axle_movement") is not None:
-        says = joined(says, movement_told(found))
+        says = joined(says, movement_told(found, unit))
     if found.get("link_steer_deg") is not None:
         says = joined(says, link_told(found))
     measured = [each for each in found["joints"] if each["along"] is not None]
@@ -27,9 +28,9 @@ def play_told(found: dict) -> list:
     return says
 
 
-def movement_told(found: dict) -> list:
+def movement_told(found: dict, unit: str) -> list:
     """How far the play in the track bar lets the axle move."""
-    moved = show_mm(found["axle_movement"])
+    moved = show_fine(found["axle_movement"], unit, places=1)
     if found.get("steer_deg") is None:
         return ["Play in the track bar lets the axle move ", moved, " sideways."]
     return [
@@ -51,7 +52,7 @@ def free_words(steer: float, rim: float | None) -> str:
     return f"{degrees(rim, 1)} free at the steering wheel"
 
 
-def clearance_told(found: dict) -> list:
+def clearance_told(found: dict, unit: str) -> list:
     """What the pairs of a round come to: contact first, then the least gap, then what is open."""
     says: list = []
     pairs = [each for each in found["pairs"] if each["least"] is not None]
@@ -60,7 +61,7 @@ def clearance_told(found: dict) -> list:
         marked = one["gap"] == "witness_mark"
         says = joined(says, contact_told(one, " left a mark " if marked else " touch "))
     if len(touching) == 0 and len(pairs) > 0:
-        says = least_told(sorted(pairs, key=lambda each: each["least"])[0])
+        says = least_told(sorted(pairs, key=lambda each: each["least"])[0], unit)
     for one in found["pairs"]:
         if len(one["unchecked"]) > 0:
             says = joined(says, [unchecked_words(one)])
@@ -76,13 +77,14 @@ def contact_told(pair: dict, verb: str) -> list:
     ]
 
 
-def least_told(pair: dict) -> list:
+def least_told(pair: dict, unit: str) -> list:
     """The least gap of all, and where; one under the house limit asks for room."""
     where = f" {at_words(pair)}"
     if pair["state"] == "tight":
-        where += f", under the house limit of {show_mm(pair['limit'])}. Make room"
+        where += f", under the house limit of {show_amount(pair['limit'], unit)}. Make room"
     where += "."
-    return ["The least gap is ", show_mm(pair["least"]), f": {pair_words(pair['between'])}{where}"]
+    least = show_amount(pair["least"], unit)
+    return ["The least gap is ", least, f": {pair_words(pair['between'])}{where}"]
 
 
 def at_words(pair: dict) -> str:

@@ -1,10 +1,9 @@
 """Clearance and torque in sentences: what there is to say of pairs and fasteners."""
 
 from ..checks.clearance import places_of
-from ..joint_terms import LOCKS, RUBBER_LOADED, STATES
-from ..numbers import THIN, fixed
+from ..joint_terms import LOCKS, RUBBER_LOADED, STATES, show_torque
+from ..numbers import fixed
 from ..typed.lengths import show_amount
-from ..typed.torque_figures import out_of_nm
 
 TOUCHING = {"touches": "they touch", "witness_mark": "there is a witness mark"}
 TORQUE_NEEDS = {
@@ -23,8 +22,8 @@ JOINT_SENTENCES: dict = {
     "rubber_off_springs": RUBBER_LOADED,
     "pair_differs": lambda reason, unit: (
         f"the two printed figures are {fixed(100 * reason['apart'], 0)}% apart: "
-        f"{fixed(reason['nm'], 0)}{THIN}N·m is {fixed(out_of_nm(reason['nm'], 'lbf·ft'), 0)}{THIN}"
-        "lbf·ft. Ask the maker which one is meant before you use either."
+        f"{show_torque(reason['nm'], unit)} is what the first one comes to. Ask the maker which "
+        "one is meant before you use either."
     ),
 }
 

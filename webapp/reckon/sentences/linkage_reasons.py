@@ -1,7 +1,7 @@
 """Track bar, drag link and steering in sentences: their reasons, and which readings they need."""
 
 from ..numbers import THIN, fixed
-from ..terms import degrees, known_to, position, steer_words, toward, turns_words, way_of
+from ..terms import degrees, known_to, move_words, steer_words, turns_words, way_of
 from ..typed.lengths import show_amount
 
 SHOWN = 0.1
@@ -39,15 +39,15 @@ NEEDED = {
 }
 READINGS = {
     "offset": "the readings of the two sides",
-    "bar length": "the track bar's length",
-    "bar frame_height": "the height of the track bar's frame end",
-    "bar axle_height": "the height of the track bar's axle end",
-    "bar fore_aft": "the track bar's fore-aft lead",
-    "link length": "the drag link's length",
-    "link frame_height": "the height of the drag link's frame end",
-    "link axle_height": "the height of the drag link's axle end",
-    "link fore_aft": "the drag link's fore-aft lead",
-    "link arm": "the steering arm's length",
+    "bar.length": "the track bar's length",
+    "bar.frame_height": "the height of the track bar's frame end",
+    "bar.axle_height": "the height of the track bar's axle end",
+    "bar.fore_aft": "the track bar's fore-aft lead",
+    "link.length": "the drag link's length",
+    "link.frame_height": "the height of the drag link's frame end",
+    "link.axle_height": "the height of the drag link's axle end",
+    "link.fore_aft": "the drag link's fore-aft lead",
+    "link.arm": "the steering arm's length",
     "before": "the earlier round, which cannot be measured again",
     "heights": "the frame-to-axle heights",
 }
@@ -201,14 +201,9 @@ def up_words(lift: float, unit: str) -> str:
     return show_amount(abs(lift), unit) + (" lower" if lift < 0 else " higher")
 
 
-def move_words(value: float, unit: str) -> str:
-    """A move in words, `nothing` where there is none to see."""
-    return "nothing" if position(value, unit) == "center" else toward(value, unit)
-
-
 def rest_words(reason: dict, unit: str) -> str:
     """What is left unexplained of a move, and how well that is known."""
-    return f"{toward(reason['rest'], unit)} ({known_to(reason['expanded'], unit)})"
+    return f"{move_words(reason['rest'], unit)} ({known_to(reason['expanded'], unit)})"
 
 
 def toe_sentence(reason: dict, unit: str) -> str:

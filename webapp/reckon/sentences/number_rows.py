@@ -1,8 +1,10 @@
 """The numbers behind the answer, as rows of a name and what it shows."""
 
 from ..numbers import THIN, fixed, signed, trimmed
-from ..terms import degrees, plus_minus, side_of, toward, turns_words, way_of
+from ..terms import degrees, move_words, plus_minus, side_of, toward, turns_words, way_of
+from ..typed.dial import show_fine
 from ..typed.lengths import show_amount
+from .plan_rows import change_words, height_words
 
 # Key, title and kind of each row of a part, in the order of the screen.
 PARTS: dict = {
@@ -18,11 +20,11 @@ PARTS: dict = {
     "wheel": [
         ["steer_deg", "Steer from the bar change", "decided"],
         ["then_deg", "Steering wheel then", "whole"],
-        ["link_length_change", "Drag link length", "mm"],
+        ["link_length_change", "Drag link length", "change"],
     ],
     "what_if": [
-        ["parallel_raise", "Raise for parallel", "mm"],
-        ["least_steer_raise", "Raise for least steer", "mm"],
+        ["parallel_raise", "Raise for parallel", "raise"],
+        ["least_steer_raise", "Raise for least steer", "raise"],
         ["least_steer_deg", "Worst steer then", "size_deg"],
     ],
     "play": [
@@ -49,7 +51,7 @@ def numbers(findings: dict, unit: str) -> list:
         rows.extend(change_rows(change, unit))
     arc = findings.get("bar_arc")
     if arc is not None and arc["state"] == "known":
-        rows.extend(arc_rows(arc))
+        rows.extend(arc_rows(arc, unit))
     for name in list(PARTS):
         part = findings.get(name)
         if part is not None and is_shown(name, part, state):
@@ -72,16 +74,18 @@ def part_rows(name: str, part: dict, unit: str) -> list:
     for key, title, kind in PARTS[name]:
         value = part.get(key)
         if value is not None and not key.startswith(OTHER_UNIT[unit]):
-            rows.append(row(title, shown(value, kind, part.get("expanded"))))
+            rows.append(row(title, shown(value, kind, part.get("expanded"), unit)))
     return rows
 
 
-def shown(value: float, kind: str, expanded: float | None) -> str:
+def shown(value: float, kind: str, expanded: float | None, unit: str) -> str:
     """A value as its kind is shown; `decided` ones with their expanded uncertainty."""
-    if kind == "mm":
-        return f"{signed(value, 1)}{THIN}mm"
+    if kind == "change":
+        return change_words(value, unit)
+    if kind == "raise":
+        return show_amount(value, unit) if unit == "in" else f"{signed(value, 1)}{THIN}mm"
     if kind == "size":
-        return f"{fixed(value, 1)}{THIN}mm"
+        return show_fine(value, unit, places=1)
     if kind == "angle":
         return degrees(value, 1)
     if kind == "angle_2":
@@ -117,15 +121,14 @@ def centering_rows(found: dict, unit: str) -> list:
         row("Offset", sided(offset, found["offset"])),
         row(
             "Sum of the sides",
-            f"{fixed(found['sum'], 1)}{THIN}mm, {sum_words[found['sum_state']]}",
+            f"{show_amount(found['sum'], unit)}, {sum_words[found['sum_state']]}",
         ),
     ]
 
 
 def change_rows(change: dict, unit: str) -> list:
     """Bar length, turns and what is left."""
-    room = "" if change["expanded"] is None else f" ± {fixed(change['expanded'], 1)}"
-    rows = [row("Bar length", f"{signed(change['length_change'], 1)}{room}{THIN}mm")]
+    rows = [row("Bar length", length_words(change, unit))]
     if change["exact_turns"] is not None and change["turns"] != 0:
         turns = turns_words(change["turns"])
         exact = trimmed(abs(change["exact_turns"]), 2)
@@ -134,13 +137,24 @@ def change_rows(change: dict, unit: str) -> list:
     return rows
 
 
-def arc_rows(arc: dict) -> list:
+def length_words(change: dict, unit: str) -> str:
+    """The change of the bar's length, with its expanded uncertainty where that is known."""
+    by = change["length_change"]
+    if change["expanded"] is None:
+        return change_words(by, unit)
+    if unit == "in":
+        way = "longer" if by > 0 else "shorter"
+        return f"{plus_minus(abs(by), change['expanded'], unit)} {way}"
+    return f"{signed(by, 1)} ± {fixed(change['expanded'], 1)}{THIN}mm"
+
+
+def arc_rows(arc: dict, unit: str) -> list:
     """The bar's angle, its arc and the roll center."""
     rows = [row("Bar angle", degrees(arc["angle_deg"], 1))]
     if arc["bump_shift"] is not None:
-        rows.append(row("Shift at full bump", toward(arc["bump_shift"], "mm")))
+        rows.append(row("Shift at full bump", move_words(arc["bump_shift"], unit)))
     if arc["droop_shift"] is not None:
-        rows.append(row("Shift at full droop", toward(arc["droop_shift"], "mm")))
+        rows.append(row("Shift at full droop", move_words(arc["droop_shift"], unit)))
     if arc["roll_center"] is not None:
-        rows.append(row("Roll center above floor", f"{fixed(arc['roll_center'], 0)}{THIN}mm"))
+        rows.append(row("Roll center above floor", height_words(arc["roll_center"], unit)))
     return rows

@@ -1,6 +1,6 @@
 """A plan beside today: what moving a mount would change, row by row."""
 
-from ..numbers import MINUS, THIN, fixed, signed
+from ..numbers import THIN, fixed, signed
 from ..terms import MOVES, degrees, side_of
 from ..typed.lengths import show_amount, show_inches, show_limit
 
@@ -52,8 +52,14 @@ def plan_value(value: float | None, kind: str, unit: str) -> str:
     if kind == "ratio":
         return f"× {fixed(value, 2)}"
     if kind == "height":
-        return set_words(value, unit) if unit == "in" else f"{fixed(value, 0)}{THIN}mm"
+        return height_words(value, unit)
     return show_amount(value, unit)
+
+
+def height_words(value: float, unit: str) -> str:
+    """A height above the floor, to the millimeter or the nearest 1/32 in."""
+    metric = f"{fixed(value, 0)}{THIN}mm"
+    return f"{show_inches(value)} ({metric})" if unit == "in" else metric
 
 
 def change_words(value: float, unit: str) -> str:
@@ -67,15 +73,12 @@ def change_words(value: float, unit: str) -> str:
 
 def size_words(mm: float, unit: str) -> str:
     """A size as it is set on a slider, without its sign: in the unit in use alone."""
-    return show_inches(abs(mm)) if unit == "in" else show_limit(abs(mm), unit)
+    return set_words(abs(mm), unit)
 
 
 def set_words(mm: float, unit: str) -> str:
-    """The same with a minus sign where it is below zero, behind the mark of what is rounded."""
-    text = size_words(mm, unit)
-    if mm >= 0:
-        return text
-    return text[:2] + MINUS + text[2:] if text.startswith("≈") else MINUS + text
+    """The same with a minus sign where it is below zero."""
+    return show_inches(mm) if unit == "in" else show_limit(mm, unit)
 
 
 def plan_words(plan: dict, unit: str) -> str:

@@ -49,9 +49,21 @@ def in_words(found: dict, unit: str) -> dict:
         if found.get(key + "s") is not None:
             worded[key + "s"] = [part_in_words(each, key, unit) for each in found[key + "s"]]
             worded["why"] = named_sentences(worded[key + "s"], key)
+    if found.get("plans") is not None:
+        worded["plans"] = named_plans(found["plans"])
     if found.get("pairs") is not None:
         worded["why"] = [pair_sentences(pair, unit) for pair in found["pairs"]]
     return worded
+
+
+def named_plans(found: list) -> list:
+    """The plans, one without a name called by its number."""
+    plans: list = []
+    for plan in found:
+        named = dict(plan)
+        named["name"] = plan["name"] or f"Plan {len(plans) + 1}"
+        plans.append(named)
+    return plans
 
 
 def part_in_words(found: dict, key: str, unit: str) -> dict:

@@ -5,7 +5,6 @@ from .length_grammar import INCH
 from .lengths import parse_length
 from .tokens import asked, decimal, is_digit, plain, refused
 
-UNITS = {"mm": "millimeters", "thou": "thousandths of an inch", "in": "inches"}
 THOU = INCH / 1000
 FINEST = 0.001
 LARGEST_BOLT = 64.0

@@ -12,7 +12,7 @@ LONGEST = 20000.0
 DENOMINATORS = [2, 4, 8, 16, 32, 64, 128, 10, 100]
 UNITS = {
     "mm": "mm", "cm": "cm", "m": "m", "in": "in", "inch": "in", "inches": "in",
-    '"': "in", "'": "foot mark", "ft": "ft", "foot": "ft", "feet": "ft",
+    '"': "in", "'": "foot_mark", "ft": "ft", "foot": "ft", "feet": "ft",
     "millimeter": "mm", "millimeters": "mm", "thou": "thou", "thous": "thou",
 }  # fmt: skip
 IN_MM = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": INCH, "ft": 12 * INCH, "thou": INCH / 1000}
@@ -91,7 +91,7 @@ def leading_feet(tokens: list) -> str | None:
     """The number of feet that the tokens begin with, as text, or None."""
     if len(tokens) < 2 or tokens[0]["kind"] != "n" or tokens[1]["kind"] != "unit":
         return None
-    return tokens[0]["text"] if UNITS[tokens[1]["text"]] in ["ft", "foot mark"] else None
+    return tokens[0]["text"] if UNITS[tokens[1]["text"]] in ["ft", "foot_mark"] else None
 
 
 def read_feet(tokens: list, feet: str) -> dict:
@@ -99,7 +99,7 @@ def read_feet(tokens: list, feet: str) -> dict:
     count = decimal(feet)
     if count is None:
         return refused_number(feet)
-    marked = UNITS[tokens[1]["text"]] == "foot mark"
+    marked = UNITS[tokens[1]["text"]] == "foot_mark"
     if len(tokens) == 2:
         if not marked:
             return accepted(count * 12 * INCH, "in")
@@ -144,7 +144,7 @@ def read_numbers(tokens: list, written: str, unit: str) -> dict:
     """What is left once the unit is taken off: a number, a fraction or both."""
     shape = shape_of(tokens)
     texts = [token["text"] for token in tokens if token["kind"] == "n"]
-    if written == "foot mark":
+    if written == "foot_mark":
         return refused("length_feet_last")
     if shape == "n":
         return read_decimal(texts[0], written)

@@ -6,11 +6,13 @@ cannot be a length is refused with a sentence.
 
 import math
 
-from ..numbers import THIN, fixed, near_half_up, trimmed
+from ..numbers import MINUS, THIN, fixed, near_half_up, trimmed
 from .length_grammar import HALVES, INCH, moved_by, read_tokens, tokens_of
 from .tokens import asked, plain, refused
 
 TOUCHING = "touching"
+# No thread is finer; what is entered as less has no number of threads to be shown, mm.
+FINEST_PITCH = 0.01
 
 
 def parse_length(text: str, unit: str, read_to: float | None = None) -> dict:
@@ -87,18 +89,20 @@ def inches_of(mm: float, per_inch: int) -> dict:
 
 
 def show_inches(mm: float, per_inch: int = 32) -> str:
-    """A length of zero or more in inches to the nearest mark, with ≈ when that rounds it."""
-    mark = inches_of(mm, per_inch)
+    """A length in inches to the nearest mark, with ≈ when that rounds it."""
+    mark = inches_of(abs(mm), per_inch)
     text = str(mark["whole"])
     if mark["top"] > 0:
         fraction = str(mark["top"]) + "/" + str(mark["bottom"])
         text = fraction if mark["whole"] == 0 else text + " " + fraction
+    if mm < 0 and text != "0":
+        text = MINUS + text
     text = text + THIN + "in"
     return text if mark["exact"] else "≈" + THIN + text
 
 
 def show_length(mm: float, unit: str) -> str:
-    """A length of zero or more as it stands on a screen, in the unit in use."""
+    """A length as it stands on a screen, in the unit in use."""
     return show_inches(mm) if unit == "in" else show_mm(mm)
 
 
@@ -115,12 +119,22 @@ def show_limit(mm: float, unit: str) -> str:
 
 
 def show_amount(mm: float, unit: str) -> str:
-    """A reckoned length of zero or more: in inches with the millimeters behind it."""
-    if unit != "in" or mm < 0.05:
+    """A reckoned length: in inches with the millimeters behind it."""
+    if unit != "in":
         return show_mm(mm)
+    if abs(mm) < 0.05:
+        return "0" + THIN + "in"
     if near_half_up(mm / INCH * 32) == 0:
         return "less than 1/32" + THIN + "in (" + show_mm(mm) + ")"
     return show_inches(mm) + " (" + show_mm(mm) + ")"
+
+
+def show_pitch(mm: float, unit: str) -> str:
+    """The pitch of a thread; in inches as threads to the inch, with the millimeters behind it."""
+    metric = trimmed(mm, 3) + THIN + "mm"
+    if unit != "in" or mm < FINEST_PITCH:
+        return metric
+    return trimmed(INCH / mm, 2) + " threads to the inch (" + metric + ")"
 
 
 def show_step(mm: float) -> str:

@@ -30,10 +30,10 @@ export function isRecheck(round) {
   return round === 'recheck';
 }
 
-function saidFigure({ value, tolerance, then_deg: then, pair }) {
+function saidFigure({ value, tolerance, then_deg: then, pair }, units) {
   return [
-    asks.show_torque(value),
-    tolerance && `\u00b1 ${tolerance.toFixed(1)} N\u00b7m`,
+    asks.show_torque(value, units),
+    tolerance && `\u00b1 ${asks.show_torque(tolerance, units)}`,
     then && `then ${then}\u00b0`,
     pair === 'differs' && 'the two printed figures do not agree',
   ].filter(Boolean).join(', ');
@@ -52,14 +52,14 @@ function bolted(title, { before, here }) {
   ];
 }
 
-async function padOf(app, key, options) {
+async function padOf(app, job, key, options) {
   const draft = new Draft(app.store);
   const pad = new KeyPad({
     label: 'Torque',
     placeholder: 'as printed',
-    more: KEYS,
+    more: job.units === 'in' ? [KEYS[1], KEYS[0], ...KEYS.slice(2)] : KEYS,
     read: (text) => torqueFigures.parse_torque(text, null),
-    said: saidFigure,
+    said: (found) => saidFigure(found, job.units),
     onText: (text) => draft.note(key, text),
     ...options(draft),
   });
@@ -72,7 +72,7 @@ export async function figuring(app, job, round, row, given) {
   const key = `${job.job}|${round}|${STEP}|${row.fastener}`;
   const next = (figure, typed) =>
     app.redraw({ phase: 'how', given: { ...given, figure: { ...figure, typed }, key } });
-  const pad = await padOf(app, key, () => ({ keeps: [['Next: how it was turned', next]] }));
+  const pad = await padOf(app, job, key, () => ({ keeps: [['Next: how it was turned', next]] }));
   const moved = row.here?.moved &&
     [
       h('p', { class: 'notice' }, `${jointAnswers.capital(row.fastener)}: ${jointReasons.MOVED}`),
@@ -293,7 +293,7 @@ export async function describing(app, job, round, row, given) {
   return {
     parts: [
       h('h2', {}, jointAnswers.capital(row.fastener)),
-      h('p', { class: 'answer' }, h('em', {}, saidFigure(given.figure))),
+      h('p', { class: 'answer' }, h('em', {}, saidFigure(given.figure, job.units))),
       form,
     ],
     lit: true,
@@ -319,6 +319,7 @@ export async function checking(app, job, round, row) {
   };
   const pad = await padOf(
     app,
+    job,
     key,
     (draft) => ({
       empty: true,

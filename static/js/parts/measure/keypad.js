@@ -1,6 +1,6 @@
 /** A pad of large keys for readings that no tape shows: a dial, a caliper, a torque as printed. */
 
-import { dial, typed_answers as typedAnswers } from '../../reckon.js';
+import { joint_terms as jointTerms, typed_answers as typedAnswers } from '../../reckon.js';
 import { h } from '../../dom.js';
 import { Pad } from './pad.js';
 
@@ -153,7 +153,7 @@ export class KeyPad extends Pad {
     this.live.textContent = found?.ok
       ? this.said(found)
       : this.unit
-      ? `in ${dial.UNITS[this.unit]}`
+      ? `in ${jointTerms.GAUGE_UNITS[this.unit]}`
       : '';
     if (!this.units.length) return;
     const names = this.units.map(([name]) => name);

@@ -1,10 +1,15 @@
 /** The limits of a joint: the maker's with its source and the house's, never merged. */
 
-import { dial, lengths, typed_answers as typedAnswers } from '../../reckon.js';
+import { dial, typed_answers as typedAnswers } from '../../reckon.js';
 import { h } from '../../dom.js';
 
-function limitText(mm) {
-  return mm === null || mm === undefined ? '' : dial.show_dial(mm, 'mm');
+function limitText(mm, unit) {
+  return mm === null || mm === undefined ? '' : dial.show_dial(mm, unit);
+}
+
+// A limit shown in thousandths may be rounded: what nobody changes stays the limit that it was.
+function limitField(label, mm, unit) {
+  return { ...field(label, limitText(mm, unit)), mm, shown: limitText(mm, unit) };
 }
 
 function field(label, value) {
@@ -21,19 +26,20 @@ function field(label, value) {
  * A limit in mm, null where nothing is written, undefined where it cannot be read: its field says
  * why.
  */
-function read({ input, fault }, unit) {
+function read({ input, fault, mm, shown }, unit) {
   const text = input.value.trim();
+  if (text && text === shown) return mm;
   const found = text ? dial.parse_dial(text, unit) : { ok: true, value: null };
   fault.textContent = found.ok ? '' : typedAnswers.says_with_choices(found);
   return found.ok ? found.value : undefined;
 }
 
-function summaryWords(limits) {
+function summaryWords(limits, unit) {
   const parts = [['maker', limits?.maker_limit], ['house', limits?.house_limit]].filter(([, mm]) =>
     mm !== null && mm !== undefined
   );
   return parts.length
-    ? `Limits: ${parts.map(([whose, mm]) => `${whose} ${lengths.show_limit(mm, 'mm')}`).join(', ')}`
+    ? `Limits: ${parts.map(([whose, mm]) => `${whose} ${dial.show_fine(mm, unit)}`).join(', ')}`
     : 'No known limit';
 }
 
@@ -41,9 +47,9 @@ function summaryWords(limits) {
  * The folded form; `onKeep` gets {maker_limit, maker_source, house_limit}, limits in mm or null.
  */
 export function limitsForm(limits, unit, onKeep) {
-  const maker = field('Maker\u2019s limit', limitText(limits?.maker_limit));
+  const maker = limitField('Maker\u2019s limit', limits?.maker_limit, unit);
   const source = field('Source of the maker\u2019s figure', limits?.maker_source ?? '');
-  const house = field('House limit', limitText(limits?.house_limit));
+  const house = limitField('House limit', limits?.house_limit, unit);
   const submit = (event) => {
     event.preventDefault();
     const [maker_limit, house_limit] = [read(maker, unit), read(house, unit)];
@@ -59,7 +65,7 @@ export function limitsForm(limits, unit, onKeep) {
   return h(
     'details',
     { class: 'box' },
-    h('summary', {}, summaryWords(limits)),
+    h('summary', {}, summaryWords(limits, unit)),
     h(
       'form',
       { class: 'settings-body', onsubmit: submit },
