@@ -51,7 +51,9 @@ def test_a_job_with_play_clearance_and_torque_reaches_the_lead(hands, browser):
     hands.page.context.set_offline(True)
     hands.step("Play")
     play(hands)
-    expect(hands.page.locator(".answer")).to_contain_text("lets the axle move 0.036 in (0.9 mm) sideways")
+    expect(hands.page.locator(".answer")).to_contain_text(
+        "lets the axle move 0.036 in (0.9 mm) sideways"
+    )
     hands.press("Next: clearance")
     clear(hands)
     expect(hands.page.locator(".answer")).to_contain_text(
@@ -307,7 +309,7 @@ def test_a_figure_needs_its_unit_and_its_source(hands):
     expect(hands.page.locator(".pad-says")).to_contain_text("Is that N·m or lbf·ft?")
     hands.page.locator(".pad-says").get_by_role("button", name="lbf·ft").click()
     hands.press("Next: how it was turned")
-    expect(hands.page.locator(".answer")).to_have_text("118 N·m (87 lbf·ft)")
+    expect(hands.page.locator(".answer")).to_have_text("87 lbf·ft (118 N·m)")
     hands.torqued("At the nut", "Dry", " ")
     expect(hands.page.get_by_text("Say where the figure comes from")).to_be_visible()
     assert kept(hands) == []

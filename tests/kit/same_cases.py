@@ -68,7 +68,7 @@ CASES = [
     ("lengths.show_length", [MM, UNITS]),
     ("lengths.show_limit", [MM, UNITS]),
     ("lengths.show_step", [st.floats(0.1, 10)]),
-    ("change_words.length_then_changed", [LENGTH_TEXTS, st.floats(-50, 50)]),
+    ("change_words.length_then_changed", [LENGTH_TEXTS, st.floats(-50, 50), UNITS]),
     (
         "links_of_round.changed_by",
         [entries(), st.just("as_left"), st.just({"length": 862.0}), st.just("track_bar")],
@@ -115,7 +115,7 @@ CASES = [
         "joints_of_round.fasteners",
         [entries(), ROUNDS, patches(), st.sampled_from(["front", "rear"])],
     ),
-    ("adjuster_words.adjuster_words", [ADJUSTERS]),
+    ("adjuster_words.adjuster_words", [ADJUSTERS, UNITS]),
     ("sheet_of_round.sheet_for", [entries(), ROUNDS, patches(), limits()]),
 ]
 

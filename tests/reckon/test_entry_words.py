@@ -142,7 +142,7 @@ def test_an_adjuster_is_said_with_its_pitch_and_a_thread_of_that_pitch():
         "Track bar: adjuster, one threaded end, pitch 1.411 mm, as of 5/8-18"
     )
     assert adjuster(kind="both_ends", pitch=1.35).endswith(
-        "opposite hands at both ends, pitch 1.350 mm"
+        "opposite hands at both ends, pitch 1.35 mm"
     )
     assert adjuster(kind="fixed", pitch=None).endswith("fixed length")
     assert adjuster(kind="own").endswith("thread not known")

@@ -393,7 +393,7 @@ LOGGED = [
     (
         bolt("1", nm=54, then_angle=90, tolerance=4, rubber=True, on_springs=True, tool="wrench 4"),
         "Torque: frame-end bolt",
-        "54 N·m (40 lbf·ft), then 90°, ± 4 N·m, at the bolt, dry, rubber bushing, "
+        "54 N·m (40 lbf·ft), then 90°, ± 4 N·m (3 lbf·ft), at the bolt, dry, rubber bushing, "
         f"weight on the springs, {SOURCE}, wrench 4",
     ),
     (

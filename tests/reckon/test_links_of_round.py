@@ -196,9 +196,11 @@ def test_a_length_that_was_read_and_then_changed_is_shown_as_both():
     assert by([read, turned, again], "as_left") == 0
     assert by([turned, axle_read("c")], "as_found") == pytest.approx(5.3)
     assert changed_by([turned], "as_left", {}, "track_bar") == 0
-    assert length_then_changed("862", 0.0) == "862"
-    assert length_then_changed("862", 5.3) == "862, then +5.3\u202fmm by what was changed"
-    assert length_then_changed("862", -1.5) == "862, then \u22121.5\u202fmm by what was changed"
+    assert length_then_changed("862", 0.0, "mm") == "862"
+    assert length_then_changed("862", 5.3, "mm") == "862, then +5.3\u202fmm by what was changed"
+    assert (
+        length_then_changed("862", -1.5, "mm") == "862, then \u22121.5\u202fmm by what was changed"
+    )
 
 
 def test_a_wheel_seen_in_several_places_has_no_one_place_until_it_is_said_again():

@@ -6,6 +6,7 @@ import re
 import pytest
 
 from webapp.phone.compiler.compile import RECKON
+from webapp.reckon.checks.clearance import HOSES
 from webapp.reckon.joint_terms import FASTENERS, JOINTS
 
 # The contract of entries refuses in its own sentences, like the contract of their fields.
@@ -21,7 +22,7 @@ WORDS = re.compile(r"[a-z}][,.:;]? [a-z{]")
 # Names of parts that entries and sheets carry, and what people write: an answer that may be typed
 # again, and one way to write an hour of the clock.
 NAMES = {*FASTENERS, *(joint["joint"] for joint in JOINTS), "witness mark"}
-NAMES |= {"locking compound", "new fastener"}
+NAMES |= {"locking compound", "new fastener", HOSES}
 WRITTEN = {"{} deg left", "{} deg right", " deg left", " deg right", "o clock"}
 
 

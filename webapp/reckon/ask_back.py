@@ -16,6 +16,6 @@ def ask_back(path: str, value: float, unit: str, confirmed: list) -> dict | None
         if not is_answered(reason, confirmed):
             reason["key"] = key_of(reason)
             reason["says"] = reason_words(reason, unit)
-            found: dict = asks_with_words([reason])[0]
+            found: dict = asks_with_words([reason], unit)[0]
             return found
     return None

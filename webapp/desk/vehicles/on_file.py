@@ -42,10 +42,9 @@ def bar_lines(axle: str, bar: Row, unit: str) -> list[tuple[str, str]]:
     lines = [("frame end", bar["frame_end"])] if bar.get("frame_end") else []
     for field, name in BAR_NAMES.items():
         if bar.get(field) is not None:
-            sign = "−" if bar[field] < 0 else ""
-            lines.append((name.lower(), sign + show_length(abs(bar[field]), unit)))
+            lines.append((name.lower(), show_length(bar[field], unit)))
     if bar.get("adjuster"):
-        lines.append(("adjuster", adjuster_words(bar["adjuster"])))
+        lines.append(("adjuster", adjuster_words(bar["adjuster"], unit)))
     return [(f"{axle.capitalize()} axle: {name}", shows) for name, shows in lines]
 
 
@@ -61,7 +60,7 @@ def link_lines(axle: str, link: Row, unit: str) -> list[tuple[str, str]]:
 def link_value(field: str, value: Any, unit: str) -> str:
     """One value of a drag link in words."""
     if field == "adjuster":
-        return str(adjuster_words(value))
+        return str(adjuster_words(value, unit))
     if field == "fore_aft":
         return str(lead_words(value, unit, None))
     if field == "ratio":

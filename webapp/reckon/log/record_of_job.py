@@ -69,7 +69,7 @@ def entry_of_job(filed: list, entries: list, job: dict, limits: dict) -> dict:
         waiting[job["axle"]] = job["job"]
         patch["unaccepted"] = waiting
     hand_in = job["hand_in"]
-    entry = {"id": f"filed by {hand_in['id']}", "kind": "vehicle", "vehicle": job["vehicle"]}
+    entry = {"id": f"filed_by:{hand_in['id']}", "kind": "vehicle", "vehicle": job["vehicle"]}
     entry["body"] = patch
     if hand_in.get("seq") is not None:
         entry["seq"] = hand_in["seq"]

@@ -1,7 +1,7 @@
 """The adjuster of a bar or link in words: which ends are threaded, and the pitch."""
 
-from ..numbers import THIN, fixed
 from ..typed.length_grammar import INCH
+from ..typed.lengths import show_pitch
 
 ADJUSTER_KINDS = {
     "one_end": "One threaded end",
@@ -27,7 +27,7 @@ THREADS: list = [
 ]
 
 
-def adjuster_words(adjuster: dict) -> str:
+def adjuster_words(adjuster: dict, unit: str) -> str:
     """An adjuster in words, with its pitch and a common thread of that pitch where there is one."""
     words = ADJUSTER_KINDS.get(adjuster.get("kind") or "", "Thread not known").lower()
     pitch = adjuster.get("pitch")
@@ -35,4 +35,5 @@ def adjuster_words(adjuster: dict) -> str:
         return words
     as_known = [each["name"] for each in THREADS if abs(each["pitch"] - pitch) < 1e-3]
     like = f", as of {as_known[0]}" if len(as_known) > 0 else ""
-    return f"{words}, pitch {fixed(pitch, 3)}{THIN}mm{like}"
+    thread = show_pitch(pitch, unit)
+    return f"{words}, {thread if unit == 'in' else 'pitch ' + thread}{like}"

@@ -103,7 +103,8 @@ def centering_basis(part: dict, found: dict, limits: dict, unit: str) -> list:
 
 def half_sentence(left: float, right: float, unit: str) -> str:
     """How the offset comes from both sides: (214.30 − 203.60) / 2 = +5.35 mm."""
-    one, places = [INCH, 3] if unit == "in" else [1.0, 2]
+    one = INCH if unit == "in" else 1.0
+    places = 3 if unit == "in" else 2
     sides = f"({fixed(left / one, places)} {MINUS} {fixed(right / one, places)}) / 2"
     half = signed((left - right) / 2 / one, places)
     equals = f"{sides} = {half}{THIN}{unit}"

@@ -1,8 +1,9 @@
 """Changes in words: what was done, by how much, what it reopens and what is to be done again."""
 
-from ..numbers import THIN, fixed, signed
+from ..numbers import fixed
 from ..terms import turns_words, way_of
 from ..typed.lengths import show_amount
+from .plan_rows import length_change_words
 
 # What was done, as it is picked.
 CHANGE_NAMES = {
@@ -87,11 +88,11 @@ def amounts_words(body: dict, unit: str) -> str:
     return ", ".join(says)
 
 
-def length_then_changed(read: str, by: float) -> str:
+def length_then_changed(read: str, by: float, unit: str) -> str:
     """A length as it was read, and what changes add to it where the sums count them."""
     if fixed(by, 1) == "0.0":
         return read
-    return f"{read}, then {signed(by, 1)}{THIN}mm by what was changed"
+    return f"{read}, then {length_change_words(by, unit)} by what was changed"
 
 
 def listed(names: list) -> str:

@@ -15,7 +15,7 @@ from ..joint_terms import (
     recheck_words,
     show_torque,
 )
-from ..numbers import MINUS, THIN, trimmed
+from ..numbers import trimmed
 from ..step_terms import BAR_NAMES, FIT_UP_TICKS, HOLD_POINT_TITLES, LINK_STEP_NAMES, STEP_TITLES
 from ..terms import (
     FACES,
@@ -27,8 +27,9 @@ from ..terms import (
     degrees,
     wheel_position,
 )
-from ..typed.dial import show_dial
+from ..typed.dial import show_dial, show_fine
 from ..typed.lengths import show_length
+from ..typed.torque_figures import parse_torque
 from .adjuster_words import adjuster_words
 from .change_words import CHANGE_NAMES, amounts_words
 from .limit_words import limit_words
@@ -137,12 +138,7 @@ def reading_value(body: dict) -> str:
         return torque_value(body)
     if body.get("mark") is not None:
         return str(body["mark"])
-    return signed_length(body["value"], unit)
-
-
-def signed_length(mm: float, unit: str) -> str:
-    """A length as it stands on a screen, with a minus sign where it is below zero."""
-    return (MINUS if mm < 0 else "") + show_length(abs(mm), unit)
+    return show_length(body["value"], unit)
 
 
 def play_value(body: dict) -> str:
@@ -162,11 +158,11 @@ def torque_value(body: dict) -> str:
     if body.get("moved") is not None:
         words.append("moved" if body["moved"] is True else "did not move")
     if body.get("value") is not None:
-        words.append(show_torque(body["value"]))
+        words.append(show_torque(body["value"], unit_of_figure(body)))
     if body.get("then_angle") is not None:
         words.append(f"then {trimmed(body['then_angle'], 0)}°")
     if body.get("tolerance") is not None:
-        words.append(f"± {trimmed(body['tolerance'], 1)}{THIN}N·m")
+        words.append(f"± {show_torque(body['tolerance'], unit_of_figure(body))}")
     if body.get("end") is not None:
         words.append(ENDS.get(body["end"], body["end"]))
     if body.get("thread") is not None:
@@ -180,7 +176,13 @@ def torque_value(body: dict) -> str:
     return ", ".join(words)
 
 
-def joint_pick_value(field: str, picked: dict) -> str:
+def unit_of_figure(body: dict) -> str:
+    """`in` for a torque that was read in pounds, else `mm`: what it was read in comes first."""
+    found = parse_torque(body.get("figure") or "", None)
+    return "in" if found["ok"] and found["unit"].startswith("lbf") else "mm"
+
+
+def joint_pick_value(field: str, picked: dict, unit: str) -> str:
     """Limits, looseness or the next check in words."""
     if field == "recheck":
         return recheck_words(picked)
@@ -191,9 +193,9 @@ def joint_pick_value(field: str, picked: dict) -> str:
     words: list = []
     if picked.get("maker_limit") is not None:
         source = picked.get("maker_source") or "source not said"
-        words.append(f"maker {show_dial(picked['maker_limit'], 'mm')} ({source})")
+        words.append(f"maker {show_fine(picked['maker_limit'], unit)} ({source})")
     if picked.get("house_limit") is not None:
-        words.append(f"house {show_dial(picked['house_limit'], 'mm')}")
+        words.append(f"house {show_fine(picked['house_limit'], unit)}")
     return ", ".join(words) if len(words) > 0 else "none known"
 
 
@@ -201,7 +203,7 @@ def pick_value(body: dict, unit: str) -> str:
     """What was picked, in words."""
     field = body["field"]
     if field in JOINT_PICKS:
-        return joint_pick_value(field, body["value"])
+        return joint_pick_value(field, body["value"], unit)
     value = body.get("value")
     if value is None:
         return "none"
@@ -215,12 +217,12 @@ def pick_value(body: dict, unit: str) -> str:
 
 # How what is picked in a field is said; the rest are words of the trade, or yes and no.
 PICKED: dict = {
-    "adjuster": lambda value, unit: adjuster_words(value),
+    "adjuster": adjuster_words,
     "wheel_deg": lambda value, unit: wheel_position(value),
-    "left_extra": signed_length,
-    "right_extra": signed_length,
-    "rail_point_height": signed_length,
-    "face_point_height": signed_length,
+    "left_extra": show_length,
+    "right_extra": show_length,
+    "rail_point_height": show_length,
+    "face_point_height": show_length,
     "tilt_deg": lambda value, unit: degrees(value, 2),
     "ratio": lambda value, unit: f"{trimmed(value, 2)} : 1",
 }

@@ -4,7 +4,7 @@ from ..numbers import THIN, fixed, signed, trimmed
 from ..terms import degrees, move_words, plus_minus, side_of, toward, turns_words, way_of
 from ..typed.dial import show_fine
 from ..typed.lengths import show_amount
-from .plan_rows import change_words, height_words
+from .plan_rows import height_words, length_change_words
 
 # Key, title and kind of each row of a part, in the order of the screen.
 PARTS: dict = {
@@ -81,7 +81,7 @@ def part_rows(name: str, part: dict, unit: str) -> list:
 def shown(value: float, kind: str, expanded: float | None, unit: str) -> str:
     """A value as its kind is shown; `decided` ones with their expanded uncertainty."""
     if kind == "change":
-        return change_words(value, unit)
+        return length_change_words(value, unit)
     if kind == "raise":
         return show_amount(value, unit) if unit == "in" else f"{signed(value, 1)}{THIN}mm"
     if kind == "size":
@@ -141,7 +141,7 @@ def length_words(change: dict, unit: str) -> str:
     """The change of the bar's length, with its expanded uncertainty where that is known."""
     by = change["length_change"]
     if change["expanded"] is None:
-        return change_words(by, unit)
+        return length_change_words(by, unit)
     if unit == "in":
         way = "longer" if by > 0 else "shorter"
         return f"{plus_minus(abs(by), change['expanded'], unit)} {way}"

@@ -43,7 +43,7 @@ def plan_value(value: float | None, kind: str, unit: str) -> str:
     if value is None:
         return "not known"
     if kind == "change":
-        return change_words(value, unit)
+        return length_change_words(value, unit)
     if kind == "angle":
         return degrees(value, 1)
     if kind == "steer":
@@ -62,7 +62,7 @@ def height_words(value: float, unit: str) -> str:
     return f"{show_inches(value)} ({metric})" if unit == "in" else metric
 
 
-def change_words(value: float, unit: str) -> str:
+def length_change_words(value: float, unit: str) -> str:
     """A change of length: with its sign, in inches in words."""
     if fixed(value, 1) == "0.0":
         return "as it is"

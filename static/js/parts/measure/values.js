@@ -75,13 +75,13 @@ export class Values {
   }
 
   #plainly(field, value, entry) {
-    if (field === 'adjuster') return adjusterWords.adjuster_words(value);
+    if (field === 'adjuster') return adjusterWords.adjuster_words(value, this.job.units);
     if (typeof value === 'string') return value;
     const by = field === 'length' ? this.#changedBy() : 0;
     const read = entry?.kind === 'reading'
       ? typedWords(entry, this.job.units)
       : lengths.show_length(Math.abs(value - by), this.job.units);
-    return changeWords.length_then_changed(read, by);
+    return changeWords.length_then_changed(read, by, this.job.units);
   }
 
   // What was read stays as it was read; the sums go on from it by the changes that were logged.
