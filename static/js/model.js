@@ -105,6 +105,10 @@ export class Job {
     this.limitsAt = limitsAt;
     this.others = others;
     const folded = fold.fold_job(entries);
+    this.accepted = folded.accepted;
+    this.later = folded.later;
+    // Once a job is accepted, its figures stay what they were.
+    this.counted = fold.as_accepted(entries, folded.accepted);
     this.limits = limitsAt(folded);
     this.job = folded.job;
     this.vehicle = folded.vehicle;
@@ -144,7 +148,7 @@ export class Job {
     if (!this.sheets.has(round)) {
       this.sheets.set(
         round,
-        sheetOfRound.sheet_for(this.entries, round, this.record, this.limits),
+        sheetOfRound.sheet_for(this.counted, round, this.record, this.limits),
       );
     }
     return this.sheets.get(round);
@@ -152,7 +156,7 @@ export class Job {
 
   /** What changes have overtaken in a round, {step, finding, says}. */
   stale(round) {
-    return stale.stale(this.entries, round);
+    return stale.stale(this.counted, round);
   }
 
   /** Whether a change that reopened a step came after this entry, which stands. */
@@ -189,7 +193,7 @@ export class Job {
     return {
       jobs: holdPoints.earlier_jobs(this.siblings(), this).map((each) => ({
         state: each.state,
-        entries: each.entries,
+        entries: each.counted,
         rounds: each.roundsLeft,
       })),
       closings: this.vehicleEntries.filter(({ kind }) => CLOSINGS.includes(kind)),
@@ -201,12 +205,12 @@ export class Job {
    * over.
    */
   holdPoints() {
-    return holdPoints.hold_points(this.entries, this.roundsFound, this.past);
+    return holdPoints.hold_points(this.counted, this.roundsFound, this.past);
   }
 
   /** The same as the job leaves them, for screens that show many jobs. */
   holdPointsLeft() {
-    return holdPoints.hold_points(this.entries, this.roundsLeft, this.past);
+    return holdPoints.hold_points(this.counted, this.roundsLeft, this.past);
   }
 
   /** What the arithmetic says of a round. */
@@ -231,7 +235,8 @@ export class Vehicle {
     this.record = fold.fold_vehicle(own);
     const jobs = [...grouped(entries).values()];
     const others = handedIn(jobs);
-    this.jobs = jobs.map((each) => new Job(each, own, limits, others)).filter((job) => job.opened);
+    this.jobs = jobs.map((each) => new Job(each, own, limits, others))
+      .filter((job) => job.opened);
     const sealed = sealedAmong(this.jobs);
     for (const job of this.jobs) {
       job.sealed = sealed.has(job.job);

@@ -1,5 +1,7 @@
 """Accepting a job and sending it back."""
 
+import json
+
 import pytest
 from kit.desk_pages import at_desk, decision_form, handed_in, text_of
 from kit.phones import Phone, asking
@@ -31,6 +33,7 @@ def test_accepting_writes_the_decision_and_what_goes_on_file(lead, phone, log, b
     assert (answer.status_code, answer.location) == (303, "/desk")
     decision, patch = at_desk(log)
     decided = {"hand_in": hand_in_of(log, job), "verdict": "accepted", "reason": None}
+    decided["own_reason"] = None
     place = (boss["id"], job.place["vehicle"])
     assert decision == ("decision", 1, *place, job.id, decided)
     assert patch[:5] == ("vehicle", 2, *place, None)
@@ -56,6 +59,7 @@ def test_sending_back_writes_its_reason_and_nothing_on_file(lead, phone, log, bo
 
     reason = "measure the right side again"
     body = {"hand_in": hand_in_of(log, job), "verdict": "sent_back", "reason": reason}
+    body["own_reason"] = None
     place = (boss["id"], job.place["vehicle"], job.id)
     assert at_desk(log) == [("decision", 1, *place, body)]
     assert log.job(job.id)["state"] == "sent_back"
@@ -123,6 +127,7 @@ def test_a_job_is_decided_once(lead, phone, log):
 
 
 def test_nobody_accepts_their_own_job(lead, new_phone, log):
+    log.add_person("Bram Osei", "lead")
     job = handed_in(new_phone("Orla Bennett"))
     page = lead.get(f"/desk/jobs/{job.id}")
     last = log.job(job.id)["last_seq"]
@@ -154,5 +159,79 @@ def test_in_a_shop_of_one_the_lead_accepts_their_own_job(alone):
     lead = alone.test_client()
     lead.post("/door/demo/lead")
 
-    assert decide(lead, job, "accepted").status_code == 303
+    page = lead.get(f"/desk/jobs/{job.id}")
+    bare = decide(lead, job, "accepted")
+    given = decide(lead, job, "accepted", "Nobody else works here.")
+
+    assert "nobody else can decide on it" in text_of(page)
+    assert bare.status_code == 400 and "say why you accept it" in text_of(bare)
+    assert given.status_code == 303
     assert log.job(job.id)["state"] == "accepted"
+    says = "Accepted by the person who did the work, because: Nobody else works here."
+    assert says in text_of(lead.get(f"/desk/jobs/{job.id}"))
+
+
+def test_one_lead_beside_technicians_accepts_their_own_job_with_a_reason(lead, new_phone, log):
+    job = handed_in(new_phone("Orla Bennett"))
+
+    assert decide(lead, job, "accepted").status_code == 400
+    assert decide(lead, job, "accepted", "The only lead.").status_code == 303
+    assert log.job(job.id)["state"] == "accepted"
+
+
+def accepted_then(lead, phone, log, later):
+    """An accepted job, and what came in behind that."""
+    job = handed_in(phone, left=(204.0, 204.0), right=(203.2, 203.2))
+    decide(lead, job, "accepted")
+    later(job, log)
+    job.send()
+    return job
+
+
+def late_reading(job, _):
+    job.read("centering", "right", 193.2)
+
+
+def strike_of_the_hand_in(job, log):
+    job.write("strike", {"target": hand_in_of(log, job), "reason": "not yet"})
+
+
+@pytest.mark.parametrize("later", [late_reading, strike_of_the_hand_in])
+def test_what_was_accepted_stays_and_the_job_is_back_before_the_lead(lead, phone, log, later):
+    job = accepted_then(lead, phone, log, later)
+    page = lead.get(f"/desk/jobs/{job.id}")
+    held = json.loads(lead.get(f"/desk/jobs/{job.id}/export.json").text)
+
+    assert log.job(job.id)["state"] == "pending" and log.job(job.id)["accepted_seq"]
+    assert "1 entry came in after this job was accepted." in text_of(page)
+    assert "1 entry came in after this job was accepted." in text_of(lead.get("/desk"))
+    assert "pending review, accepted before" in text_of(lead.get("/desk/jobs"))
+    assert "pending review, accepted before" in text_of(
+        lead.get(f"/desk/vehicles/{job.place['vehicle']}")
+    )
+    assert held["rounds"][0]["findings"]["centering"]["offset"] == pytest.approx(0.4)
+    assert log.vehicle(job.place["vehicle"])["record"]["known_sums"]["front"]["rotor"]["sum"] == (
+        pytest.approx(407.2)
+    )
+
+
+def test_the_lead_keeps_a_job_as_it_was_accepted(lead, phone, log):
+    job = accepted_then(lead, phone, log, late_reading)
+
+    assert decide(lead, job, "kept").status_code == 303
+
+    held = json.loads(lead.get(f"/desk/jobs/{job.id}/export.json").text)
+    assert log.job(job.id)["state"] == "accepted"
+    assert held["rounds"][0]["findings"]["centering"]["offset"] == pytest.approx(0.4)
+    assert [e["kind"] for e in log.entries_of_vehicle(job.place["vehicle"])].count("vehicle") == 2
+
+
+def test_the_lead_accepts_a_job_anew_with_what_came_in(lead, phone, log):
+    job = accepted_then(lead, phone, log, late_reading)
+
+    assert decide(lead, job, "accepted").status_code == 303
+
+    held = json.loads(lead.get(f"/desk/jobs/{job.id}/export.json").text)
+    assert log.job(job.id)["state"] == "accepted"
+    assert held["rounds"][0]["sheet"]["centering"]["right"] == [203.2, 203.2, 193.2]
+    assert [e["kind"] for e in log.entries_of_vehicle(job.place["vehicle"])].count("vehicle") == 3

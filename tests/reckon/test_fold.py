@@ -12,6 +12,7 @@ from webapp.reckon.assess import assess
 from webapp.reckon.limits import HOUSE_LIMITS, fold_limits, in_force
 from webapp.reckon.log.accepted import accepted_patch
 from webapp.reckon.log.fold import (
+    as_accepted,
     fold_job,
     fold_vehicle,
     record_at,
@@ -150,6 +151,118 @@ STATES = [
 @pytest.mark.parametrize(("entries", "state"), STATES)
 def test_a_job_is_where_its_last_hand_in_and_decision_put_it(entries, state):
     assert fold_job(entries)["state"] == state
+
+
+def numbered(*entries):
+    """These entries as the log numbers and receives them, a lead deciding and somebody working."""
+    return [
+        {
+            **each,
+            "seq": seq,
+            "received_at": f"2026-11-25T10:00:{seq:02}.000+00:00",
+            "person": "lead" if each["kind"] == "decision" else each.get("person") or "tech",
+        }
+        for seq, each in enumerate(entries, 1)
+    ]
+
+
+MEASURED = reading("r", "left", 1)
+ACCEPTED = decided("d", "accepted")
+LATER = {
+    "strike": strike("s", "r"),
+    "correction": reading("c", "left", 20, body={"replaces": "r"}),
+    "late reading": reading("c", "right", 2),
+    "strike of the hand-in": strike("s", "h"),
+    "second hand-in": {**HANDED, "id": "h2"},
+    "change": entry("c", "change", {"what": "bar_turned"}, round="as_found"),
+}
+BESIDE = {
+    "note": entry("n", "note", {"text": "grease"}),
+    "photo": entry("p", "photo", {"of": "weld"}),
+}
+
+
+@pytest.mark.parametrize("later", LATER.values(), ids=list(LATER))
+def test_what_was_accepted_stays_and_what_comes_later_puts_it_before_the_lead(later):
+    entries = numbered(OPENED, MEASURED, HANDED, ACCEPTED, later)
+
+    job = fold_job(entries)
+
+    assert job["state"] == "pending"
+    assert ids(job["later"]) == [later["id"]]
+    assert job["accepted"]["id"] == "d" and job["decision"] is None
+    assert job["hand_in"]["id"] == ("h2" if later["kind"] == "hand_in" else "h")
+    assert job["handed_in"]["id"] == "h"
+    assert ids(standing(as_accepted(entries, job["accepted"]))) == ["o", "r", "h", "d"]
+
+
+@pytest.mark.parametrize("beside", BESIDE.values(), ids=list(BESIDE))
+def test_what_is_not_judged_comes_later_without_more_ado(beside):
+    job = fold_job(numbered(OPENED, MEASURED, HANDED, ACCEPTED, beside, strike("s", beside["id"])))
+
+    assert (job["state"], job["later"]) == ("accepted", [])
+
+
+def again(id, verdict, hand_in="h", **more):
+    body = {"hand_in": hand_in, "verdict": verdict, "before": "d", "own_reason": None, **more}
+    return entry(id, "decision", body)
+
+
+@pytest.mark.parametrize("later", LATER.values(), ids=list(LATER))
+@pytest.mark.parametrize("keeps", [True, False])
+def test_the_lead_decides_again_about_what_came_later(later, keeps):
+    hand_in = "h2" if later["kind"] == "hand_in" else "h"
+    decision = again("e", "accepted", hand_in, keeps=keeps)
+    entries = numbered(OPENED, MEASURED, HANDED, ACCEPTED, later, decision)
+
+    job = fold_job(entries)
+
+    assert (job["state"], job["later"]) == ("accepted", [])
+    assert job["accepted"]["id"] == ("d" if keeps else "e") and job["decision"]["id"] == "e"
+    counted = as_accepted(entries, job["accepted"])
+    assert (later["id"] in ids(counted)) is not keeps
+
+
+def test_a_lead_who_sends_back_what_came_later_takes_the_acceptance_back():
+    for later in (LATER["late reading"], LATER["strike of the hand-in"]):
+        job = fold_job(numbered(OPENED, MEASURED, HANDED, ACCEPTED, later, again("e", "sent_back")))
+
+        assert (job["state"], job["accepted"]) == ("sent_back", None)
+
+
+def test_an_entry_that_a_restore_brought_back_was_there_when_it_was_accepted():
+    *before, hand_in, decision = numbered(OPENED, MEASURED, HANDED, ACCEPTED)
+    returned = [{**hand_in, "seq": 20}, {**before[1], "seq": 21}]
+
+    job = fold_job([before[0], decision, *returned])
+
+    assert (job["state"], job["later"]) == ("accepted", [])
+
+
+def test_a_decision_that_came_before_the_hand_in_it_names_decides_nothing():
+    own = {**MEASURED, "person": "lead"}
+    job = fold_job(numbered(OPENED, ACCEPTED, own, {**HANDED, "person": "lead"}))
+
+    assert (job["state"], job["accepted"]) == ("pending", None)
+
+
+@pytest.mark.parametrize("part", ["job", "reading", "hand_in"])
+@pytest.mark.parametrize("reason", ["Nobody else works here this week.", None])
+def test_an_own_job_is_decided_with_a_reason_only(part, reason):
+    made = [{**each, "person": "lead"} if each["kind"] == part else each
+            for each in (OPENED, MEASURED, HANDED)]  # fmt: skip
+    decision = entry("d", "decision", {"hand_in": "h", "verdict": "accepted", "own_reason": reason})
+
+    assert fold_job(numbered(*made, decision))["state"] == ("accepted" if reason else "pending")
+
+
+def test_second_of_in_a_reading_does_not_make_it_anothers_work():
+    own = reading("r", "left", 1, body={"second_of": "other"})
+    decision = entry("d", "decision", {"hand_in": "h", "verdict": "accepted", "own_reason": None})
+
+    job = fold_job(numbered(OPENED, {**own, "person": "lead"}, HANDED, decision))
+
+    assert job["state"] == "pending"
 
 
 def test_a_job_tells_what_it_is_about_and_which_rounds_it_holds():

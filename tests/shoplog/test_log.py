@@ -266,13 +266,14 @@ def test_a_technician_decides_nothing(shop, crew):
 
 @pytest.mark.parametrize("part", ["job", "reading", "tick", "pick", "change", "hand_in"])
 def test_a_lead_does_not_decide_on_a_job_with_a_part_of_their_own(shop, crew, part):
+    shop.add_person("Uma", "lead")
     hand_in = handed_in(shop, crew.phone)
     shop.append(crew.leads_phone, [make_entry(crew.leads_phone, part)])
 
     [answer] = shop.append(crew.leads_phone, [decision(crew.leads_phone, hand_in)])
 
     assert answer["verdict"] == "refused"
-    assert "let another lead decide" in answer["reason"]
+    assert "let another lead decide, such as Uma." in answer["reason"]
 
 
 def test_a_lead_who_only_wrote_a_note_may_decide(shop, crew):
@@ -282,12 +283,39 @@ def test_a_lead_who_only_wrote_a_note_may_decide(shop, crew):
     assert verdicts(shop.append(crew.leads_phone, batch)) == ["stored", "stored"]
 
 
-def test_in_a_shop_of_one_person_the_lead_decides_on_their_own_job(shop):
+def test_second_of_in_an_own_reading_does_not_make_it_anothers(shop, crew):
+    shop.add_person("Uma", "lead")
+    hand_in = handed_in(shop, crew.phone)
+    own = make_entry(crew.leads_phone, body={**BODIES["reading"], "second_of": JOB})
+    shop.append(crew.leads_phone, [own])
+
+    assert verdicts(shop.append(crew.leads_phone, [decision(crew.leads_phone, hand_in)])) == [
+        "refused"
+    ]
+
+
+def test_a_decision_pushed_before_the_hand_in_it_names_accepts_nothing(shop, crew):
+    phone, hand_in = crew.leads_phone, new_id()
+    opened, read, handed = a_whole_job(phone, JOB)
+    early = decision(phone, hand_in)
+    shop.append(phone, [early, opened, read, {**handed, "id": hand_in}])
+
+    assert shop.job(JOB)["state"] == "pending"
+
+
+@pytest.mark.parametrize("alone", [True, False])
+def test_where_nobody_else_can_decide_an_own_job_is_accepted_with_a_reason(shop, alone):
     person = shop.add_person("Bram", "lead")["id"]
     phone = shop.add_phone(person, "a phone", "hash")["id"]
+    if not alone:
+        shop.add_person("Orla", "technician")
+        shop.set_passphrase(shop.add_person("Uma", "lead")["id"], None)
     hand_in = handed_in(shop, phone)
+    bare, reasoned = decision(phone, hand_in), decision(phone, hand_in)
+    reasoned["body"]["own_reason"] = "I am the only lead."
 
-    assert verdicts(shop.append(phone, [decision(phone, hand_in)])) == ["stored"]
+    assert verdicts(shop.append(phone, [bare, reasoned])) == ["refused", "stored"]
+    assert shop.job(JOB)["state"] == "accepted"
 
 
 def test_a_technician_does_not_cross_out_a_decision_or_bring_one_back(shop, crew):

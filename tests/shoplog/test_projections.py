@@ -170,6 +170,7 @@ def test_a_jobs_row_says_who_did_what_and_when(shop, crew):
         "last_seq": 5,
         "recent": 1,
         "second_of": None,
+        "accepted_seq": None,
     }
 
 

@@ -10,6 +10,7 @@ from webapp.desk.tags import page as tags
 from webapp.desk.vehicles import close_item, due, manage
 from webapp.desk.vehicles import page as vehicle
 from webapp.reckon.numbers import counted
+from webapp.reckon.sentences.decision_words import state_words, verdict_words
 from webapp.reckon.terms import JOB_STATES, ROUND_WORDS, VERDICTS
 
 __all__ = ["bp"]
@@ -28,6 +29,8 @@ IN_TEMPLATES = {
     "JOB_STATES": JOB_STATES,
     "ROUND_WORDS": ROUND_WORDS,
     "VERDICTS": VERDICTS,
+    "state_words": state_words,
+    "verdict_words": verdict_words,
     "current_person": current_person,
     "service_warnings": health.warnings,
 }

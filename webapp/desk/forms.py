@@ -66,7 +66,7 @@ class DecisionForm(FlaskForm):
 
     def validate_verdict(self, field: Field) -> None:
         """One of the three buttons."""
-        if field.data not in ("accepted", "sent_back", "second"):
+        if field.data not in ("accepted", "sent_back", "kept", "second"):
             raise ValidationError("Choose Accept, Send back or Ask for a second reading.")
 
     def validate_reason(self, field: Field) -> None:

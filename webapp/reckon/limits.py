@@ -29,7 +29,7 @@ def limits_at(entries: list, job: dict, day: str) -> dict:
 
     A job that was sent back goes by today's again.
     """
-    handed_in = job["hand_in"] if job["state"] in ["pending", "accepted"] else None
+    handed_in = job["handed_in"] if job["state"] in ["pending", "accepted"] else None
     return fold_limits(counting_at(entries, handed_in, day))
 
 

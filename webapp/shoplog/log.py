@@ -3,7 +3,7 @@
 import json
 import sqlite3
 import uuid
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from datetime import datetime
 from pathlib import Path
 from typing import Any, TypedDict
@@ -21,7 +21,7 @@ from webapp.shoplog.entries import (
 )
 from webapp.shoplog.files.photo_store import Photos
 from webapp.shoplog.people import NO_PHONE, found, utc_now, utc_text
-from webapp.shoplog.permissions import must_be_allowed
+from webapp.shoplog.permissions import leads, must_be_allowed
 from webapp.shoplog.rules.kinds import LARGEST_WHOLE
 from webapp.shoplog.rules.values import is_id
 from webapp.shoplog.views import projections
@@ -111,6 +111,12 @@ class ShopLog(Access, Records):
                 for number, draft in enumerate(drafts, last + 1)
             ]
             return Batch(db, desk).take(entries, {"pending_count": 0, "build": build})
+
+    def other_deciders(self, workers: Collection[str], person: str) -> list[str]:
+        """The names of leads, this person left out, who did none of the work on a job."""
+        with self.reading() as db:
+            rows = leads(db)
+        return [row["name"] for row in rows if row["id"] not in {*workers, person}]
 
     def check(self) -> list[str]:
         """A sentence for everything wrong with the database or its chain; none when sound."""

@@ -7,8 +7,9 @@ judged by what it touches.
 import sqlite3
 from collections.abc import Iterable, Mapping
 
-from webapp.reckon.log.fold import crossed_out_by
+from webapp.reckon.log.fold import crossed_out_by, standing, workers
 from webapp.shoplog.entries import Entry, Refused, from_row
+from webapp.shoplog.views import projections
 from webapp.shoplog.views.merged_vehicles import chief_of
 
 ANYONE = "anyone"  # every paired phone and the desk
@@ -47,16 +48,17 @@ REPLACEABLE = ("vehicle", "reading", "tick", "pick", "note", "change", "photo")
 # Nobody strikes a strike of a strike that often; each one has to be followed to its end.
 MAX_STRIKES = 50
 
-WORKED_ON = """
-SELECT 1 FROM entries WHERE job = ? AND person = ?
-AND kind IN ('job', 'reading', 'tick', 'pick', 'change', 'hand_in')
-AND json_extract(body, '$.second_of') IS NULL LIMIT 1
+# Whoever has lost every way in decides nothing any more.
+LEADS_HERE = """
+SELECT people.id, name FROM people LEFT JOIN access ON access.person = people.id
+WHERE role = 'lead' AND (access.person IS NULL OR passphrase_hash IS NOT NULL) ORDER BY name
 """
 MADE_ELSEWHERE = "SELECT 1 FROM entries WHERE vehicle = ? AND phone <> ? LIMIT 1"
 
 TOO_OFTEN = (
     f"This was struck and brought back more than {MAX_STRIKES} times: record it again instead."
 )
+OWN_WORK = "You opened, measured or handed in this job yourself"
 TAG_IS_TAKEN = "The tag {code} is on another vehicle already: ask your lead to move it."
 
 
@@ -73,7 +75,7 @@ def must_be_allowed(
         must_be_for_anyone(entry, settled)
         must_leave_tags(db, entry, settled, batch)
     if any(each["kind"] == "decision" for each in settled):
-        must_be_anothers_job(db, entry["job"], person)
+        must_be_anothers_job(db, entry, person)
 
 
 def who_writes(kind: str, field: str) -> str:
@@ -159,13 +161,25 @@ def holder_of(db: sqlite3.Connection, code: str, batch: Iterable[Entry]) -> str 
     return chief_of(db, just_now[0]["vehicle"]) if just_now else None
 
 
-def must_be_anothers_job(db: sqlite3.Connection, job: str, person: str) -> None:
-    """Raise Refused when the person worked on this job and somebody else could decide."""
-    [alone] = db.execute("SELECT count(*) = 1 FROM people").fetchone()
-    if not alone and db.execute(WORKED_ON, [job, person]).fetchone():
-        raise Refused(
-            "You opened, measured or handed in this job yourself: let another lead decide."
-        )
+def must_be_anothers_job(db: sqlite3.Connection, entry: Entry, person: str) -> None:
+    """Raise Refused when the person worked on this job and somebody else could decide.
+
+    Where nobody else can, a decision gives its `own_reason`.
+    """
+    who = workers(standing(projections.entries_of_job(db, entry["job"])))
+    others = [row["name"] for row in leads(db) if row["id"] not in {*who, person}]
+    own_reason = (entry["body"].get("own_reason") or "").strip()
+    if person not in who:
+        return
+    if others:
+        raise Refused(f"{OWN_WORK}: let another lead decide, such as {others[0]}.")
+    if entry["kind"] == "decision" and not own_reason:
+        raise Refused(f"{OWN_WORK}, and nobody else can decide: say why it is accepted.")
+
+
+def leads(db: sqlite3.Connection) -> list[dict[str, str]]:
+    """The leads who can still come in, by name: {id, name}."""
+    return [dict(row) for row in db.execute(LEADS_HERE)]
 
 
 def must_replace_its_like(db: sqlite3.Connection, entry: Entry) -> None:

@@ -211,6 +211,12 @@ INSERT INTO held_numbers SELECT * FROM numbers_in_log;
 """
 
 
+ACCEPTED = """
+ALTER TABLE jobs ADD COLUMN accepted_seq INTEGER;
+CREATE INDEX jobs_accepted ON jobs (vehicle, axle, accepted_seq) WHERE accepted_seq IS NOT NULL;
+"""
+
+
 def run(db: Database, script: str) -> None:
     """Run several statements one by one; sqlite3's own executescript would commit in between."""
     statement = ""
@@ -268,3 +274,9 @@ def make_desk(db: Database) -> None:
 def keep_numbers(db: Database) -> None:
     """The running numbers that the log holds of each phone, so that nobody has to count them."""
     run(db, NUMBERS)
+
+
+@migrations()
+def keep_acceptance(db: Database) -> None:
+    """By which entry each job was accepted, also while the lead looks at it again."""
+    run(db, ACCEPTED)

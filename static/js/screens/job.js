@@ -1,6 +1,12 @@
 /** A job: its steps, its rounds side by side in words, and every entry that it holds. */
 
-import { entry_words as entryWords, fold, steps, terms } from '../reckon.js';
+import {
+  decision_words as decisionWords,
+  entry_words as entryWords,
+  fold,
+  steps,
+  terms,
+} from '../reckon.js';
 import { answerLine } from '../parts/answer/findings.js';
 import { askReason } from '../parts/measure/readings.js';
 import { beforeAfter } from '../parts/answer/compare.js';
@@ -153,6 +159,15 @@ function sentBack(job) {
     );
 }
 
+/** What came in after the job was accepted, and who accepted their own work and why. */
+function acceptedNotice(job) {
+  const later = decisionWords.later_sentence(job);
+  const own = job.accepted?.body.own_reason && decisionWords.verdict_words(job.accepted.body);
+  return [later, own].filter(Boolean).map((says) =>
+    h('p', { class: 'notice', role: 'status' }, says)
+  );
+}
+
 function secondReading(job) {
   return job.second_of && isOpen(job) &&
     h(
@@ -184,7 +199,8 @@ export async function show(app, { id, round }) {
     ...stepHead(app, job, round, null),
     parts: [
       job.about && h('h2', {}, job.about),
-      h('p', { class: 'soft' }, terms.JOB_STATES[job.state]),
+      h('p', { class: 'soft' }, decisionWords.state_words(job)),
+      acceptedNotice(job),
       sentBack(job),
       secondReading(job),
       closedWords(job),

@@ -7,7 +7,14 @@ import { leftOpen } from '../parts/measure/changes.js';
 import { loadVehicle } from '../model.js';
 import { uuid } from '../store/entries.js';
 import { setUpHelp } from '../parts/device/install.js';
-import { fold, joint_terms as asks, tag_words as tagWords, tags, terms } from '../reckon.js';
+import {
+  decision_words as decisionWords,
+  fold,
+  joint_terms as asks,
+  tag_words as tagWords,
+  tags,
+  terms,
+} from '../reckon.js';
 
 function facts(record) {
   const side = record.driving_side === 'right' ? 'right-hand drive' : 'left-hand drive';
@@ -33,7 +40,7 @@ function jobRow(job) {
       'a',
       { class: 'row', href: `/app#/job/${job.job}/${round}` },
       h('b', {}, job.about || `${job.axle} axle`),
-      h('span', {}, terms.JOB_STATES[job.state]),
+      h('span', {}, decisionWords.state_words(job)),
       h(
         'span',
         { class: 'soft wide' },

@@ -9,13 +9,14 @@ from webapp.desk.blueprint import bp
 from webapp.desk.forms import DecisionForm
 from webapp.desk.jobs import second_reading
 from webapp.desk.jobs.job_view import JobView, look_at
-from webapp.desk.jobs.page import OWN_JOB, beside, is_own, job_page
+from webapp.desk.jobs.page import OWN_JOB, beside, job_page, whose_work
 from webapp.desk.write import Draft, NotWritten, write
 from webapp.reckon.log import accepted
 from webapp.reckon.numbers import counted
 from webapp.reckon.step_terms import STEP_TITLES
 from webapp.shoplog.rules.values import whole_number
 
+SAY_WHY = "You did this work yourself: say why you accept it."
 NOT_PENDING = "This job is no longer pending review: somebody may have decided on it."
 
 
@@ -23,7 +24,11 @@ NOT_PENDING = "This job is no longer pending review: somebody may have decided o
 def decision(job: str) -> AnyResponse:
     """Write the decision, or show the job again with what stands in its way."""
     look, form = look_at(job), DecisionForm()
-    if not form.validate():
+    valid = form.validate()
+    if valid and form.verdict.data == "accepted" and not form.reason.data:
+        valid = whose_work(look) != "alone"
+        form.reason.errors = [] if valid else [SAY_WHY]
+    if not valid:
         return shown_again(look, form, None, 400)
     refusal = why_not(look, form)
     if refusal is not None:
@@ -46,15 +51,17 @@ def shown_again(look: JobView, form: DecisionForm, refusal: str | None, status: 
 
 def why_not(look: JobView, form: DecisionForm) -> str | None:
     """Why this decision cannot be taken on what the log holds, or None."""
+    if form.verdict.data == "kept" and look.job["accepted"] is None:
+        return NOT_PENDING
     if look.job["state"] != "pending":
         return NOT_PENDING
-    unseen = [entry for entry in look.entries if entry["seq"] > seen_by(form)]
+    unseen = [entry for entry in look.logged if entry["seq"] > seen_by(form)]
     if unseen:
         came = counted(len(unseen), "entry", "entries")
         return f"{came} came in after you opened this page. JobView again, then decide."
     if form.verdict.data == "second":
         return second_reading.ASKED_ALREADY if second_reading.is_asked(look) else None
-    if is_own(look):
+    if whose_work(look) == "others":
         return OWN_JOB
     hasty = form.verdict.data == "accepted" and not form.unread.data
     return second_reading.NOT_WAITED if hasty and second_reading.is_asked(look) else None
@@ -71,19 +78,29 @@ def drafts_for(look: JobView, form: DecisionForm) -> list[Draft]:
     if verdict == "second":
         return [second_reading.draft_of(look)]
     place: dict[str, Any] = {"vehicle": look.row["vehicle"], "job": look.row["id"]}
-    body = {"hand_in": look.job["hand_in"]["id"], "verdict": verdict, "reason": reason_of(form)}
+    kept, own = verdict == "kept", whose_work(look) is not None
+    body: dict[str, Any] = {
+        "hand_in": look.job["hand_in"]["id"],
+        "verdict": "accepted" if kept else verdict,
+        "reason": reason_of(form),
+        "own_reason": form.reason.data if own else None,
+    }
+    if look.job["accepted"] is not None:
+        body.update(before=look.job["accepted"]["id"], keeps=kept)
     decided: Draft = {"kind": "decision", "body": body, **place}
     if verdict == "sent_back":
         body.update({"step": form.step.data} if form.step.data else {})
+    if verdict == "sent_back" or kept:
         return [decided]
-    patch = accepted.accepted_patch(look.entries, look.record, look.limits, look.last.findings)
+    now = look.proposed or look
+    patch = accepted.accepted_patch(now.entries, now.record, now.limits, now.last.findings)
     return [decided, {"kind": "vehicle", "body": patch, "vehicle": look.row["vehicle"]}]
 
 
 def reason_of(form: DecisionForm) -> str | None:
     """The reason as the technician reads it: the step it is sent back to stands before it."""
     reason: str | None = form.reason.data or None
-    if reason is None or form.verdict.data == "accepted" or not form.step.data:
+    if reason is None or form.verdict.data != "sent_back" or not form.step.data:
         return reason
     return f"{STEP_TITLES[form.step.data]}: {reason}"
 
@@ -93,6 +110,7 @@ def outcome_sentence(look: JobView, verdict: str) -> str:
     done = {
         "accepted": "accepted.",
         "sent_back": "sent back.",
+        "kept": "kept as it was accepted.",
         "second": "second reading requested. It shows up on the phones as a separate job.",
     }
     return f"{look.vehicle['name']}: {done[verdict]}"

@@ -6,6 +6,7 @@ from webapp.desk.jobs.hold_points import own_hold_points
 from webapp.desk.jobs.job_view import JobView
 from webapp.reckon.log import fold
 from webapp.reckon.numbers import counted
+from webapp.reckon.sentences.decision_words import later_sentence
 from webapp.reckon.sentences.joint_answers import capital
 from webapp.reckon.terms import ROUND_WORDS
 from webapp.reckon.typed.lengths import show_amount
@@ -14,6 +15,7 @@ from webapp.shoplog.rows import Row
 
 # Kind to its title, in the order in which a lead wants to know.
 KINDS = {
+    "later": "Came in after it was accepted",
     "outside": "Outside the limit",
     "too_close": "Too close to call",
     "no_verdict": "No verdict",
@@ -43,6 +45,7 @@ def oddities(look: JobView, pairs: list[Row]) -> list[Odd]:
     readable = not any("faults" in each.findings for each in look.rounds)
     points = own_hold_points(look) if readable else []
     found = [
+        *after_acceptance(look),
         *verdicts(look),
         *seconds(pairs),
         *tight_gaps(look),
@@ -55,6 +58,12 @@ def oddities(look: JobView, pairs: list[Row]) -> list[Odd]:
     ]
     order = list(KINDS)
     return sorted(found, key=lambda odd: order.index(odd.kind))
+
+
+def after_acceptance(look: JobView) -> list[Odd]:
+    """What put an accepted job back before the lead."""
+    says = later_sentence(look.job)
+    return [Odd("later", says)] if says else []
 
 
 def verdicts(look: JobView) -> list[Odd]:

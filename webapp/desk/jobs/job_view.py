@@ -106,11 +106,13 @@ class Round:
 class JobView:
     """A job as it stands in the log; `row` and `vehicle` are the log's rows.
 
-    `shelf` is where jobs to be looked at beside this one are found.
+    `entries` are those that its figures rest on: once it is accepted, what came in later is in
+    `logged` alone. `shelf` is where jobs to be looked at beside this one are found.
     """
 
     row: Row
     vehicle: Row
+    logged: list[Row]
     entries: list[Row]
     job: Row
     record: Row
@@ -138,6 +140,14 @@ class JobView:
         """The last round whose centering has a verdict."""
         found = [each for each in self.rounds if each.centering.get("state") in JUDGED]
         return found[-1] if found else None
+
+    @cached_property
+    def proposed(self) -> "JobView | None":
+        """The job with what came in after it was accepted; None where nothing did."""
+        if not self.job["later"]:
+            return None
+        undecided = [entry for entry in self.logged if entry["kind"] != "decision"]
+        return self.shelf.view_of(self.row, self.logged, undecided)
 
     @property
     def changed(self) -> list[str]:
@@ -168,13 +178,18 @@ class Shelf:
 
     def look_at(self, row: Row) -> JobView:
         """The job of this row with its findings, under the limits and record that held for it."""
-        past = self.past(row["vehicle"])
         entries = the_log().entries_of_job(row["id"])
+        return self.view_of(row, entries, entries)
+
+    def view_of(self, row: Row, logged: list[Row], entries: list[Row]) -> JobView:
+        """The job of this row as these of its logged entries have it."""
+        past = self.past(row["vehicle"])
         folded = fold.fold_job(entries)
+        counted = fold.as_accepted(entries, folded["accepted"])
         limits = limits_at(self.limit_entries, folded, date.today().isoformat())
-        record = past.record_of(row, folded, entries, limits)
-        rounds = [Round(name, entries, record, limits) for name in folded["rounds"]]
-        return JobView(row, past.row, entries, folded, record, limits, rounds, self)
+        record = past.record_of(row, folded, logged, limits)
+        rounds = [Round(name, counted, record, limits) for name in folded["rounds"]]
+        return JobView(row, past.row, logged, counted, folded, record, limits, rounds, self)
 
 
 def look_at(job: str) -> JobView:
@@ -184,7 +199,7 @@ def look_at(job: str) -> JobView:
 
 def limits_counting(entries: list[Row], job: Row) -> list[Row]:
     """The limit entries that counted when a folded job was handed in; until then today's."""
-    handed_in = job["hand_in"] if job["state"] in ("pending", "accepted") else None
+    handed_in = job["handed_in"] if job["state"] in ("pending", "accepted") else None
     found: list[Row] = counting_at(entries, handed_in, date.today().isoformat())
     return found
 

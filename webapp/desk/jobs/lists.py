@@ -21,7 +21,10 @@ def jobs_list() -> str:
     called = {row["id"]: row["name"] for row in log.vehicles_named(vehicles_of(found))}
     return render_template(
         "desk/jobs.html",
-        jobs=[{**row, "name": called.get(row["vehicle"], "")} for row in found[:MOST]],
+        jobs=[
+            {**row, "name": called.get(row["vehicle"], ""), "accepted": row["accepted_seq"]}
+            for row in found[:MOST]
+        ],
         following=start + MOST if len(found) > MOST else None,
         chosen=chosen,
         states=JOB_STATES,

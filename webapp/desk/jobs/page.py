@@ -18,10 +18,11 @@ from webapp.desk.jobs.log_rows import log_rows
 from webapp.desk.jobs.photos import photo_rows
 from webapp.desk.jobs.second_reading import comparisons, is_asked
 from webapp.reckon.limits import limits_at
-from webapp.reckon.log.fold import of_kind, standing
+from webapp.reckon.log.fold import of_kind, standing, workers
 from webapp.reckon.log.sheet_of_round import latest_readings
 from webapp.reckon.log.stale import changes_of
 from webapp.reckon.sentences.change_words import change_words
+from webapp.reckon.sentences.decision_words import later_sentence
 from webapp.reckon.sentences.limit_words import limit_words
 from webapp.reckon.terms import ROUND_WORDS, STANDINGS, TICK_WORDS
 from webapp.reckon.typed.lengths import show_length
@@ -32,8 +33,11 @@ OWN_JOB = (
     "You opened, measured or handed in this job yourself, so another lead decides on it: "
     "somebody else has to look at a person's own readings."
 )
-OWN_KINDS = ("job", "reading", "tick", "pick", "change", "hand_in")
-NOT_HANDED_IN = {"hand_in": None, "state": "open"}
+NOT_HANDED_IN = {"handed_in": None, "state": "open"}
+OWN_ALONE = (
+    "You opened, measured or handed in this job yourself, and nobody else can decide on it. "
+    "Say why you accept it, or what has to be done again: the record shows it next to your name."
+)
 LIMIT_NAMES = {
     "offset": "Offset, each way",
     "repeat": "Repeat, one side",
@@ -67,7 +71,7 @@ def unreadable_page(row: Row) -> str:
 def job_page(look: JobView, form: DecisionForm, refusal: str | None = None) -> Row:
     """What the job's template needs; `refusal` says why a decision was not taken."""
     form.last_seq.data = look.row["last_seq"]
-    pairs = comparisons(look)
+    pairs, own = comparisons(look), whose_work(look)
     return {
         "look": look,
         "rounds": [round_box(each, look) for each in look.rounds],
@@ -77,7 +81,7 @@ def job_page(look: JobView, form: DecisionForm, refusal: str | None = None) -> R
         "beside": beside(look),
         "changes": change_lines(look),
         "holds": hold_lines(look),
-        "rows": log_rows(look.entries, look.unit),
+        "rows": log_rows(look.logged, look.unit),
         "notes": notes(look),
         "photos": photo_rows(look.entries),
         "limits": limit_lines(look),
@@ -86,20 +90,34 @@ def job_page(look: JobView, form: DecisionForm, refusal: str | None = None) -> R
         "form": form,
         "second_asked": is_asked(look),
         "refusal": refusal,
-        "own": OWN_JOB if is_own(look) else None,
+        "own": OWN_JOB if own == "others" else None,
+        "alone": OWN_ALONE if own == "alone" else None,
+        "later": later_lines(look),
     }
 
 
-def is_own(look: JobView) -> bool:
-    """Whether whoever is signed in worked on the job while the shop has others to decide."""
-    me = current_person()["id"]
-    mine = [e for e in look.entries if e["person"] == me and is_work(e)]
-    return bool(mine) and len(the_log().people()) > 1
+def whose_work(look: JobView) -> str | None:
+    """`others` or `alone` where whoever is signed in did some of the work; None where not.
+
+    `others` says that somebody else can decide on the job.
+    """
+    me, who = current_person()["id"], workers(standing(look.logged))
+    if me not in who:
+        return None
+    return "others" if the_log().other_deciders(who, me) else "alone"
 
 
-def is_work(entry: Row) -> bool:
-    """Whether an entry is work on a job; asking for a second reading is none."""
-    return entry["kind"] in OWN_KINDS and entry["body"].get("second_of") is None
+def later_lines(look: JobView) -> Row | None:
+    """What came in after the job was accepted, and what each round would come to with it."""
+    if look.proposed is None:
+        return None
+    came = {entry["id"] for entry in look.job["later"]}
+    with_it = look.proposed
+    return {
+        "says": later_sentence(look.job),
+        "rows": [row for row in log_rows(look.logged, look.unit) if row["id"] in came],
+        "rounds": [(each.title, each.findings.get("answer")) for each in with_it.rounds],
+    }
 
 
 def beside(look: JobView) -> Row:

@@ -44,7 +44,7 @@ class Past:
 
     def before(self, folded: Row) -> Row | None:
         """The record before a job's decision, where everything before it stands as it was laid."""
-        decision = folded["decision"]
+        decision = folded["accepted"] or folded["decision"]
         if self.layers is None or decision is None:
             return None
         place = bisect_left(self.entries, decision["seq"], key=seq_of)

@@ -31,7 +31,8 @@ COLUMNS = {
     "entries": "v id phone local_no kind vehicle job round body typed made_at build seq person "
     "received_at",
     "jobs": "id vehicle axle about state opened_seq opened_by opened_at handed_in_seq "
-    "handed_in_by handed_in_at decided_seq decided_by decided_at last_seq recent second_of",
+    "handed_in_by handed_in_at decided_seq decided_by decided_at last_seq recent second_of "
+    "accepted_seq",
     "vehicles": "id name units driving_side retired record tags",
     "limits": "seq name value from reason typed person made_at stands",
     "people": "id name role",
@@ -73,7 +74,8 @@ def export_job(job: str) -> Response:
         "vehicle": {"id": look.vehicle["id"], "record": look.record},
         "limits": look.limits,
         "rounds": rounds,
-        "entries": look.entries,
+        "later": [entry["id"] for entry in look.job["later"]],
+        "entries": look.logged,
     }
     text = json.dumps(held, ensure_ascii=False, indent=2)
     return sent(iter([text]), "application/json", f"job-{job[:8]}.json")

@@ -16,8 +16,8 @@ from webapp.desk.vehicles.manage import AXLES, parts_of
 from webapp.desk.vehicles.on_file import on_file
 from webapp.desk.write import write_or_explain
 from webapp.reckon.log.tags import current_tag
+from webapp.reckon.sentences.decision_words import state_words
 from webapp.reckon.sentences.tag_words import replaced_tag_sentence
-from webapp.reckon.terms import JOB_STATES
 from webapp.shoplog.readable import UNREADABLE
 from webapp.shoplog.rows import Row
 
@@ -55,7 +55,7 @@ def vehicle_line(row: Row, shelf: Shelf) -> Row:
     """One line of the list."""
     jobs = the_log().jobs(vehicle=row["id"], most=1)
     look = shelf.look_at(jobs[0]).reckoned() if jobs else None
-    state = JOB_STATES[jobs[0]["state"]] if jobs else None
+    state = state_words(look.job) if look else None
     return {"vehicle": row, "look": look, "state": state}
 
 

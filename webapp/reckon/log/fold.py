@@ -155,7 +155,7 @@ def record_at(vehicle_entries: list, job: dict) -> dict:
 
     What its rounds are held against is what was left behind before it was opened.
     """
-    decision = job.get("decision")
+    decision = job["accepted"] if job.get("accepted") is not None else job.get("decision")
     before: list = []
     for entry in vehicle_entries:
         if entry["body"].get("from_job") != job["job"] and precedes(entry, decision):
@@ -188,11 +188,25 @@ def precedes(entry: dict, decision: dict | None) -> bool:
 
 
 def fold_job(entries: list) -> dict:
-    """The job: what it is about, its rounds, and how far it is on its way past the lead."""
+    """The job: what it is about, its rounds, and how far it is on its way past the lead.
+
+    What was accepted stays as it was accepted: entries of a job that touch it and come in behind
+    the acceptance are its `later` ones, and put it back before the lead, pending. `accepted` is the
+    decision that its figures rest on, `handed_in` the hand-in whose limits are the job's.
+    """
     stand = standing(entries)
+    last = last_of(of_kind(stand, "hand_in"))
+    decided = last_decision(entries, stand, last)
+    accepted = acceptance(entries, decided)
+    later: list = []
+    if decided is not None and accepted is not None:
+        later = came_later(entries, decided)
+    state = state_of(last, decided, later)
+    rests_on = entry_named(entries, accepted["body"]["hand_in"]) if accepted is not None else last
+    named = entry_named(entries, decided["body"]["hand_in"]) if decided is not None else None
+    if accepted is not None:
+        stand = standing(as_accepted(entries, accepted))
     opened = last_of(of_kind(stand, "job")[:1])
-    hand_in = last_of(of_kind(stand, "hand_in"))
-    decision = decision_on(hand_in, stand)
     about = opened["body"] if opened is not None else {}
     first = entries[0] if len(entries) > 0 else {}
     return {
@@ -200,32 +214,135 @@ def fold_job(entries: list) -> dict:
         "vehicle": first.get("vehicle"),
         "axle": about.get("axle", "front"),
         "about": about.get("about", ""),
-        "state": state_of(hand_in, decision),
+        "state": state,
         "rounds": rounds_of(stand, about.get("round", "as_found")),
         "second_of": about.get("second_of"),
         "opened": opened,
-        "hand_in": hand_in,
-        "decision": decision,
+        "hand_in": named if last is None and state != "open" else last,
+        "handed_in": rests_on,
+        "decision": decided if state in ["accepted", "sent_back"] else None,
+        "accepted": accepted,
+        "later": later,
     }
 
 
-def decision_on(hand_in: dict | None, stand: list) -> dict | None:
-    """The last standing decision about this hand-in, or None."""
-    if hand_in is None:
-        return None
-    about_it = [
-        each for each in of_kind(stand, "decision") if each["body"]["hand_in"] == hand_in["id"]
-    ]
-    return last_of(about_it)
+# What neither changes a figure of a job nor what is to be judged of it.
+NOT_JUDGED = ["note", "photo", "plan", "decision"]
+WORK = ["job", "reading", "tick", "pick", "confirm", "change", "hand_in"]
 
 
-def state_of(hand_in: dict | None, decision: dict | None) -> str:
+def entry_named(entries: list, entry_id: str | None) -> dict | None:
+    """The entry with this id, or None."""
+    return last_of([each for each in entries if each["id"] == entry_id][:1])
+
+
+def known_at(entry: dict, decision: dict) -> bool:
+    """Whether the shop had this entry when the decision was taken.
+
+    An entry that came back after a restore stands behind it in the log, and was received before.
+    """
+    if precedes(entry, decision):
+        return True
+    received = entry.get("received_at")
+    on = decision.get("received_at")
+    return received is not None and on is not None and received < on
+
+
+def last_decision(entries: list, stand: list, hand_in: dict | None) -> dict | None:
+    """The last decision that counts about this hand-in, or else about any, or None."""
+    decisions = list(reversed(of_kind(stand, "decision")))
+    about_it: list = []
+    if hand_in is not None:
+        about_it = [each for each in decisions if each["body"]["hand_in"] == hand_in["id"]]
+    for decision in about_it + decisions:
+        if is_decided(entries, decision):
+            return decision
+    return None
+
+
+def is_decided(entries: list, decision: dict) -> bool:
+    """Whether a decision counts: what it is about was there, and was not that person's own work.
+
+    By the log as it was known when the decision was taken, whatever came first. A person who did
+    the work decides with an `own_reason`, where nobody else can; decisions of builds that knew of
+    none were held to that as they came.
+    """
+    hand_in = entry_named(entries, decision["body"]["hand_in"])
+    if hand_in is None or hand_in["kind"] != "hand_in" or not known_at(hand_in, decision):
+        return False
+    known: list = []
+    for entry in entries:
+        if known_at(entry, decision):
+            known.append(entry)
+    stood = standing(known)
+    before = decision["body"].get("before")
+    if before is None and entry_named(stood, hand_in["id"]) is None:
+        return False
+    if "own_reason" not in decision["body"] or decision["body"]["own_reason"]:
+        return True
+    return decision.get("person") not in workers(stood)
+
+
+def workers(stand: list) -> list:
+    """Who opened, measured, changed or handed in what stands; asking for a second reading is none.
+
+    Entries that no shop has yet name nobody.
+    """
+    found: list = []
+    for entry in stand:
+        asked = entry["kind"] == "job" and entry["body"].get("second_of") is not None
+        if entry["kind"] in WORK and not asked and entry.get("person") is not None:
+            if entry["person"] not in found:
+                found.append(entry["person"])
+    return found
+
+
+def acceptance(entries: list, decided: dict | None) -> dict | None:
+    """The acceptance that figures rest on: this decision, or the one before that it keeps."""
+    found = decided
+    while found is not None and found["body"].get("keeps") is True:
+        before = entry_named(entries, found["body"].get("before"))
+        if before is None or not precedes(before, found):
+            return None
+        found = before
+    return found if found is not None and found["body"]["verdict"] == "accepted" else None
+
+
+def came_later(entries: list, decision: dict) -> list:
+    """The entries that touch what was decided and that the shop did not have then."""
+    settled: dict = {}
+    found: list = []
+    for entry in entries:
+        target = crossed_out_by(entry)
+        kind = entry["kind"]
+        if kind == "strike":
+            kind = settled[target] if target in settled else "strike"
+        settled[entry["id"]] = kind
+        if kind not in NOT_JUDGED and not known_at(entry, decision):
+            found.append(entry)
+    return found
+
+
+def as_accepted(entries: list, accepted: dict | None) -> list:
+    """The entries on which the figures rest: all but those that came after the acceptance."""
+    if accepted is None:
+        return entries
+    later: dict = {}
+    for entry in came_later(entries, accepted):
+        later[entry["id"]] = True
+    return [each for each in entries if each["id"] not in later]
+
+
+def state_of(hand_in: dict | None, decided: dict | None, later: list) -> str:
     """`open`, `pending`, `accepted` or `sent_back`."""
-    if hand_in is None:
+    if decided is None:
+        return "open" if hand_in is None else "pending"
+    about_it = hand_in is None or decided["body"]["hand_in"] == hand_in["id"]
+    if decided["body"]["verdict"] == "accepted":
+        return "accepted" if about_it and len(later) == 0 else "pending"
+    if hand_in is None and decided["body"].get("before") is None:
         return "open"
-    if decision is None:
-        return "pending"
-    return decision["body"]["verdict"]
+    return "sent_back" if about_it else "pending"
 
 
 def rounds_of(stand: list, first: str) -> list:

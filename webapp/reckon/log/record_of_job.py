@@ -7,7 +7,7 @@ put on file stands at the place of its hand-in, and the record says from which j
 from ..checks.centering import centering
 from ..limits import limits_of_sheet
 from .accepted import accepted_patch
-from .fold import precedes, record_at
+from .fold import as_accepted, precedes, record_at
 from .sheet_of_round import sheet_for
 
 
@@ -43,32 +43,33 @@ def is_counted(other: dict, job: dict) -> bool:
     if other["axle"] != job["axle"] or other["state"] not in ["pending", "accepted"]:
         return False
     opened = job["opened"]
-    if not precedes(other["hand_in"], opened):
+    if not precedes(other["handed_in"], opened):
         return False
-    return other["state"] == "pending" or not precedes(other["decision"], opened)
+    return other["accepted"] is None or not precedes(other["accepted"], opened)
 
 
 def in_hand_in_order(found: list) -> list:
     """Jobs by when they were handed in; those that have not reached the shop yet come last."""
-    sent = [each for each in found if each["job"]["hand_in"].get("seq") is not None]
-    kept = [each for each in found if each["job"]["hand_in"].get("seq") is None]
-    return sorted(sent, key=lambda one: one["job"]["hand_in"]["seq"]) + kept
+    sent = [each for each in found if each["job"]["handed_in"].get("seq") is not None]
+    kept = [each for each in found if each["job"]["handed_in"].get("seq") is None]
+    return sorted(sent, key=lambda one: one["job"]["handed_in"]["seq"]) + kept
 
 
 def entry_of_job(filed: list, entries: list, job: dict, limits: dict) -> dict:
     """What a job will put on file, as an entry of its vehicle in the place of its hand-in."""
     record = record_at(filed, job)
     last = job["rounds"][len(job["rounds"]) - 1]
-    sheet = sheet_for(entries, last, record, limits)
+    counted = as_accepted(entries, job["accepted"])
+    sheet = sheet_for(counted, last, record, limits)
     findings: dict = {}
     if sheet.get("centering") is not None:
         findings["centering"] = centering(sheet, limits_of_sheet(sheet))
-    patch = accepted_patch(entries, record, limits, findings)
-    if job["state"] == "pending":
+    patch = accepted_patch(counted, record, limits, findings)
+    if job["accepted"] is None:
         waiting = dict(record.get("unaccepted", {}))
         waiting[job["axle"]] = job["job"]
         patch["unaccepted"] = waiting
-    hand_in = job["hand_in"]
+    hand_in = job["handed_in"]
     entry = {"id": f"filed_by:{hand_in['id']}", "kind": "vehicle", "vehicle": job["vehicle"]}
     entry["body"] = patch
     if hand_in.get("seq") is not None:

@@ -32,6 +32,7 @@ from ..typed.lengths import show_length
 from ..typed.torque_figures import parse_torque
 from .adjuster_words import adjuster_words
 from .change_words import CHANGE_NAMES, amounts_words
+from .decision_words import verdict_words
 from .limit_words import limit_words
 from .plan_rows import plan_words
 
@@ -267,7 +268,7 @@ KIND_TITLES: dict = {
     "tick": tick_name,
     "note": "Note",
     "hand_in": "Handed in",
-    "decision": lambda body: "Accepted" if body["verdict"] == "accepted" else "Sent back",
+    "decision": verdict_words,
     "pass_over": lambda body: f"{HOLD_POINT_TITLES[body['hold_point']]} passed over",
     "close_item": lambda body: f"Closed on the {body['axle']} axle, “{body['says']}”",
     "confirm": "Measured again, it is so",
@@ -289,7 +290,7 @@ KIND_VALUES: dict = {
     "note": lambda body, unit: body.get("text"),
     "strike": lambda body, unit: body.get("reason"),
     "hand_in": lambda body, unit: " ".join(body["missing"] + [body.get("reason") or ""]).strip(" "),
-    "decision": lambda body, unit: body.get("reason"),
+    "decision": lambda body, unit: None if body.get("own_reason") else body.get("reason"),
     "pass_over": lambda body, unit: body.get("reason"),
     "close_item": lambda body, unit: body.get("reason"),
     "confirm": lambda body, unit: body.get("says"),

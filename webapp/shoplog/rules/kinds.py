@@ -129,12 +129,19 @@ class HandIn(Body):
 
 
 class Decision(Body):
-    """The lead's word on a hand-in; `step` is where the job is sent back to."""
+    """The lead's word on a hand-in; `step` is where the job is sent back to.
+
+    `own_reason` is why somebody decides on their own work. After entries that came in behind an
+    acceptance, `before` names that acceptance, and `keeps` says that it stays as it is.
+    """
 
     hand_in: Id
     verdict: Annotated[str, one_of("accepted", "sent_back")]
     reason: AnyReason | None
     step: NotRequired[Word]
+    own_reason: NotRequired[AnyReason | None]
+    before: NotRequired[Id | None]
+    keeps: NotRequired[YesNo]
 
 
 class PassOver(Body):

@@ -20,21 +20,22 @@ RECENT_JOBS = 6
 # Nothing else changes what a job is about, its state, its notes, or who did what.
 MOVES_A_JOB = ("job", "hand_in", "decision", "strike", "note")
 # What the projections hold; a log that was kept by another way of making them is made afresh.
-MADE_AS = "4"
+MADE_AS = "5"
 
 JOBS_OF = "SELECT id FROM jobs WHERE vehicle = ?"
 
 SAVE_JOB = """
 INSERT INTO jobs VALUES (:id, :vehicle, :axle, :about, :state, :opened_seq, :opened_by, :opened_at,
     :handed_in_seq, :handed_in_by, :handed_in_at, :decided_seq, :decided_by, :decided_at,
-    :last_seq, 0, :second_of)
+    :last_seq, 0, :second_of, :accepted_seq)
 ON CONFLICT (id) DO UPDATE SET vehicle = excluded.vehicle, axle = excluded.axle,
     about = excluded.about, state = excluded.state, opened_seq = excluded.opened_seq,
     opened_by = excluded.opened_by, opened_at = excluded.opened_at,
     handed_in_seq = excluded.handed_in_seq, handed_in_by = excluded.handed_in_by,
     handed_in_at = excluded.handed_in_at, decided_seq = excluded.decided_seq,
     decided_by = excluded.decided_by, decided_at = excluded.decided_at,
-    last_seq = excluded.last_seq, second_of = excluded.second_of
+    last_seq = excluded.last_seq, second_of = excluded.second_of,
+    accepted_seq = excluded.accepted_seq
 """
 
 MARK_RECENT = """
@@ -73,7 +74,7 @@ def keep_up(db: sqlite3.Connection, stored: Sequence[Entry]) -> None:
         if on_file or not has(db, "vehicles", chief_of(db, vehicle)):
             save_vehicle(db, vehicle)
     for job, moved in jobs.items():
-        if moved or not has(db, "jobs", job):
+        if moved or not is_under_way(db, job):
             save_job(db, job)
         else:
             db.execute("UPDATE jobs SET last_seq = ? WHERE id = ?", [last[job], job])
@@ -113,6 +114,12 @@ def is_up_to_date(db: sqlite3.Connection) -> bool:
     """Whether the projections were made as this version makes them."""
     made_as = db.execute("SELECT value FROM facts WHERE name = 'projections'").fetchone()
     return made_as is not None and made_as["value"] == MADE_AS
+
+
+def is_under_way(db: sqlite3.Connection, job: str) -> bool:
+    """Whether a job is kept and was never accepted, so that a reading does not change its row."""
+    query = "SELECT 1 FROM jobs WHERE id = ? AND accepted_seq IS NULL"
+    return db.execute(query, [job]).fetchone() is not None
 
 
 def has(db: sqlite3.Connection, table: str, key: str) -> bool:
@@ -158,7 +165,8 @@ def save_job(db: sqlite3.Connection, job: str) -> None:
         **{key: folded[key] for key in ("axle", "about", "state", "second_of")},
         **who_and_when("opened", folded["opened"]),
         **who_and_when("handed_in", folded["hand_in"]),
-        **who_and_when("decided", folded["decision"]),
+        **who_and_when("decided", folded["decision"] or folded["accepted"]),
+        "accepted_seq": (folded["accepted"] or {}).get("seq"),
         "last_seq": entries[-1]["seq"],
     }
     db.execute(SAVE_JOB, row)

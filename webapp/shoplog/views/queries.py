@@ -112,8 +112,8 @@ class Records(Store):
         With them those that were accepted since. Those that were sent back are left out.
         """
         query = """SELECT * FROM jobs WHERE vehicle = :vehicle AND axle = :axle AND id <> :id
-            AND ((state = 'pending' AND handed_in_seq < :opened_seq)
-            OR (state = 'accepted' AND decided_seq > :opened_seq))"""
+            AND ((accepted_seq IS NULL AND state = 'pending' AND handed_in_seq < :opened_seq)
+            OR accepted_seq > :opened_seq)"""
         with self.reading() as db:
             return [dict(row) for row in db.execute(query, job)]
 
