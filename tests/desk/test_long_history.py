@@ -209,7 +209,7 @@ def test_every_job_finds_the_record_that_was_folded_for_it_alone(steps, crossing
     filing = {entry["body"].get("from_job") for entry in entries}
     for job, seq in zip(JOBS, decided, strict=True):
         decision = None if seq is None else {"seq": seq}
-        folded = {"job": job, "decision": decision}
+        folded = {"job": job, "decision": decision, "accepted": None}
         own = [{"kind": "decision"}] if decision or job in filing else []
 
         assert past.record_at(folded, own) == fold.record_at(entries, folded)
@@ -224,6 +224,6 @@ def test_a_job_finds_what_either_record_of_a_merged_vehicle_had_on_file():
     ]  # fmt: skip
     past = Past({"id": "chief", "record": fold.fold_vehicle(entries)})
     past.__dict__["entries"] = entries
-    folded = {"job": "job 0", "decision": {"seq": 3}}
+    folded = {"job": "job 0", "decision": {"seq": 3}, "accepted": None}
 
     assert past.record_at(folded, [{"kind": "decision"}])["track_bars"] == bars

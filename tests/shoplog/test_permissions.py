@@ -17,7 +17,7 @@ THE_LEADS = {
     "vehicle": {"from_job", "joint_limits", "merged_into", "remeasure", "replaced_tags", "retired"},
     "job": {"second_of"},
 }
-THE_LEADS_KINDS = {"decision", "limit", "pass_over"}
+THE_LEADS_KINDS = {"close_item", "decision", "limit", "pass_over"}
 OTHER_VEHICLE = "5b0c7b1e-0c55-4a3f-8b8e-3f1f0e6d2003"
 CODE = "K7RM-4TQX"
 
