@@ -46,6 +46,7 @@ RECKON_MAY_IMPORT = {
     "sheet_texts": {"sentences", "sheet", "typed"},
     "judgment": {"checks", "typed"},
     "ask_back": {"judgment", "sentences"},
+    "job_view": {"assess", "checks", "log", "walk"},
     "assess": {"checks", "judgment", "limits", "sentences", "sheet", "sheet_texts", "typed"},
 }
 DATABASES = {"sqlite3", "sqlite_utils"}

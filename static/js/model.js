@@ -1,14 +1,11 @@
 /** What the store holds, folded for the screens by the arithmetic that the shop uses too. */
 
 import {
-  assess,
-  centering,
   fold,
   hold_points as holdPoints,
+  job_view as jobView,
   limits as houseLimits,
-  open_items as openItems,
   record_of_job as recordOfJob,
-  sheet_of_round as sheetOfRound,
   stale,
   tags,
 } from './reckon.js';
@@ -125,9 +122,8 @@ export class Job {
     // All jobs of the vehicle in the order in which they were opened, worked out when asked for.
     this.siblings = () => [];
     this.record = recordOfJob.record_of_job(vehicleEntries, others, folded, this.limits);
-    this.units = this.record.units ?? 'mm';
-    this.sheets = new Map();
-    this.found = new Map();
+    this.view = jobView.job_view(this.counted, folded, this.record, this.limits);
+    this.units = this.view.unit;
     this.since = new Map();
   }
 
@@ -145,18 +141,12 @@ export class Job {
 
   /** What stands recorded in a round. */
   sheet(round) {
-    if (!this.sheets.has(round)) {
-      this.sheets.set(
-        round,
-        sheetOfRound.sheet_for(this.counted, round, this.record, this.limits),
-      );
-    }
-    return this.sheets.get(round);
+    return jobView.sheet_in(this.view, round);
   }
 
-  /** What changes have overtaken in a round, {step, finding, says}. */
+  /** What changes have overtaken in a round, as `change_words.stale_sentence` says it. */
   stale(round) {
-    return stale.stale(this.counted, round);
+    return jobView.stale_in(this.view, round);
   }
 
   /** Whether a change that reopened a step came after this entry, which stands. */
@@ -172,20 +162,12 @@ export class Job {
 
   /** The rounds of the job as hold points are worked out from them. */
   get roundsFound() {
-    return this.rounds.map((name) => ({
-      name,
-      sheet: this.sheet(name),
-      findings: this.findings(name),
-    }));
+    return jobView.rounds_found(this.view);
   }
 
   /** The rounds of the job as it is worked out from them what it left open. */
   get roundsLeft() {
-    return this.rounds.map((name) => ({
-      name,
-      sheet: this.sheet(name),
-      findings: this.found.get(name) ?? assess.assess(openItems.without_link(this.sheet(name))),
-    }));
+    return jobView.rounds_left(this.view);
   }
 
   /** What the jobs before this one leave it to begin with. */
@@ -215,28 +197,26 @@ export class Job {
 
   /** What the arithmetic says of a round. */
   findings(round) {
-    if (!this.found.has(round)) this.found.set(round, assess.assess(this.sheet(round)));
-    return this.found.get(round);
+    return jobView.findings_in(this.view, round);
   }
 
   /** The last round in which the axle was judged, or null. */
   lastJudged() {
-    return this.rounds.findLast((round) =>
-      centering.JUDGED.includes(this.findings(round).centering?.state)
-    ) ?? null;
+    return jobView.last_judged(this.view);
   }
 }
 
 /** A vehicle with its record and its jobs, oldest first; `entries` are all of the vehicle's. */
 export class Vehicle {
-  constructor(entries, limits) {
+  constructor(entries, limitsAt) {
     this.entries = entries;
     const own = ownEntries(entries);
     this.record = fold.fold_vehicle(own);
     const jobs = [...grouped(entries).values()];
     const others = handedIn(jobs);
-    this.jobs = jobs.map((each) => new Job(each, own, limits, others))
-      .filter((job) => job.opened);
+    this.jobs = jobs.map((each) => new Job(each, own, limitsAt, others)).filter((job) =>
+      job.opened
+    );
     const sealed = sealedAmong(this.jobs);
     for (const job of this.jobs) {
       job.sealed = sealed.has(job.job);
@@ -269,7 +249,7 @@ export class Vehicle {
   history(most = 12) {
     const points = this.unsealed.flatMap((job) =>
       job.rounds
-        .filter((round) => centering.JUDGED.includes(job.findings(round).centering?.state))
+        .filter((round) => jobView.is_judged(job.view, round))
         .map((round) => ({ ...fromFindings(job.findings(round)), round, at: dayOf(job, round) }))
     );
     return points.reverse().slice(0, most);
@@ -301,7 +281,6 @@ export async function loadJob(store, id) {
   const [first] = await store.entriesOf({ job: id });
   if (!first) return null;
   const entries = await entriesOfVehicle(store, first.vehicle, await store.fact('merged') ?? {});
-  const limits = await limitsOf(store);
   const jobs = grouped(entries);
   const others = [...jobs.values()].filter((each) =>
     each.some(({ kind, body }) => kind === 'job' && body.second_of === id)
@@ -309,8 +288,14 @@ export async function loadJob(store, id) {
   if (sealedAmong(others.map((each) => fold.fold_job(each))).has(id)) {
     throw new Sealed(fold.fold_job(jobs.get(id)));
   }
-  const job = new Job(jobs.get(id), ownEntries(entries), limits, handedIn([...jobs.values()]));
-  job.siblings = () => new Vehicle(entries, limits).inTurn;
+  const limitsAt = await limitsOf(store);
+  const job = new Job(
+    jobs.get(id),
+    ownEntries(entries),
+    limitsAt,
+    handedIn([...jobs.values()]),
+  );
+  job.siblings = () => new Vehicle(entries, limitsAt).inTurn;
   return job;
 }
 
@@ -367,11 +352,12 @@ export async function refreshSummaries(store) {
   if (!(await store.touched()).length) return false;
   await refreshTags(store);
   const behind = await store.touched();
-  const [limits, { leads = {}, merged = {} }] = [await limitsOf(store), await store.facts()];
+  const limitsAt = await limitsOf(store);
+  const { leads = {}, merged = {} } = await store.facts();
   const rows = [];
   for (const id of new Set([...behind, ...behind.map((each) => merged[each] ?? each)])) {
     const entries = merged[id] ? [] : await entriesOfVehicle(store, id, merged);
-    rows.push(entries.length ? summary(id, new Vehicle(entries, limits), leads) : gone(id));
+    rows.push(entries.length ? summary(id, new Vehicle(entries, limitsAt), leads) : gone(id));
   }
   await store.putVehicles(rows);
   return true;

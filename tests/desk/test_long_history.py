@@ -127,7 +127,12 @@ def test_lists_reckon_only_what_they_show(lead, phone, monkeypatch):
     lists = ("/desk/vehicles", f"/desk/vehicles/{VEHICLE}")
     before = [text_of(lead.get(address)) for address in lists]
     reckoned = []
-    monkeypatch.setattr(reckon, "add_what_if", lambda *given: reckoned.append(given))
+
+    def add_what_if(_, sheet):
+        if sheet.get("drag_link") is not None:
+            reckoned.append(sheet)
+
+    monkeypatch.setattr(reckon, "add_what_if", add_what_if)
 
     assert [text_of(lead.get(address)) for address in lists] == before
     assert reckoned == []
@@ -149,21 +154,25 @@ def test_what_a_list_shows_of_a_sheet_is_what_all_its_findings_say(sheet):
         assert (few.get(part) or {}).get(key) == (whole.get(part) or {}).get(key)
 
 
+def round_of(sheet):
+    """A round whose sheet is this one."""
+    return Round("as_found", {"sheets": {"as_found": sheet}, "findings": {}, "judged": {}})
+
+
 def test_a_list_obeys_every_hold_and_not_only_those_of_the_centering():
-    this = Round("as_found", [], {}, {})
-    this.__dict__["sheet"] = changed(
+    sheet = changed(
         SAMPLE,
         units="mm",
         play=[{"joint": "axle end", "of": "track_bar", "along": 0.9, "house_limit": 0.5}],
         steering={"after_bumps": [-30, 30]},
     )
+    this = round_of(sheet)
 
     assert this.interval["held"] is True and this.interval["after"] is None
 
 
 def test_what_a_list_shows_costs_no_second_reckoning():
-    this = Round("as_found", [], {}, {})
-    this.__dict__["sheet"] = changed(SAMPLE)
+    this = round_of(changed(SAMPLE))
     findings = this.findings
 
     assert this.placed is findings

@@ -5,6 +5,7 @@ from hypothesis import strategies as st
 from kit import typed_texts
 from kit.same_entries import BODIES, entries
 from webapp.reckon.assess import assess
+from webapp.reckon.job_view import job_view
 from webapp.reckon.log.fold import fold_job
 from webapp.reckon.log.sheet_of_round import sheet_for
 from webapp.reckon.log.stale import FINDINGS as REOPENED
@@ -99,6 +100,11 @@ def held(made, earlier, state):
     return [made, rounds_of(made), past]
 
 
+def view_of(made):
+    """The view of a job, from which everything about it is worked out."""
+    return job_view(made, fold_job(made), {"units": "in"}, {})
+
+
 def others():
     """What is filed of a vehicle, jobs of it, the one that looks back at them, and the limits."""
     return st.lists(jobs(), min_size=1, max_size=4).map(
@@ -136,9 +142,15 @@ FINDINGS = SHEETS.map(assess)
 BESIDE = SHEETS.map(lambda sheet: beside_centering(sheet, assess(sheet), "in"))
 EITHER = st.sampled_from(["in", "mm"])
 
+VIEWS = jobs().map(view_of)
+
 CASES = [
     ("sheet_of_round.sheet_for", [jobs(), NAMES, LINKS, st.just({})]),
-    ("stale.stale", [jobs(), NAMES]),
+    ("job_view.rounds_found", [VIEWS]),
+    ("job_view.rounds_left", [VIEWS]),
+    ("job_view.judged_in", [VIEWS, NAMES]),
+    ("job_view.last_judged", [VIEWS]),
+    ("job_view.stale_in", [VIEWS, NAMES]),
     ("stale.reopened_findings", [st.sampled_from([*CHANGE_NAMES, "axle_painted"])]),
     ("change_words.change_words", [CHANGE, EITHER]),
     ("change_words.reopened_sentence", [st.lists(st.sampled_from(REOPENED), min_size=1)]),

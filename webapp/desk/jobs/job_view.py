@@ -8,46 +8,39 @@ from functools import cached_property
 from webapp.desk.context import the_log
 from webapp.desk.formats import day
 from webapp.desk.jobs.vehicle_past import Past
-from webapp.reckon.assess import assess, judged
-from webapp.reckon.checks.centering import JUDGED
+from webapp.reckon import job_view
+from webapp.reckon.checks.moved import COMPARED
 from webapp.reckon.limits import counting_at, limits_at
-from webapp.reckon.log import fold, sheet_of_round
+from webapp.reckon.log import fold
 from webapp.reckon.sentences.answer import before_after
 from webapp.reckon.sentences.compared_rounds import since_words
 from webapp.reckon.terms import ROUND_WORDS, VERDICTS, plus_minus, side_of
-from webapp.reckon.walk.open_items import without_link
 from webapp.shoplog.rows import Row
-
-COMPARED = ("explained", "changed", "unexplained")
 
 
 @dataclass
 class Round:
-    """One round of a job: its name, and what stands recorded; the rest is reckoned when asked."""
+    """One round of a job as the pages show it; `view` is the arithmetic's view of the job."""
 
     name: str
-    entries: list[Row]
-    record: Row
-    limits: Row
+    view: Row
 
-    @cached_property
+    @property
     def sheet(self) -> Row:
         """The round as a sheet, with what the last round that counts left behind."""
-        found: Row = sheet_of_round.sheet_for(self.entries, self.name, self.record, self.limits)
+        found: Row = job_view.sheet_in(self.view, self.name)
         return found
 
-    @cached_property
+    @property
     def findings(self) -> Row:
         """What the arithmetic says of the sheet."""
-        found: Row = assess(self.sheet)
+        found: Row = job_view.findings_in(self.view, self.name)
         return found
 
-    @cached_property
+    @property
     def left(self) -> Row:
         """What it says of all that can be left open, by itself where nobody asked for more yet."""
-        if "findings" in self.__dict__:
-            return self.findings
-        found: Row = assess(without_link(self.sheet))
+        found: Row = job_view.left_in(self.view, self.name)
         return found
 
     @property
@@ -61,11 +54,16 @@ class Round:
         """Since which round the axle moved, in words."""
         return str(since_words(self.sheet["before"]))
 
-    @cached_property
+    @property
     def placed(self) -> Row:
         """What it says of centering, bar and advice, without the rest where nobody asked yet."""
-        found: Row = self.findings if "findings" in self.__dict__ else judged(self.sheet)
+        found: Row = job_view.judged_in(self.view, self.name)
         return found
+
+    @property
+    def is_judged(self) -> bool:
+        """Whether its centering has a verdict."""
+        return bool(job_view.is_judged(self.view, self.name))
 
     @property
     def title(self) -> str:
@@ -106,19 +104,41 @@ class Round:
 class JobView:
     """A job as it stands in the log; `row` and `vehicle` are the log's rows.
 
-    `entries` are those that its figures rest on: once it is accepted, what came in later is in
-    `logged` alone. `shelf` is where jobs to be looked at beside this one are found.
+    `view` is the arithmetic's view of it, on the entries that its figures rest on; once it is
+    accepted, what came in later is in `logged` alone. `shelf` is where jobs to be looked at beside
+    it are found.
     """
 
     row: Row
     vehicle: Row
     logged: list[Row]
-    entries: list[Row]
-    job: Row
-    record: Row
-    limits: Row
+    view: Row
     rounds: list[Round]
     shelf: "Shelf"
+
+    @property
+    def entries(self) -> list[Row]:
+        """The entries that the job's figures rest on, in log order."""
+        found: list[Row] = self.view["entries"]
+        return found
+
+    @property
+    def job(self) -> Row:
+        """The folded job."""
+        found: Row = self.view["job"]
+        return found
+
+    @property
+    def record(self) -> Row:
+        """The vehicle's record as the job found it."""
+        found: Row = self.view["record"]
+        return found
+
+    @property
+    def limits(self) -> Row:
+        """The house limits that the job is judged by."""
+        found: Row = self.view["limits"]
+        return found
 
     @property
     def last(self) -> Round:
@@ -128,7 +148,7 @@ class JobView:
     @property
     def unit(self) -> str:
         """The unit in which this vehicle is measured."""
-        return str(self.record.get("units", "mm"))
+        return str(self.view["unit"])
 
     def reckoned(self) -> "JobView":
         """The job itself, once all that a list shows of it was reckoned."""
@@ -138,8 +158,8 @@ class JobView:
 
     def judged(self) -> Round | None:
         """The last round whose centering has a verdict."""
-        found = [each for each in self.rounds if each.centering.get("state") in JUDGED]
-        return found[-1] if found else None
+        name = job_view.last_judged(self.view)
+        return next((each for each in self.rounds if each.name == name), None)
 
     @cached_property
     def proposed(self) -> "JobView | None":
@@ -188,8 +208,9 @@ class Shelf:
         counted = fold.as_accepted(entries, folded["accepted"])
         limits = limits_at(self.limit_entries, folded, date.today().isoformat())
         record = past.record_of(row, folded, logged, limits)
-        rounds = [Round(name, counted, record, limits) for name in folded["rounds"]]
-        return JobView(row, past.row, logged, counted, folded, record, limits, rounds, self)
+        view = job_view.job_view(counted, folded, record, limits)
+        rounds = [Round(name, view) for name in folded["rounds"]]
+        return JobView(row, past.row, logged, view, rounds, self)
 
 
 def look_at(job: str) -> JobView:
@@ -206,7 +227,7 @@ def limits_counting(entries: list[Row], job: Row) -> list[Row]:
 
 def history_points(look: JobView) -> list[Row]:
     """The job's judged rounds as points of a history and lines of its table, oldest first."""
-    judged = [each for each in look.rounds if each.centering.get("state") in JUDGED]
+    judged = [each for each in look.rounds if each.is_judged]
     return [
         {
             **{key: each.centering[key] for key in ("offset", "expanded", "limit", "state")},

@@ -11,6 +11,8 @@ from .uncertainty import combined, reading_u
 
 # Wear, and the tape taken at another place on the face: half of what the sum of sides is allowed.
 ALLOWANCE = 0.5
+# States of a comparison that say what moved the axle; a move the wrong way is a hold instead.
+COMPARED = ["explained", "changed", "unexplained"]
 
 
 def moved(sheet: dict, found: dict) -> dict:

@@ -7,12 +7,11 @@ import {
   compared_rounds as comparedRounds,
   fold,
   hold_points as holdPoints,
+  moved,
   step_terms as stepTerms,
 } from '../../reckon.js';
 import { h, runs } from '../../dom.js';
 import { isOpen, replacing } from './step.js';
-
-const COMPARED = ['explained', 'changed', 'unexplained'];
 
 /** The way to log a change, where the axle's place asks for one. */
 export function changeButton(app, job, round) {
@@ -41,7 +40,7 @@ export function staleNotice(job, round, step = null) {
 /** What moved the axle since the last round that counts, in words; nothing where not known. */
 export function movedBox(job, round) {
   const found = job.findings(round).moved;
-  if (!COMPARED.includes(found?.state)) return null;
+  if (!moved.COMPARED.includes(found?.state)) return null;
   return h(
     'section',
     { class: `box moved ${found.state}` },
