@@ -5,7 +5,7 @@ import logging
 import pytest
 from kit.desk_pages import VEHICLE, Job
 
-from webapp.reckon.log import sheet_of_round
+from webapp.reckon import job_view
 
 OLD = {"known_sums": {"front": {"rotor": 1}}, "track_bars": {"front": None}}
 PAGES = ["/desk", "/desk/vehicles", f"/desk/vehicles/{VEHICLE}", "/desk/due", "/desk/repeatability"]
@@ -94,14 +94,14 @@ def test_a_lead_can_strike_what_cannot_be_read(phone, lead, log, jobs, as_an_old
 @pytest.fixture
 def first_fails(jobs, monkeypatch):
     """The first job cannot be reckoned."""
-    made = sheet_of_round.sheet_for
+    made = job_view.sheet_for
 
     def sheet_for(entries, *more):
         if entries[0]["job"] == jobs[0].id:
             raise KeyError("sum")
         return made(entries, *more)
 
-    monkeypatch.setattr(sheet_of_round, "sheet_for", sheet_for)
+    monkeypatch.setattr(job_view, "sheet_for", sheet_for)
     return jobs
 
 

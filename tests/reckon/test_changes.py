@@ -356,7 +356,7 @@ def test_places_show_what_is_stale_and_hand_in_lists_it():
 
 
 def test_steps_that_nobody_began_stay_empty_and_are_passed_by():
-    sheet = {"drag_link": {"length": 905}, "changes": ["bar_turned"]}
+    sheet = {"drag_link": {"length": 905}, "changed_here": ["bar_turned"]}
 
     assert states({})["drag_link"] == states({})["change"] == "empty"
     assert states(sheet)["drag_link"] == "begun"

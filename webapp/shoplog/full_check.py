@@ -33,7 +33,7 @@ WHERE phones.person <> entries.person GROUP BY phones.id ORDER BY 1
 """
 BEHIND = """
 SELECT name FROM phones
-WHERE last_local_no < (SELECT coalesce(max(last), 0) FROM held_numbers WHERE phone = phones.id)
+WHERE last_local_no < (SELECT coalesce(max(local_no), 0) FROM entries WHERE phone = phones.id)
 """
 ASIDE = "SELECT no, id, phone, content, content_hash FROM quarantine ORDER BY no"
 EPOCH = "SELECT value FROM facts WHERE name = 'epoch'"
