@@ -227,7 +227,7 @@ ASKED = [
     ({"track_bar": {"frame_height": 1290, "axle_height": 498}}, "track_bar.frame_height", None),
     ({"track_bar": {"frame_end": "right"}}, "track_bar.frame_end", "left"),
     ({"track_bar": {"adjuster": {"kind": "one_end", "pitch": 16}}}, "track_bar.adjuster.pitch",
-     "16 threads to the inch"),
+     "16 threads per inch"),
     ({"centering": {"left": [353.6] * 2}}, "centering", None),
 ]  # fmt: skip
 

@@ -139,7 +139,7 @@ def test_an_adjuster_is_said_with_its_pitch_and_a_thread_of_that_pitch():
         return says(*pick("track_bar", "adjuster", value))
 
     assert adjuster(kind="one_end", pitch=25.4 / 18) == (
-        "Track bar: adjuster, one threaded end, pitch 1.411 mm, as of 5/8-18"
+        "Track bar: adjuster, one threaded end, pitch 1.411 mm (5/8-18)"
     )
     assert adjuster(kind="both_ends", pitch=1.35).endswith(
         "opposite hands at both ends, pitch 1.35 mm"

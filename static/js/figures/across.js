@@ -5,7 +5,7 @@
  */
 
 import { corners, drawing, line, round, s, words } from '../dom.js';
-import { drag_link as dragLink, terms } from '../reckon.js';
+import { drag_link as dragLink, lengths, terms } from '../reckon.js';
 
 const WIDTH = 328;
 const TIRE = 235; // mm, drawn only to place the eye
@@ -247,7 +247,7 @@ function moveArrow(board, shift) {
       words(
         WIDTH / 2,
         y + 7,
-        `move ${terms.toward(-offset, unit)}`,
+        `move ${lengths.show_length(Math.abs(offset), unit)} to the ${terms.side_of(-offset)}`,
         'verdict',
         'middle',
         true,

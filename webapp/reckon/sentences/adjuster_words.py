@@ -34,6 +34,6 @@ def adjuster_words(adjuster: dict, unit: str) -> str:
     if adjuster.get("kind") == "fixed" or pitch is None:
         return words
     as_known = [each["name"] for each in THREADS if abs(each["pitch"] - pitch) < 1e-3]
-    like = f", as of {as_known[0]}" if len(as_known) > 0 else ""
+    like = f" ({as_known[0]})" if len(as_known) > 0 else ""
     thread = show_pitch(pitch, unit)
-    return f"{words}, {thread if unit == 'in' else 'pitch ' + thread}{like}"
+    return f"{words}, {'pitch ' + thread if thread.endswith('mm') else thread}{like}"

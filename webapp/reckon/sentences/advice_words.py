@@ -193,12 +193,12 @@ ASKS = {
 
 
 def meant_words(choice: dict, unit: str) -> str:
-    """What may have been meant: `365 mm`, `16 threads to the inch`, `left`."""
+    """What may have been meant: `365 mm`, `16 threads per inch`, `left`."""
     number = choice["number"]
     if isinstance(number, str):
         return number
     if choice["unit"] == "length":
         return set_words(number, unit)
     if choice["unit"] == "to_inch":
-        return f"{trimmed(number, 2)} threads to the inch"
+        return f"{trimmed(number, 2)} threads per inch"
     return f"{trimmed(number, 3)}{UNITS.get(choice['unit'], '')}"

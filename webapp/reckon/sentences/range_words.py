@@ -95,7 +95,7 @@ def usual_words(field: str, least: float, most: float, kind: str, unit: str) -> 
         return f"{show_torque(least, unit)} to {show_torque(most, unit)}"
     if kind == "pitch" and unit == "in":
         # The coarsest thread has the fewest to the inch.
-        return f"{trimmed(INCH / most, 0)} to {trimmed(INCH / least, 0)} threads to the inch"
+        return f"{trimmed(INCH / most, 0)} to {trimmed(INCH / least, 0)} threads per inch"
     if kind not in ["length", "offset", "step", "pitch"]:
         return f"{trimmed(least, 2)} to {trimmed(most, 2)}{'°' if kind == 'angle' else ''}"
     if unit != "in":

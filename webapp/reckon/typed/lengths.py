@@ -130,11 +130,14 @@ def show_amount(mm: float, unit: str) -> str:
 
 
 def show_pitch(mm: float, unit: str) -> str:
-    """The pitch of a thread; in inches as threads to the inch, with the millimeters behind it."""
+    """The pitch of a thread; in inches as threads per inch, a metric one also in millimeters."""
     metric = trimmed(mm, 3) + THIN + "mm"
     if unit != "in" or mm < FINEST_PITCH:
         return metric
-    return trimmed(INCH / mm, 2) + " threads to the inch (" + metric + ")"
+    threads = trimmed(INCH / mm, 2) + " threads per inch"
+    # 11 1/2 threads to the inch are cut too; 16.93 are a pitch of 1.5 mm.
+    halves = INCH / mm * 2
+    return threads if abs(halves - near_half_up(halves)) < 0.02 else threads + " (" + metric + ")"
 
 
 def show_step(mm: float) -> str:
