@@ -174,8 +174,10 @@ def test_limits_are_kept_apart_and_the_maker_s_needs_its_source(hands):
     hands.page.get_by_label("Source of the maker’s figure").fill(SOURCE)
     hands.page.get_by_label("House limit").fill("1 mm")
     hands.press("Save limits")
-    expect(hands.page.locator(".says")).to_contain_text("outside the maker's figure of 0.5 mm")
-    expect(hands.page.locator(".says")).to_contain_text("inside the house limit of 1.0 mm")
+    expect(hands.page.locator(".says")).to_contain_text(
+        "outside the maker's figure of 0.020\u202fin"
+    )
+    expect(hands.page.locator(".says")).to_contain_text("inside the house limit of 0.039\u202fin")
     [body] = kept(hands, "pick")
     assert body["value"]["maker_source"] == SOURCE
 
@@ -408,7 +410,7 @@ def test_every_entry_of_the_three_steps_is_a_line_of_the_log(hands):
     hands.page.get_by_label("Misread").check()
     hands.press("Strike", exact=True)
     expect(hands.page.locator(".log .struck-out", has_text=line)).to_be_visible()
-    hands.page.locator(".rows .row", has_text="Clearance").click()
+    hands.page.get_by_role("link", name="Clearance", exact=False).first.click()
     expect(hands.page.locator(".answer")).to_have_count(0)
 
 
