@@ -1,4 +1,4 @@
-"""The contract of entries as one document, from which docs and phones have it.
+"""The contract of entries as one document, for the docs and for whoever reads an export.
 
 `python -m webapp.shoplog.rules.document` writes docs/entries.json from a checkout.
 """

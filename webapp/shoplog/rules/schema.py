@@ -1,4 +1,4 @@
-"""The JSON Schema of entries, made from their types: for the docs, phones and generated tests."""
+"""The JSON Schema of entries, made from their types: for the docs and the generated tests."""
 
 from collections.abc import Mapping
 from typing import Any
