@@ -7,6 +7,7 @@ import pytest
 
 from webapp.network.certificates.keyring import Keyring
 from webapp.shoplog import LogBusy, LogFull
+from webapp.shoplog.views.missing_numbers import made_and_here
 
 
 def verdicts(reply):
@@ -153,6 +154,7 @@ def test_the_shop_keeps_what_a_phone_says_it_still_holds(phone, log):
     [
         {"pending_count": -1},
         {"pending_count": True},
+        {"last_local_no": 2**53 - 1},
         {"last_local_no": 2**60},
         {"oldest_pending_at": "yesterday"},
         {"oldest_pending_at": 5},
@@ -162,6 +164,13 @@ def test_the_shop_keeps_what_a_phone_says_it_still_holds(phone, log):
 )
 def test_nonsense_a_phone_says_of_itself_does_not_hold_its_entries_up(phone, nonsense):
     assert verdicts(phone.push(phone.entry(), **nonsense)) == ["stored"]
+
+
+def test_a_number_that_no_phone_reaches_names_nothing_as_missing(phone, log):
+    phone.push(phone.entry(), last_local_no=2**53 - 1)
+
+    [row] = [row for row in made_and_here(log) if row["id"] == phone.id]
+    assert [row["made"], row["missing"], row["ranges"]] == [1, 0, []]
 
 
 @pytest.mark.parametrize(

@@ -57,6 +57,7 @@ def test_every_missing_part_of_a_body_is_named(kind):
         ({"local_no": 0}, "The entry's local no must be a number from 1"),
         ({"local_no": True}, "The entry's local no must be a number from 1"),
         ({"local_no": "7"}, "The entry's local no must be a number from 1"),
+        ({"local_no": 10_000_001}, "The entry's local no must be a number from 1"),
         ({"local_no": 2**53}, "The entry's local no must be a number from 1"),
         ({"local_no": 1.5}, "The entry's local no must be a number from 1"),
         ({"v": 2}, "update Axlewright on the shop PC"),

@@ -22,7 +22,7 @@ from webapp.shoplog.entries import (
 from webapp.shoplog.files.photo_store import Photos
 from webapp.shoplog.people import NO_PHONE, found, utc_now, utc_text
 from webapp.shoplog.permissions import leads, must_be_allowed
-from webapp.shoplog.rules.kinds import LARGEST_WHOLE
+from webapp.shoplog.rules.kinds import LARGEST_LOCAL_NO
 from webapp.shoplog.rules.values import is_id
 from webapp.shoplog.views import projections
 from webapp.shoplog.views.queries import Records
@@ -217,7 +217,7 @@ class Batch:
 
 def count_or_none(value: Any) -> int | None:
     """A count as a phone can know it; None for anything else, which must not hold up a batch."""
-    return value if type(value) is int and 0 <= value < LARGEST_WHOLE else None
+    return value if type(value) is int and 0 <= value <= LARGEST_LOCAL_NO else None
 
 
 def text_or_none(value: Any) -> str | None:

@@ -45,6 +45,9 @@ from webapp.shoplog.rules.values import (
 
 # Beyond this a phone, whose numbers are all floating point, cannot tell two whole numbers apart.
 LARGEST_WHOLE = 2**53
+# More than a phone can make in its life. A higher number is an error or a prank, and would name
+# everything up to it as missing.
+LARGEST_LOCAL_NO = 10_000_000
 LONGEST_TEXT = 4000
 MAX_BODY_BYTES = 16 * 1024
 
@@ -54,7 +57,9 @@ class Head(TypedDict):
 
     id: Id
     phone: Id
-    local_no: Annotated[int, Field(ge=1, lt=LARGEST_WHOLE, description="a number from 1")]
+    local_no: Annotated[
+        int, Field(ge=1, le=LARGEST_LOCAL_NO, description="a number from 1 to 10,000,000")
+    ]
     vehicle: Id | None
     job: Id | None
     round: RoundName | None
