@@ -138,7 +138,7 @@ def test_a_bar_that_was_read_and_then_turned_shows_what_the_sums_use(hands):
     expect(row).not_to_contain_text("then")
     hands.page.goto(hands.page.url.replace("as_found", "as_left"))
     expect(row).to_contain_text("33 15/16")
-    expect(row).to_contain_text("then +4.8\u202fmm by what was changed")
+    expect(row).to_contain_text("then 3/16\u202fin (4.8\u202fmm) longer by what was changed")
 
 
 def test_rounds_stand_side_by_side_with_the_numbers_that_changed(hands):
@@ -153,7 +153,7 @@ def test_rounds_stand_side_by_side_with_the_numbers_that_changed(hands):
     assert "As found, outside" in drawn and "As left, inside" in drawn
     expect(box.get_by_role("row", name="Ride height left")).to_contain_text("8 3/4")
     box.get_by_text("Numbers that changed").click()
-    expect(box.get_by_role("row", name="Sides differ by")).to_contain_text("0.0")
+    expect(box.get_by_role("row", name="Sides differ by")).to_contain_text("0\u202fin")
 
 
 def test_rounds_without_centering_show_what_both_measured(hands):

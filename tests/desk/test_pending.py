@@ -151,8 +151,9 @@ def test_a_sum_that_differs_hides_no_verdict(lead, phone, left, state):
     job.hand_in()
     job.send()
 
-    for kind in (state, "sum"):
+    for kind in (state, "sum", "held"):
         assert job.id in lead.get(f"/desk?odd={kind}").text
+    assert "Nothing is to be adjusted yet, for 1 reason, as found." in text_of(lead.get("/desk"))
 
 
 def test_the_list_is_filtered_by_who_handed_in(lead, phone, new_phone):

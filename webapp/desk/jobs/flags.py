@@ -16,6 +16,7 @@ from webapp.shoplog.rows import Row
 # Kind to its title, in the order in which a lead wants to know.
 KINDS = {
     "later": "Came in after it was accepted",
+    "held": "Advice on hold",
     "outside": "Outside the limit",
     "too_close": "Too close to call",
     "no_verdict": "No verdict",
@@ -67,8 +68,12 @@ def after_acceptance(look: JobView) -> list[Odd]:
 
 
 def verdicts(look: JobView) -> list[Odd]:
-    """An axle that is not inside, and sides whose sum differs; the answer says by how much."""
+    """Advice on hold, an axle that is not inside, sides whose sum differs; the answer says why."""
     found, says = look.last.centering, []
+    advice = look.last.findings.get("advice") or {}
+    if advice.get("state") == "hold":
+        why = counted(len(advice["reasons"]), "reason")
+        says.append(Odd("held", f"Nothing is to be adjusted yet, for {why}, {look.last.title}."))
     if found.get("sum_state") == "differs":
         says.append(Odd("sum", "The sum of the sides is not this vehicle's usual one."))
     if found.get("state") in ("outside", "too_close", "no_verdict"):
