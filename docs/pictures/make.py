@@ -26,8 +26,8 @@ from webapp.network.demo import prepare  # noqa: E402
 
 PHONE = {"width": 360, "height": 800}
 DESK = {"width": 1280, "height": 800}
-# The sample's year was written an hour east of Greenwich.
-SHOP = {"locale": "en-US", "timezone_id": "Etc/GMT+5"}
+# Where the sample's year was written.
+PLACE = {"locale": "en-US", "timezone_id": "Etc/GMT+5"}
 VEHICLE = "Mobile vet truck V1"
 TAG = "XYKW-9Q7J"
 SHOP = "shop-pc.test"
@@ -104,7 +104,7 @@ class PhoneAlbum(Hands):
 def technician(browser: Browser, url: str) -> None:
     """The job of the tutorial, from the list of vehicles to the hand-in."""
     context = browser.new_context(
-        viewport=PHONE, device_scale_factor=2, has_touch=True, is_mobile=True, **SHOP
+        viewport=PHONE, device_scale_factor=2, has_touch=True, is_mobile=True, **PLACE
     )
     hands = PhoneAlbum(context.new_page(), url)
     hands.page.clock.install()
@@ -118,7 +118,7 @@ def technician(browser: Browser, url: str) -> None:
 def truck(browser: Browser, url: str) -> None:
     """The whole job on the plow truck, from its blank tag, out of reach of the shop."""
     context = browser.new_context(
-        viewport=PHONE, device_scale_factor=2, has_touch=True, is_mobile=True, **SHOP
+        viewport=PHONE, device_scale_factor=2, has_touch=True, is_mobile=True, **PLACE
     )
     hands = PhoneAlbum(context.new_page(), url)
     hands.pair()
@@ -255,7 +255,7 @@ def out_of_reach(hands: PhoneAlbum) -> None:
     page.context.set_offline(True)
     page.goto(f"{hands.url}/app#/")
     expect(page.locator(".rows a").first).to_be_visible()
-    hands.open_tag("RJC2-8C65")
+    hands.open_tag("5J5Q-D35T")
     page.get_by_role("link", name="Pulls on the causeway").click()
     hands.press("Continue: centering")
     for reading in ("10 11/16", "10 3/4"):
@@ -271,7 +271,7 @@ def out_of_reach(hands: PhoneAlbum) -> None:
 
 def lead(browser: Browser, url: str) -> None:
     """The desk's pages, with the technician's job among those that wait."""
-    context = browser.new_context(viewport=DESK, **SHOP)
+    context = browser.new_context(viewport=DESK, **PLACE)
     page = context.new_page()
     page.goto(f"{url}/door")
     page.get_by_role("button", name="lead").click()
@@ -281,8 +281,8 @@ def lead(browser: Browser, url: str) -> None:
     expect(page.locator(".rounds figure svg").first).to_be_visible()
     fitted(page, "desk-job", page.locator(".rounds .sides").first)
     take(page.locator(".decide"), "desk-decide")
-    page.goto(f"{url}/desk/vehicles?q=Marram")
-    page.get_by_role("link", name="Marram").click()
+    page.goto(f"{url}/desk/vehicles?q=P1")
+    page.get_by_role("link", name="Plow truck P1").click()
     expect(page.locator("figure svg").first).to_be_visible()
     fitted(page, "desk-vehicle", page.locator(".over").first)
     tags(page, url)
