@@ -174,6 +174,7 @@ class Plowtruck:
     def say_what_never_comes_near(self) -> None:
         """Every other pair that bracket and bar ask for."""
         rows = self.page.locator("main ul.rows button", has_text="not checked")
+        expect(rows.first).to_be_visible()
         asked = [name for name in rows.all_inner_texts() if self.is_asked(name)]
         for name in [text.split("\n")[0] for text in asked]:
             self.hands.open_pair(name)
