@@ -287,7 +287,7 @@ def lead(browser: Browser, url: str) -> None:
     page.goto(f"{url}/door")
     page.get_by_role("button", name="lead").click()
     expect(page.get_by_role("heading", name="Pending review")).to_be_visible()
-    fitted(page, "desk-pending", page.locator("ol.waiting > li").nth(3))
+    fitted(page, "desk-pending", page.locator("ol.waiting > li").nth(2))
     page.get_by_role("link", name=VEHICLE).click()
     expect(page.locator(".rounds figure svg").first).to_be_visible()
     fitted(page, "desk-job", page.locator(".rounds .sides").first)
