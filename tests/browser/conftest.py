@@ -22,7 +22,7 @@ from playwright.sync_api import (
 )
 from shelf import Shelf, serving
 from shop_pages import ShopPage
-from yard import put_in_the_yard
+from yard import TAG, put_in_the_yard
 
 Shop = tuple[Server, Phone]
 
@@ -140,3 +140,21 @@ def new_hands(
     yield give
     for context in contexts:
         context.close()
+
+
+@pytest.fixture
+def hands(new_hands: Callable[..., Hands]) -> Hands:
+    """A technician with a paired phone, at the list of vehicles."""
+    made = new_hands()
+    made.pair()
+    return made
+
+
+@pytest.fixture
+def hands_at_vehicle(new_hands: Callable[..., Hands], shop_of_one: Shop) -> Hands:
+    """A technician with a paired phone who has opened the vehicle of the yard."""
+    made = new_hands()
+    made.shop = shop_of_one[1]
+    made.pair()
+    made.open_tag(TAG)
+    return made

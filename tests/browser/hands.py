@@ -1,5 +1,6 @@
 """A technician's hands on the phone's screens, as the tests move them."""
 
+from kit.phones import Phone
 from playwright.sync_api import Locator, Page, expect
 
 TICKS = ("Floor level", "Tires equal", "Usual load", "Settled", "Wheels straight")
@@ -44,7 +45,12 @@ def wait_for(page: Page, condition: str) -> None:
 
 
 class Hands:
-    """What a technician does, on a page that shows the app."""
+    """What a technician does, on a page that shows the app.
+
+    `shop` is another phone of the same shop, for tests that look at what arrived there.
+    """
+
+    shop: Phone
 
     def __init__(self, page: Page, url: str) -> None:
         self.page = page

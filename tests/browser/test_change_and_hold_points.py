@@ -2,7 +2,7 @@
 
 import pytest
 from playwright.sync_api import expect
-from yard import TAG, VEHICLE
+from yard import VEHICLE
 
 pytestmark = pytest.mark.browser
 AS_FOUND = ("8 7/16", "8 7/16", "8", "8 1/16")
@@ -10,13 +10,9 @@ AS_LEFT = ("8 1/4", "8 1/4", "8 1/4", "8 1/4")
 
 
 @pytest.fixture
-def hands(new_hands, shop_of_one):
+def hands(hands_at_vehicle):
     """A technician who is paired and has opened the vehicle of the yard."""
-    made = new_hands()
-    made.shop = shop_of_one[1]
-    made.pair()
-    made.open_tag(TAG)
-    return made
+    return hands_at_vehicle
 
 
 def measured(hands, readings):

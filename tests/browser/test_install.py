@@ -7,26 +7,6 @@ from playwright.sync_api import expect
 from yard import TAG
 
 pytestmark = pytest.mark.browser
-# The phone's own voice, as far as the app can tell; `said` is what it was given to speak.
-VOICE = """(own) => {
-  globalThis.said = [];
-  const voices = [{lang: 'de-DE', localService: true}, {lang: 'en-US', localService: false}];
-  if (own) voices.push({lang: 'en-GB', localService: true}, {lang: 'en-US', localService: true});
-  globalThis.SpeechSynthesisUtterance = class { constructor(text) { this.text = text; } };
-  const speaker = Object.assign(new EventTarget(), {
-    getVoices: () => voices, cancel() {}, speak: ({text, lang}) => said.push([text, lang]),
-  });
-  Object.defineProperty(globalThis, 'speechSynthesis', {configurable: true, value: speaker});
-}"""
-LOCKS = """() => {
-  globalThis.locks = [];
-  Object.defineProperty(navigator, 'wakeLock', {value: {request: async () => {
-    const lock = {released: false, release() { this.released = true; }};
-    locks.push(lock);
-    return lock;
-  }}});
-}"""
-LIT = "locks.filter(({released}) => !released).length"
 OFFER = """() => {
   globalThis.prompted = 0;
   const offer = new Event('beforeinstallprompt', {cancelable: true});
@@ -34,14 +14,6 @@ OFFER = """() => {
   dispatchEvent(offer);
   return offer.defaultPrevented;
 }"""
-
-
-@pytest.fixture
-def hands(new_hands):
-    """A technician with a paired phone."""
-    hands = new_hands()
-    hands.pair()
-    return hands
 
 
 def test_installing_is_offered_once_when_the_job_of_a_first_reading_is_left(hands):

@@ -4,21 +4,16 @@ import re
 
 import pytest
 from playwright.sync_api import expect
-from yard import TAG
 
 pytestmark = pytest.mark.browser
 SOURCE = "shop manual, page 12"
 
 
 @pytest.fixture
-def hands(new_hands, shop_of_one):
+def hands(hands_at_vehicle):
     """A technician with a job open on the vehicle of the yard, at its first step."""
-    made = new_hands()
-    made.shop = shop_of_one[1]
-    made.pair()
-    made.open_tag(TAG)
-    made.open_job("joints and bolts")
-    return made
+    hands_at_vehicle.open_job("joints and bolts")
+    return hands_at_vehicle
 
 
 def kept(hands, kind="reading"):
@@ -201,7 +196,7 @@ def test_what_is_loose_and_a_joint_of_another_name(hands):
 def test_contact_takes_one_touch_a_place_and_any_place_two(hands):
     """The next place is asked for by itself; another is touched first."""
     hands.step("Clearance")
-    hands.open_pair("Track bar to sump")
+    hands.open_pair("Track bar to oil pan")
     sweep(hands, "Touches")
     expect(hands.place("at ride height, left lock")).to_have_text("touches")
     hands.place("at full droop, right lock").click()
@@ -213,7 +208,7 @@ def test_contact_takes_one_touch_a_place_and_any_place_two(hands):
         ("ride", "left", "touches"),
         ("full_droop", "right", "witness mark"),
     ]
-    assert all(body["between"] == ["track bar", "sump"] for body in bodies)
+    assert all(body["between"] == ["track bar", "oil pan"] for body in bodies)
 
 
 def test_a_place_read_again_replaces_what_was_there(hands):
@@ -236,7 +231,7 @@ def test_a_place_read_again_replaces_what_was_there(hands):
 def test_what_was_found_before_a_change_is_asked_for_again_place_by_place(hands):
     """The grid keeps the old gap, says that it is old, and goes to that place again."""
     hands.step("Clearance")
-    hands.open_pair("Track bar to sump")
+    hands.open_pair("Track bar to oil pan")
     sweep(hands, "Touches")
     hands.press("Back", exact=True)
     hands.step("Change")
@@ -248,7 +243,7 @@ def test_what_was_found_before_a_change_is_asked_for_again_place_by_place(hands)
     hands.step("Clearance")
     notice = hands.page.locator(".stale-notice")
     expect(notice).to_contain_text("Check the clearance again: the track bar was turned")
-    hands.open_pair("Track bar to sump")
+    hands.open_pair("Track bar to oil pan")
     old = hands.page.locator(".cell.overtaken.now")
     expect(old).to_have_attribute("aria-label", re.compile("left lock: touches, before the change"))
     hands.press("Touches", exact=True)
@@ -260,13 +255,13 @@ def test_what_was_found_before_a_change_is_asked_for_again_place_by_place(hands)
 def test_left_is_left_in_the_grid_unless_it_is_turned(hands):
     """Whoever faces the other way sees the locks the other way round."""
     hands.step("Clearance")
-    hands.open_pair("Track bar to sump")
+    hands.open_pair("Track bar to oil pan")
     heads = hands.page.locator(".places-grid thead th")
     expect(heads).to_have_text(["Left lock", "Straight", "Right lock"])
     hands.state.click()
     hands.page.get_by_label("Show left and right as seen from the front").check()
     hands.page.go_back()
-    hands.open_pair("Track bar to sump")
+    hands.open_pair("Track bar to oil pan")
     expect(heads).to_have_text(["Right lock", "Straight", "Left lock"])
 
 
@@ -399,13 +394,13 @@ def test_a_bolt_that_moved_is_torqued_again_and_both_stay_on_the_log(hands):
 def test_every_entry_of_the_three_steps_is_a_line_of_the_log(hands):
     """In the words that the lead reads too; a reading can be struck there."""
     hands.step("Clearance")
-    hands.open_pair("Track bar to sump")
+    hands.open_pair("Track bar to oil pan")
     sweep(hands, "Touches")
     expect(hands.place("at ride height, left lock")).to_have_text("touches")
     hands.press("Back", exact=True)
     hands.press("Back", exact=True)
     hands.page.locator("summary", has_text="Everything logged").click()
-    line = "Clearance: track bar to sump, at ride height, left lock, touches"
+    line = "Clearance: track bar to oil pan, at ride height, left lock, touches"
     hands.page.get_by_role("button", name=f"Strike: {line}").click()
     hands.page.get_by_label("Misread").check()
     hands.press("Strike", exact=True)

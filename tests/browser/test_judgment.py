@@ -3,20 +3,15 @@
 import pytest
 from playwright.sync_api import expect
 from test_change_and_hold_points import entries_of
-from yard import TAG
 
 pytestmark = pytest.mark.browser
 IT_IS_SO = "Measured again, it is so"
 
 
 @pytest.fixture
-def hands(new_hands, shop_of_one):
-    """A technician who has come in and opened the vehicle of the yard."""
-    made = new_hands()
-    made.shop = shop_of_one[1]
-    made.pair()
-    made.open_tag(TAG)
-    return made
+def hands(hands_at_vehicle):
+    """A technician who is paired and has opened the vehicle of the yard."""
+    return hands_at_vehicle
 
 
 @pytest.fixture
@@ -30,19 +25,24 @@ def reading(hands):
     return hands
 
 
-def type_and_save(hands, text):
+def save(hands, press):
+    """Press what saves the reading on the pad, and wait until the next one is asked for."""
+    asked = hands.keep_button.inner_text()
+    press()
+    expect(hands.page.get_by_role("button", name=asked, exact=True)).to_have_count(0)
+
+
+def type_and_press(hands, text):
     hands.page.locator(".pad-figure").fill(text)
     hands.keep_button.click()
 
 
 def test_365_in_inch_mode_is_asked_back_with_its_likeliest_meaning(reading):
     """The choice is touched, and the reading is kept as that."""
-    type_and_save(reading, "365")
+    type_and_press(reading, "365")
     expect(reading.page.locator(".pad-says")).to_contain_text("30.4")
     reading.press("365\u202fmm", exact=True)
-    asked = reading.keep_button.inner_text()
-    reading.keep_button.click()
-    expect(reading.page.get_by_role("button", name=asked, exact=True)).to_have_count(0)
+    save(reading, reading.keep_button.click)
 
     kept = [e["body"]["value"] for e in entries_of(reading, "reading")]
     assert kept[-1] == 365
@@ -51,20 +51,19 @@ def test_365_in_inch_mode_is_asked_back_with_its_likeliest_meaning(reading):
 
 def test_an_odd_value_that_was_measured_again_is_kept_with_that_answer(reading):
     """The same value is not asked about again; the next different one is."""
-    type_and_save(reading, "30")
-    reading.press(IT_IS_SO, exact=True)
-    expect(reading.page.locator(".pad-says")).to_be_empty()
+    type_and_press(reading, "30")
+    save(reading, lambda: reading.press(IT_IS_SO, exact=True))
 
     [answer] = entries_of(reading, "confirm")
     assert answer["body"]["code"] == "implausible"
     assert answer["body"]["key"] == "implausible centering.left range 762.00"
-    type_and_save(reading, "31")
+    type_and_press(reading, "31")
     expect(reading.page.get_by_role("button", name=IT_IS_SO)).to_be_visible()
 
 
 def test_a_bare_zero_is_asked_about_once(reading):
     """Nothing but another measurement, or that it was measured again, is offered."""
-    type_and_save(reading, "0")
+    type_and_press(reading, "0")
 
     buttons = reading.page.locator(".pad-says button")
     expect(buttons).to_have_text([IT_IS_SO])

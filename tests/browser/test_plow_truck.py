@@ -14,14 +14,6 @@ COUNT_TOUCHES = """() => {
 
 
 @pytest.fixture
-def hands(new_hands):
-    """A technician with a paired phone."""
-    made = new_hands()
-    made.pair()
-    return made
-
-
-@pytest.fixture
 def desk(browser, shop_of_one):
     """The lead at the desk."""
     context = browser.new_context(viewport={"width": 1280, "height": 900})

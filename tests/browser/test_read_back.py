@@ -19,14 +19,6 @@ VOICE = """(own) => {
 }"""
 
 
-@pytest.fixture
-def hands(new_hands):
-    """A technician with a paired phone."""
-    hands = new_hands()
-    hands.pair()
-    return hands
-
-
 def turn_voice_on(hands):
     """Give the phone a voice and turn the switch on, which speaks once."""
     hands.page.evaluate(VOICE, True)

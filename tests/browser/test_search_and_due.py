@@ -8,14 +8,6 @@ from yard import TAG, VEHICLE
 pytestmark = pytest.mark.browser
 
 
-@pytest.fixture
-def hands(new_hands):
-    """A technician with a paired phone."""
-    hands = new_hands()
-    hands.pair()
-    return hands
-
-
 def test_the_search_finds_vehicles_tags_and_notes_without_the_network(hands, shop_of_one):
     phone, job = shop_of_one[1], new_id()
     opened = {"axle": "front", "round": "as_found", "about": "wanders"}

@@ -6,17 +6,6 @@ from playwright.sync_api import expect
 from yard import TAG
 
 pytestmark = pytest.mark.browser
-# The phone's own voice, as far as the app can tell; `said` is what it was given to speak.
-VOICE = """(own) => {
-  globalThis.said = [];
-  const voices = [{lang: 'de-DE', localService: true}, {lang: 'en-US', localService: false}];
-  if (own) voices.push({lang: 'en-GB', localService: true}, {lang: 'en-US', localService: true});
-  globalThis.SpeechSynthesisUtterance = class { constructor(text) { this.text = text; } };
-  const speaker = Object.assign(new EventTarget(), {
-    getVoices: () => voices, cancel() {}, speak: ({text, lang}) => said.push([text, lang]),
-  });
-  Object.defineProperty(globalThis, 'speechSynthesis', {configurable: true, value: speaker});
-}"""
 LOCKS = """() => {
   globalThis.locks = [];
   Object.defineProperty(navigator, 'wakeLock', {value: {request: async () => {
@@ -26,21 +15,6 @@ LOCKS = """() => {
   }}});
 }"""
 LIT = "locks.filter(({released}) => !released).length"
-OFFER = """() => {
-  globalThis.prompted = 0;
-  const offer = new Event('beforeinstallprompt', {cancelable: true});
-  offer.prompt = () => { prompted += 1; };
-  dispatchEvent(offer);
-  return offer.defaultPrevented;
-}"""
-
-
-@pytest.fixture
-def hands(new_hands):
-    """A technician with a paired phone."""
-    hands = new_hands()
-    hands.pair()
-    return hands
 
 
 def test_the_screen_stays_lit_while_something_is_measured(hands):

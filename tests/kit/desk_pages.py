@@ -75,7 +75,7 @@ class Job:
             self.read("play", "along", 0.2, joint=joint, of="track_bar")
         for state in ("ride", "full_bump", "full_droop", "crossed"):
             for lock in ("left", "straight", "right"):
-                place = {"between": ["track bar", "sump"], "state": state, "lock": lock}
+                place = {"between": ["track bar", "oil pan"], "state": state, "lock": lock}
                 self.read("clearance", "gap", 14.0, **place)
         for bolt in ("frame-end bolt", "axle-end bolt", "jam nuts"):
             told = {"source": "shop manual", "end": "nut", "thread": "dry"}

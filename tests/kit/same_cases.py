@@ -128,7 +128,7 @@ JOINT_SHEETS = st.builds(
 )
 USUAL = {
     "play": [{"joint": "frame end", "along": 0.9, "house_limit": 0.5}],
-    "clearance": [{"between": ["track bar", "sump"], "state": "ride", "lock": "left", "gap": 4}],
+    "clearance": [{"between": ["track bar", "oil pan"], "state": "ride", "lock": "left", "gap": 4}],
     "torque": [{"fastener": "jam nuts", "value": 90, "source": "manual", "end": "nut"}],
 }
 

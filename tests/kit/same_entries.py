@@ -42,7 +42,7 @@ clearances = st.fixed_dictionaries(
     {
         "step": st.just("clearance"),
         "field": st.just("gap"),
-        "between": st.sampled_from([["track bar", "sump"], ["tire", "frame"]]),
+        "between": st.sampled_from([["track bar", "oil pan"], ["tire", "frame"]]),
         "state": st.sampled_from(["ride", "full_bump", "full_droop", "crossed"]),
         "lock": st.sampled_from(["left", "straight", "right"]),
         **SHARED,

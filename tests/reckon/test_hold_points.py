@@ -18,7 +18,7 @@ PLACES = [
 ]
 
 
-def swept(gap=12.0, places=PLACES, between=("track bar", "sump")):
+def swept(gap=12.0, places=PLACES, between=("track bar", "oil pan")):
     return [{"between": list(between), "gap": gap, **each} for each in places]
 
 
@@ -107,7 +107,7 @@ PARTLY = [
     ({"play": [tight("axle end")]}, "Not looked at: play at the frame end of the bar."),
     ({"torque": BOLTS[1:]}, "Not looked at: torque of the frame-end bolt."),
     ({"torque": BOLTS[2:]}, "Not looked at: torque of the frame-end bolt and the axle-end bolt."),
-    ({"clearance": swept(places=PLACES[:10])}, "Not looked at: 2 places of track bar to sump."),
+    ({"clearance": swept(places=PLACES[:10])}, "Not looked at: 2 places of track bar to oil pan."),
 ]
 
 
@@ -193,7 +193,7 @@ HELD = [
     ({"steering": {"wheel_deg": -9}}, "9° to the right. Center it with the drag link."),
     (
         {"clearance": swept("touches", PLACES[:1])},
-        "Track bar to sump: contact, at ride height, left lock.",
+        "Track bar to oil pan: contact, at ride height, left lock.",
     ),
     (
         {"play": [{"joint": "frame end", "of": "track_bar", "along": 2.0, "house_limit": 1.0}]},
@@ -261,7 +261,7 @@ def test_a_contact_stays_open_until_that_place_is_looked_at_again():
 
     road = points([], found, elsewhere)["road"]
 
-    assert says(road) == ["Track bar to sump: contact, at full bump, left lock."]
+    assert says(road) == ["Track bar to oil pan: contact, at full bump, left lock."]
     assert points([], found, there)["road"]["open"] == []
 
 
@@ -286,7 +286,7 @@ def all_around(part="bracket"):
 
 
 BAR_PAIRS = [
-    ("track bar", "differential cover"), ("track bar", "sump"), ("track bar", "tie rod"),
+    ("track bar", "differential cover"), ("track bar", "oil pan"), ("track bar", "tie rod"),
     ("drag link", "track bar"),
 ]  # fmt: skip
 
@@ -350,9 +350,9 @@ OPEN_AT_FIT_UP = [
     (
         READY,
         swept("touches"),
-        "Track bar to sump: contact at fit-up, at ride height",
+        "Track bar to oil pan: contact at fit-up, at ride height",
     ),
-    (READY, swept(places=PLACES[:10]), "Not looked at: 2 places of track bar to sump."),
+    (READY, swept(places=PLACES[:10]), "Not looked at: 2 places of track bar to oil pan."),
 ]
 
 
@@ -365,7 +365,7 @@ def test_before_final_welding_it_is_said_what_is_open(ticks, clearance, words):
 
 
 def place_read(id, round="fit_up"):
-    body = {"step": "clearance", "field": "gap", "value": 9.0, "between": ["track bar", "sump"]}
+    body = {"step": "clearance", "field": "gap", "value": 9.0, "between": ["track bar", "oil pan"]}
     return entry(id, "reading", {**body, "state": "ride", "lock": "left"}, round=round)
 
 

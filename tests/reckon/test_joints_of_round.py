@@ -323,7 +323,7 @@ def clear(*entries):
 
 
 def test_clearance_tells_contact_first_then_what_was_not_checked():
-    rod, pan = ["track bar", "tie rod"], ["track bar", "sump"]
+    rod, pan = ["track bar", "tie rod"], ["track bar", "oil pan"]
     touching = clear((rod, "ride", "left", 4), (rod, "full_bump", "left", "touches"))
     marked = clear((pan, "crossed_up", "right", "witness_mark"))
     gaps = clear((rod, "ride", "left", 9.5), (pan, "full_droop", "right", 7))
@@ -338,13 +338,13 @@ def test_clearance_tells_contact_first_then_what_was_not_checked():
         " Track bar to tie rod: 10 places not checked."
     )
     assert told(marked, clearance_told).startswith(
-        "Track bar and sump left a mark crossed up, right lock."
+        "Track bar and oil pan left a mark crossed up, right lock."
     )
     assert told(gaps, clearance_told).startswith(
-        "The least gap is 7.0 mm: track bar to sump at full droop, right lock."
+        "The least gap is 7.0 mm: track bar to oil pan at full droop, right lock."
     )
     assert told({**gaps, "limits": {"clearance": 10}}, clearance_told).startswith(
-        "The least gap is 7.0 mm: track bar to sump at full droop, right lock,"
+        "The least gap is 7.0 mm: track bar to oil pan at full droop, right lock,"
         " under the house limit of 10.0 mm. Make room."
     )
     assert told(clear(*every), clearance_told).endswith("at ride height, left lock.")

@@ -28,41 +28,41 @@ def job_view(entries: list, job: dict, record: dict, limits: dict) -> dict:
     }
 
 
+def once(view: dict, kind: str, round_name: str, make) -> dict:  # type: ignore[no-untyped-def]
+    """What `make` gives of a round, kept in the view under its kind."""
+    if round_name not in view[kind]:
+        view[kind][round_name] = make()
+    made: dict = view[kind][round_name]
+    return made
+
+
 def sheet_in(view: dict, round_name: str) -> dict:
     """A round as a sheet, with what the last round that counts left behind."""
-    if round_name not in view["sheets"]:
-        made = sheet_for(view["entries"], round_name, view["record"], view["limits"])
-        view["sheets"][round_name] = made
-    sheet: dict = view["sheets"][round_name]
-    return sheet
+    return once(
+        view,
+        "sheets",
+        round_name,
+        lambda: sheet_for(view["entries"], round_name, view["record"], view["limits"]),
+    )
 
 
 def findings_in(view: dict, round_name: str) -> dict:
     """Everything that the arithmetic says of a round."""
-    if round_name not in view["findings"]:
-        view["findings"][round_name] = assess(sheet_in(view, round_name))
-    found: dict = view["findings"][round_name]
-    return found
+    return once(view, "findings", round_name, lambda: assess(sheet_in(view, round_name)))
 
 
 def judged_in(view: dict, round_name: str) -> dict:
     """What it says of centering, bar and advice, without the rest where nobody asked for that."""
     if round_name in view["findings"]:
         return findings_in(view, round_name)
-    if round_name not in view["judged"]:
-        view["judged"][round_name] = judged(sheet_in(view, round_name))
-    found: dict = view["judged"][round_name]
-    return found
+    return once(view, "judged", round_name, lambda: judged(sheet_in(view, round_name)))
 
 
 def left_in(view: dict, round_name: str) -> dict:
     """What it says of all that can be left open, without the rest where nobody asked for that."""
     if round_name in view["findings"]:
         return findings_in(view, round_name)
-    if round_name not in view["left"]:
-        view["left"][round_name] = assess(without_link(sheet_in(view, round_name)))
-    found: dict = view["left"][round_name]
-    return found
+    return once(view, "left", round_name, lambda: assess(without_link(sheet_in(view, round_name))))
 
 
 def is_judged(view: dict, round_name: str) -> bool:

@@ -54,7 +54,7 @@ LOOSE_NAMES = {
 }
 PAIRS: list = [
     ["track bar", "differential cover"],
-    ["track bar", "sump"],
+    ["track bar", "oil pan"],
     ["track bar", "tie rod"],
     ["drag link", "track bar"],
     ["tire", "frame"],

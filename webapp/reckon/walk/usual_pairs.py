@@ -11,7 +11,7 @@ LINK = "drag link"
 # What stands around the ends of a bar, on any axle and on a steered one.
 AROUND = ["spring bucket", "bump stop", "shock", HOSES]
 AROUND_STEERED = ["tie-rod joint", "drag-link joint", "knuckle yoke"]
-STEERED_ONLY = ["sump", "tie rod", "drag link", "tie-rod joint", "drag-link joint", "knuckle yoke"]
+STEERED_ONLY = ["oil pan", "tie rod", "drag link"] + AROUND_STEERED
 PART_OF = {
     "bar_turned": BAR,
     "bar_replaced": BAR,
