@@ -10,9 +10,9 @@ from pathlib import Path
 import pytest
 
 from webapp.command import main
-from webapp.reckon.fields import RULES
 from webapp.reckon.joint_terms import LOCK_NAMES, STATE_NAMES
-from webapp.reckon.step_terms import BAR_NAMES, LINK_NAMES, TOE_NAMES
+from webapp.reckon.sheet_rules import RULES
+from webapp.reckon.step_names import BAR_NAMES, LINK_NAMES, TOE_NAMES
 from webapp.reckon.terms import JOB_STATES, ROUND_WORDS, VERDICTS
 from webapp.reckon.walk.steps import STEPS
 from webapp.shoplog.rules.kinds import BODIES, KINDS, body_schema

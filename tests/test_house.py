@@ -15,23 +15,23 @@ MAY_IMPORT = {
     "shoplog": {"reckon"},
     "door": {"reckon.numbers", "shoplog"},
     "phone": {"reckon", "shoplog", "door"},
-    "desk": {"reckon", "shoplog", "door", "phone.shell", "maintenance.backups"},
+    "desk": {"reckon", "shoplog", "door", "phone.shell_routes", "maintenance.backups"},
     "sample": {"reckon", "shoplog"},
     "maintenance": {"reckon.numbers", "shoplog", "network.data_folder"},
     "network": {"create_app", "door", "maintenance", "sample", "shoplog"},
     # The factory and the command put the parts together.
     "__init__": {"desk", "door", "phone", "shoplog"},
-    "command": {"__version__", "maintenance", "network", "reckon", "schema"},
-    "schema": {"reckon"},
+    "command": {"__version__", "maintenance", "network", "reckon", "sheet_schema"},
+    "sheet_schema": {"reckon"},
 }
 ARITHMETIC_MAY_IMPORT = {"math"}
 # Inside the arithmetic: what was typed goes into the checks, whose numbers become sentences at the
 # very end. So nothing that reads, keeps or checks values knows how they will be worded.
-LEAVES = {"minimum", "numbers", "step_terms", "terms"}
+LEAVES = {"minimum", "numbers", "step_names", "terms"}
 RECKON_MAY_IMPORT = {
     "minimum": set(),
     "numbers": set(),
-    "step_terms": set(),
+    "step_names": set(),
     "terms": {"typed"},
     "joint_terms": {"typed"},
     "typed": set(),
@@ -40,14 +40,14 @@ RECKON_MAY_IMPORT = {
     "limits": {"log"},
     "sentences": {"checks", "joint_terms", "typed"},
     "walk": {"checks", "joint_terms", "log", "sentences", "typed"},
-    "fields": {"checks", "joint_terms", "typed"},
-    "sheet": {"fields"},
-    "entry_rules": {"fields", "joint_terms", "sheet"},
-    "sheet_texts": {"sentences", "sheet", "typed"},
+    "sheet_rules": {"checks", "joint_terms", "typed"},
+    "sheet_faults": {"sheet_rules"},
+    "entry_rules": {"sheet_rules", "joint_terms", "sheet_faults"},
+    "typed_sheet": {"sentences", "sheet_faults", "typed"},
     "judgment": {"checks", "typed"},
     "ask_back": {"judgment", "sentences"},
     "job_view": {"assess", "checks", "log", "walk"},
-    "assess": {"checks", "judgment", "limits", "sentences", "sheet", "sheet_texts", "typed"},
+    "assess": {"checks", "judgment", "limits", "sentences", "sheet_faults", "typed_sheet", "typed"},
 }
 DATABASES = {"sqlite3", "sqlite_utils"}
 
@@ -72,7 +72,7 @@ def imported(path, tree):
 
 
 def ours(name):
-    """What an import of the package reaches for: `phone.shell` of webapp.phone.shell.the_shell."""
+    """What an import of the package reaches for: `door.roles` of webapp.door.roles.PHONE."""
     return ".".join(name.split(".")[1:3]) if name.startswith("webapp.") else None
 
 

@@ -15,9 +15,9 @@ from webapp.maintenance.commands import backup, bring_in, check, export, restore
 from webapp.network import USUAL_PORT
 from webapp.network.commands import passphrase, port, rekey, serve
 from webapp.reckon.assess import assess as findings_of
-from webapp.reckon.sentences.report import report
-from webapp.reckon.sheet_texts import read_sheet
-from webapp.schema import sheet_schema
+from webapp.reckon.sentences.findings_text import findings_text
+from webapp.reckon.typed_sheet import read_sheet
+from webapp.sheet_schema import sheet_schema
 
 NAME = "axlewright"
 EXAMPLES = """\b
@@ -169,7 +169,7 @@ def _assess_file(path: Path, format: str) -> int:
     if found:
         return 2
     if format == "text":
-        print(report(findings_of(sheet), sheet.get("units") or "mm"), end="")
+        print(findings_text(findings_of(sheet), sheet.get("units") or "mm"), end="")
     else:
         print(json.dumps(findings_of(sheet), ensure_ascii=False, indent=2, allow_nan=False))
     return 0

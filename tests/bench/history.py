@@ -12,7 +12,7 @@ from long_log import Fresh
 from shop_bench import running
 
 from webapp.shoplog import ShopLog
-from webapp.shoplog.handed_back import bring_over
+from webapp.shoplog.returned_entries import bring_over
 
 Entries = list[dict]
 Figures = dict[str, float]

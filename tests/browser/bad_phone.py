@@ -14,8 +14,8 @@ from chrome import flags
 from kit.pictures import name_of
 from playwright.sync_api import Error, Page, Playwright
 
-from webapp.phone.assets import static_folder
 from webapp.phone.compiler.bundle import SCRIPT_ADDRESS, joined
+from webapp.phone.shell_files import static_folder
 
 PATIENCE_MS = 20_000
 TICK_MS = 400

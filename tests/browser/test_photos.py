@@ -11,7 +11,7 @@ from playwright.sync_api import Page, Route, expect
 from shop_pages import ShopPage, until
 from yard import TAG, put_in_the_yard
 
-from webapp.shoplog.files.jpeg import size_of
+from webapp.shoplog.files.jpeg_header import size_of
 from webapp.shoplog.files.photo_store import MAX_BYTES
 
 pytestmark = pytest.mark.browser

@@ -12,7 +12,7 @@ from kit.servers import Server
 from playwright.sync_api import Browser, Page, expect
 
 from webapp.door.pairing import new_pairing_code
-from webapp.phone.assets import static_folder
+from webapp.phone.shell_files import static_folder
 from webapp.shoplog import ShopLog
 
 pytestmark = pytest.mark.browser

@@ -27,7 +27,7 @@ from playwright.sync_api import Playwright, TimeoutError, sync_playwright
 
 from webapp.door.pairing import new_pairing_code
 from webapp.maintenance import backups
-from webapp.phone.assets import static_folder
+from webapp.phone.shell_files import static_folder
 from webapp.shoplog import ShopLog
 from webapp.shoplog.files.photo_files import PHOTOS, photo_files
 from webapp.shoplog.full_check import awaited_photos, check_all

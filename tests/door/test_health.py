@@ -16,7 +16,7 @@ def test_a_monitor_gets_200_when_all_is_well(client, log, monkeypatch):
     assert reply.status_code == 200
     assert reply.json["state"] == "ok"
     assert reply.json["epoch"] == log.epoch
-    checks = {"certificate", "database", "clock", "disk", "wal", "copies", "sqlite"}
+    checks = {"certificate", "database", "clock", "disk", "wal", "forked_log", "sqlite"}
     assert set(reply.json["checks"]) == checks
 
 

@@ -25,9 +25,9 @@ from kit.same_tags import spoken_entries, tag_lines
 from kit.same_work import CASES as WORK
 from kit.sheets import LIKELY, SHEETS
 from webapp.reckon.assess import assess
-from webapp.reckon.fields import RULES
 from webapp.reckon.log.fold import fold_job
 from webapp.reckon.log.sheet_of_round import sheet_for
+from webapp.reckon.sheet_rules import RULES
 from webapp.reckon.terms import MOVES
 from webapp.reckon.typed.lengths import parse_length
 
@@ -73,10 +73,10 @@ CASES = [
         "links_of_round.changed_by",
         [entries(), st.just("as_left"), st.just({"length": 862.0}), st.just("track_bar")],
     ),
-    ("sheet.faults", [good_sheets() | spoiled_sheets()]),
+    ("sheet_faults.faults", [good_sheets() | spoiled_sheets()]),
     ("assess.assess", [good_sheets() | spoiled_sheets()]),
     ("assess.assess", [measured_sheets()]),
-    ("sheet_texts.read_sheet", [TEXT_SHEETS | good_sheets()]),
+    ("typed_sheet.read_sheet", [TEXT_SHEETS | good_sheets()]),
     ("assess.assess", [TEXT_SHEETS]),
     ("assess.assess", [parallel_sheets()]),
     ("assess.assess", [judged_sheets()]),

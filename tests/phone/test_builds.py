@@ -5,8 +5,8 @@ import shutil
 import pytest
 
 from webapp import create_app
-from webapp.phone.assets import Shell, static_folder
 from webapp.phone.builds import Builds
+from webapp.phone.shell_files import Shell, static_folder
 
 
 @pytest.fixture

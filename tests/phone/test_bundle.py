@@ -3,9 +3,9 @@
 import pytest
 from py_mini_racer import MiniRacer
 
-from webapp.phone.assets import static_folder
 from webapp.phone.compiler.bundle import NotJoined, joined, taken_from
 from webapp.phone.compiler.finished import compiled
+from webapp.phone.shell_files import static_folder
 
 MODULES = {
     "js/app.js": "import {twice as double, ONE} from './parts/sums.js';\n"

@@ -7,7 +7,7 @@ import pytest
 from kit.phones import Phone, asking
 
 from webapp import create_app
-from webapp.shoplog import ShopLog, copies
+from webapp.shoplog import ShopLog, forked_log
 from webapp.shoplog.backup import back_up, restore
 
 LATER = datetime.now(UTC) + timedelta(days=8)
@@ -55,7 +55,7 @@ def elsewhere(app, log, tmp_path):
 
 
 def says(log, now=None):
-    return copies.says(log, now or datetime.now(UTC))
+    return forked_log.says(log, now or datetime.now(UTC))
 
 
 def test_f60_two_copies_of_a_log_that_part_are_noticed_and_told(knowing, log, elsewhere, lead):
@@ -98,7 +98,7 @@ def test_a_log_that_is_restored_is_no_other_log_and_rises_above_what_phones_met(
 
     with ShopLog(tmp_path / "restored") as restored:
         assert epoch > 5_000_000_000_000
-        assert copies.notice(restored, restored.epoch, 1, [900, "ab" * 8]) is False
+        assert forked_log.notice(restored, restored.epoch, 1, [900, "ab" * 8]) is False
         assert says(restored) is None
 
 
@@ -112,11 +112,11 @@ def test_what_makes_no_sense_is_no_sign_of_another_log(knowing, log, head, epoch
 
 
 def test_f60_a_log_that_is_used_in_another_place_is_told(log):
-    assert copies.settle(log, "shop-pc, /srv/axlewright") is None
-    assert copies.settle(log, "shop-pc, /srv/axlewright") is None
+    assert forked_log.settle(log, "shop-pc, /srv/axlewright") is None
+    assert forked_log.settle(log, "shop-pc, /srv/axlewright") is None
     assert says(log) is None
 
-    assert copies.settle(log, "laptop, /home/a/copy") == "shop-pc, /srv/axlewright"
+    assert forked_log.settle(log, "laptop, /home/a/copy") == "shop-pc, /srv/axlewright"
 
     assert "no service runs there any more" in says(log)
     assert says(log, LATER) is None

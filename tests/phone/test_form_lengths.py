@@ -7,7 +7,8 @@ import pytest
 from kit.entries import make_entry
 
 from webapp.shoplog.entries import checked
-from webapp.shoplog.rules.kinds import LONGEST_TEXT, body_schema
+from webapp.shoplog.rules.kinds import body_schema
+from webapp.shoplog.rules.values import LONGEST_TEXT
 
 SCRIPTS = Path(__file__).parents[2] / "static" / "js"
 PHONE = "11111111-2222-4333-8444-555555555555"

@@ -8,7 +8,7 @@ import shutil
 import brotli
 import pytest
 
-from webapp.phone.assets import Shell, static_folder
+from webapp.phone.shell_files import Shell, static_folder
 
 
 def built(client):

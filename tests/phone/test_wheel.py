@@ -15,7 +15,7 @@ import pytest
 from kit.servers import free_port
 
 from webapp import __version__
-from webapp.phone.assets import Shell, static_folder
+from webapp.phone.shell_files import Shell, static_folder
 
 pytestmark = pytest.mark.slow
 ROOT = Path(__file__).parents[2]

@@ -9,8 +9,8 @@ from kit.same_sheets import measured_sheets
 from kit.worked_sheets import SAMPLE, changed
 
 from webapp.reckon.assess import assess
+from webapp.reckon.sentences.findings_text import findings_text
 from webapp.reckon.sentences.link_answer import link_answer, link_numbers, link_why
-from webapp.reckon.sentences.report import report
 from webapp.reckon.terms import said
 
 INCH = 25.4
@@ -161,7 +161,7 @@ def test_a_loose_bolt_and_a_joint_found_loose_hold():
 
 def assert_nothing_to_set(found):
     """No sentence and no row of a held sheet names turns, a length to change or an order."""
-    texts = [found["says"], said(found["answer"]), *found["why"], report(found, "mm")]
+    texts = [found["says"], said(found["answer"]), *found["why"], findings_text(found, "mm")]
     rows = found["numbers"] + link_numbers(found, "mm")
     texts += [f"{row['name']} {row['shows']}" for row in rows]
     texts += [said(link_answer(found, "mm")), *link_why(found)]
@@ -204,9 +204,9 @@ def test_a_plan_of_a_held_sheet_names_no_length_in_the_report():
     plans = [{"name": "Higher", "axle_end_up": 40.0}]
     held = assess(changed(KNOWN, plans=plans, **HELD["differs_from_file"]))
 
-    assert "Bar length to stay centered" in report(assess(changed(KNOWN, plans=plans)), "mm")
-    assert "Bar length to stay centered" not in report(held, "mm")
-    assert "Drag link to keep straight" not in report(held, "mm")
+    assert "Bar length to stay centered" in findings_text(assess(changed(KNOWN, plans=plans)), "mm")
+    assert "Bar length to stay centered" not in findings_text(held, "mm")
+    assert "Drag link to keep straight" not in findings_text(held, "mm")
 
 
 def test_every_unit_says_the_same_reasons():

@@ -7,7 +7,7 @@ from webapp.reckon.assess import assess
 from webapp.reckon.joint_terms import FASTENERS
 from webapp.reckon.log.fold import fold_job
 from webapp.reckon.log.sheet_of_round import sheet_for
-from webapp.reckon.step_terms import HOLD_POINT_TITLES
+from webapp.reckon.step_names import HOLD_POINT_TITLES
 from webapp.reckon.walk.hold_points import CLEAR, PASSED_OVER, hold_points
 
 OPENED = entry("o", "job", {"axle": "front", "round": "as_found"})

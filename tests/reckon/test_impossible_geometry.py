@@ -9,7 +9,7 @@ from kit.sheets import LIKELY, SHEETS
 
 from webapp.reckon.assess import assess
 from webapp.reckon.checks.track_bar import shift_at
-from webapp.reckon.sheet import faults
+from webapp.reckon.sheet_faults import faults
 
 
 def check_whole(thing):

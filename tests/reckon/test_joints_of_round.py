@@ -18,7 +18,7 @@ from webapp.reckon.log.joints_of_round import fasteners
 from webapp.reckon.log.sheet_of_round import sheet_for
 from webapp.reckon.sentences.entry_words import entry_title, entry_value, is_of_joint
 from webapp.reckon.sentences.joint_answers import clearance_told, play_told, torque_told
-from webapp.reckon.sheet import faults
+from webapp.reckon.sheet_faults import faults
 from webapp.reckon.terms import said
 from webapp.reckon.walk.missing import missing
 from webapp.reckon.walk.steps import next_after, places

@@ -23,7 +23,7 @@ from webapp.reckon.sentences.link_answer import (
     link_why,
     steering_runs,
 )
-from webapp.reckon.step_terms import LINK_STEP_NAMES
+from webapp.reckon.step_names import LINK_STEP_NAMES
 from webapp.reckon.terms import said, wheel_position, wheel_sits
 from webapp.reckon.walk.link_steps import (
     LINK_ASKS,

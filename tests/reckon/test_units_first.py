@@ -12,9 +12,9 @@ from kit.same_sheets import good_sheets, judged_sheets
 from kit.worked_sheets import SAMPLE, changed
 
 from webapp.reckon.assess import assess
+from webapp.reckon.sentences.findings_text import findings_text
 from webapp.reckon.sentences.joint_answers import clearance_told, play_told, torque_told
 from webapp.reckon.sentences.link_answer import link_answer, link_numbers
-from webapp.reckon.sentences.report import report
 
 BEHIND = re.compile(r" ?\([^()]*\)")
 OWN_NAMES = re.compile(
@@ -80,7 +80,7 @@ def all_said(sheet, unit):
     found = assess({**sheet, "units": unit})
     if "faults" in found:
         return []
-    said = [*texts_of(found), report(found, unit), "".join(link_answer(found, unit))]
+    said = [*texts_of(found), findings_text(found, unit), "".join(link_answer(found, unit))]
     said += [each["shows"] for each in link_numbers(found, unit)]
     for name, tell in (("play", play_told), ("clearance", clearance_told)):
         if name in found:

@@ -3,7 +3,7 @@
 from kit.worked_sheets import SAMPLE, changed
 
 from webapp.reckon.log.links_of_round import BAR_READINGS
-from webapp.reckon.step_terms import BAR_NAMES
+from webapp.reckon.step_names import BAR_NAMES
 from webapp.reckon.walk.missing import missing
 from webapp.reckon.walk.steps import (
     BAR_ASKS,

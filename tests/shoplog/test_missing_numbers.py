@@ -11,8 +11,8 @@ from sqlite_utils import Database
 from webapp.shoplog import ShopLog
 from webapp.shoplog.backup import back_up, restore
 from webapp.shoplog.full_check import check_all
-from webapp.shoplog.handed_back import bring_over
-from webapp.shoplog.schema import migrations
+from webapp.shoplog.migrations import migrations
+from webapp.shoplog.returned_entries import bring_over
 from webapp.shoplog.views.missing_numbers import MAX_RANGES, made_and_here
 
 

@@ -10,7 +10,7 @@ from PIL import Image
 
 from webapp.shoplog import LogFull, NotFound
 from webapp.shoplog.files import photo_store
-from webapp.shoplog.files.jpeg import BadJpeg, size_of
+from webapp.shoplog.files.jpeg_header import BadJpeg, size_of
 from webapp.shoplog.files.photo_files import photo_faults, photo_files
 from webapp.shoplog.files.photo_store import MAX_BYTES, BadPhoto
 from webapp.shoplog.files.redraw import redrawn

@@ -3,7 +3,7 @@
 from webapp.desk import errors, expired_form, formats
 from webapp.desk.blueprint import bp
 from webapp.desk.context import current_person
-from webapp.desk.jobs import decide, gauge_rr, lists, pass_over, pending, photos
+from webapp.desk.jobs import decide, jobs_list, pass_over, pending, photos, repeatability
 from webapp.desk.jobs import page as job
 from webapp.desk.shop import export, health, limits, missing, pairing, people, search, set_up
 from webapp.desk.tags import page as tags
@@ -17,7 +17,7 @@ __all__ = ["bp"]
 
 # Each page registers its views on the blueprint as it is imported.
 PAGES = [
-    *(decide, gauge_rr, job, lists, pass_over, pending, photos),
+    *(decide, job, jobs_list, pass_over, pending, photos, repeatability),
     *(close_item, due, manage, vehicle),
     *(tags,),
     *(export, health, limits, missing, pairing, people, search, set_up),

@@ -1,7 +1,7 @@
 """What every page of the desk needs from the rest of the shop: names and the build."""
 
 from webapp.door import current_person, the_log
-from webapp.phone.shell import the_shell
+from webapp.phone.shell_routes import the_shell
 
 __all__ = ["build", "current_person", "people", "phones", "the_log"]
 

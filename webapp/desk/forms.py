@@ -33,6 +33,7 @@ from webapp.reckon.sentences.typed_answers import says_with_choices
 from webapp.reckon.typed.angles import parse_angle
 from webapp.reckon.typed.lengths import parse_length
 from webapp.reckon.walk.steps import STEPS
+from webapp.shoplog.rules.values import LONGEST_TEXT
 
 SIDES = [SelectChoice("left"), SelectChoice("right")]
 UNITS = [SelectChoice("mm", "millimeters"), SelectChoice("in", "inches")]
@@ -108,7 +109,9 @@ class VehicleForm(FlaskForm):
     note = TextAreaField(
         "Note",
         filters=[stripped],
-        validators=[Length(max=4000, message="Keep the note under 4000 characters.")],
+        validators=[
+            Length(max=LONGEST_TEXT, message=f"Keep the note under {LONGEST_TEXT} characters.")
+        ],
     )
 
 

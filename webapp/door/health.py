@@ -10,7 +10,7 @@ from flask import current_app
 
 from webapp.door.current import the_log
 from webapp.reckon.numbers import counted
-from webapp.shoplog import ShopLog, copies
+from webapp.shoplog import ShopLog, forked_log
 from webapp.shoplog.connection import VERSION, WAL_ALARM, sqlite_warning
 from webapp.shoplog.files.disk_reserve import LEAST_FREE, way_out
 from webapp.shoplog.quick_check import QuickCheck
@@ -51,7 +51,7 @@ def health() -> Row:
         "database": database_check(),
         "disk": disk_check(shutil.disk_usage(log.folder).free, way_out(log.folder)),
         "wal": wal_check(log.wal_bytes()),
-        "copies": {"says": copies.says(log, datetime.now(UTC))},
+        "forked_log": {"says": forked_log.says(log, datetime.now(UTC))},
         "sqlite": {"version": VERSION, "says": sqlite_warning()},
     }
     urgent = any(check["says"] for name, check in checks.items() if name != "sqlite")

@@ -28,7 +28,7 @@ from webapp.network.shop_address import (
     host_and_port,
 )
 from webapp.network.terminal_qr import qr
-from webapp.shoplog import LogError, ShopLog, copies
+from webapp.shoplog import LogError, ShopLog, forked_log
 from webapp.shoplog.connection import sqlite_warning
 from webapp.shoplog.error_text import plainly
 from webapp.shoplog.files import disk_reserve
@@ -98,7 +98,7 @@ def _run(wanted: Wanted, folder: Path) -> int:
     with ShopLog(folder) as log:
         shop, port, keys, watched, trust = prepare(log, wanted)
         disk_reserve.set_aside(folder)
-        before = copies.settle(log, f"{socket.gethostname()}, {folder.resolve()}")
+        before = forked_log.settle(log, f"{socket.gethostname()}, {folder.resolve()}")
         clock = clock_says(log, validity(keys.certificate)[0], datetime.now(UTC))
     saved_options.save(folder, wanted.save)
     print(welcome(shop, trust, before, clock), flush=True)

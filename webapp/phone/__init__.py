@@ -9,8 +9,8 @@ if TYPE_CHECKING:
 def init_app(app: "Flask") -> None:
     """Serve the shell, exchange entries with phones, and take their photos."""
     # Fetched here so that the compiler gets by without Flask where a wheel is built.
-    from webapp.phone import exchange, photos, shell
+    from webapp.phone import exchange, photos, shell_routes
 
-    shell.init_app(app)
+    shell_routes.init_app(app)
     exchange.init_app(app)
     photos.init_app(app)

@@ -9,7 +9,7 @@ import zipfile
 from functools import cache
 from pathlib import Path
 
-from webapp.phone.assets import Asset, Shell, asset
+from webapp.phone.shell_files import Asset, Shell, asset
 
 KEPT = 2
 

@@ -10,7 +10,7 @@ from webapp.door import csrf
 from webapp.door.current import the_log, the_phone
 from webapp.door.health import cert_expires
 from webapp.door.refusals import refuse
-from webapp.shoplog import ShopLog, copies, handed_back
+from webapp.shoplog import ShopLog, forked_log, returned_entries
 from webapp.shoplog.rules.values import whole_number
 from webapp.shoplog.views import missing_numbers
 
@@ -31,7 +31,7 @@ def init_app(app: Flask) -> None:
     csrf.exempt(bp)
     app.register_blueprint(bp)
     # Made before the first backup, so that a restored shop knows its own seals.
-    handed_back.seal_key(app.extensions["shoplog"])
+    returned_entries.seal_key(app.extensions["shoplog"])
 
 
 @bp.post("/push")
@@ -42,7 +42,7 @@ def push() -> Response:
     if asked.get("server_id") != log.server_id:
         refuse(409, "other_shop", OTHER_SHOP)
     entries = _entries(asked)
-    parted = copies.notice(log, log.epoch, asked.get("epoch"), asked.get("head"))
+    parted = forked_log.notice(log, log.epoch, asked.get("epoch"), asked.get("head"))
     answers = log.append(the_phone()["id"], entries, _report(asked))
     more = {"high_water": log.high_water(), "parted": parted}
     return reply(batch_id=asked["batch_id"], answers=answers, **more)
@@ -55,11 +55,11 @@ def pull() -> Response:
     most = min(_number("most", MAX_PULLED), MAX_PULLED)
     page = log.pull(_number("since", 0), max(most, 1), _number("recent_until", 0))
     people = {row["id"]: {"name": row["name"], "role": row["role"]} for row in log.people()}
-    own, key = the_phone()["id"], handed_back.seal_key(log)
+    own, key = the_phone()["id"], returned_entries.seal_key(log)
     for entry in page["entries"]:
         # What a phone made itself it can offer again without the shop's word for it.
         if entry["phone"] != own:
-            entry["seal"] = handed_back.seal(key, entry)
+            entry["seal"] = returned_entries.seal(key, entry)
     return reply(**page, people=people)
 
 
@@ -70,7 +70,7 @@ def hand_back() -> Response:
     log = the_log()
     if asked.get("server_id") != log.server_id:
         refuse(409, "other_shop", OTHER_SHOP)
-    answers = handed_back.hand_back(log, _entries(asked), _names(asked))
+    answers = returned_entries.take_returned(log, _entries(asked), _names(asked))
     return reply(batch_id=asked["batch_id"], answers=answers, high_water=log.high_water())
 
 
@@ -90,7 +90,7 @@ def reply(**more: Any) -> Response:
     now = datetime.now(UTC).isoformat(timespec="milliseconds")
     head = {"v": VERSION, "server_id": log.server_id, "epoch": log.epoch, "server_time": now}
     reach = {"cert_expires": cert_expires(), "address": current_app.config.get("ADDRESS")}
-    return jsonify(**head, **reach, head=copies.head_of(log), usual=usual(log), **more)
+    return jsonify(**head, **reach, head=forked_log.head_of(log), usual=usual(log), **more)
 
 
 def usual(log: ShopLog) -> dict[str, str] | None:

@@ -1,7 +1,7 @@
 """What is asked back about one value as it is typed, before it is kept."""
 
 from .judgment.advice import reason_of_ask
-from .judgment.answers import is_answered, key_of
+from .judgment.confirmations import is_confirmed, key_of
 from .judgment.plausible import ask_of
 from .sentences.advice_words import asks_with_words, reason_words
 
@@ -13,7 +13,7 @@ def ask_back(path: str, value: float, unit: str, confirmed: list) -> dict | None
     """
     for ask in ask_of(path, value):
         reason = reason_of_ask(ask)
-        if not is_answered(reason, confirmed):
+        if not is_confirmed(reason, confirmed):
             reason["key"] = key_of(reason)
             reason["says"] = reason_words(reason, unit)
             found: dict = asks_with_words([reason], unit)[0]

@@ -18,8 +18,8 @@ from .sentences.answer import answer
 from .sentences.centering_reasons import centering_basis
 from .sentences.number_rows import numbers
 from .sentences.reasons import in_words, sentences
-from .sheet_texts import read_sheet
 from .terms import said
+from .typed_sheet import read_sheet
 
 # Parts that tell somebody to set something, with the advice under which they may; and their codes.
 ORDERS = {"bar_change": ["adjust"], "wheel": ["adjust"], "what_if": ["adjust", "leave", "none"]}

@@ -1,8 +1,8 @@
 """What must hold between the fields of an entry, where each of them is right by itself."""
 
-from .fields import BAR_RULES, LINK_RULES, RULES
 from .joint_terms import RUBBER_WHY
-from .sheet import check_number
+from .sheet_faults import check_number
+from .sheet_rules import BAR_RULES, LINK_RULES, RULES
 
 # Steps of which a sheet has each reading under its own name.
 IN_SHEET = ["heights", "centering", "track_bar", "drag_link"]

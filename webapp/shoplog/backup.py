@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from contextlib import ExitStack, closing, contextmanager, suppress
 from pathlib import Path
 
-from webapp.shoplog import chain, copies
+from webapp.shoplog import chain, forked_log
 from webapp.shoplog.connection import FILE, Store, connect, look_into, must_be_ours
 from webapp.shoplog.errors import BadBackup, LogDamaged, LogError, LogTooNew, in_our_words
 from webapp.shoplog.files.atomic import BESIDE, copy_whole_file, flush_folder, growing
@@ -170,7 +170,7 @@ def start_new_epoch(part: Path, folder: Path) -> int:
         known += [int(path.stem.removeprefix(BEFORE)) for path in kept_before(folder)]
         epoch = max(known) + 1 + secrets.randbelow(MAX_STEP)
         copy.execute("UPDATE facts SET value = ? WHERE name = 'epoch'", [str(epoch)])
-        copies.forget(copy)
+        forked_log.forget(copy)
     return epoch
 
 

@@ -29,7 +29,7 @@ from webapp.shoplog.errors import (
 )
 from webapp.shoplog.files.atomic import growing, let_go
 from webapp.shoplog.files.folder_lock import FolderLock
-from webapp.shoplog.schema import migrations
+from webapp.shoplog.migrations import migrations
 
 FILE = "shop.db"
 # Where backups go unless a folder is named.

@@ -22,9 +22,9 @@ from webapp.shoplog.entries import Refused, canonical, checked, from_row
 from webapp.shoplog.errors import BadBackup, LogFull, LogTooNew, NotFound
 from webapp.shoplog.files.atomic import growing, put_whole
 from webapp.shoplog.files.photo_files import PHOTOS, hash_bytes, photo_files, sent_and_kept
-from webapp.shoplog.handed_back import bring_over
 from webapp.shoplog.log import SET_ASIDE, ShopLog
 from webapp.shoplog.people import utc_now
+from webapp.shoplog.returned_entries import bring_over
 
 VERSION = 1
 LINES = "log.jsonl"

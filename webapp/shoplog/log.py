@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any, TypedDict
 
 from webapp.shoplog import chain
-from webapp.shoplog.access import Access
+from webapp.shoplog.desk_access import DeskAccess
 from webapp.shoplog.entries import (
     ADDED,
     HEAD,
@@ -65,7 +65,7 @@ class Answer(TypedDict):
     reason: str | None
 
 
-class ShopLog(Access, Records):
+class ShopLog(DeskAccess, Records):
     """The log of one shop, in one folder, held by one process."""
 
     def __init__(self, folder: Path, busy_seconds: float = 5.0) -> None:

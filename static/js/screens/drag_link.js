@@ -6,7 +6,7 @@ import {
   link_steps as linkSteps,
   links_of_round as linksOfRound,
   ratios,
-  step_terms as stepTerms,
+  step_names as stepNames,
   steps,
   terms,
   typed_answers as typedAnswers,
@@ -22,8 +22,8 @@ import { Values } from '../parts/measure/values.js';
 
 const STEP = 'drag_link';
 const LINK = ['frame_end', ...linksOfRound.LINK_READINGS, 'arm_points', 'adjuster', 'ratio'];
-const TOE = Object.keys(stepTerms.TOE_NAMES);
-const BASE = Object.keys(stepTerms.BASE_NAMES);
+const TOE = Object.keys(stepNames.TOE_NAMES);
+const BASE = Object.keys(stepNames.BASE_NAMES);
 const CLOCK = ['10', '11', '12', '1', '2'];
 
 function valueOf(sheet, field) {
@@ -46,7 +46,7 @@ function wordsOf(unit) {
 function valuesOf(app, job, round) {
   return new Values(app, job, round, {
     step: STEP,
-    names: stepTerms.LINK_STEP_NAMES,
+    names: stepNames.LINK_STEP_NAMES,
     asks: linkSteps.READING_ASKS,
     picks: [...linksOfRound.LINK_PICKS, 'wheel_deg'],
     valueOf,

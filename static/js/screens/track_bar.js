@@ -4,7 +4,7 @@ import { cautionList, findingsView } from '../parts/answer/findings.js';
 import { changeButton, staleNotice } from '../parts/measure/changes.js';
 import { isOpen, nextButton, stepScreen, travelButton } from '../parts/measure/step.js';
 import { draw as drawMeasure } from '../figures/measure.js';
-import { links_of_round as linksOfRound, step_terms as stepTerms, steps } from '../reckon.js';
+import { links_of_round as linksOfRound, step_names as stepNames, steps } from '../reckon.js';
 import { h } from '../dom.js';
 import { loadJob } from '../model.js';
 import { Values } from '../parts/measure/values.js';
@@ -15,7 +15,7 @@ const FIELDS = ['frame_end', ...linksOfRound.BAR_READINGS, 'adjuster'];
 function valuesOf(app, job, round) {
   return new Values(app, job, round, {
     step: STEP,
-    names: { frame_end: 'Frame end on the', adjuster: 'Adjuster', ...stepTerms.BAR_NAMES },
+    names: { frame_end: 'Frame end on the', adjuster: 'Adjuster', ...stepNames.BAR_NAMES },
     asks: steps.BAR_ASKS,
     picks: linksOfRound.BAR_PICKS,
     valueOf: (sheet, field) => sheet.track_bar?.[field],

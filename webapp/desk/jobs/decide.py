@@ -13,7 +13,7 @@ from webapp.desk.jobs.page import OWN_JOB, beside, job_page, whose_work
 from webapp.desk.write import Draft, NotWritten, write
 from webapp.reckon.log import accepted
 from webapp.reckon.numbers import counted
-from webapp.reckon.step_terms import STEP_TITLES
+from webapp.reckon.step_names import STEP_TITLES
 from webapp.shoplog.rules.values import whole_number
 
 SAY_WHY = "You did this work yourself: say why you accept it."

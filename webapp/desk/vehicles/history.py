@@ -5,7 +5,7 @@ from typing import Any
 
 from webapp.desk.formats import day
 from webapp.desk.jobs.job_view import JobView, Round, sided
-from webapp.reckon.checks.uncertainty import READ_TO
+from webapp.reckon.checks.uncertainty_budget import READ_TO
 from webapp.reckon.log.fold import of_kind, standing
 from webapp.reckon.numbers import deviation, mean
 from webapp.reckon.sentences.change_words import CHANGE_NAMES

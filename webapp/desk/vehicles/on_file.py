@@ -6,7 +6,7 @@ from webapp.desk.formats import day
 from webapp.reckon.log import fold
 from webapp.reckon.numbers import trimmed
 from webapp.reckon.sentences.adjuster_words import adjuster_words
-from webapp.reckon.step_terms import BAR_NAMES, LINK_NAMES
+from webapp.reckon.step_names import BAR_NAMES, LINK_NAMES
 from webapp.reckon.terms import FACES, plus_minus
 from webapp.reckon.typed.lengths import show_length
 from webapp.reckon.walk.link_steps import lead_words

@@ -8,10 +8,10 @@ from importlib.metadata import version
 from io import BytesIO
 from pathlib import Path
 
-from webapp.phone.assets import PACKED, PACKERS, PER_BUILD, SOURCES
 from webapp.phone.compiler.bundle import joined, taken_from
 from webapp.phone.compiler.compile import compile_module, reckon_texts, with_imports
 from webapp.phone.compiler.disk_cache import kept
+from webapp.phone.shell_files import PACKED, PACKERS, PER_BUILD, SOURCES
 
 try:
     import minify

@@ -36,7 +36,7 @@ from .track_bar import (
     step_of,
     travels,
 )
-from .uncertainty import combined, shares_of
+from .uncertainty_budget import combined, shares_of
 
 STANDARD_TRAVEL = 25.0
 # A steering wheel further off center can set off the stability control of some vehicles.

@@ -7,7 +7,7 @@ sideways shift, a logged change of the bar's length moves the axle along; the re
 from ..numbers import mean
 from ..terms import side_of, sign_of
 from .track_bar import missing_of, out_of_reach, rise_of, run_of
-from .uncertainty import combined, reading_u
+from .uncertainty_budget import combined, reading_u
 
 # Wear, and the tape taken at another place on the face: half of what the sum of sides is allowed.
 ALLOWANCE = 0.5

@@ -3,7 +3,7 @@
 import math
 
 from .track_bar import missing_fields
-from .uncertainty import reading_u
+from .uncertainty_budget import reading_u
 
 TOE_NEEDED = ["front", "rear", "span"]
 BASE_NEEDED = ["left", "right", "track"]

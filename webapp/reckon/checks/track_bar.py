@@ -10,7 +10,7 @@ import math
 
 from ..numbers import near_half_up
 from ..terms import sign_of
-from .uncertainty import combined, shares_of
+from .uncertainty_budget import combined, shares_of
 
 NEEDED = ["frame_end", "length", "frame_height", "axle_height"]
 BAR_FIELDS = ["length", "frame_height", "axle_height", "fore_aft"]

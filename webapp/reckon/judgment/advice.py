@@ -7,7 +7,7 @@ from ..checks.centering import JUDGED
 from ..checks.moved import higher_since
 from ..checks.steering_wheel import against_link
 from .against_file import CHANGES_STANCE, any_of, differing, logged, not_measured_since, unnamed
-from .answers import is_answered, key_of
+from .confirmations import is_confirmed, key_of
 from .plausible import asks
 
 # How far apart a steering wheel may come to rest after bumps, degrees, and not be said to wander.
@@ -20,7 +20,7 @@ def advice(sheet: dict, findings: dict, limits: dict) -> dict:
     reasons = [
         each
         for each in reasons_to_hold(sheet, findings, limits)
-        if not is_answered(each, confirmed)
+        if not is_confirmed(each, confirmed)
     ]
     for reason in reasons:
         reason["key"] = key_of(reason)

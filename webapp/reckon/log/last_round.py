@@ -7,7 +7,7 @@ before it count, and so does what was measured in the same round before a change
 from ..checks.centering import JUDGED, centering
 from ..checks.moved import mean_height
 from ..judgment.against_file import CHANGES_STANCE, LINKS, differing
-from ..judgment.answers import is_answered
+from ..judgment.confirmations import is_confirmed
 from ..limits import limits_of_sheet
 from ..numbers import mean
 from .fold import ROUNDS, of_kind
@@ -108,7 +108,7 @@ def links_left(sheet: dict, filed: dict) -> dict:
     for each in differing(sheet):
         reason = dict(each)
         reason["code"] = "differs_from_file"
-        if not is_answered(reason, sheet.get("confirmed") or []):
+        if not is_confirmed(reason, sheet.get("confirmed") or []):
             put_back(left[each["link"]], filed[each["link"]], each["field"])
     return left
 

@@ -16,7 +16,7 @@ from ..joint_terms import (
     show_torque,
 )
 from ..numbers import trimmed
-from ..step_terms import BAR_NAMES, FIT_UP_TICKS, HOLD_POINT_TITLES, LINK_STEP_NAMES, STEP_TITLES
+from ..step_names import BAR_NAMES, FIT_UP_TICKS, HOLD_POINT_TITLES, LINK_STEP_NAMES, STEP_TITLES
 from ..terms import (
     FACES,
     METHODS,

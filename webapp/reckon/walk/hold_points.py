@@ -8,7 +8,7 @@ from ..log.fold import fold_job, last_of, of_kind, precedes, standing
 from ..log.stale import is_redone, overtaken, places_asked, readings, reopens
 from ..numbers import counted
 from ..sentences.change_words import SINCE, stale_sentence, sweep_words
-from ..step_terms import FIT_UP_TICKS, HOLD_POINT_TITLES
+from ..step_names import FIT_UP_TICKS, HOLD_POINT_TITLES
 from .missing import missing
 from .open_items import (
     contact_words,

@@ -1,6 +1,6 @@
 """The walk's drag link step: what it asks for, its names, and whether it was begun."""
 
-from ..step_terms import together
+from ..step_names import together
 from ..typed.lengths import show_length
 
 LINK_ASKS = {

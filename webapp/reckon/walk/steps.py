@@ -1,7 +1,7 @@
 """The walk through a job: its steps, what each asks for, its cautions, how far each is."""
 
 from ..joint_terms import CAUTIONS as JOINT_CAUTIONS
-from ..step_terms import STEP_TITLES
+from ..step_names import STEP_TITLES
 from ..terms import FACES, METHODS, TICKS
 from .link_steps import link_begun
 from .missing import missing

@@ -16,7 +16,7 @@ from pathlib import Path
 
 from webapp.shoplog.errors import FULL, LogError, LogFull, NotFound
 from webapp.shoplog.files.atomic import put_in_place
-from webapp.shoplog.files.jpeg import START_OF_SCAN, BadJpeg, size_of
+from webapp.shoplog.files.jpeg_header import START_OF_SCAN, BadJpeg, size_of
 from webapp.shoplog.files.photo_files import HASH, PHOTOS, hash_bytes, is_whole
 
 MAX_BYTES = 3 * 1024 * 1024

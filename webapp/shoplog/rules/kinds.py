@@ -11,16 +11,17 @@ from pydantic import Field, TypeAdapter, ValidationError, create_model
 from typing_extensions import TypedDict
 
 from webapp.reckon.entry_rules import rules_broken
-from webapp.reckon.judgment.answers import ANSWERABLE
+from webapp.reckon.judgment.confirmations import ANSWERABLE
 from webapp.reckon.log.changes import CHANGE_ASKS, WAYS
-from webapp.reckon.step_terms import FIT_UP_TICKS, HOLD_POINT_TITLES
+from webapp.reckon.step_names import FIT_UP_TICKS, HOLD_POINT_TITLES
 from webapp.reckon.terms import TICKS
 from webapp.shoplog.files.photo_store import MAX_BYTES, MAX_PIXELS
 from webapp.shoplog.rules import sentences
+from webapp.shoplog.rules.json_schema import Schema, schema_of
 from webapp.shoplog.rules.readings import PICKS, READINGS, Reading
 from webapp.shoplog.rules.record import VehiclePatch
-from webapp.shoplog.rules.schema import Schema, schema_of
 from webapp.shoplog.rules.values import (
+    LONGEST_TEXT,
     AboveZero,
     AnyReason,
     Axle,
@@ -48,7 +49,6 @@ LARGEST_WHOLE = 2**53
 # More than a phone can make in its life. A higher number is an error or a prank, and would name
 # everything up to it as missing.
 LARGEST_LOCAL_NO = 10_000_000
-LONGEST_TEXT = 4000
 MAX_BODY_BYTES = 16 * 1024
 
 

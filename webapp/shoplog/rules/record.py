@@ -5,10 +5,11 @@ from typing import Annotated, Any, NotRequired, Required
 from pydantic import ConfigDict, Field, with_config
 from typing_extensions import TypedDict
 
-from webapp.reckon.fields import ADJUSTERS
 from webapp.reckon.joint_terms import ENDS, LOOSE_NAMES, THREADS
 from webapp.reckon.log.last_round import ALL_ENDS
+from webapp.reckon.sheet_rules import ADJUSTERS
 from webapp.shoplog.rules.values import (
+    LONGEST_TEXT,
     AboveZero,
     Angle,
     Axle,
@@ -197,7 +198,7 @@ class VehiclePatch(Body, total=False):
     unaccepted: Filed
     from_job: Id | None
     name: Annotated[str, text(120)]
-    note: Annotated[str, text(4000, least=0)]
+    note: Annotated[str, text(LONGEST_TEXT, least=0)]
     units: Unit
     read_to: Step
     driving_side: Side

@@ -25,6 +25,8 @@ from webapp.reckon.typed.length_grammar import LONGEST
 UUID = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}")
 # Beyond these a sheet could not be read, and no phone lets it be typed.
 MOST, FINEST = int(LONGEST), 100
+# The most characters that a note, or a value as it was typed, may have.
+LONGEST_TEXT = 4000
 # Written out, as what counts as a blank differs between Python, Rust and JavaScript.
 NOT_BLANK = (
     "[^\\t-\\r\\u001c-\\u0020\\u0085\\u00a0\\u1680\\u2000-\\u200a\\u2028\\u2029\\u202f\\u205f"

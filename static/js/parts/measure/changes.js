@@ -8,7 +8,7 @@ import {
   fold,
   hold_points as holdPoints,
   moved,
-  step_terms as stepTerms,
+  step_names as stepNames,
 } from '../../reckon.js';
 import { h, runs } from '../../dom.js';
 import { isOpen, replacing } from './step.js';
@@ -105,7 +105,7 @@ function fitUpTicks(app, job) {
   return h(
     'div',
     { class: 'picks' },
-    Object.entries(stepTerms.FIT_UP_TICKS).map(([field, text]) =>
+    Object.entries(stepNames.FIT_UP_TICKS).map(([field, text]) =>
       h(
         'label',
         { class: 'tick' },

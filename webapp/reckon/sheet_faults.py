@@ -4,8 +4,8 @@ A sheet is everything that stands recorded in one round. Parts may be missing; w
 be of the right kind, so that a misspelled field or a text for a number never passes unseen.
 """
 
-from .fields import RULES
 from .numbers import is_number, trimmed
+from .sheet_rules import RULES
 
 
 def fault(field: str, says: str) -> dict:

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from kit.worked_sheets import SAMPLE, changed
 
 from webapp.reckon.assess import assess
-from webapp.reckon.sheet import RULES, faults
+from webapp.reckon.sheet_faults import RULES, faults
 
 VALUES: dict[str, list] = {
     "choice": ["middle", 5, True, []],

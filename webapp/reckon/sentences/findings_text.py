@@ -3,7 +3,7 @@
 from .plan_rows import plan_rows
 
 
-def report(findings: dict, unit: str) -> str:
+def findings_text(findings: dict, unit: str) -> str:
     """The findings as lines of text, in the order in which a colleague would tell them."""
     says = findings["says"]
     lines = [says if len(says) > 0 else "Nothing on this sheet asks for an answer yet."]

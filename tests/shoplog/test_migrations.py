@@ -8,7 +8,7 @@ from sqlite_utils import Database
 
 from webapp.shoplog import LogTooNew, NotFound, ShopLog
 from webapp.shoplog.backup import restore
-from webapp.shoplog.schema import migrations
+from webapp.shoplog.migrations import migrations
 
 OURS = {
     "entries",

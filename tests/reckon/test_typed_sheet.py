@@ -10,9 +10,9 @@ from kit.worked_sheets import SAMPLE, changed
 
 from webapp.command import main
 from webapp.reckon.assess import assess
-from webapp.reckon.fields import RULES
-from webapp.reckon.sheet import faults
-from webapp.reckon.sheet_texts import DISTANCES, NO_TEXTS, ROADS, read_sheet
+from webapp.reckon.sheet_faults import faults
+from webapp.reckon.sheet_rules import RULES
+from webapp.reckon.typed_sheet import DISTANCES, NO_TEXTS, ROADS, read_sheet
 
 INCH = 25.4
 LBF_FT = 1.3558179483

@@ -6,7 +6,7 @@ from kit.entries import hire, make_entry, stored_ids, verdicts
 from webapp.door.pairing import new_pairing_code, pair_phone
 from webapp.shoplog import ShopLog
 from webapp.shoplog.backup import back_up, restore
-from webapp.shoplog.handed_back import hand_back, seal, seal_key
+from webapp.shoplog.returned_entries import seal, seal_key, take_returned
 from webapp.shoplog.views.missing_numbers import made_and_here
 
 
@@ -37,7 +37,7 @@ def test_f37_entries_of_others_come_back_with_their_makers_and_times(
     shop.close()
     restore(tmp_path / "backup.db", log_folder)
     with ShopLog(log_folder) as restored:
-        answers = hand_back(restored, held[::-1])
+        answers = take_returned(restored, held[::-1])
 
         assert verdicts(answers) == ["stored", "stored"]
         found = restored.pull(0, 100)["entries"]
@@ -48,7 +48,7 @@ def test_f37_entries_of_others_come_back_with_their_makers_and_times(
 
 
 def test_f37_what_is_there_already_is_not_doubled(shop, sealed):
-    answers = hand_back(shop, sealed)
+    answers = take_returned(shop, sealed)
 
     assert verdicts(answers) == ["already"] * 3
     assert shop.high_water() == 3
@@ -89,7 +89,7 @@ def test_f37_nobody_can_hand_back_what_the_shop_never_had(shop, crew, sealed, ch
     entry = {**sealed[0]}
     change(entry)
 
-    [answer] = hand_back(shop, [entry])
+    [answer] = take_returned(shop, [entry])
 
     assert answer["verdict"] == "refused"
     assert "never had this entry" in answer["reason"]
@@ -98,7 +98,7 @@ def test_f37_nobody_can_hand_back_what_the_shop_never_had(shop, crew, sealed, ch
 
 @pytest.mark.parametrize("entry", [None, 3, {}, {"phone": "x", "person": "y"}])
 def test_f37_what_says_nobody_made_it_is_refused(shop, crew, entry):
-    [answer] = hand_back(shop, [entry])
+    [answer] = take_returned(shop, [entry])
 
     assert answer["verdict"] == "refused"
 
@@ -109,7 +109,7 @@ def test_f37_a_phone_and_a_person_that_the_backup_lacks_are_put_on_file_without_
     with ShopLog(tmp_path / "older") as older:
         with older.writing() as db:
             db.execute("INSERT INTO facts VALUES ('seal_key', ?)", [seal_key(shop).hex()])
-        answers = hand_back(older, sealed, {crew.lead: "Bram"})
+        answers = take_returned(older, sealed, {crew.lead: "Bram"})
 
         assert verdicts(answers) == ["stored"] * 3
         people = {row["id"]: (row["name"], row["role"]) for row in older.people()}

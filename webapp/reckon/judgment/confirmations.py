@@ -30,7 +30,7 @@ def key_of(reason: dict) -> str | None:
     return " ".join(words)
 
 
-def is_answered(reason: dict, confirmed: list) -> bool:
+def is_confirmed(reason: dict, confirmed: list) -> bool:
     """Whether the technician has answered this reason: its code as a whole, or these values."""
     key = key_of(reason)
     return key is not None and (reason["code"] in confirmed or key in confirmed)

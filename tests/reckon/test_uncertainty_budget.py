@@ -10,7 +10,7 @@ from webapp.reckon.assess import assess
 from webapp.reckon.checks.bump_steer import steered
 from webapp.reckon.checks.drag_link import FIELDS, steer_at
 from webapp.reckon.checks.track_bar import BAR_FIELDS, bar_change, change_for
-from webapp.reckon.checks.uncertainty import combined, reading_u, shares_of, slope_of
+from webapp.reckon.checks.uncertainty_budget import combined, reading_u, shares_of, slope_of
 from webapp.reckon.sentences.reasons import sentence
 
 BAR, LINK = SAMPLE["track_bar"], SAMPLE["drag_link"]

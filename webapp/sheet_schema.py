@@ -2,8 +2,8 @@
 
 from typing import Any
 
-from webapp.reckon.fields import RULES
-from webapp.reckon.sheet_texts import ROADS
+from webapp.reckon.sheet_rules import RULES
+from webapp.reckon.typed_sheet import ROADS
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
 ABOUT = (

@@ -19,7 +19,7 @@ class Entitled(TypedDict):
     sessions: int
 
 
-class Access(Settings):
+class DeskAccess(Settings):
     """Passphrases and sessions of people."""
 
     def access_of(self, person: str) -> Entitled:

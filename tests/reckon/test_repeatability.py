@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
-from webapp.reckon.checks.gauge_rr import (
+from webapp.reckon.checks.repeatability import (
     balanced,
     conclusion,
     f_test,
@@ -17,7 +17,7 @@ from webapp.reckon.checks.gauge_rr import (
     what_helps,
 )
 from webapp.reckon.checks.second_reading import compare, trials_of
-from webapp.reckon.sentences.gauge_rr_answer import gauge_rr_answer, helps_words
+from webapp.reckon.sentences.repeatability_answer import helps_words, repeatability_answer
 from webapp.reckon.sentences.second_reading_answer import second_reading_answer
 from webapp.reckon.terms import said
 
@@ -118,7 +118,9 @@ SCATTER = {"repeatability": 0.7, "reproducibility": 0.2, "trials": 2}
 
 def conclusion_told(found, limit, read_to, unit="mm"):
     """What a study means for the limit, as the page says it."""
-    return said(gauge_rr_answer(conclusion(found, limit, read_to), unit)).replace("\u202f", " ")
+    return said(repeatability_answer(conclusion(found, limit, read_to), unit)).replace(
+        "\u202f", " "
+    )
 
 
 def test_the_conclusion_says_what_the_limit_needs_and_what_would_do():

@@ -4,8 +4,8 @@ from pathlib import Path
 
 from flask import Blueprint, Flask, Response, abort, current_app, jsonify, request
 
-from webapp.phone.assets import PACKERS, Asset, Shell, packed, static_folder
 from webapp.phone.builds import Builds
+from webapp.phone.shell_files import PACKERS, Asset, Shell, packed, static_folder
 
 bp = Blueprint("shell", __name__)
 

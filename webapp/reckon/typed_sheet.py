@@ -5,7 +5,7 @@ asked back is a fault with its choices, and so is one that says what another fie
 """
 
 from .sentences.typed_answers import says_with_choices
-from .sheet import TREE, fault, faults
+from .sheet_faults import TREE, fault, faults
 from .typed.angles import TURN_WORDS, parse_angle, parse_wheel
 from .typed.dial import parse_along, parse_dial
 from .typed.lengths import parse_distance, parse_length

@@ -12,10 +12,10 @@ from kit.worked_sheets import DATA, SAMPLE, changed
 
 from webapp.command import main
 from webapp.reckon.assess import assess
-from webapp.reckon.fields import RULES
-from webapp.reckon.sentences.report import report
-from webapp.reckon.sheet import faults
-from webapp.schema import sheet_schema
+from webapp.reckon.sentences.findings_text import findings_text
+from webapp.reckon.sheet_faults import faults
+from webapp.reckon.sheet_rules import RULES
+from webapp.sheet_schema import sheet_schema
 
 SHEET = str(DATA / "sample_sheet.json")
 
@@ -36,20 +36,20 @@ def test_text_tells_the_answer_first_then_numbers_then_why(capsys):
 def test_plans_stand_beside_today():
     sheet = changed(SAMPLE, plans=[{"name": "taller bracket", "axle_end_up": 50}])
 
-    text = report(assess(sheet), "mm").replace("\u202f", " ")
+    text = findings_text(assess(sheet), "mm").replace("\u202f", " ")
 
     assert "What if: taller bracket" in text
     assert "  Bar angle minus link angle   0.0°, today 3.4°" in text
 
 
 def test_a_plan_without_a_name_is_called_a_plan():
-    text = report(assess(changed(SAMPLE, plans=[{"axle_end_up": 50}])), "mm")
+    text = findings_text(assess(changed(SAMPLE, plans=[{"axle_end_up": 50}])), "mm")
 
     assert "What if: Plan 1\n" in text
 
 
 def test_an_empty_sheet_says_that_it_asks_for_nothing():
-    assert report(assess({}), "mm") == "Nothing on this sheet asks for an answer yet.\n"
+    assert findings_text(assess({}), "mm") == "Nothing on this sheet asks for an answer yet.\n"
 
 
 def fed(monkeypatch, data):

@@ -13,7 +13,7 @@ HELPS = {
 }
 
 
-def gauge_rr_answer(found: dict, unit: str) -> list:
+def repeatability_answer(found: dict, unit: str) -> list:
     """How good the readings are, what the limit needs, and what would get there, in runs."""
     begin = ["Our readings are good to ", f"±{show_fine(found['good_to'], unit)}", ". "]
     need = f"±{show_fine(found['needed'], unit)}"

@@ -10,7 +10,7 @@ from webapp.desk.context import people, the_log
 from webapp.desk.each import shown
 from webapp.desk.jobs.job_view import JobView, Round, Shelf
 from webapp.desk.jobs.second_reading import hands_of, is_under_way, round_pair
-from webapp.reckon.checks.gauge_rr import (
+from webapp.reckon.checks.repeatability import (
     FEWEST_VEHICLES,
     balanced,
     conclusion,
@@ -21,7 +21,7 @@ from webapp.reckon.checks.gauge_rr import (
 from webapp.reckon.checks.second_reading import compare, trials_of
 from webapp.reckon.limits import counting_at, fold_limits
 from webapp.reckon.numbers import counted
-from webapp.reckon.sentences.gauge_rr_answer import gauge_rr_answer
+from webapp.reckon.sentences.repeatability_answer import repeatability_answer
 from webapp.reckon.sentences.second_reading_answer import second_reading_answer
 from webapp.reckon.terms import FACES, METHODS
 from webapp.reckon.typed.dial import show_fine
@@ -121,7 +121,7 @@ def numbers(table: list[list[list[float]]], pairs: list[Row]) -> Row:
         "found": found,
         "own": [own_scatter(table, person) for person in range(len(table[0]))],
         "good_to": good_to(found, found["trials"]),
-        "answer": gauge_rr_answer(conclusion(found, limit, read_to), unit),
+        "answer": repeatability_answer(conclusion(found, limit, read_to), unit),
     }
 
 

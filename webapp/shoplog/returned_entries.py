@@ -49,7 +49,7 @@ def seal(key: bytes, entry: Mapping[str, Any]) -> str:
     ].decode()
 
 
-def hand_back(
+def take_returned(
     log: ShopLog, batch: Sequence[Any], names: Mapping[str, str] | None = None
 ) -> list[Answer]:
     """Take back what this shop lost, each entry with its seal; one answer per entry, in order."""
