@@ -13,8 +13,10 @@ from pathlib import Path
 
 import pytest
 from kit.servers import free_port
+from test_supply_chain import DIRECT, REQUIREMENTS
 
 from webapp import __version__
+from webapp.phone.compiler.bill_of_materials import written
 from webapp.phone.shell_files import Shell, static_folder
 
 pytestmark = pytest.mark.slow
@@ -45,7 +47,9 @@ def installed(wheel, tmp_path_factory):
     """The folder of the commands where just the wheel and what it needs were installed."""
     folder = tmp_path_factory.mktemp("installed")
     subprocess.run([sys.executable, "-m", "venv", str(folder)], env=OUTSIDE, check=True)
-    pip(folder / BIN / "python", "install", "-c", ROOT / "tests" / "constraints.txt", wheel)
+    python = folder / BIN / "python"
+    pip(python, "install", "--require-hashes", "-r", ROOT / "requirements.txt")
+    pip(python, "install", "--no-deps", wheel)
     return folder / BIN
 
 
@@ -111,6 +115,15 @@ def test_the_wheel_asks_for_no_compiler_and_knows_its_version(wheel):
     assert about["Version"] == __version__
     assert [line for line in needed if line.startswith(("pscript", "tdewolff"))] == []
     assert len(needed) > 5
+
+
+def test_the_wheel_lists_what_it_runs_with(wheel):
+    with zipfile.ZipFile(wheel) as packed:
+        [name] = [name for name in packed.namelist() if "/sboms/" in name]
+        listed = packed.read(name).decode()
+
+    assert name.endswith(".dist-info/sboms/axlewright.cdx.json")
+    assert listed == written(__version__, REQUIREMENTS, DIRECT)
 
 
 def test_the_service_starts_from_the_wheel_and_serves_the_whole_app(installed, url):

@@ -13,6 +13,7 @@ from webapp.door import (
     passphrases,
     refusals,
     secret_key,
+    security_contact,
     sign_in,
 )
 from webapp.door.blueprint import bp
@@ -66,6 +67,7 @@ __all__ = [
     "init_app",
     "link_pages",
     "pages",
+    "security_contact",
     "sign_in",
     "the_log",
 ]

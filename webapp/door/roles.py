@@ -17,6 +17,8 @@ ROLES = {
     "door.use_link": ANYONE,
     "door.health": ANYONE,
     "door.trusted": ANYONE,
+    "door.security": ANYONE,
+    "door.security_txt": ANYONE,
     "door.demo_lead": ANYONE,
     "door.demo_technician": ANYONE,
     "door.sign_out": ANYONE,

@@ -1,5 +1,9 @@
-"""Puts the app's finished files into the wheel, so that a shop's PC needs no compiler."""
+"""Puts the app's finished files into the wheel, so that a shop's PC needs no compiler.
 
+The list of the packages that it runs with goes into the wheel too.
+"""
+
+import re
 import sys
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -17,16 +21,25 @@ class FinishedFiles(BuildHookInterface):  # type: ignore[misc] # hatchling carri
         if version == "editable":
             return
         sys.path.insert(0, self.root)
+        from webapp.phone.compiler.bill_of_materials import written
         from webapp.phone.compiler.finished import finished
 
         self.made = TemporaryDirectory()
+        self.bill = TemporaryDirectory()
         for name, body in finished(Path(self.root) / "static").items():
             path = Path(self.made.name) / name
             path.parent.mkdir(parents=True, exist_ok=True)
             path.write_bytes(body)
         build_data["force_include"][self.made.name] = "webapp/static"
+        requirements = (Path(self.root) / "requirements.txt").read_text("utf-8")
+        listed = Path(self.bill.name) / "axlewright.cdx.json"
+        about = self.metadata
+        direct = [re.split(r"[^\w.-]", each)[0] for each in about.core.dependencies]
+        listed.write_text(written(about.version, requirements, direct), "utf-8")
+        build_data["sbom_files"].append(str(listed))
 
     def finalize(self, version: str, build_data: dict[str, Any], artifact_path: str) -> None:
         """Delete the temporary files."""
         if version != "editable":
             self.made.cleanup()
+            self.bill.cleanup()
