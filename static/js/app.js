@@ -8,10 +8,11 @@ import { Wake } from './parts/device/wake_lock.js';
 import { showPlace } from './parts/measure/step.js';
 import { h } from './dom.js';
 import { open as openStore } from './store/store.js';
-import { pair, startShop } from './sync/shop.js';
+import { pair } from './sync/pairing.js';
+import { startShop } from './sync/schedule.js';
 import { emptiedWords, remember, remembered, showBroken } from './screens/broken.js';
-import { tellParted } from './parts/answer/connection.js';
-import { tellMissing } from './parts/answer/missing.js';
+import { tellParted } from './parts/shop/connection.js';
+import { tellMissing } from './parts/shop/missing_entries.js';
 import { keepOpen } from './parts/keep_open.js';
 import { refreshSummaries } from './model.js';
 import { fold } from './reckon.js';
@@ -28,9 +29,9 @@ import * as play from './screens/play.js';
 import * as clearance from './screens/clearance.js';
 import * as torque from './screens/torque.js';
 import * as handIn from './screens/hand_in.js';
-import * as held from './screens/held.js';
+import * as unsent from './screens/unsent.js';
 import * as sealed from './screens/sealed.js';
-import * as join from './screens/join.js';
+import * as pairScreen from './screens/pair.js';
 import * as travel from './screens/travel.js';
 import * as install from './screens/install.js';
 import * as photo from './screens/photo.js';
@@ -59,9 +60,9 @@ const JOB_SCREENS = {
  */
 const SCREENS = [
   [/^#?\/?$/, home, []],
-  [/^#\/held$/, held, []],
-  [/^#\/join$/, join, []],
-  [/^#pair=(.+)$/, join, ['code']],
+  [/^#\/unsent$/, unsent, []],
+  [/^#\/pair$/, pairScreen, []],
+  [/^#pair=(.+)$/, pairScreen, ['code']],
   [/^#\/vehicle\/([^/]+)$/, vehicle, ['id']],
   [/^#\/job\/([^/]+)\/([^/]+)$/, job, ['id', 'round']],
   [/^#\/scan$/, scan, []],
@@ -73,7 +74,7 @@ for (const [step, screen] of Object.entries(JOB_SCREENS)) {
 }
 
 /** Addresses of screens that take something in. */
-const TAKES_IN = /^#(pair=|\/join$|\/tag\/|\/scan$|\/job\/[^/]+\/[^/]+\/(?!travel$))/;
+const TAKES_IN = /^#(pair=|\/pair$|\/tag\/|\/scan$|\/job\/[^/]+\/[^/]+\/(?!travel$))/;
 
 const UNPAIRED = 'This phone is not paired with a shop, so nothing can be recorded. Pair it first.';
 
@@ -92,7 +93,7 @@ class App {
     this.bands = h('div', {});
     this.main = h('main', { tabindex: '-1' });
     this.headSlot = h('div', {});
-    this.stateLine = new StateLine(() => this.go('#/held'));
+    this.stateLine = new StateLine(() => this.go('#/unsent'));
     this.shop = { nudge() {}, state: () => ({ heard: null, trouble: null, says: '' }) };
     this.drawings = 0;
     this.wake = new Wake();

@@ -49,7 +49,7 @@ globalThis.unsentIds = async () => (await (await phoneStore()).unsent()).map(({ 
  * Begins exchanging with the shop; every state that the state line would show is kept in `states`.
  */
 globalThis.meetShop = async (options = {}) => {
-  const { startShop } = await use('sync/shop');
+  const { startShop } = await use('sync/schedule');
   globalThis.states = [];
   const onState = (state) => states.push(state);
   globalThis.shop = startShop(await phoneStore(), { onState, ...options });

@@ -40,7 +40,7 @@ def test_f66_a_store_deleted_under_an_open_page_is_told_and_nothing_more_is_take
 
     gone = page.get_by_text("2 entries that the shop does not have are gone")
     expect(gone).to_be_visible()
-    page.evaluate("location.hash = '#/join'")
+    page.evaluate("location.hash = '#/pair'")
     expect(page.get_by_role("heading", name="Pair this phone")).to_be_visible()
     page.goto(f"{shop_page.origin}/app")
     expect(page.get_by_text("not paired with a shop yet")).to_be_visible()

@@ -18,8 +18,8 @@ pytestmark = pytest.mark.browser
 # logged; `fit_up` and `recheck` were opened for that round; `closed` is being measured again.
 VISITS = {
     "vehicles": ("#/", "Plow 3"),
-    "what this phone holds": ("#/held", "Try the shop again"),
-    "pairing": ("#/join", "Pairing code"),
+    "what this phone holds": ("#/unsent", "Try the shop again"),
+    "pairing": ("#/pair", "Pairing code"),
     "pairing, with the code of an address": ("#pair=ABCD-EFGH", "Pairing code"),
     "vehicle": (f"#/vehicle/{VEHICLE}", "Continue a job"),
     "job": ("#/job/{job}/as_found", "Everything logged"),

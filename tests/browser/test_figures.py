@@ -13,7 +13,7 @@ from webapp.reckon.assess import assess
 pytestmark = pytest.mark.browser
 SIDES = ["left", "right"]
 DRAW = """async ([build, sheet, findings, flip, width, size]) => {
-  const {draw} = await import(`/shell/${build}/js/figures/across.js`);
+  const {draw} = await import(`/shell/${build}/js/figures/axle_view.js`);
   const look = document.createElement('link');
   Object.assign(look, {rel: 'stylesheet', href: `/shell/${build}/css/look.css`});
   const read = new Promise((go) => { look.onload = go; });

@@ -119,6 +119,6 @@ def test_f60_a_phone_says_that_the_shop_has_another_log(shop_page: ShopPage) -> 
     until(page, f"({ALL_SENT}).then((sent) => sent && shop.state().trouble === null)")
     assert shop_page.arrived() == own
 
-    page.goto(f"{shop_page.origin}/app#/held")
+    page.goto(f"{shop_page.origin}/app#/unsent")
 
     page.get_by_text("was not the one this phone knew").first.wait_for()

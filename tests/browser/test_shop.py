@@ -25,7 +25,7 @@ def test_f15_readings_leave_without_any_help_of_the_browser(
 ) -> None:
     shop_page.context.add_init_script(script)
     page = shop_page.open()
-    page.evaluate("use('sync/shop')")
+    page.evaluate("use('sync/schedule')")
     shop_page.context.set_offline(True)
     ids = page.evaluate("(meetShop(), keepReadings(3))")
     until(page, "globalThis.states?.at(-1)?.trouble === 'unreachable'")
@@ -84,7 +84,7 @@ def test_f22_two_tabs_without_locks_store_each_entry_once(shop_page: ShopPage) -
 def test_f23_when_the_shop_was_last_heard_is_known_before_it_answers(shop_page: ShopPage) -> None:
     heard = "2026-11-25T09:00:00.000Z"
     page = shop_page.open()
-    page.evaluate("use('sync/shop')")
+    page.evaluate("use('sync/schedule')")
     page.evaluate("(heard) => phoneStore().then((s) => s.setFact('heard', heard))", heard)
     shop_page.context.set_offline(True)
 

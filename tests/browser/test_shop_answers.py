@@ -13,7 +13,7 @@ pytestmark = pytest.mark.browser
 
 COUNTS = "phoneStore().then((store) => store.counts())"
 NEED_YOU = "phoneStore().then((store) => store.needYou())"
-PAIR = """(code) => Promise.all([use('sync/shop'), phoneStore()])
+PAIR = """(code) => Promise.all([use('sync/pairing'), phoneStore()])
   .then(([{pair}, store]) => pair(store, code))
   .then((person) => person.name, (error) => [error.kind, error.says])"""
 

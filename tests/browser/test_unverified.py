@@ -11,7 +11,7 @@ def test_f21_after_some_failures_both_causes_are_named_and_readings_are_kept(
     shop_page: ShopPage,
 ) -> None:
     page = shop_page.open()
-    page.evaluate("use('sync/shop')")
+    page.evaluate("use('sync/schedule')")
     shop_page.context.route("**/log/*", lambda route: route.abort("failed"))
     page.evaluate("meetShop()")
 
@@ -29,7 +29,7 @@ def test_f23_a_single_failure_is_no_reason_to_suspect_the_certificate(
     shop_page: ShopPage,
 ) -> None:
     page = shop_page.open()
-    page.evaluate("use('sync/shop')")
+    page.evaluate("use('sync/schedule')")
     page.evaluate("phoneStore().then((store) => store.setFact('tick_ms', 3600000))")
     shop_page.context.set_offline(True)
 

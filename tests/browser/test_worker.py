@@ -60,7 +60,7 @@ def test_every_asset_of_the_shell_is_there_without_the_network(
     context.set_offline(True)
 
     statuses = page.evaluate("""async () => {
-      const names = ['store/store', 'store/database', 'sync/shop', 'store/entries', 'worker'];
+      const names = ['store/store', 'store/database', 'sync/schedule', 'store/entries', 'worker'];
       const paths = names.map((name) => `/shell/${testBuild}/js/${name}.js`);
       return Promise.all(paths.map((path) => fetch(path).then(({status}) => status)));
     }""")
@@ -96,7 +96,8 @@ def test_f17_a_page_of_the_build_before_keeps_its_assets(
     other.wait_for_function("updates.includes('changed')")
     context.set_offline(True)
     assert (
-        other.evaluate("fetch('/shell/build-a/js/sync/shop.js').then(({status}) => status)") == 200
+        other.evaluate("fetch('/shell/build-a/js/sync/schedule.js').then(({status}) => status)")
+        == 200
     )
 
 

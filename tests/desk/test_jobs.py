@@ -27,7 +27,7 @@ def test_two_rounds_stand_side_by_side_with_what_changed(lead, phone):
     assert "The axle moved 5.5 mm to the right: from 5.4 mm left of center" in text_of(page)
     assert page.text.index('id="round-as_found"') < page.text.index('id="round-as_left"')
     assert page.text.count('data-figure="interval"') == 2
-    assert page.text.count('data-figure="across"') == 2
+    assert page.text.count('data-figure="axle_view"') == 2
 
 
 def test_limits_say_where_they_come_from(lead, phone, log):

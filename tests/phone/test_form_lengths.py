@@ -22,7 +22,7 @@ ENDS_IN = {
     ],
     "parts/measure/fastener.js": ["reading.torque source", "reading.torque tool"],
     "screens/job.js": ["note text"],
-    "screens/join.js": [],
+    "screens/pair.js": [],
     "screens/tag.js": ["vehicle name"],
     "screens/photo.js": ["photo text"],
     "screens/travel.js": ["plan name"],

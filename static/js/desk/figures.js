@@ -1,12 +1,12 @@
 /** The figures that a page holds as data: drawn by the phone's own modules. */
 
-import * as across from '../figures/across.js';
+import * as axleView from '../figures/axle_view.js';
 import * as curve from '../figures/curve.js';
 import * as history from '../figures/history.js';
 import * as interval from '../figures/interval.js';
 import * as over from '../figures/over_time.js';
 
-const FIGURES = { across, curve, history, interval, over };
+const FIGURES = { axle_view: axleView, curve, history, interval, over };
 
 function drawInto(figure) {
   const module = FIGURES[figure.dataset.figure];

@@ -3,7 +3,7 @@
  * still; the axle rises in bump. The sideways shift is drawn larger, and the figure says how much.
  */
 
-import { axle, barAt, Board, frame, legend, linkAt, places } from './across.js';
+import { axle, barAt, Board, frame, legend, linkAt, places } from './axle_view.js';
 import { track_bar as trackBar } from '../reckon.js';
 import { corners, drawing } from '../dom.js';
 

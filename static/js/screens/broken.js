@@ -2,7 +2,7 @@
 
 import { h } from '../dom.js';
 import { head, heldWords } from '../parts/frame.js';
-import { entriesInWords } from '../parts/answer/missing.js';
+import { entriesInWords } from '../parts/shop/missing_entries.js';
 import { throwAway } from '../store/database.js';
 
 const REMEMBERED = 'axlewright held';

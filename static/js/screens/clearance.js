@@ -16,7 +16,7 @@ import { Draft } from '../parts/measure/side_reader.js';
 import { h, runs } from '../dom.js';
 import { likeBefore, replacingLike } from '../parts/measure/same_entry.js';
 import { loadJob } from '../model.js';
-import { lockMark, stateMark } from '../figures/places.js';
+import { lockMark, stateMark } from '../figures/clearance_marks.js';
 import { ownName } from '../parts/measure/own_name.js';
 import { staleNotice } from '../parts/measure/changes.js';
 import { tapeFor, TapePad } from '../parts/measure/tape_pad.js';

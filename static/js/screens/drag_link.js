@@ -15,7 +15,7 @@ import { answerOf, staleNotice } from '../parts/measure/changes.js';
 import { cautionList, numbersBox } from '../parts/answer/findings.js';
 import { isOpen, nextButton, stepScreen, travelButton } from '../parts/measure/step.js';
 import { draw as drawMeasure } from '../figures/measure.js';
-import { draw as drawRim } from '../figures/rim.js';
+import { draw as drawSteeringWheel } from '../figures/steering_wheel.js';
 import { h } from '../dom.js';
 import { loadJob } from '../model.js';
 import { Values } from '../parts/measure/values.js';
@@ -105,7 +105,7 @@ function oneText({ label, hint, start, mode, read, onKeep, onRead = () => {}, qu
 }
 
 function rimOf(wheel) {
-  return drawRim(typeof wheel === 'number' ? wheel : null);
+  return drawSteeringWheel(typeof wheel === 'number' ? wheel : null);
 }
 
 function wheelForm(values) {
@@ -118,7 +118,7 @@ function wheelForm(values) {
     quick: CLOCK.map((hour) => `${hour} o\u2019clock`),
     hint: 'Wheels straight ahead, vehicle rolled on a level floor. Such as 10 deg left, 1 ' +
       'o\u2019clock or 1/4 turn right.',
-    onRead: (found) => picture.replaceChildren(drawRim(found.ok ? found.value : null)),
+    onRead: (found) => picture.replaceChildren(drawSteeringWheel(found.ok ? found.value : null)),
     // A wheel that was seen in several places has no one place to keep.
     onKeep: ({ value, positions }, typed) =>
       values.keepPick('wheel_deg', value ?? positions, typed),
@@ -141,7 +141,7 @@ function ratioForm(values) {
     onKeep: ({ value }, typed) => values.keepPick('ratio', value, typed),
   });
   return {
-    parts: [drawRim(null), form, values.leaveButton()],
+    parts: [drawSteeringWheel(null), form, values.leaveButton()],
     focus: input,
     refresh: async () => {},
   };

@@ -208,7 +208,7 @@ export async function show(app) {
       'p',
       { class: 'notice' },
       'This phone is not paired with a shop yet. ',
-      h('a', { href: '/app#/join' }, 'Pair it'),
+      h('a', { href: '/app#/pair' }, 'Pair it'),
     );
   // Drawn again, the list is at once as long as it was: whoever had scrolled down stays there.
   const form = finder(

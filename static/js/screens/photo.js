@@ -9,7 +9,7 @@ import { loadJob } from '../model.js';
 import { madeAt } from '../store/entries.js';
 import { photoGallery } from '../parts/device/gallery.js';
 import { sha256 } from '../store/sha256.js';
-import { shrink } from '../parts/device/camera_picture.js';
+import { shrink } from '../parts/device/shrink_photo.js';
 import { fold, terms } from '../reckon.js';
 
 function choices(chosen) {

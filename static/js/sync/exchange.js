@@ -4,7 +4,7 @@
 
 import { BUILD, uuid } from '../store/entries.js';
 import { handedForm, wireForm } from '../store/records.js';
-import { ask, heard, stranger, Trouble, trusted, VERSION } from './wire.js';
+import { ask, heard, stranger, Trouble, trusted, VERSION } from './http.js';
 
 const MOST_SENT = 100;
 const MOST_CHARACTERS = 100000;

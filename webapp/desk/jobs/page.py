@@ -139,7 +139,7 @@ def round_box(this: Round, look: JobView) -> Row:
     drawn = {**this.sheet, "rail_width": look.record.get("rail_width")}
     return {
         "round": this,
-        "across": {"sheet": drawn, "findings": this.findings},
+        "axle_view": {"sheet": drawn, "findings": this.findings},
         "sides": {side: readings_as_typed(look, this, side) for side in ("left", "right")},
         "state": how_it_stood(this.sheet),
         "walked": walked(look, this),

@@ -83,7 +83,7 @@ def line_of(look: JobView, names: dict[str, str], now: datetime) -> Row:
         "since": span(look.row["handed_in_at"], now),
         "odd": oddities(look, pairs),
         "pairs": pairs,
-        "across": {"sheet": drawn, "findings": look.last.findings},
+        "axle_view": {"sheet": drawn, "findings": look.last.findings},
         "second": ROUND_WORDS[look.last.name] if look.job["second_of"] else None,
     }
 

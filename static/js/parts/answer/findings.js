@@ -2,7 +2,7 @@
  * Findings on the screen: the answer first, then the interval, the drawing, the numbers and why.
  */
 
-import { caption, draw as drawAcross } from '../../figures/across.js';
+import { caption, draw as drawAxle } from '../../figures/axle_view.js';
 import { draw as drawInterval, fromFindings } from '../../figures/interval.js';
 import { h, runs } from '../../dom.js';
 import { lengths } from '../../reckon.js';
@@ -26,7 +26,7 @@ function acrossBox(sheet, findings, record, flip, onFlip) {
     'figure',
     { class: 'box' },
     h('h2', {}, caption(data, { flip })),
-    drawAcross(data, { flip }),
+    drawAxle(data, { flip }),
     onFlip &&
       h(
         'button',

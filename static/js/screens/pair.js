@@ -2,9 +2,9 @@
 
 import { h } from '../dom.js';
 import { heldWords } from '../parts/frame.js';
-import { pair } from '../sync/shop.js';
+import { pair } from '../sync/pairing.js';
 
-async function join(app, code) {
+async function pairThis(app, code) {
   try {
     await pair(app.store, code);
   } catch (error) {
@@ -28,7 +28,7 @@ function form(app, code) {
   });
   const onsubmit = (event) => {
     event.preventDefault();
-    return join(app, input.value);
+    return pairThis(app, input.value);
   };
   return {
     input,

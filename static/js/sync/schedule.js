@@ -1,36 +1,12 @@
 /** Keeps the phone and the shop in step while the app is open, and says honestly how that goes. */
 
 import { Exchange } from './exchange.js';
-import { ask, PATIENCE_MS, stranger, Trouble, VERSION } from './wire.js';
-import { numbers } from '../reckon.js';
+import { inOneTab } from './one_tab.js';
+import { PATIENCE_MS, Trouble } from './http.js';
 
 const TICK_MS = 20000;
-const LOCK = 'axlewright shop';
 // Asking these again by a timer would not help: a person has to do something first.
 const WAITS_FOR_PERSON = new Set(['not_paired', 'other_shop']);
-
-/**
- * Runs `work` when no other tab does; goes ahead after a while, as the shop stores an entry only
- * once anyway.
- */
-async function alone(work, patience) {
-  if (!navigator.locks) return work();
-  let begun = false;
-  const begin = () => {
-    begun = true;
-    return work();
-  };
-  try {
-    return await navigator.locks.request(
-      LOCK,
-      { signal: AbortSignal.timeout(3 * patience) },
-      begin,
-    );
-  } catch (error) {
-    if (begun) throw error;
-    return work();
-  }
-}
 
 /**
  * The pause before the next try after so many failures, in milliseconds: 5 s to 60 s with the usual
@@ -121,7 +97,7 @@ class Shop {
    */
   async #round() {
     try {
-      await alone(() => this.#exchange.round(), this.#patience);
+      await inOneTab(() => this.#exchange.round(), this.#patience);
       this.#show({ trouble: null, says: '', heard: await this.#store.fact('heard') });
       this.#failures = 0;
       return null;
@@ -168,53 +144,4 @@ class Shop {
 /** Starts exchanging with the shop; `onState(state)` hears every change of the state line. */
 export function startShop(store, { onState = () => {}, patience = PATIENCE_MS } = {}) {
   return new Shop(store, { onState, patience });
-}
-
-async function askToPair(body, patience) {
-  try {
-    return await ask('/door/pair', { body, patience });
-  } catch (trouble) {
-    throw new Trouble(trouble.kind, { says: trouble.told ?? trouble.says, cause: trouble });
-  }
-}
-
-async function heldBy(store) {
-  const { onPhoneOnly, needYou, photos } = await store.counts();
-  return onPhoneOnly + needYou + photos;
-}
-
-/**
- * Rejects while the phone holds entries that could not be sent in the name of a new person or to a
- * new shop.
- */
-async function holdNothing(store) {
-  const held = await heldBy(store);
-  const says = `This phone still has ${numbers.counted(held, 'entry', 'entries')} ` +
-    'from another person or shop. Send or save them first.';
-  if (held) throw new Trouble('other_shop', { says, held });
-}
-
-/**
- * The person {id, name, role} whose phone this is from here on, by a pairing code; rejects with
- * Trouble.
- */
-export async function pair(store, code, { patience = PATIENCE_MS } = {}) {
-  const before = await store.facts();
-  // Named again, the shop can give this phone a new credential without making it a new phone; told
-  // whose entries it holds, it uses up no code of anybody else.
-  const holds_for = await heldBy(store) ? before.person?.id : undefined;
-  const reply = await askToPair({ code, phone: before.phone?.id, holds_for }, patience);
-  const { v, server_id, phone, person, credential } = reply;
-  if (!credential || !server_id || !phone?.id) throw stranger();
-  if (v !== VERSION) throw new Trouble('old_shop');
-  const sameShop = before.server_id === server_id;
-  if (before.server_id && !(sameShop && before.person.id === person.id)) await holdNothing(store);
-  // A known shop in another epoch is met by the next exchange, which then offers everything again.
-  const epoch = sameShop ? before.epoch : reply.epoch;
-  // What a round under way still reads belongs to the shop that is left: it ends first.
-  await alone(async () => {
-    if (before.server_id && !sameShop) await store.startOver();
-    await store.setFacts({ server_id, epoch, phone, person, credential });
-  }, patience);
-  return person;
 }

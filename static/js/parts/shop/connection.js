@@ -64,7 +64,7 @@ export function connectionParts(facts, trouble) {
     h(
       'p',
       {},
-      h('a', { href: '/app#/join' }, facts.person ? 'Pair this phone again' : 'Pair this phone'),
+      h('a', { href: '/app#/pair' }, facts.person ? 'Pair this phone again' : 'Pair this phone'),
     ),
   ];
 }

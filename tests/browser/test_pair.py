@@ -73,7 +73,7 @@ def test_a_code_that_is_used_up_is_said_and_the_screen_stays(server, phones_brow
     page.goto(f"{server.url}/app#pair={code}")
     expect(page.locator(".head")).to_contain_text("Dana Reyes")
 
-    other.goto(f"{server.url}/app#/join")
+    other.goto(f"{server.url}/app#/pair")
     join(other, code)
 
     expect(other.get_by_role("alert")).to_contain_text("was used, has expired")
@@ -139,7 +139,7 @@ def test_the_leads_pages_for_people_and_the_shop_are_accessible_and_fit(desk, th
 def test_the_phones_screen_for_joining_is_accessible(server, browser):
     context = browser.new_context(bypass_csp=True, viewport={"width": 360, "height": 640})
     page = context.new_page()
-    page.goto(f"{server.url}/app#/join")
+    page.goto(f"{server.url}/app#/pair")
     expect(page.get_by_label("Pairing code")).to_be_visible()
 
     found = Axe().run(page)
@@ -149,7 +149,7 @@ def test_the_phones_screen_for_joining_is_accessible(server, browser):
     context.close()
 
 
-WORDS = """([expires, address]) => use('parts/answer/connection').then((connection) => [
+WORDS = """([expires, address]) => use('parts/shop/connection').then((connection) => [
   connection.certificateWords(expires, Date.parse('2026-11-25T10:00:00Z')),
   connection.movedWords(address, 'https://axlewright.local:8700')])"""
 

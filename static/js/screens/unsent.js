@@ -2,10 +2,10 @@
 
 import { age, heardWords, heldWords } from '../parts/frame.js';
 import { BUILD } from '../store/entries.js';
-import { connectionParts } from '../parts/answer/connection.js';
+import { connectionParts } from '../parts/shop/connection.js';
 import { h } from '../dom.js';
 import { entry_words as entryWords } from '../reckon.js';
-import { entriesInWords, missingWords } from '../parts/answer/missing.js';
+import { entriesInWords, missingWords } from '../parts/shop/missing_entries.js';
 import { findVoice } from '../parts/device/speech.js';
 
 function entryWordsOf(record) {
