@@ -3,6 +3,7 @@
 import { alarm, head, notice, StateLine } from './parts/frame.js';
 import { BUILD, makeEntry } from './store/entries.js';
 import { inIosTab, Install, TAB_SAYS } from './parts/device/install.js';
+import { lastScreen, noteScreen } from './parts/device/last_screen.js';
 import { ReadBack } from './parts/device/speech.js';
 import { Wake } from './parts/device/wake_lock.js';
 import { showPlace } from './parts/measure/step.js';
@@ -150,10 +151,12 @@ class App {
     // A code is good once: it is kept for the app on the home screen.
     if (code && inIosTab()) history.replaceState(null, '', '/app#/install');
     else if (code) await this.#pair(decodeURIComponent(code));
-    const left = remembered();
-    if (left?.onPhoneOnly && !await this.store.fact('phone')) this.#tellEmptied(left);
+    const held = remembered();
+    if (held?.onPhoneOnly && !await this.store.fact('phone')) this.#tellEmptied(held);
     const tag = /^\/t\/([^/]+)$/.exec(location.pathname)?.[1];
     // What is on this phone does not wait for anybody.
+    const left = location.hash || tag ? null : lastScreen();
+    if (left) history.replaceState(null, '', `/app${left}`);
     await (tag ? this.openTag(decodeURIComponent(tag).toUpperCase()) : this.show());
     await painted();
     this.#showState();
@@ -281,6 +284,7 @@ class App {
     restore();
     view.focus?.focus({ preventScroll: true });
     this.install.consider(at);
+    noteScreen(at);
   }
 
   /**
@@ -289,7 +293,8 @@ class App {
    * anew.
    *
    * @param {any[]} specs
-   * @param {{foresee?: (entries: any[]) => any, dropDraft?: string, photos?: any[]}} [options]
+   * @param {{foresee?: (entries: any[]) => any, dropDraft?: string | string[],
+   *   photos?: any[]}} [options]
    */
   async keep(specs, { foresee = () => null, ...options } = {}) {
     this.phone ??= await this.store.fact('phone');

@@ -184,8 +184,9 @@ class Hands:
         self.write_value("Steering ratio", "18", "Save steering ratio")
 
     def log_change(self, what: str) -> None:
-        """Log a change with what its form holds already, from the step."""
+        """Log turns as they are advised, from the step."""
         self.page.get_by_label(what).click()
+        self.page.get_by_role("button", name="as advised").click()
         self.log_change_now()
 
     def log_change_now(self) -> None:

@@ -261,6 +261,9 @@ def test_a_bracket_is_logged_with_how_far_and_where_to(hands):
     expect(hands.page.get_by_text("Say which part it was.")).to_be_visible()
     hands.press("axle-end bracket")
     hands.press("Log the change")
+    expect(hands.page.get_by_text("Choose which way.")).to_be_visible()
+    hands.page.get_by_label("up", exact=True).check()
+    hands.press("Log the change")
     expect(hands.page.locator(".log")).to_contain_text("Bracket moved, axle-end bracket")
     [change] = entries_of(hands, "change")
     assert change["body"] == {

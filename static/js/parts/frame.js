@@ -11,11 +11,11 @@ export function age(since, now = Date.now()) {
   return `${Math.round(seconds / 86400)} days`;
 }
 
-/** When the shop was last heard from, in words. */
-export function heardWords(heard, now = Date.now()) {
+/** When the shop was last heard from, in words; with a `trouble` nobody is in contact. */
+export function heardWords({ heard, trouble }, now = Date.now()) {
   if (!heard) return 'No contact with the shop yet.';
   const seconds = (now - Date.parse(heard)) / 1000;
-  return seconds < 60 ? 'In contact.' : `Last contact ${age(heard, now)} ago.`;
+  return seconds < 60 && !trouble ? 'In contact.' : `Last contact ${age(heard, now)} ago.`;
 }
 
 /** What is on this phone only, in words. */
@@ -50,7 +50,7 @@ export class StateLine {
     const trouble = shop.trouble ? ` ${/^[^.]*\.?/.exec(shop.says)[0]}` : '';
     this.element.classList.toggle('holds', counts.onPhoneOnly + counts.photos + counts.needYou > 0);
     this.element.classList.toggle('trouble', Boolean(shop.trouble) || counts.needYou > 0);
-    const text = `${heldWords(counts, shop.heard)} ${heardWords(shop.heard)}${trouble}`;
+    const text = `${heldWords(counts, shop.heard)} ${heardWords(shop)}${trouble}`;
     if (this.words.textContent !== text) this.words.textContent = text;
   }
 }

@@ -16,6 +16,7 @@ import { changesOf, nextRoundButton, staleNotice } from '../parts/measure/change
 import { isOpen, nextButton, stepScreen } from '../parts/measure/step.js';
 import { h } from '../dom.js';
 import { loadJob } from '../model.js';
+import { withDraft } from '../parts/measure/form_draft.js';
 
 const STEP = 'change';
 const PARTS = {
@@ -28,6 +29,7 @@ const PARTS = {
   arm_moved: ['steering arm', 'tie rod', 'drag link end on the knuckle'],
   part_removed: ['bump stop', 'shock', 'sway bar link'],
 };
+const WAYS = [['1', 'out, longer'], ['-1', 'in, shorter']];
 // The part whose adjuster a turn goes by, and the finding that advises the turns.
 const TURNED = { bar_turned: ['track_bar', 'bar_change'], link_turned: ['drag_link', 'wheel'] };
 
@@ -57,24 +59,47 @@ function whatPicks(app, chosen) {
   );
 }
 
-function pair(name, legend, options, chosen, onPick = () => {}) {
-  return h(
-    'fieldset',
-    {},
-    h('legend', {}, legend),
-    h(
-      'div',
-      { class: 'picks abreast' },
-      options.map(([value, text]) =>
-        h(
-          'label',
-          { class: 'pick' },
-          h('input', { type: 'radio', name, value, checked: value === chosen, onchange: onPick }),
-          text,
-        )
+/** Which way something went: nothing is chosen until somebody chooses. */
+class Way {
+  constructor(name, legend, options, onPick = () => {}) {
+    this.fault = h('p', { class: 'fault', role: 'alert' });
+    const picked = () => {
+      this.fault.textContent = '';
+      onPick();
+    };
+    this.inputs = options.map(([value]) =>
+      h('input', { type: 'radio', name, value, onchange: picked })
+    );
+    this.element = h(
+      'fieldset',
+      {},
+      h('legend', {}, legend),
+      h(
+        'div',
+        { class: 'picks abreast' },
+        options.map(([, text], index) => h('label', { class: 'pick' }, this.inputs[index], text)),
       ),
-    ),
-  );
+      this.fault,
+    );
+  }
+
+  /** The value that is chosen, or null. */
+  get chosen() {
+    return this.inputs.find(({ checked }) => checked)?.value ?? null;
+  }
+
+  choose(value) {
+    for (const input of this.inputs) input.checked = input.value === value;
+    this.fault.textContent = '';
+  }
+
+  /** True when one is chosen; else says so here. */
+  isChosen() {
+    if (this.chosen) return true;
+    this.fault.textContent = 'Choose which way.';
+    this.inputs[0].focus();
+    return false;
+  }
 }
 
 function textField(label, name, { mode = 'text', start = '', oninput = null } = {}) {
@@ -103,32 +128,38 @@ function fail({ input, fault }, says) {
   return null;
 }
 
-/** Turns of an adjuster, with the turns that the findings advise to begin with. */
+/** Turns of an adjuster; the turns that the findings advise take one touch, but are not preset. */
 class Turns {
   constructor(job, round, what) {
     const [part, finding] = TURNED[what];
     this.job = job;
     this.adjuster = job.sheet(round)[part]?.adjuster ?? null;
-    const advised = this.#advised(job, round, finding);
-    this.field = textField('Turns', 'turns', {
-      start: advised ? terms.turns_words(advised).replace(/ turns?$/, '') : '',
-      oninput: () => this.#show(),
-    });
-    this.way = pair(
-      'way',
-      'Which way',
-      [['1', 'out, longer'], ['-1', 'in, shorter']],
-      String(Math.sign(advised || 1)),
-      () => this.#show(),
-    );
+    this.field = textField('Turns', 'turns', { oninput: () => this.#show() });
+    this.way = new Way('way', 'Which way', WAYS, () => this.#show());
     this.says = h('p', { class: 'ask', role: 'status' });
-    this.parts = [this.field.element, this.#nudges(), this.way, this.says];
+    this.parts = [
+      this.#asAdvised(this.#advised(job, round, finding)),
+      this.field.element,
+      this.#nudges(),
+      this.way.element,
+      this.says,
+    ];
     this.#show();
   }
 
   #advised(job, round, finding) {
     const found = job.findings(round);
     return (finding === 'wheel' ? found.steering?.turns : null) ?? found[finding]?.turns ?? 0;
+  }
+
+  #asAdvised(turns) {
+    const put = () => {
+      this.field.input.value = terms.turns_words(turns).replace(/ turns?$/, '');
+      this.way.choose(String(Math.sign(turns)));
+      this.#show();
+    };
+    const words = () => `${terms.turns_words(turns)} ${turns > 0 ? 'out' : 'in'}, as advised`;
+    return turns !== 0 && h('button', { type: 'button', onclick: put }, words());
   }
 
   #nudges() {
@@ -150,7 +181,7 @@ class Turns {
 
   get turns() {
     const found = typedTurns.parse_turns(this.field.input.value);
-    return found.ok ? found.value * Number(this.way.querySelector(':checked').value) : null;
+    return found.ok && this.way.chosen ? found.value * Number(this.way.chosen) : null;
   }
 
   get longer() {
@@ -160,7 +191,9 @@ class Turns {
   #show() {
     const longer = this.longer;
     const way = longer > 0 ? 'longer' : 'shorter';
-    this.says.textContent = longer === null
+    this.says.textContent = this.turns === null
+      ? ''
+      : longer === null
       ? 'The thread is not known, so the new length is not known either. Enter the adjuster, or ' +
         'measure the length again.'
       : `That makes it ${lengths.show_amount(Math.abs(longer), this.job.units)} ${way}.`;
@@ -169,29 +202,27 @@ class Turns {
   /** {turns, length_change}, or null with the fault shown. */
   read() {
     const found = typedTurns.parse_turns(this.field.input.value);
-    return found.ok
-      ? { turns: this.turns, length_change: this.longer }
-      : fail(this.field, typedAnswers.says_with_choices(found));
+    if (!found.ok) return fail(this.field, typedAnswers.says_with_choices(found));
+    return this.way.isChosen() ? { turns: this.turns, length_change: this.longer } : null;
   }
 }
 
 /** A length with a way that it goes: longer or shorter, or where a bracket went; may stay empty. */
 class Amount {
-  constructor(job, { label, name, legend, ways, chosen, make }) {
+  constructor(job, { label, name, legend, ways, make }) {
     this.job = job;
     this.make = make;
     this.field = textField(label, name);
-    this.way = pair(`${name}-way`, legend, ways, chosen);
-    this.parts = [this.field.element, this.way];
+    this.way = new Way(`${name}-way`, legend, ways);
+    this.parts = [this.field.element, this.way.element];
   }
 
   read() {
     const text = this.field.input.value.trim();
     if (!text) return {};
     const found = lengths.parse_length(text, this.job.units);
-    return found.ok
-      ? this.make(found.value, this.way.querySelector(':checked').value)
-      : fail(this.field, typedAnswers.says_with_choices(found));
+    if (!found.ok) return fail(this.field, typedAnswers.says_with_choices(found));
+    return this.way.isChosen() ? this.make(found.value, this.way.chosen) : null;
   }
 }
 
@@ -226,7 +257,6 @@ const ASKED = {
       name: 'longer',
       legend: 'The bar is now',
       ways: [['1', 'longer'], ['-1', 'shorter']],
-      chosen: '1',
       make: (mm, sign) => ({ length_change: mm * Number(sign) }),
     }),
   moved: (job) =>
@@ -235,13 +265,13 @@ const ASKED = {
       name: 'moved',
       legend: 'Moved',
       ways: changes.WAYS.map((way) => [way, way]),
-      chosen: 'up',
       make: (mm, toward) => ({ moved: mm, toward }),
     }),
   part: (_job, _round, what) => new PartNamed(what),
 };
 
-function form(app, job, round, what) {
+async function form(app, job, round, what) {
+  const key = `${job.job}|${round}|${STEP}|${what}`;
   const asked = changes.CHANGE_ASKS[what].map((name) => ASKED[name](job, round, what));
   const text = h('textarea', { name: 'text', rows: '2', maxlength: '1000' });
   const submit = async (event) => {
@@ -260,10 +290,10 @@ function form(app, job, round, what) {
       round,
       typed: body.turns ? asked[0].field.input.value.trim() : null,
       body,
-    }]);
+    }], { dropDraft: key });
     await app.redraw({ what: null, phase: 'logged' });
   };
-  return h(
+  const typed = h(
     'form',
     { class: 'change-form', onsubmit: submit },
     h('h2', {}, changeWords.CHANGE_NAMES[what]),
@@ -281,6 +311,7 @@ function form(app, job, round, what) {
       h('button', { class: 'main' }, 'Log the change'),
     ),
   );
+  return withDraft(app, key, typed);
 }
 
 function logged(app, job) {
@@ -350,7 +381,7 @@ export async function show(app, { id, round, what = null, phase = null }) {
   const view = !isOpen(job) || (!what && !picks)
     ? overview(app, job, round)
     : what
-    ? { parts: [form(app, job, round, what)], refresh: async () => {} }
+    ? { parts: [await form(app, job, round, what)], refresh: async () => {} }
     : picking(app, what);
   return stepScreen(app, job, round, STEP, view);
 }

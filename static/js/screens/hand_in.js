@@ -6,6 +6,7 @@ import { h } from '../dom.js';
 import { holdPointBoxes } from '../parts/measure/changes.js';
 import { loadJob } from '../model.js';
 import { missing, steps } from '../reckon.js';
+import { withDraft } from '../parts/measure/form_draft.js';
 
 const NOT_MEASURED = ['change', 'hand_in'];
 
@@ -48,7 +49,43 @@ function missingList(job, round, lacking) {
   ];
 }
 
+/** What was typed in this round and never saved, each with its step; the reason here aside. */
+async function unsavedList(app, job, round) {
+  const drafts = (await app.store.drafts()).map(({ key, text }) => {
+    const [id, at, step] = key.split('|');
+    const place = steps.STEPS.find((each) => each.step === step);
+    return id === job.job && at === round && step !== 'hand_in' && { place, text };
+  }).filter((draft) => draft && draft.text);
+  return drafts.length > 0 && [
+    h('h2', {}, 'Typed, but not saved'),
+    h(
+      'ul',
+      { class: 'rows' },
+      drafts.map(({ place, text }) =>
+        h(
+          'li',
+          {},
+          h(
+            'a',
+            { class: 'row', href: `/app#/job/${job.job}/${round}${place ? `/${place.step}` : ''}` },
+            h('b', {}, place?.title ?? 'Note'),
+            h('span', {}, typedText(text)),
+          ),
+        )
+      ),
+    ),
+  ];
+}
+
+// A pad's draft is its text, a form's the pairs of its fields.
+function typedText(text) {
+  return text.startsWith('[')
+    ? JSON.parse(text).map(([, value]) => value).filter(Boolean).join(', ')
+    : text;
+}
+
 function form(app, job, round, lacking) {
+  const key = `${job.job}|${round}|hand_in`;
   const incomplete = lacking.length > 0;
   const fault = h('p', { class: 'fault', role: 'alert' });
   const reason = h('textarea', {
@@ -73,10 +110,10 @@ function form(app, job, round, lacking) {
         missing: lacking.map(({ says }) => says),
         reason: incomplete ? reason.value.trim() : null,
       },
-    }]);
+    }], { dropDraft: key });
     await app.redraw();
   };
-  return h(
+  const typed = h(
     'form',
     { class: 'hand-in', onsubmit: submit },
     incomplete && h('label', { class: 'field' }, 'Why it is handed in incomplete', reason, fault),
@@ -86,6 +123,7 @@ function form(app, job, round, lacking) {
       h('button', { class: 'main' }, incomplete ? 'Hand in incomplete' : 'Hand in'),
     ),
   );
+  return withDraft(app, key, typed);
 }
 
 function handedIn(job) {
@@ -102,7 +140,7 @@ export async function show(app, { id, round }) {
   const lacking = missing.missing(job.sheet(round), job.stale(round));
   const people = await app.store.fact('people') ?? {};
   const open = isOpen(job);
-  const typing = open && form(app, job, round, lacking);
+  const typing = open && await form(app, job, round, lacking);
   return {
     ...stepHead(app, job, round, 'hand_in'),
     parts: [
@@ -110,6 +148,7 @@ export async function show(app, { id, round }) {
       handedIn(job),
       closedWords(job),
       open && missingList(job, round, lacking),
+      open && await unsavedList(app, job, round),
       holdPointBoxes(app, job, round, people),
       answerLine(job.findings(round)),
       cautionList(steps.CAUTIONS.hand_in),

@@ -3,7 +3,7 @@
 import { cautionList, foldedCautions } from '../parts/answer/findings.js';
 import { isOpen, nextButton, replacing, stepScreen } from '../parts/measure/step.js';
 import { draw as drawMeasure } from '../figures/measure.js';
-import { steps, terms } from '../reckon.js';
+import { centering, missing, steps, terms } from '../reckon.js';
 import { h } from '../dom.js';
 import { loadJob } from '../model.js';
 import { nextSide, SideReader } from '../parts/measure/side_reader.js';
@@ -71,9 +71,17 @@ function ticks(app, job, round) {
   );
 }
 
+/** Whether both sides were read. */
+function isRead(job, round) {
+  const { heights } = job.sheet(round);
+  return Boolean(heights?.left.length && heights.right.length);
+}
+
+/** Whether everything that a verdict needs before the readings was answered. */
 function isReady(job, round) {
-  const { ready, standing } = job.sheet(round);
-  return standing !== null && terms.TICKS.every((field) => ready[field]);
+  const sheet = job.sheet(round);
+  return sheet.standing !== null &&
+    centering.ticks_asked(sheet).every((field) => sheet.ready[field]);
 }
 
 function readyParts(app, job, round) {
@@ -88,8 +96,8 @@ function readyParts(app, job, round) {
         h('button', {
           type: 'button',
           class: 'main',
-          onclick: () => app.redraw({ phase: 'read' }),
-        }, 'Next: heights'),
+          onclick: () => app.redraw({ phase: isRead(job, round) ? 'done' : 'read' }),
+        }, isRead(job, round) ? 'Heights' : 'Next: heights'),
       ),
     ],
     // The boxes show what was just touched; drawing them again would take the focus away.
@@ -116,20 +124,30 @@ async function readParts(app, job, round, side) {
 
 function doneParts(app, job, round) {
   const reader = new SideReader(app, { job, round, step: STEP });
-  const standing = terms.STANDINGS[job.sheet(round).standing] ?? 'on something not recorded';
+  const sheet = job.sheet(round);
+  const standing = terms.STANDINGS[sheet.standing];
+  const lacks = missing.missing_heights(sheet);
+  const checks = () => app.redraw({ phase: 'ready' });
   return {
     parts: [
       reader.element,
+      standing && h('p', { class: 'ask' }, `The vehicle stands ${standing}.`),
+      lacks.length > 0 &&
       h(
-        'p',
-        { class: 'ask' },
-        `The vehicle stands ${standing}.`,
+        'section',
+        { class: 'notice', role: 'status' },
+        h('h2', {}, 'No centering verdict without these'),
+        h('ul', {}, lacks.map((says) => h('li', {}, says))),
       ),
       h(
         'div',
         { class: 'bottom row-buttons' },
-        h('button', { type: 'button', onclick: () => app.redraw({ phase: 'ready' }) }, 'Checks'),
-        nextButton(app, job, round, STEP),
+        h(
+          'button',
+          { type: 'button', class: lacks.length ? 'main' : null, onclick: checks },
+          'Checks',
+        ),
+        nextButton(app, job, round, STEP, !lacks.length),
       ),
     ],
     refresh: () => reader.refresh(),
@@ -137,8 +155,7 @@ function doneParts(app, job, round) {
 }
 
 function phaseOf(job, round) {
-  const heights = job.sheet(round).heights;
-  if (heights?.left.length && heights?.right.length) return isReady(job, round) ? 'done' : 'ready';
+  if (isRead(job, round)) return 'done';
   return isReady(job, round) ? 'read' : 'ready';
 }
 

@@ -21,6 +21,7 @@ import {
 } from '../parts/measure/changes.js';
 import { loadJob } from '../model.js';
 import { photoGallery } from '../parts/device/gallery.js';
+import { withDraft } from '../parts/measure/form_draft.js';
 
 const STRIKABLE = ['reading', 'note', 'change', 'photo', 'plan', 'confirm'];
 
@@ -110,7 +111,8 @@ function log(app, job, people, open) {
   );
 }
 
-function noteForm(app, job, round) {
+async function noteForm(app, job, round) {
+  const key = `${job.job}|${round}|note`;
   const text = h('textarea', { name: 'text', rows: '2', maxlength: '2000', required: true });
   const noting = h(
     'details',
@@ -130,7 +132,7 @@ function noteForm(app, job, round) {
             round,
             typed: text.value,
             body: { text: text.value.trim() },
-          }]);
+          }], { dropDraft: key });
           noting.open = false;
           await app.redraw();
         },
@@ -139,6 +141,8 @@ function noteForm(app, job, round) {
       h('button', { class: 'main' }, 'Save note'),
     ),
   );
+  await withDraft(app, key, noting.querySelector('form'));
+  noting.open = Boolean(text.value);
   return noting;
 }
 
@@ -194,7 +198,10 @@ export async function show(app, { id, round }) {
       !['done', steps.ONCE_BEGUN.includes(step) && 'empty'].includes(state)
     ) ?? steps.STEPS.at(-1);
   const open = document.querySelector('main details[open] .log') !== null;
-  const [noting, photos] = [noteForm(app, job, round), await photoBox(app, job, round)];
+  const [noting, photos] = [
+    await noteForm(app, job, round),
+    await photoBox(app, job, round),
+  ];
   return {
     ...stepHead(app, job, round, null),
     parts: [

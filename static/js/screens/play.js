@@ -110,7 +110,7 @@ export async function show(
     ? overview(app, job, round)
     : now
     ? await entering(app, job, round, here, now, how)
-    : oneJoint(app, job, round, here);
+    : await oneJoint(app, job, round, here);
   const back = here ? () => app.redraw({ joint: null, field: null, phase: null }) : null;
   return stepScreen(app, job, round, STEP, view, back);
 }

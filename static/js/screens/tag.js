@@ -127,9 +127,33 @@ async function otherForm(app, code) {
     );
 }
 
+/** What to do at a tag in a browser that is nobody's: it takes nothing in. */
+function unpaired(app, code) {
+  return {
+    title: code,
+    back: () => app.go('#/'),
+    parts: [
+      h('p', { class: 'answer' }, `This is the tag ${code}.`),
+      h(
+        'p',
+        {},
+        'This browser is not paired with the shop, so it records nothing. If this phone has the ' +
+          'app on its home screen, open that and type the code there.',
+      ),
+      h(
+        'div',
+        { class: 'bottom row-buttons' },
+        h('a', { class: 'button main', href: '/app#/join' }, 'Pair this browser'),
+      ),
+    ],
+    refresh: async () => {},
+  };
+}
+
 /** The screen; it opens the vehicle by itself when the shop turns out to know the tag. */
 export async function show(app, { code }) {
   if (await openKnown(app, code)) return { title: code, parts: [] };
+  if (!await app.store.fact('phone')) return unpaired(app, code);
   const [form, other] = [await makeForm(app, code), await otherForm(app, code)];
   const name = form.elements.name;
   return {

@@ -62,14 +62,14 @@ function fastenerRow(app, job, round, row) {
   );
 }
 
-function overview(app, job, round) {
+async function overview(app, job, round) {
   const found = job.findings(round).torque;
   const naming = ownName(
     'Another fastener',
     ['What the fastener is called'],
     (bolt) => app.redraw({ bolt, phase: null }),
   );
-  const due = recheckForm(app, job, round);
+  const due = await recheckForm(app, job, round);
   return {
     parts: [
       staleNotice(job, round, STEP),
@@ -107,7 +107,7 @@ export async function show(app, { id, round, bolt = null, phase = null, given = 
       { fastener: bolt, here: null, before: null });
   const view = row
     ? await enteringOf(row, round, phase)(app, job, round, row, given)
-    : overview(app, job, round);
+    : await overview(app, job, round);
   const back = row ? () => app.redraw({ bolt: null, phase: null, given: null }) : null;
   return stepScreen(app, job, round, STEP, view, back);
 }

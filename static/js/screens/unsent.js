@@ -145,7 +145,7 @@ export async function show(app) {
     back: () => history.back(),
     parts: [
       h('p', { class: 'answer' }, heldWords(counts, shop.heard)),
-      h('p', {}, heardWords(shop.heard), shop.trouble ? ` ${shop.says}` : ''),
+      h('p', {}, heardWords(shop), shop.trouble ? ` ${shop.says}` : ''),
       persistWarning(facts),
       h(
         'div',

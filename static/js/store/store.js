@@ -69,16 +69,19 @@ class Store {
 
   /**
    * The entries with their `local_no`, once all of them are on this phone's disk, with the `photos`
-   * they name, and the draft `dropDraft` is gone; else rejects with NotKept and nothing has
-   * changed.
+   * they name, and the draft or drafts `dropDraft` are gone; else rejects with NotKept and nothing
+   * has changed.
+   *
+   * @param {any[]} entries
+   * @param {{dropDraft?: string | string[], photos?: any[]}} [options]
    */
-  async keep(entries, { dropDraft = null, photos = [] } = {}) {
+  async keep(entries, { dropDraft = [], photos = [] } = {}) {
     try {
       const kept = await this.#database.run(
         ['entries', 'drafts', 'facts', 'photos'],
         'write',
         (transaction) => {
-          if (dropDraft !== null) transaction.objectStore('drafts').delete(dropDraft);
+          for (const key of [dropDraft].flat()) transaction.objectStore('drafts').delete(key);
           for (const photo of photos) this.photos.add(transaction, photo);
           touch(transaction, entries);
           return this.#add(transaction, entries);

@@ -12,6 +12,7 @@ import {
   typed_answers as typedAnswers,
 } from '../../reckon.js';
 import { Draft } from './side_reader.js';
+import { withDraft } from './form_draft.js';
 import { drawBolt } from '../../figures/measure_joint.js';
 import { h } from '../../dom.js';
 import { KeyPad } from './keypad.js';
@@ -246,6 +247,7 @@ function readForm(form, { figure }, row, parts) {
 /** The second half: source, end, thread, tool and the gate of rubber bushings. */
 export async function describing(app, job, round, row, given) {
   const known = usual(job, round, row);
+  const key = `${given.key}|how`;
   const parts = {
     source: written('source', 'Source of the maker\u2019s figure', known.source, sourcesOf(job)),
     also: written(
@@ -261,33 +263,37 @@ export async function describing(app, job, round, row, given) {
     const body = readForm(event.target, given, row, parts);
     if (!body) return;
     await app.keep([replacingLike(job, round, 'reading', body, given.figure.typed)], {
-      dropDraft: given.key,
+      dropDraft: [given.key, key],
     });
     await app.redraw({ bolt: null, phase: null, given: null });
   };
   const picture = h('div', {}, drawBolt(known.end));
-  const form = h(
-    'form',
-    {
-      class: 'torque-form',
-      novalidate: true,
-      onsubmit: submit,
-      onchange: (event) => {
-        if (event.target.name === 'end') picture.replaceChildren(drawBolt(event.target.value));
-      },
-    },
-    picture,
-    radios('end', 'Which end was turned', asks.ENDS, known.end),
-    radios('thread', 'Thread', asks.THREADS, known.thread),
-    parts.source.element,
-    parts.ticks.element,
-    tool.element,
-    parts.also.element,
+  const form = await withDraft(
+    app,
+    key,
     h(
-      'div',
-      { class: 'bottom row-buttons' },
-      h('button', { type: 'button', onclick: () => app.redraw({ phase: null }) }, 'Figure'),
-      h('button', { class: 'main' }, `Save ${row.fastener}`),
+      'form',
+      {
+        class: 'torque-form',
+        novalidate: true,
+        onsubmit: submit,
+        onchange: (event) => {
+          if (event.target.name === 'end') picture.replaceChildren(drawBolt(event.target.value));
+        },
+      },
+      picture,
+      radios('end', 'Which end was turned', asks.ENDS, known.end),
+      radios('thread', 'Thread', asks.THREADS, known.thread),
+      parts.source.element,
+      parts.ticks.element,
+      tool.element,
+      parts.also.element,
+      h(
+        'div',
+        { class: 'bottom row-buttons' },
+        h('button', { type: 'button', onclick: () => app.redraw({ phase: null }) }, 'Figure'),
+        h('button', { class: 'main' }, `Save ${row.fastener}`),
+      ),
     ),
   );
   return {

@@ -40,8 +40,8 @@ function pickOf(job, round, joint, field) {
     null;
 }
 
-async function keepPick(app, job, round, field, value) {
-  await app.keep([replacingLike(job, round, 'pick', { step: STEP, field, value })]);
+async function keepPick(app, job, round, field, value, options = {}) {
+  await app.keep([replacingLike(job, round, 'pick', { step: STEP, field, value })], options);
   await app.redraw();
 }
 
@@ -181,7 +181,7 @@ function fieldRow(app, job, round, joint, field) {
 }
 
 function loosePicks(app, job, round, joint) {
-  const chosen = pickOf(job, round, joint.joint, 'loose')?.what ?? null;
+  const chosen = pickOf(job, round, joint.joint, 'loose')?.what;
   const pick = (what) => keepPick(app, job, round, 'loose', { joint: joint.joint, what });
   const option = (value, text) =>
     h(
@@ -235,14 +235,18 @@ function repairBox(found) {
 }
 
 /** The screen of one joint with everything that is known of it. */
-export function oneJoint(app, job, round, joint) {
+export async function oneJoint(app, job, round, joint) {
   const found = foundOf(job, round, joint.joint);
   const limits = pickOf(job, round, joint.joint, 'limit') ??
     job.record.joint_limits?.[job.axle]?.[joint.joint] ?? null;
-  const limiting = limitsForm(
+  const key = `${job.job}|${round}|${STEP}|${joint.joint}|limit`;
+  const limiting = await limitsForm(
+    app,
+    key,
     limits,
     job.units,
-    (value) => keepPick(app, job, round, 'limit', { joint: joint.joint, ...value }),
+    (value) =>
+      keepPick(app, job, round, 'limit', { joint: joint.joint, ...value }, { dropDraft: key }),
   );
   return {
     parts: [

@@ -2,19 +2,20 @@
 
 import { dial, typed_answers as typedAnswers } from '../../reckon.js';
 import { h } from '../../dom.js';
+import { withDraft } from './form_draft.js';
 
 function limitText(mm, unit) {
   return mm === null || mm === undefined ? '' : dial.show_dial(mm, unit);
 }
 
 // A limit shown in thousandths may be rounded: what nobody changes stays the limit that it was.
-function limitField(label, mm, unit) {
-  return { ...field(label, limitText(mm, unit)), mm, shown: limitText(mm, unit) };
+function limitField(name, label, mm, unit) {
+  return { ...field(name, label, limitText(mm, unit)), mm, shown: limitText(mm, unit) };
 }
 
-function field(label, value) {
+function field(name, label, value) {
   const fault = h('p', { class: 'fault', role: 'alert' });
-  const input = h('input', { value, autocomplete: 'off', maxlength: '200' });
+  const input = h('input', { name, value, autocomplete: 'off', maxlength: '200' });
   return {
     input,
     fault,
@@ -44,12 +45,13 @@ function summaryWords(limits, unit) {
 }
 
 /**
- * The folded form; `onKeep` gets {maker_limit, maker_source, house_limit}, limits in mm or null.
+ * The folded form, its draft under `key`; `onKeep` gets {maker_limit, maker_source, house_limit},
+ * limits in mm or null.
  */
-export function limitsForm(limits, unit, onKeep) {
-  const maker = limitField('Maker\u2019s limit', limits?.maker_limit, unit);
-  const source = field('Source of the maker\u2019s figure', limits?.maker_source ?? '');
-  const house = limitField('House limit', limits?.house_limit, unit);
+export async function limitsForm(app, key, limits, unit, onKeep) {
+  const maker = limitField('maker', 'Maker\u2019s limit', limits?.maker_limit, unit);
+  const source = field('source', 'Source of the maker\u2019s figure', limits?.maker_source ?? '');
+  const house = limitField('house', 'House limit', limits?.house_limit, unit);
   const submit = (event) => {
     event.preventDefault();
     const [maker_limit, house_limit] = [read(maker, unit), read(house, unit)];
@@ -66,19 +68,23 @@ export function limitsForm(limits, unit, onKeep) {
     'details',
     { class: 'box' },
     h('summary', {}, summaryWords(limits, unit)),
-    h(
-      'form',
-      { class: 'settings-body', onsubmit: submit },
+    await withDraft(
+      app,
+      key,
       h(
-        'p',
-        { class: 'soft' },
-        'A limit means nothing without where and how it was measured. With no limit, the ' +
-          'movement is recorded and not judged.',
+        'form',
+        { class: 'settings-body', onsubmit: submit },
+        h(
+          'p',
+          { class: 'soft' },
+          'A limit means nothing without where and how it was measured. With no limit, the ' +
+            'movement is recorded and not judged.',
+        ),
+        maker.element,
+        source.element,
+        house.element,
+        h('button', { class: 'main' }, 'Save limits'),
       ),
-      maker.element,
-      source.element,
-      house.element,
-      h('button', { class: 'main' }, 'Save limits'),
     ),
   );
 }

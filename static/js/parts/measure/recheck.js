@@ -1,6 +1,7 @@
 /** When the fasteners are to be checked again: after a distance, on a day, or both. */
 
 import { h } from '../../dom.js';
+import { withDraft } from './form_draft.js';
 import { isOpen } from './step.js';
 import { likeBefore, replacingLike } from './same_entry.js';
 import { joint_terms as asks } from '../../reckon.js';
@@ -12,12 +13,15 @@ function weeksOn(weeks) {
   return new Date(day.getTime() - day.getTimezoneOffset() * 60000).toISOString().slice(0, 10);
 }
 
-async function keep(app, job, round, value) {
-  await app.keep([replacingLike(job, round, 'pick', { step: 'torque', field: 'recheck', value })]);
+async function keep(app, job, round, value, dropDraft) {
+  await app.keep([replacingLike(job, round, 'pick', { step: 'torque', field: 'recheck', value })], {
+    dropDraft,
+  });
   await app.redraw();
 }
 
 function form(app, job, round, due) {
+  const key = `${job.job}|${round}|torque|recheck`;
   const usual = USUAL[job.units];
   const fault = h('p', { class: 'fault', role: 'alert' });
   const distance = h('input', {
@@ -43,7 +47,7 @@ function form(app, job, round, due) {
         distance: far,
         unit: far === null ? null : new FormData(event.target).get('unit'),
         date: date.value || null,
-      });
+      }, key);
   };
   const unit = (value, text) =>
     h(
@@ -57,24 +61,28 @@ function form(app, job, round, due) {
       }),
       text,
     );
-  return h(
-    'form',
-    { class: 'settings-body', onsubmit: submit },
-    h('label', { class: 'field' }, 'After this distance', distance),
+  return withDraft(
+    app,
+    key,
     h(
-      'div',
-      { class: 'picks abreast', role: 'radiogroup', 'aria-label': 'Unit of the distance' },
-      unit('km', 'km'),
-      unit('mi', 'miles'),
+      'form',
+      { class: 'settings-body', onsubmit: submit },
+      h('label', { class: 'field' }, 'After this distance', distance),
+      h(
+        'div',
+        { class: 'picks abreast', role: 'radiogroup', 'aria-label': 'Unit of the distance' },
+        unit('km', 'km'),
+        unit('mi', 'miles'),
+      ),
+      h('label', { class: 'field' }, 'No later than this date', date),
+      h('div', { class: 'field' }, fault),
+      h('button', { class: 'main' }, 'Save re-check'),
     ),
-    h('label', { class: 'field' }, 'No later than this date', date),
-    h('div', { class: 'field' }, fault),
-    h('button', { class: 'main' }, 'Save re-check'),
   );
 }
 
 /** The folded box with what is due, and a form while the job is open. */
-export function recheckForm(app, job, round) {
+export async function recheckForm(app, job, round) {
   const due =
     likeBefore(job, round, 'pick', { step: 'torque', field: 'recheck', value: {} })?.body.value ??
       null;
@@ -82,6 +90,6 @@ export function recheckForm(app, job, round) {
     'details',
     { class: 'box' },
     h('summary', {}, due ? `Check again ${asks.recheck_words(due)}` : 'When to check again'),
-    isOpen(job) && form(app, job, round, due),
+    isOpen(job) && await form(app, job, round, due),
   );
 }
