@@ -13,7 +13,7 @@ from webapp.reckon.limits import fold_limits
 from webapp.reckon.log.fold import fold_job, fold_vehicle, record_at
 from webapp.reckon.log.sheet_of_round import sheet_for
 from webapp.reckon.typed.lengths import parse_length
-from webapp.sample import truth
+from webapp.sample import geometry
 from webapp.sample.drag_links import DRAG_LINKS, link_on_file
 from webapp.sample.people import DESKS, PEOPLE, PHONES
 from webapp.sample.record import bar_on_file
@@ -71,14 +71,14 @@ def year():
 def rounds(year):
     """Every finished round: (story, its name, true offset in mm, its findings)."""
     found = []
-    states = {vehicle.key: truth.as_built(vehicle) for vehicle in VEHICLES}
+    states = {vehicle.key: geometry.as_built(vehicle) for vehicle in VEHICLES}
     for story, entries, job in year.done():
-        state = truth.changed(states[story.vehicle], **story.since)
+        state = geometry.changed(states[story.vehicle], **story.since)
         for name in job["rounds"]:
             state = after_changes(state, entries, name)
             findings = year.findings(entries, name)
             if findings.get("centering", {}).get("offset") is not None:
-                found.append((story, name, truth.offset(state), findings))
+                found.append((story, name, geometry.offset(state), findings))
         states[story.vehicle] = state
     return found
 
@@ -88,7 +88,7 @@ def after_changes(state, entries, round_name):
     for entry in entries:
         if entry["kind"] == "change" and entry["round"] == round_name:
             bar, bracket = entry["body"].get("length_change", 0), entry["body"].get("moved", 0)
-            state = truth.changed(state, bar=bar, bracket=bracket)
+            state = geometry.changed(state, bar=bar, bracket=bracket)
     return state
 
 
@@ -253,18 +253,18 @@ def test_one_vehicle_drifts_as_its_springs_sag(year, rounds):
 
 
 def test_a_sagging_spring_moves_the_axle_away_from_the_frame_end():
-    before = truth.as_built(BY_KEY["fence_d5"])
-    after = truth.changed(before, sag=10)
-    assert truth.heights(after)["left"] == truth.heights(before)["left"] - 10
-    assert truth.rise(after) == truth.rise(before) - 10
-    assert truth.offset(before) - truth.offset(after) == pytest.approx(1.92, abs=0.1)
+    before = geometry.as_built(BY_KEY["fence_d5"])
+    after = geometry.changed(before, sag=10)
+    assert geometry.heights(after)["left"] == geometry.heights(before)["left"] - 10
+    assert geometry.rise(after) == geometry.rise(before) - 10
+    assert geometry.offset(before) - geometry.offset(after) == pytest.approx(1.92, abs=0.1)
 
 
 def test_a_bar_changed_to_center_the_axle_centers_it():
     for vehicle in VEHICLES:
-        state = truth.as_built(vehicle)
-        change = truth.change_to_move(state, -truth.offset(state))
-        assert truth.offset(truth.changed(state, bar=change)) == pytest.approx(0, abs=1e-9)
+        state = geometry.as_built(vehicle)
+        change = geometry.change_to_move(state, -geometry.offset(state))
+        assert geometry.offset(geometry.changed(state, bar=change)) == pytest.approx(0, abs=1e-9)
 
 
 def test_a_misread_tape_shows_in_the_sum(year):

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 
 from webapp.shoplog import ShopLog
 
-from .pen import Entry
+from .entry_writer import Entry
 from .people import DESKS, PEOPLE, PHONES
 from .shop import Shop
 from .year import LAST_DAY

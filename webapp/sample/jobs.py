@@ -3,11 +3,11 @@
 import random
 from datetime import datetime
 
-from . import truth
-from .pen import Pen
+from . import geometry
+from .entry_writer import EntryWriter
+from .geometry import State
 from .people import BY_KEY as PEOPLE
 from .rounds import Measuring, measure
-from .truth import State
 from .year import Story
 
 MISSING = {
@@ -22,56 +22,56 @@ MISSING = {
 MINUTES_AT_WORK = {"bar_turned": 31, "bar_replaced": 95, "part_replaced": 70, "bracket_moved": 140}
 
 
-def play(story: Story, pen: Pen, before: State, *, bar: str) -> State:
+def play(story: Story, writer: EntryWriter, before: State, *, bar: str) -> State:
     """Write the job; the vehicle as it leaves the shop.
 
     `bar` is "measured" or "carried": what the first round does about the track bar.
     """
     axle = before.vehicle.axle
-    pen.write("job", {"axle": axle, "round": story.first, "about": story.about})
-    state = truth.changed(before, **story.since)
-    shown = measure_round(story, pen, state, story.first, bar)
+    writer.write("job", {"axle": axle, "round": story.first, "about": story.about})
+    state = geometry.changed(before, **story.since)
+    shown = measure_round(story, writer, state, story.first, bar)
     for number, fix in enumerate(story.fixes, start=1):
-        pen.round = "as_left" if number == len(story.fixes) else "fit_up"
-        state = make_change(pen, state, fix, shown)
+        writer.round = "as_left" if number == len(story.fixes) else "fit_up"
+        state = make_change(writer, state, fix, shown)
         left = "carried" if fix == "bracket_moved" else "length"
-        shown = measure_round(story, pen, state, pen.round, left)
-    close(story, pen)
+        shown = measure_round(story, writer, state, writer.round, left)
+    close(story, writer)
     return state
 
 
-def measure_round(story: Story, pen: Pen, state: State, name: str, bar: str) -> float:
+def measure_round(story: Story, writer: EntryWriter, state: State, name: str, bar: str) -> float:
     """Measure one round; the offset in mm that its readings show. Blunders are made only once."""
-    pen.round = name
-    pen.wait(330)
+    writer.round = name
+    writer.wait(330)
     odd = story.odd if name == story.first else tuple(o for o in story.odd if o == "spacer")
-    shake = random.Random(f"{story.vehicle} {story.starts} {name}")
+    errors = random.Random(f"{story.vehicle} {story.starts} {name}")
     if "hanging" in odd:
-        state = truth.changed(state, sag=-0.8 * state.vehicle.bar.droop)
-    return measure(Measuring(pen, state, PEOPLE[story.by].hand, odd, shake), bar=bar)
+        state = geometry.changed(state, sag=-0.8 * state.vehicle.bar.droop)
+    return measure(Measuring(writer, state, PEOPLE[story.by].hand, odd, errors), bar=bar)
 
 
-def make_change(pen: Pen, state: State, fix: str, shown: float) -> State:
+def make_change(writer: EntryWriter, state: State, fix: str, shown: float) -> State:
     """Do what puts the axle right, going by the offset shown, and write it down."""
-    pen.wait(60 * MINUTES_AT_WORK[fix])
+    writer.wait(60 * MINUTES_AT_WORK[fix])
     after, said = CHANGES[fix](state, shown)
-    pen.write("change", {"what": fix, **said})
+    writer.write("change", {"what": fix, **said})
     return after
 
 
 def bar_turned(state: State, shown: float) -> tuple[State, dict[str, float]]:
     """The bar turned by the nearest steps that would center what was shown."""
-    wanted = truth.change_to_move(state, -shown)
-    turns = truth.turns_for(state.vehicle, wanted)
-    length_change = turns * truth.advance(state.vehicle)
+    wanted = geometry.change_to_move(state, -shown)
+    turns = geometry.turns_for(state.vehicle, wanted)
+    length_change = turns * geometry.advance(state.vehicle)
     said = {"turns": turns, "length_change": length_change}
-    return truth.changed(state, bar=length_change), said
+    return geometry.changed(state, bar=length_change), said
 
 
 def bar_replaced(state: State, _: float) -> tuple[State, dict[str, float]]:
     """Another bar fitted, set some mm longer than the one on file."""
     length_change = state.vehicle.bar.length + 3.4 - state.length
-    return truth.changed(state, bar=length_change), {"length_change": length_change}
+    return geometry.changed(state, bar=length_change), {"length_change": length_change}
 
 
 def part_replaced(state: State, _: float) -> tuple[State, dict[str, float]]:
@@ -81,8 +81,8 @@ def part_replaced(state: State, _: float) -> tuple[State, dict[str, float]]:
 
 def bracket_moved(state: State, shown: float) -> tuple[State, dict[str, float]]:
     """The axle bracket moved across to center what was shown, to the millimeter."""
-    moved = -float(round(shown)) * truth.SIGN[state.vehicle.bar.frame_end]
-    return truth.changed(state, bracket=moved), {"moved": moved}
+    moved = -float(round(shown)) * geometry.SIGN[state.vehicle.bar.frame_end]
+    return geometry.changed(state, bracket=moved), {"moved": moved}
 
 
 CHANGES = {
@@ -93,27 +93,27 @@ CHANGES = {
 }
 
 
-def close(story: Story, pen: Pen) -> None:
+def close(story: Story, writer: EntryWriter) -> None:
     """The note, and the hand-in unless the job is left open."""
     if story.note is not None:
-        pen.write("note", {"text": story.note}, took=48)
+        writer.write("note", {"text": story.note}, took=48)
     if story.ends != "open":
-        hand_in(story, pen)
+        hand_in(story, writer)
 
 
-def hand_in(story: Story, pen: Pen) -> None:
+def hand_in(story: Story, writer: EntryWriter) -> None:
     """The hand-in, with what is missing and why it goes in all the same."""
-    pen.round = None
+    writer.round = None
     missing = [said for name in story.odd for said in MISSING.get(name, [])]
     reason = story.reason if "short" in story.odd or "hanging" in story.odd else None
-    pen.write("hand_in", {"missing": missing, "reason": reason}, took=25)
+    writer.write("hand_in", {"missing": missing, "reason": reason}, took=25)
 
 
-def tick_the_load(story: Story, first: Pen, at: datetime) -> Pen:
+def tick_the_load(story: Story, first: EntryWriter, at: datetime) -> EntryWriter:
     """The job sent back for a tick that was forgotten: ticked, and handed in again."""
-    pen = Pen(first.phone, first.chance, at, first.vehicle, first.job, story.first)
+    writer = EntryWriter(first.phone, first.chance, at, first.vehicle, first.job, story.first)
     left_open = [e for e in first.entries if e["kind"] == "tick" and not e["body"]["value"]]
-    pen.tick("load", True, replaces=left_open[0]["id"])
-    pen.round = None
-    pen.write("hand_in", {"missing": [], "reason": None}, took=25)
-    return pen
+    writer.tick("load", True, replaces=left_open[0]["id"])
+    writer.round = None
+    writer.write("hand_in", {"missing": [], "reason": None}, took=25)
+    return writer

@@ -7,16 +7,16 @@ from dataclasses import dataclass, field
 
 from webapp.reckon.terms import TICKS
 
-from . import truth
-from .pen import Entry, Pen
+from . import geometry
+from .entry_writer import Entry, EntryWriter
+from .geometry import State
 from .record import adjuster_on_file
 from .tape import INCH, Mark, nearest
-from .truth import State
 
 SPACER = INCH / 4
 PLUMB_RAIL, PLUMB_FACE = 690.0, 370.0
 PLUMB_TILT_DEG, PLUMB_HIGH_SIDE = 0.9, "left"
-LOOSE = {"left": [0.4, -2.1, 2.2], "right": [-0.5, 2.0, -1.8]}
+LOOSE_AXLE_ERRORS = {"left": [0.4, -2.1, 2.2], "right": [-0.5, 2.0, -1.8]}
 # A side's readings that went wrong, by how much, mm: all of them, or the second only.
 BLUNDERS = {
     "misread": ("right", (0, 1), INCH),
@@ -34,20 +34,20 @@ STANDING = {"hanging": "hanging", "on_stands": "on_stands_loaded"}
 class Measuring:
     """A round under way: who writes in which hand, how the vehicle stands, what is odd about it."""
 
-    pen: Pen
+    writer: EntryWriter
     state: State
     hand: str
     odd: tuple[str, ...]
-    shake: random.Random
-    lean: dict[str, float] = field(default_factory=dict)
+    errors: random.Random
+    side_bias: dict[str, float] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         # Each side is held a little off all round long; that is what the face's uncertainty is for.
-        self.lean = {side: self.wobble(0.28) for side in truth.SIGN}
+        self.side_bias = {side: self.wobble(0.28) for side in geometry.SIGN}
 
     def wobble(self, spread: float) -> float:
         """A small error in mm, never more than twice its spread."""
-        return max(-2 * spread, min(2 * spread, self.shake.gauss(0, spread)))
+        return max(-2 * spread, min(2 * spread, self.errors.gauss(0, spread)))
 
     def mark(self, length: float) -> Mark:
         """A length in mm as this person reads and writes it."""
@@ -76,15 +76,15 @@ def measure(measuring: Measuring, *, bar: str) -> float:
 
 def ride_height(measuring: Measuring) -> bool:
     """The ticks, what carries the vehicle, and a height at each side; whether it got so far."""
-    pen = measuring.pen
+    writer = measuring.writer
     for name in TICKS:
-        pen.tick(name, not (name == "load" and "load_forgotten" in measuring.odd))
-    pen.pick("heights", "standing", measuring.odd_one(STANDING, "on_wheels"))
-    for side, height in truth.heights(measuring.state).items():
+        writer.tick(name, not (name == "load" and "load_forgotten" in measuring.odd))
+    writer.pick("heights", "standing", measuring.odd_one(STANDING, "on_wheels"))
+    for side, height in geometry.heights(measuring.state).items():
         if side == "right" and "stops_in_heights" in measuring.odd:
             return False
         mark = measuring.mark(height + measuring.wobble(0.4))
-        pen.reading("heights", side, mark, measuring.state.vehicle.tape)
+        writer.reading("heights", side, mark, measuring.state.vehicle.tape)
     return True
 
 
@@ -98,7 +98,7 @@ def centering(measuring: Measuring) -> float | None:
     face = face_of(measuring)
     kind = {"face": face, "method": measuring.odd_one({"plumb": "plumb_bob"}, "square_to_rail")}
     for name, value in kind.items():
-        measuring.pen.pick("centering", name, value)
+        measuring.writer.pick("centering", name, value)
     pick_known_extras(measuring)
     kept: dict[str, list[Entry]] = {"left": [], "right": []}
     for turn in range(readings_a_side(measuring)):
@@ -112,14 +112,14 @@ def centering(measuring: Measuring) -> float | None:
 
 def pick_known_extras(measuring: Measuring) -> None:
     """A spacer's thickness, or how high the plumb lines hang and how the floor lies."""
-    pen = measuring.pen
+    writer = measuring.writer
     if "spacer" in measuring.odd:
-        pen.pick("centering", "left_extra", SPACER, typed="1/4")
+        writer.pick("centering", "left_extra", SPACER, typed="1/4")
     if "plumb" in measuring.odd:
-        pen.pick("centering", "rail_point_height", PLUMB_RAIL, typed="690")
-        pen.pick("centering", "face_point_height", PLUMB_FACE, typed="370")
-        pen.pick("centering", "tilt_deg", PLUMB_TILT_DEG, typed="0.9")
-        pen.pick("centering", "high_side", PLUMB_HIGH_SIDE)
+        writer.pick("centering", "rail_point_height", PLUMB_RAIL, typed="690")
+        writer.pick("centering", "face_point_height", PLUMB_FACE, typed="370")
+        writer.pick("centering", "tilt_deg", PLUMB_TILT_DEG, typed="0.9")
+        writer.pick("centering", "high_side", PLUMB_HIGH_SIDE)
 
 
 def readings_a_side(measuring: Measuring) -> int:
@@ -140,22 +140,22 @@ def stops_at(measuring: Measuring, side: str, turn: int) -> bool:
 
 def read_side(measuring: Measuring, side: str, kind: dict[str, str], beside: float) -> Entry:
     """One reading from the face to the rail, `beside` mm beside the truth."""
-    length = truth.distances(measuring.state, kind["face"])[side] + apparent(measuring, side)
-    mark = measuring.mark(length + measuring.lean[side] + measuring.wobble(0.12) + beside)
-    return measuring.pen.reading("centering", side, mark, measuring.state.vehicle.tape, **kind)
+    length = geometry.distances(measuring.state, kind["face"])[side] + apparent(measuring, side)
+    mark = measuring.mark(length + measuring.side_bias[side] + measuring.wobble(0.12) + beside)
+    return measuring.writer.reading("centering", side, mark, measuring.state.vehicle.tape, **kind)
 
 
 def apparent(measuring: Measuring, side: str) -> float:
     """What the way of measuring adds to a side, mm: a spacer, lines that lean."""
     added = SPACER if "spacer" in measuring.odd and side == "left" else 0.0
     if "plumb" in measuring.odd:
-        added += truth.SIGN[side] * plumb_shift()
+        added += geometry.SIGN[side] * plumb_shift()
     return added
 
 
 def slip(measuring: Measuring, side: str, turn: int) -> float:
     """What goes wrong in one reading of a side, mm: play, or a blunder with the tape."""
-    slipped = LOOSE[side][turn] if "loose" in measuring.odd else 0.0
+    slipped = LOOSE_AXLE_ERRORS[side][turn] if "loose" in measuring.odd else 0.0
     for name in measuring.odd:
         where, turns, beside = BLUNDERS.get(name, ("", (), 0.0))
         if where == side and turn in turns:
@@ -166,7 +166,7 @@ def slip(measuring: Measuring, side: str, turn: int) -> float:
 def plumb_shift() -> float:
     """How far the leaning lines make the axle seem to sit toward the high side, mm to the left."""
     lean = (PLUMB_RAIL - PLUMB_FACE) * math.tan(math.radians(PLUMB_TILT_DEG))
-    return lean * truth.SIGN[PLUMB_HIGH_SIDE]
+    return lean * geometry.SIGN[PLUMB_HIGH_SIDE]
 
 
 def put_right(measuring: Measuring, kept: dict[str, list[Entry]], kind: dict[str, str]) -> None:
@@ -175,7 +175,7 @@ def put_right(measuring: Measuring, kept: dict[str, list[Entry]], kind: dict[str
         if name in WHY_STRUCK:
             side, turns, _ = BLUNDERS[name]
             for turn in turns:
-                measuring.pen.strike(kept[side][turn], WHY_STRUCK[name])
+                measuring.writer.strike(kept[side][turn], WHY_STRUCK[name])
                 kept[side][turn] = read_side(measuring, side, kind, 0.0)
 
 
@@ -192,14 +192,14 @@ def mean_of(readings: list[Entry]) -> float:
 
 def track_bar(measuring: Measuring, bar: str) -> None:
     """The bar as measured, or the values on file confirmed, with or without its length."""
-    pen, vehicle = measuring.pen, measuring.state.vehicle
+    writer, vehicle = measuring.writer, measuring.state.vehicle
     if bar != "measured":
-        pen.pick("track_bar", "carried", True)
+        writer.pick("track_bar", "carried", True)
     else:
-        pen.pick("track_bar", "frame_end", vehicle.bar.frame_end)
-    for name, length in truth.bar_lengths(measuring.state).items():
+        writer.pick("track_bar", "frame_end", vehicle.bar.frame_end)
+    for name, length in geometry.bar_lengths(measuring.state).items():
         if bar == "measured" or bar == name:
             mark = measuring.mark(length + measuring.wobble(0.4))
-            pen.reading("track_bar", name, mark, vehicle.tape)
+            writer.reading("track_bar", name, mark, vehicle.tape)
     if bar == "measured":
-        pen.pick("track_bar", "adjuster", adjuster_on_file(vehicle.bar.adjuster))
+        writer.pick("track_bar", "adjuster", adjuster_on_file(vehicle.bar.adjuster))

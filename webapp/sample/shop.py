@@ -13,15 +13,15 @@ from webapp.reckon.log.accepted import accepted_patch
 from webapp.reckon.log.fold import fold_vehicle
 from webapp.reckon.log.sheet_of_round import sheet_for
 
-from . import jobs, truth
-from .pen import Chance, Entry, Pen, Phone, shop_time_of
+from . import geometry, jobs
+from .entry_writer import Chance, Entry, EntryWriter, Phone, shop_time_of
+from .geometry import State
 from .people import LEADS_DESK
 from .record import on_file, with_papers
-from .truth import State
 from .vehicles import BY_KEY, VEHICLES, Vehicle
 from .year import YEAR, Story
 
-SEED = "a county shop on the lake"
+RANDOM_SEED = "a county shop on the lake"
 OPENING_DAY = "2025-11-20 07:50"
 TAG_LETTERS = "23456789CDFHJKMPQRTVWXY"
 LIMITS = {
@@ -45,10 +45,10 @@ class Batch:
 
 @dataclass(frozen=True)
 class Done:
-    """A job handed in: the pen that did so last, and everything written for it."""
+    """A job handed in: the writer that did so last, and everything written for it."""
 
     story: Story
-    pen: Pen
+    writer: EntryWriter
     entries: list[Entry]
 
     def to_be_mended(self) -> bool:
@@ -61,7 +61,7 @@ class Shop:
     """The shop while its year runs; `batches` fills up as it goes."""
 
     def __init__(self, phone_ids: Mapping[str, str]) -> None:
-        self.chance = Chance(SEED)
+        self.chance = Chance(RANDOM_SEED)
         self.phones = {key: Phone(key, phone) for key, phone in phone_ids.items()}
         self.vehicle_ids = {vehicle.key: self.chance.id() for vehicle in VEHICLES}
         self.states: dict[str, State] = {}
@@ -85,49 +85,49 @@ class Shop:
             act(at)
         return sorted(self.batches, key=lambda batch: batch.sent_at)
 
-    def send(self, pen: Pen) -> None:
+    def send(self, writer: EntryWriter) -> None:
         """Send what was written, once the phone is back in reach."""
-        sent_at = pen.now + timedelta(seconds=self.chance.random.uniform(2, 540))
-        self.batches.append(Batch(pen.phone.id, sent_at, pen.entries))
+        sent_at = writer.now + timedelta(seconds=self.chance.random.uniform(2, 540))
+        self.batches.append(Batch(writer.phone.id, sent_at, writer.entries))
 
     def open_the_log(self, at: datetime) -> None:
         """The lead sets the house limits, and files the vehicles that have papers."""
-        pen = Pen(self.phones["ruth desk"], self.chance, at)
+        writer = EntryWriter(self.phones["ruth desk"], self.chance, at)
         for name, (value, reason) in LIMITS.items():
             body = {"name": name, "value": value, "reason": reason}
-            self.limits.append(pen.write("limit", body, took=70))
+            self.limits.append(writer.write("limit", body, took=70))
         met_later = {story.vehicle for story in YEAR if "blank_tag" in story.odd}
         for vehicle in VEHICLES:
             if vehicle.key not in met_later:
-                self.file(pen, vehicle, with_papers(vehicle))
-        self.send(pen)
+                self.file(writer, vehicle, with_papers(vehicle))
+        self.send(writer)
 
-    def file(self, pen: Pen, vehicle: Vehicle, body: dict[str, object]) -> None:
+    def file(self, writer: EntryWriter, vehicle: Vehicle, body: dict[str, object]) -> None:
         """Write a vehicle's record and the tag that leads to it."""
-        pen.vehicle = self.vehicle_ids[vehicle.key]
-        self.filed[vehicle.key].append(pen.write("vehicle", body, took=140))
+        writer.vehicle = self.vehicle_ids[vehicle.key]
+        self.filed[vehicle.key].append(writer.write("vehicle", body, took=140))
         letters = "".join(self.chance.random.choices(TAG_LETTERS, k=8))
         code = {"code": f"{letters[:4]}-{letters[4:]}"}
-        self.filed[vehicle.key].append(pen.write("tag", code, took=12))
+        self.filed[vehicle.key].append(writer.write("tag", code, took=12))
 
     def work(self, story: Story, at: datetime) -> None:
         """The technician does the job, and the lead will look at it the next working day."""
         vehicle = BY_KEY[story.vehicle]
-        pen = Pen(self.phones[story.by], self.chance, at, self.vehicle_ids[vehicle.key])
+        writer = EntryWriter(self.phones[story.by], self.chance, at, self.vehicle_ids[vehicle.key])
         if "blank_tag" in story.odd:
-            self.file(pen, vehicle, on_file(vehicle))
-        pen.job = self.chance.id()
+            self.file(writer, vehicle, on_file(vehicle))
+        writer.job = self.chance.id()
         first_time = vehicle.key not in self.states
         bar = "measured" if first_time or "bar_measured" in story.odd else "carried"
-        before = self.states.get(vehicle.key) or truth.as_built(vehicle)
-        self.states[vehicle.key] = jobs.play(story, pen, before, bar=bar)
-        self.send(pen)
+        before = self.states.get(vehicle.key) or geometry.as_built(vehicle)
+        self.states[vehicle.key] = jobs.play(story, writer, before, bar=bar)
+        self.send(writer)
         if story.ends in ("accepted", "sent_back"):
-            self.leave_for_the_lead(Done(story, pen, pen.entries))
+            self.leave_for_the_lead(Done(story, writer, writer.entries))
 
     def leave_for_the_lead(self, done: Done) -> None:
         """The lead will look at the job the next working day."""
-        self.plan(self.next_morning(done.pen.now), partial(self.decide, done))
+        self.plan(self.next_morning(done.writer.now), partial(self.decide, done))
 
     def next_morning(self, at: datetime) -> datetime:
         """Some minutes after half past seven on the next working day."""
@@ -138,32 +138,32 @@ class Shop:
     def decide(self, done: Done, at: datetime) -> None:
         """The lead accepts the job and files what it found, or sends it back."""
         story = done.story
-        pen = Pen(
-            self.phones[LEADS_DESK[story.by]], self.chance, at, done.pen.vehicle, done.pen.job
+        writer = EntryWriter(
+            self.phones[LEADS_DESK[story.by]], self.chance, at, done.writer.vehicle, done.writer.job
         )
         verdict = "sent_back" if done.to_be_mended() else story.ends
         reason = story.reason if verdict == "sent_back" else None
         body = {"hand_in": done.entries[-1]["id"], "verdict": verdict, "reason": reason}
-        pen.write("decision", body, took=180)
+        writer.write("decision", body, took=180)
         if verdict == "accepted":
-            self.file_findings(done, pen)
+            self.file_findings(done, writer)
         elif done.to_be_mended():
             self.plan(at + timedelta(hours=2), partial(self.mend, done))
-        self.send(pen)
+        self.send(writer)
 
     def mend(self, done: Done, at: datetime) -> None:
         """The technician ticks what the job was sent back for, and hands it in again."""
-        pen = jobs.tick_the_load(done.story, done.pen, at)
-        self.send(pen)
-        self.leave_for_the_lead(Done(done.story, pen, done.entries + pen.entries))
+        writer = jobs.tick_the_load(done.story, done.writer, at)
+        self.send(writer)
+        self.leave_for_the_lead(Done(done.story, writer, done.entries + writer.entries))
 
-    def file_findings(self, done: Done, pen: Pen) -> None:
+    def file_findings(self, done: Done, writer: EntryWriter) -> None:
         """File the bar and the sum of an accepted job, as the desk does."""
         record = fold_vehicle(self.filed[done.story.vehicle])
         limits = fold_limits(self.limits)
         entries = [entry for entry in done.entries if entry["job"] is not None]
         last = "as_left" if done.story.fixes else done.story.first
         findings = assess(sheet_for(entries, last, record, limits))
-        pen.job = None
+        writer.job = None
         patch = accepted_patch(entries, record, limits, findings)
-        self.filed[done.story.vehicle].append(pen.write("vehicle", patch, took=1))
+        self.filed[done.story.vehicle].append(writer.write("vehicle", patch, took=1))

@@ -1,7 +1,7 @@
 """The shop's year, job by job: what happened to each vehicle, and what was done about it.
 
 `since` is what the vehicle went through before the job, mm: `sag` of its springs, `bracket` moved
-outward, `bar` grown longer. The offsets follow from that in truth.py. `odd` names what was not
+outward, `bar` grown longer. The offsets follow from that in geometry.py. `odd` names what was not
 done by the book; rounds.py knows how each of them shows in the readings.
 """
 

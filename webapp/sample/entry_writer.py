@@ -45,7 +45,7 @@ class Phone:
 
 
 @dataclass
-class Pen:
+class EntryWriter:
     """Writes entries on one phone, about one vehicle and one job, while a clock runs."""
 
     phone: Phone
