@@ -82,7 +82,7 @@ def test_a_gap_under_the_house_limit_is_tight_and_odd(lead, phone):
     assert "at ride height, left lock, under the house limit of 10.0 mm. Make room." in says
     assert "Track bar to tie rod: 9.5 mm, under the house limit." in says
     assert "Clearance, at least 10 mm House limit, set by Orla Bennett" in says
-    assert "Track bar to tie rod: 9.5 mm" in text_of(lead.get("/desk?odd=tight"))
+    assert "Track bar to tie rod: 9.5 mm" in text_of(lead.get("/desk?flag=tight"))
 
 
 def test_torque_stands_with_both_units_source_end_and_thread(lead, phone):

@@ -130,13 +130,13 @@ def test_the_list_is_filtered_by_what_is_odd_in_the_address(lead, phone):
     inside = handed_in(phone, new_id(), left=(204.0, 204.0), right=(203.2, 203.2))
     hanging = handed_in(phone, new_id(), standing="hanging")
 
-    page = lead.get("/desk?odd=outside")
+    page = lead.get("/desk?flag=outside")
 
     assert kinds_in(lead.get("/desk")) == {"outside": "1", "no_verdict": "1", "none": "1"}
     assert outside.id in page.text
     assert inside.id not in page.text and hanging.id not in page.text
-    assert inside.id in lead.get("/desk?odd=none").text
-    assert "None of the 3 pending jobs match." in text_of(lead.get("/desk?odd=sum"))
+    assert inside.id in lead.get("/desk?flag=none").text
+    assert "None of the 3 pending jobs match." in text_of(lead.get("/desk?flag=sum"))
 
 
 @pytest.mark.parametrize(
@@ -152,7 +152,7 @@ def test_a_sum_that_differs_hides_no_verdict(lead, phone, left, state):
     job.send()
 
     for kind in (state, "sum", "held"):
-        assert job.id in lead.get(f"/desk?odd={kind}").text
+        assert job.id in lead.get(f"/desk?flag={kind}").text
     assert "Nothing is to be adjusted yet, for 1 reason, as found." in text_of(lead.get("/desk"))
 
 
@@ -186,7 +186,7 @@ def test_a_hold_point_that_was_passed_over_is_pointed_out(lead, phone, log):
     seen = {"hold_point": "road", "seen": log.job(job.id)["last_seq"], "reason": "yard only"}
     lead.post(f"/desk/jobs/{job.id}/pass_over", data=seen)
 
-    says = text_of(lead.get("/desk?odd=passed_over"))
+    says = text_of(lead.get("/desk?flag=passed_over"))
 
     assert "Before the road passed over: yard only" in says
     assert "came in after the hand-in" not in says

@@ -75,7 +75,7 @@ def test_a_second_reading_by_the_same_person_counts_as_no_second_person(lead, ph
         "Dana Reyes measured both, so this does not count as a reading by a second person." in says
     )
     assert "the two agree" not in says and "Taken together" not in says
-    assert "nobody else has measured yet." in text_of(lead.get("/desk?odd=same_second"))
+    assert "nobody else has measured yet." in text_of(lead.get("/desk?flag=same_second"))
 
 
 def test_another_persons_reading_afterward_is_a_second_persons(lead, phone, new_phone, log):
@@ -85,7 +85,7 @@ def test_another_persons_reading_afterward_is_a_second_persons(lead, phone, new_
     asked = ask_for_second(lead, job)
     measured_again(new_phone("Frank Delgado"), log, job)
 
-    page = lead.get("/desk?odd=same_second")
+    page = lead.get("/desk?flag=same_second")
 
     assert asked.status_code == 303 and f'id="job-{job.id}"' not in page.text
     assert "the two agree" in text_of(lead.get(f"/desk/jobs/{job.id}"))
@@ -95,7 +95,7 @@ def test_the_list_says_how_a_second_reading_stands(lead, phone, new_phone, log):
     job = handed_in(phone)
     before = text_of(lead.get("/desk"))
     ask_for_second(lead, job)
-    asked = text_of(lead.get("/desk?odd=under_way"))
+    asked = text_of(lead.get("/desk?flag=under_way"))
     measured_again(new_phone("Frank Delgado"), log, job)
 
     says = text_of(lead.get("/desk"))
@@ -111,7 +111,7 @@ def test_two_readings_that_do_not_agree_are_odd_on_both_jobs(lead, phone, new_ph
     ask_for_second(lead, job)
     second = measured_again(new_phone("Frank Delgado"), log, job, left=(206.0, 206.0))
 
-    page = lead.get("/desk?odd=differ")
+    page = lead.get("/desk?flag=differ")
 
     assert f'id="job-{job.id}"' in page.text and f'id="job-{second.id}"' in page.text
     assert "The two readings do not agree (2)" in text_of(page)

@@ -1,4 +1,4 @@
-"""Bump steer and the steering wheel: facts of the trade, laws, and geometry that cannot be."""
+"""Bump steer: facts of the trade, laws, and geometry that cannot be."""
 
 import math
 
@@ -14,10 +14,9 @@ from webapp.reckon.checks import bump_steer
 from webapp.reckon.checks.drag_link import link_change_for, root_of, steer_at
 from webapp.reckon.checks.track_bar import length_for_move, run_of
 from webapp.reckon.sentences.link_answer import link_answer
-from webapp.reckon.sentences.number_rows import numbers
 from webapp.reckon.terms import said, steer_words
 
-steer, wheel = worded(bump_steer.steer), worded(bump_steer.wheel)
+steer = worded(bump_steer.steer)
 
 
 def error_in(bar, link, travel):
@@ -37,13 +36,6 @@ def test_an_angle_matters_far_more_than_a_length():
 
     assert by_angle / INCH == pytest.approx(0.16, abs=0.005)
     assert by_length / INCH == pytest.approx(0.02, abs=0.003)
-
-
-def test_a_quarter_inch_of_axle_shift_turns_the_wheel_38_degrees():
-    """With a 6 in arm and a 16:1 box, 1/4 in of axle shift is about 38 degrees of wheel."""
-    found = wheel({"move": 0.25 * INCH}, link_of(arm=6 * INCH, ratio=16), 0.0)
-
-    assert abs(found["rim_deg"]) == pytest.approx(38, abs=0.5)
 
 
 def test_parallel_links_of_the_same_length_do_not_steer():
@@ -181,89 +173,6 @@ def test_a_bump_that_cannot_be_followed_at_all_has_no_direction():
     assert found["per_25_droop_deg"] is None or found["per_25_bump_deg"] is None
 
 
-def test_a_move_that_the_link_cannot_follow_is_told():
-    found = wheel({"move": -300.0}, {**LINK, "arm": 100}, 0.0)
-
-    assert found["state"] == "impossible"
-    assert found["why"] == ["The drag link cannot reach after that move."]
-    assert link_change_for(LINK, 2000.0) is None
-
-
-def test_the_wheel_needs_its_ratio_for_the_rim():
-    found = assess(changed(SAMPLE, drag_link={"ratio": None}))
-
-    assert found["wheel"]["rim_deg"] is None
-    assert found["wheel"]["why"][0] == "Enter the steering ratio to know the wheel's angle."
-    assert "steering wheel" not in found["says"]
-
-
-WHEELS = [
-    ({}, "The steering wheel will then sit 35° to the right: make the drag link 5.3 mm longer"),
-    ({}, ", 1.78 turns out, before the road."),
-    ({"adjuster": None}, "make the drag link 5.3 mm longer, before the road."),
-    (
-        {"adjuster": {"kind": "fixed"}},
-        "its drag link cannot be adjusted and would have to be 5.3 mm longer. Ask the lead.",
-    ),
-    ({"frame_end": "right"}, "sit 35° to the right: make the drag link 5.3 mm shorter"),
-    ({"arm_points": "rearward"}, "sit 35° to the left: make the drag link 5.3 mm longer"),
-]
-
-
-@pytest.mark.parametrize(("link", "says"), WHEELS)
-def test_the_answer_tells_where_the_wheel_will_sit(link, says):
-    found = assess(changed(SAMPLE, drag_link=link, confirmed=["implausible"]))
-
-    assert says in found["says"].replace("\u202f", " ")
-
-
-@pytest.mark.parametrize(("points", "side"), [("forward", "right"), ("rearward", "left")])
-def test_the_numbers_put_the_wheel_on_the_side_that_the_answer_names(points, side):
-    found = assess(changed(SAMPLE, drag_link={"arm_points": points}))
-    shown = {each["name"]: each["shows"] for each in numbers(found, "mm")}
-
-    assert shown["Steering wheel then"] == f"35°, {side}"
-    assert f"will then sit 35° to the {side}" in found["says"]
-
-
-def test_a_wheel_that_hardly_turns_has_no_side_in_the_numbers():
-    found = assess(changed(SAMPLE, drag_link={"ratio": 0.1}, confirmed=["implausible"]))
-    shown = {each["name"]: each["shows"] for each in numbers(found, "mm")}
-
-    assert shown["Steering wheel then"] == "0°"
-
-
-def test_a_wheel_that_stays_where_it_is_is_not_mentioned():
-    assert "steering wheel" not in assess(changed(SAMPLE, drag_link={"ratio": 0.1}))["says"]
-
-
-@pytest.mark.parametrize("kind", ["one_end", "both_ends"])
-def test_the_link_set_by_its_turns_leaves_at_most_half_a_step(kind):
-    adjuster = {"kind": kind, "pitch": 1.5, "step": None}
-
-    found = wheel({"move": -5.35}, {**LINK, "adjuster": adjuster}, 0.0)
-
-    assert found["exact_turns"] == pytest.approx(
-        found["link_length_change"] / (3 if kind != "one_end" else 1.5)
-    )
-    assert abs(found["leftover_deg"]) < (1e-9 if kind == "both_ends" else 0.2)
-
-
-def test_a_move_of_nothing_says_nothing():
-    found = wheel({"move": 0.0}, LINK, 0.5)
-
-    assert found["direction"] == "none"
-    assert found["steer_deg"] == pytest.approx(0)
-    assert found["why"] == []
-
-
-def test_a_fixed_link_is_told_among_the_reasons():
-    found = wheel({"move": 5.0}, {**LINK, "adjuster": {"kind": "fixed"}, "ratio": 1}, 0.0)
-
-    assert "cannot be adjusted; it would have to be" in found["why"][0]
-    assert len(found["why"]) == 2
-
-
 def test_a_steer_is_named_by_side_and_a_tiny_one_is_nothing():
     assert steer_words(0.004) == "nothing"
     assert steer_words(-1.2) == "1.20° to the right"
@@ -283,17 +192,6 @@ def test_a_link_stretched_to_the_last_digit_still_has_its_steer():
         180
     )
     assert root_of({**at, "square": 30001.0}, 0.0, 0.0) is None
-
-
-def test_next_to_the_end_of_reach_the_wheel_claims_no_uncertainty():
-    link = {**LINK, "arm": 100}
-    move = next(each / 4 for each in range(-10, -2000, -1) if steer_at(link, each / 4, 0) is None)
-
-    found = wheel({"move": move + 0.25}, link, 0.5)
-
-    assert found["state"] == "known"
-    assert found["expanded"] is None
-    assert "known to" not in " ".join(found["why"])
 
 
 @given(LINKS, st.floats(-20, 20), st.floats(-60, 60))
@@ -321,15 +219,6 @@ def test_a_mirrored_vehicle_steers_the_mirrored_way(bar, link):
     assert mirror["worst_deg"] == pytest.approx(-found["worst_deg"], abs=1e-7)
     assert mirror["mismatch_deg"] == pytest.approx(found["mismatch_deg"])
     assert mirror["toward_in_bump"] == OTHER.get(found["toward_in_bump"], "neither")
-
-
-@given(LINKS, st.floats(-15, 15))
-def test_the_link_change_brings_the_wheels_back(link, move):
-    longer = {**link, "length": link["length"] + link_change_for(link, move)}
-    found = wheel({"move": move}, {**link, "adjuster": {"kind": "both_ends", "pitch": 1.0}}, 0.0)
-
-    assert found["leftover_deg"] == pytest.approx(0, abs=1e-7)
-    assert longer["length"] == pytest.approx(link["length"] + found["link_length_change"])
 
 
 @given(BARS, LINKS)

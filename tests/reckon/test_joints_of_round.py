@@ -444,7 +444,10 @@ def test_other_steps_are_of_no_joint():
 def test_each_step_has_its_names_questions_and_cautions():
     assert list(PLAY_NAMES) == list(PLAY_ASKS)
     assert all(CAUTIONS[step] for step in ["play", "clearance", "torque"])
-    assert ask_gap(["a", "b"], "crossed", "left") == "Smallest gap, a to b, crossed up, left lock."
+    assert (
+        ask_gap(["a", "b"], {"state": "crossed", "lock": "left"})
+        == "Smallest gap, a to b, crossed up, left lock."
+    )
     assert joint_title(JOINTS[0]["joint"]) == "Track bar, frame end"
     assert plain(recheck_words({"distance": 500, "unit": "mi", "date": None})) == "after 500 mi"
     assert plain(recheck_words({"distance": 500})) == "after 500 km"

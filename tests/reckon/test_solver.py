@@ -5,9 +5,10 @@ import pytest
 from kit.worked_sheets import EXAMPLES, SAMPLE
 from scipy.optimize import brentq, least_squares, minimize_scalar
 
-from webapp.reckon.checks.bump_steer import steer, wheel
+from webapp.reckon.checks.bump_steer import steer
 from webapp.reckon.checks.track_bar import bar_arc, bar_change, shift_at
 from webapp.reckon.checks.what_if import what_if
+from webapp.reckon.checks.wheel_after_move import wheel
 
 SHEETS = [SAMPLE] + [example["sheet"] for example in EXAMPLES]
 TRAVELS = [-60.0, -25.0, 10.0, 25.0, 50.0]

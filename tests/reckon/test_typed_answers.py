@@ -4,7 +4,7 @@ import ast
 from pathlib import Path
 
 from webapp import reckon
-from webapp.reckon.sentences.typed_answers import SAYS, says_of, says_with_choices, told
+from webapp.reckon.sentences.typed_answers import SAYS, says_of, says_with_choices, with_sentence
 from webapp.reckon.typed.lengths import parse_length
 
 TYPED = Path(reckon.__file__).parent / "typed"
@@ -37,11 +37,11 @@ def test_the_parsers_make_no_sentences():
 
 
 def test_a_sentence_names_the_piece_that_it_is_about():
-    found = told(parse_length("14 x", "in"))
+    found = with_sentence(parse_length("14 x", "in"))
 
     assert found["says"] == says_of(found)
     assert found["says"].startswith("“x” is not part of a length.")
-    assert "says" not in told(parse_length("14", "in"))
+    assert "says" not in with_sentence(parse_length("14", "in"))
 
 
 def test_choices_stand_behind_the_sentence_where_nothing_can_be_touched():

@@ -1,6 +1,6 @@
 """A sheet goes in, its findings come out: the one door to the arithmetic."""
 
-from .checks.bump_steer import steer, wheel
+from .checks.bump_steer import steer
 from .checks.centering import JUDGED, centering
 from .checks.clearance import clearance
 from .checks.lean import lean
@@ -11,6 +11,7 @@ from .checks.toe_and_wheelbase import square, toe
 from .checks.torque import torque
 from .checks.track_bar import bar_arc, bar_change
 from .checks.what_if import what_if, what_if_held
+from .checks.wheel_after_move import wheel
 from .judgment.advice import advice
 from .limits import limits_of_sheet
 from .sentences.advice_words import asks_with_words, with_words

@@ -128,14 +128,17 @@ def state_words(state: str) -> str:
     return STATES.get("crossed_up" if state == "crossed" else state, state)
 
 
-def place_words(state: str, lock: str) -> str:
-    """Where in travel and steering: at full bump, left lock."""
-    return f"{state_words(state)}, {LOCKS.get(lock, lock)}"
+def where_words(place: dict) -> str:
+    """Where in travel and steering a place {state, lock} is: at full bump, left lock."""
+    state = place["state"]
+    lock = place["lock"]
+    where = state_words(state) if state else "at an unrecorded place in the travel"
+    return f"{where}, {LOCKS.get(lock, lock) if lock else 'lock not recorded'}"
 
 
-def ask_gap(between: list, state: str, lock: str) -> str:
-    """What to measure for a clearance."""
-    return f"Smallest gap, {pair_words(between)}, {place_words(state, lock)}."
+def ask_gap(between: list, place: dict) -> str:
+    """What to measure for a clearance at a place {state, lock}."""
+    return f"Smallest gap, {pair_words(between)}, {where_words(place)}."
 
 
 def show_torque(nm: float, unit: str) -> str:

@@ -97,7 +97,7 @@ def advance(vehicle: Vehicle) -> float:
     return adjuster.pitch * (2 if adjuster.kind == "both_ends" else 1)
 
 
-def turns_for(vehicle: Vehicle, length_change: float) -> float:
+def turns_given(vehicle: Vehicle, length_change: float) -> float:
     """The turns a technician gives: the adjuster's steps, or by eye to a quarter turn."""
     step = vehicle.bar.adjuster.step or 0.25
     return round(length_change / advance(vehicle) / step) * step

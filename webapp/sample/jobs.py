@@ -62,7 +62,7 @@ def make_change(writer: EntryWriter, state: State, fix: str, shown: float) -> St
 def bar_turned(state: State, shown: float) -> tuple[State, dict[str, float]]:
     """The bar turned by the nearest steps that would center what was shown."""
     wanted = geometry.change_to_move(state, -shown)
-    turns = geometry.turns_for(state.vehicle, wanted)
+    turns = geometry.turns_given(state.vehicle, wanted)
     length_change = turns * geometry.advance(state.vehicle)
     said = {"turns": turns, "length_change": length_change}
     return geometry.changed(state, bar=length_change), said

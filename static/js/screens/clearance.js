@@ -66,7 +66,7 @@ function leastWords(found, units) {
 
 function pairRow(app, job, round, pair) {
   const found = foundOf(job, round, pair);
-  const where = found?.at ? asks.place_words(found.at.state, found.at.lock) : '';
+  const where = found?.at ? asks.where_words(found.at) : '';
   return h(
     'li',
     {},
@@ -160,7 +160,7 @@ function cell(app, job, round, pair, place, now) {
       class: `cell${here ? ' now' : ''}${old ? ' overtaken' : ''}`,
       disabled: !isOpen(job),
       'aria-pressed': here ? 'true' : 'false',
-      'aria-label': `${asks.place_words(place.state, place.lock)}: ${said}`,
+      'aria-label': `${asks.where_words(place)}: ${said}`,
       onclick: () => app.redraw({ phase: 'pair', pair, cell: place }),
     }, cellWords(entry)),
   );
@@ -245,7 +245,7 @@ async function gapPad(app, job, round, pair, place) {
       });
     },
   });
-  pad.ask('Save gap', `Gap ${asks.place_words(place.state, place.lock)}`);
+  pad.ask('Save gap', `Gap ${asks.where_words(place)}`);
   pad.text = await app.store.draft(key) ?? '';
   return pad;
 }
@@ -282,7 +282,7 @@ async function onePair(app, job, round, pair, cell, gap) {
     !now && found && h('p', { class: 'answer' }, jointReasons.pair_sentences(found, job.units)),
   ];
   if (!now) return { parts: [head, grid(app, job, round, pair, null), doneButtons(app)] };
-  const ask = h('p', { class: 'ask' }, asks.ask_gap(pair, now.state, now.lock));
+  const ask = h('p', { class: 'ask' }, asks.ask_gap(pair, now));
   if (!gap) {
     return {
       parts: [

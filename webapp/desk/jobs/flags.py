@@ -34,15 +34,15 @@ KINDS = {
 }
 
 
-class Odd(NamedTuple):
-    """One odd thing: its kind and a sentence."""
+class Flag(NamedTuple):
+    """One thing to look at twice: its kind and a sentence."""
 
     kind: str
     says: str
 
 
-def oddities(look: JobView, pairs: list[Row]) -> list[Odd]:
-    """Everything odd about the job and its pairs of readings, the gravest kind first."""
+def flags_of(look: JobView, pairs: list[Row]) -> list[Flag]:
+    """Everything to look at twice in the job and its pairs of readings, the gravest kind first."""
     readable = not any("faults" in each.findings for each in look.rounds)
     points = own_hold_points(look) if readable else []
     found = [
@@ -58,44 +58,44 @@ def oddities(look: JobView, pairs: list[Row]) -> list[Odd]:
         *late(look),
     ]
     order = list(KINDS)
-    return sorted(found, key=lambda odd: order.index(odd.kind))
+    return sorted(found, key=lambda flag: order.index(flag.kind))
 
 
-def after_acceptance(look: JobView) -> list[Odd]:
+def after_acceptance(look: JobView) -> list[Flag]:
     """What put an accepted job back before the lead."""
     says = later_sentence(look.job)
-    return [Odd("later", says)] if says else []
+    return [Flag("later", says)] if says else []
 
 
-def verdicts(look: JobView) -> list[Odd]:
+def verdicts(look: JobView) -> list[Flag]:
     """Advice on hold, an axle that is not inside, sides whose sum differs; the answer says why."""
     found, says = look.last.centering, []
     advice = look.last.findings.get("advice") or {}
     if advice.get("state") == "hold":
         why = counted(len(advice["reasons"]), "reason")
-        says.append(Odd("held", f"Nothing is to be adjusted yet, for {why}, {look.last.title}."))
+        says.append(Flag("held", f"Nothing is to be adjusted yet, for {why}, {look.last.title}."))
     if found.get("sum_state") == "differs":
-        says.append(Odd("sum", "The sum of the sides is not this vehicle's usual one."))
+        says.append(Flag("sum", "The sum of the sides is not this vehicle's usual one."))
     if found.get("state") in ("outside", "too_close", "no_verdict"):
-        says.append(Odd(found["state"], f"{KINDS[found['state']]}, {look.last.title}."))
+        says.append(Flag(found["state"], f"{KINDS[found['state']]}, {look.last.title}."))
     return says
 
 
-def seconds(pairs: list[Row]) -> list[Odd]:
+def seconds(pairs: list[Row]) -> list[Flag]:
     """Second readings that do not agree, are under way, or are nobody else's."""
     found = [each for each in pairs if each["state"] in ("differ", "under_way")]
-    says = [Odd(each["state"], each["says"]) for each in found]
+    says = [Flag(each["state"], each["says"]) for each in found]
     alone = [each["says"] for each in pairs if each["state"] == "same_person"]
     by_others = [each for each in pairs if each["state"] != "under_way" and not each["same"]]
-    return says + ([Odd("same_second", alone[0])] if alone and not by_others else [])
+    return says + ([Flag("same_second", alone[0])] if alone and not by_others else [])
 
 
-def tight_gaps(look: JobView) -> list[Odd]:
+def tight_gaps(look: JobView) -> list[Flag]:
     """The pairs whose least gap is under the house limit, as the last sweep found them."""
     swept = [each.findings["clearance"] for each in look.rounds if each.findings.get("clearance")]
     pairs = swept[-1]["pairs"] if swept else []
     return [
-        Odd(
+        Flag(
             "tight",
             f"{capital(pair_name(pair))}: {show_amount(pair['least'], look.unit)}, under the house "
             "limit.",
@@ -105,22 +105,22 @@ def tight_gaps(look: JobView) -> list[Odd]:
     ]
 
 
-def passed_over(points: list[Row]) -> list[Odd]:
+def passed_over(points: list[Row]) -> list[Flag]:
     """The hold points that a lead passed over, with the reason."""
     return [
-        Odd("passed_over", f"{point['title']} passed over: {point['passed']['body']['reason']}")
+        Flag("passed_over", f"{point['title']} passed over: {point['passed']['body']['reason']}")
         for point in points
         if point["state"] == "passed_over"
     ]
 
 
-def still_open(points: list[Row]) -> list[Odd]:
+def still_open(points: list[Row]) -> list[Flag]:
     """What was found not in order and keeps a hold point open, but for the axle's own place.
 
     What nobody looked at stands at the hold points themselves: a plain check looks at no more.
     """
     return [
-        Odd("open", f"{point['title']}: {each['says']}")
+        Flag("open", f"{point['title']}: {each['says']}")
         for point in points
         for each in point["open"]
         if point["state"] == "open"
@@ -129,20 +129,20 @@ def still_open(points: list[Row]) -> list[Odd]:
     ]
 
 
-def incomplete(look: JobView) -> list[Odd]:
+def incomplete(look: JobView) -> list[Flag]:
     """What was not measured, and what the hand-in listed as missing with its reason."""
-    says = [Odd("incomplete", fault["says"]) for fault in look.last.findings.get("faults", [])]
+    says = [Flag("incomplete", fault["says"]) for fault in look.last.findings.get("faults", [])]
     if look.last.verdict == "not measured":
-        says.append(Odd("incomplete", "No centering was measured in the last round."))
+        says.append(Flag("incomplete", "No centering was measured in the last round."))
     hand_in = look.job["hand_in"]
     if hand_in is not None and hand_in["body"]["missing"]:
         things = counted(len(hand_in["body"]["missing"]), "thing")
         reason = hand_in["body"]["reason"] or "no reason"
-        says.append(Odd("incomplete", f"Handed in with {things} missing: {reason}"))
+        says.append(Flag("incomplete", f"Handed in with {things} missing: {reason}"))
     return says
 
 
-def same_person(look: JobView) -> list[Odd]:
+def same_person(look: JobView) -> list[Flag]:
     """Whether whoever did the work also measured what it came to, with nobody beside them."""
     stand = fold.standing(look.entries)
     workers = {entry["person"] for entry in fold.of_kind(stand, "change")}
@@ -151,26 +151,26 @@ def same_person(look: JobView) -> list[Odd]:
     if not workers or not measured or measured - workers:
         return []
     title = ROUND_WORDS[look.last.name]
-    return [Odd("same_person", f"The person who did the work also measured the {title} round.")]
+    return [Flag("same_person", f"The person who did the work also measured the {title} round.")]
 
 
-def doubts(look: JobView) -> list[Odd]:
+def doubts(look: JobView) -> list[Flag]:
     """What makes the last round's verdict doubtful and is not in its answer already."""
     answered = look.last.findings.get("says", "")
     settle = look.last.centering.get("settle")
     whys = [why for why in look.last.centering.get("why", []) if why not in answered]
     kind = "incomplete" if look.last.centering.get("state") == "incomplete" else "doubt"
-    return [Odd(kind, why) for why in whys if why != settle]
+    return [Flag(kind, why) for why in whys if why != settle]
 
 
-def late(look: JobView) -> list[Odd]:
+def late(look: JobView) -> list[Flag]:
     """What came after the hand-in."""
     hand_in = look.job["hand_in"]
     entries = [] if hand_in is None else late_entries(look.entries, hand_in)
     if not entries:
         return []
     came = counted(len(entries), "entry", "entries")
-    return [Odd("late", f"{came} came in after the hand-in.")]
+    return [Flag("late", f"{came} came in after the hand-in.")]
 
 
 def late_entries(entries: list[Row], hand_in: Row) -> list[Row]:

@@ -10,7 +10,7 @@ from webapp.desk.each import shown
 from webapp.desk.formats import day
 from webapp.desk.forms import DecisionForm
 from webapp.desk.jobs.curves import curves
-from webapp.desk.jobs.flags import oddities
+from webapp.desk.jobs.flags import flags_of
 from webapp.desk.jobs.hold_points import hold_lines
 from webapp.desk.jobs.job_view import JobView, Round, limits_counting, look_at
 from webapp.desk.jobs.joint_tables import walked
@@ -75,7 +75,7 @@ def job_page(look: JobView, form: DecisionForm, refusal: str | None = None) -> R
     return {
         "look": look,
         "rounds": [round_box(each, look) for each in look.rounds],
-        "odd": oddities(look, pairs),
+        "flags": flags_of(look, pairs),
         "curves": curves(look),
         "seconds": pairs,
         "beside": beside(look),

@@ -9,7 +9,7 @@ from webapp.desk.blueprint import bp
 from webapp.desk.context import build, people, the_log
 from webapp.desk.each import shown
 from webapp.desk.formats import span
-from webapp.desk.jobs.flags import KINDS, oddities
+from webapp.desk.jobs.flags import KINDS, flags_of
 from webapp.desk.jobs.job_view import JobView, Shelf
 from webapp.desk.jobs.second_reading import comparisons
 from webapp.reckon.numbers import counted
@@ -44,7 +44,7 @@ def what_waits() -> Row:
     now, names, shelf = datetime.now(UTC), people(), Shelf()
     pending = log.jobs(state="pending")
     waiting, failed = shown(pending, lambda row: line_of(shelf.look_at(row), names, now))
-    chosen = {key: request.args.get(key, "") for key in ("odd", "by")}
+    chosen = {key: request.args.get(key, "") for key in ("flag", "by")}
     return {
         "waiting": [line for line in waiting if fits(line, chosen)],
         "all_waiting": len(waiting),
@@ -59,14 +59,14 @@ def what_waits() -> Row:
 
 def fits(line: Row, chosen: dict[str, str]) -> bool:
     """Whether a line is among those that the filters leave."""
-    kinds = {odd.kind for odd in line["odd"]}
+    kinds = {flag.kind for flag in line["flags"]}
     by = chosen["by"] in ("", line["look"].row["handed_in_by"])
-    return by and (chosen["odd"] in ("", *kinds) or (chosen["odd"] == "none" and not kinds))
+    return by and (chosen["flag"] in ("", *kinds) or (chosen["flag"] == "none" and not kinds))
 
 
 def kinds_among(waiting: list[Row]) -> list[tuple[str, str]]:
-    """The kinds of odd things to filter by: (kind, title with how many jobs have it)."""
-    held = [{odd.kind for odd in line["odd"]} for line in waiting]
+    """The kinds of flags to filter by: (kind, title with how many jobs have it)."""
+    held = [{flag.kind for flag in line["flags"]} for line in waiting]
     counts = {kind: sum(kind in kinds for kinds in held) for kind in KINDS}
     found = [(kind, f"{KINDS[kind]} ({count})") for kind, count in counts.items() if count]
     plain = held.count(set())
@@ -74,14 +74,14 @@ def kinds_among(waiting: list[Row]) -> list[tuple[str, str]]:
 
 
 def line_of(look: JobView, names: dict[str, str], now: datetime) -> Row:
-    """One waiting job: what it is, who handed it in, for how long, what is odd, its pairs."""
+    """One waiting job: what it is, who handed it in, for how long, its flags, its pairs."""
     drawn = {**look.reckoned().last.sheet, "rail_width": look.record.get("rail_width")}
     pairs = comparisons(look)
     return {
         "look": look,
         "who": names[look.row["handed_in_by"]],
         "since": span(look.row["handed_in_at"], now),
-        "odd": oddities(look, pairs),
+        "flags": flags_of(look, pairs),
         "pairs": pairs,
         "axle_view": {"sheet": drawn, "findings": look.last.findings},
         "second": ROUND_WORDS[look.last.name] if look.job["second_of"] else None,

@@ -79,7 +79,7 @@ def compared(first: JobView, second: JobView, here: str) -> Row:
     names, pair = people(), round_pair(first, second)
     both = set(hands_of(first, pair[0])) & set(hands_of(second, pair[1]))
     found = compare(pair[0].findings, pair[1].findings)
-    state = state_of(second, both, found["state"])
+    state = pair_state(second, both, found["state"])
     return {
         "other": second.row["id"] if here == "first" else first.row["id"],
         "here": here,
@@ -92,7 +92,7 @@ def compared(first: JobView, second: JobView, here: str) -> Row:
     }
 
 
-def state_of(second: JobView, both: set[str], compared_as: str) -> str:
+def pair_state(second: JobView, both: set[str], compared_as: str) -> str:
     """How a pair stands; `both` are those who took readings of either."""
     if is_under_way(second.job):
         return "under_way"

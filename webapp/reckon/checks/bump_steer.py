@@ -1,4 +1,4 @@
-"""Bump steer and the steering wheel, as the findings `steer` and `wheel`.
+"""Bump steer: how bumps alone turn the front wheels, as the finding `steer`.
 
 Angles of bar and link are both measured in the front view in the bar's sense, positive when the
 end on the side of the bar's frame end is the higher one, so that equal angles are parallel lines.
@@ -11,36 +11,26 @@ from ..terms import side_of
 from ..typed.length_grammar import INCH
 from .drag_link import (
     FIELDS,
-    link_change_for,
     link_out_of_reach,
     link_rise,
     link_run,
     linkage,
     missing_of_link,
     near_dead_center,
-    ratio_of,
     root_of,
-    steer_at,
 )
 from .track_bar import (
     BAR_FIELDS,
-    direction_of,
     missing_of,
-    nearest_turns,
     out_of_reach,
-    past_thread,
-    per_turn,
     rise_of,
     run_of,
     shift_at,
-    step_of,
     travels,
 )
 from .uncertainty_budget import combined, shares_of
 
 STANDARD_TRAVEL = 25.0
-# A steering wheel further off center can set off the stability control of some vehicles.
-STABILITY_DEG = 5.0
 
 
 def short_of(bar: dict | None, link: dict) -> list:
@@ -195,98 +185,3 @@ def steered(bar: dict, link: dict, travel: float) -> float | None:
     """The steer in degrees of a bar and a link in this travel; None out of reach."""
     at = linkage(link)
     return None if at is None else bump_steer(bar, at, travel)
-
-
-def wheel(change: dict, link: dict, offset_u: float, wheel_deg: float = 0.0) -> dict:
-    """What the move in `bar_change` does to the steering: the finding `wheel`, degrees and mm.
-
-    The change of the link centers the wheel from where it sits now, `wheel_deg` to the left.
-    """
-    short = missing_of_link(link)
-    if len(short) > 0:
-        return {"state": "incomplete", "reasons": short}
-    move = change["move"]
-    turned = steer_at(link, move, 0.0)
-    ratio = ratio_of(link)
-    now = 0.0 if ratio is None else wheel_deg / ratio
-    longer = link_change_for(link, move, now)
-    if turned is None or longer is None:
-        unreachable = link_out_of_reach(link) + [{"code": "link_cannot_follow"}]
-        return {"state": "impossible", "reasons": unreachable[:1]}
-    rim = None if ratio is None else turned * ratio
-    found: dict = {
-        "state": "known",
-        "fixed": (link.get("adjuster") or {}).get("kind") == "fixed",
-        "steer_deg": turned,
-        "rim_deg": rim,
-        # The driver steers back what the bar change steers, so the wheel goes the other way.
-        "then_deg": None if rim is None else wheel_deg - rim,
-        "link_length_change": longer,
-        "direction": direction_of(longer),
-        "turns": None,
-        "exact_turns": None,
-        "leftover_deg": None,
-    }
-    found.update(link_turns(link, move, longer, now))
-    found.update(wheel_uncertainty(link, move, offset_u))
-    found["reasons"] = ([{"code": "ratio_missing"}] if ratio is None else []) + wheel_reasons(found)
-    return found
-
-
-def wheel_reasons(found: dict) -> list:
-    """What the move does to the steering and what brings it back, as reasons."""
-    reasons: list = []
-    if found["direction"] == "none":
-        return reasons
-    reasons.append(
-        {
-            "code": "bar_change_steers",
-            "steer_deg": found["steer_deg"],
-            "link_length_change": found["link_length_change"],
-            "fixed": found["fixed"],
-            "turns": found["turns"],
-        }
-    )
-    if found["then_deg"] is not None and abs(found["then_deg"]) > STABILITY_DEG:
-        reasons.append({"code": "wheel_off_center"})
-    if found["improve"] is not None:
-        reasons.append({"code": "steer_known_to", "expanded": found["expanded"]})
-    return reasons
-
-
-def link_turns(link: dict, move: float, longer: float, now: float) -> dict:
-    """The drag link's turns nearest to its change, and the steer that they leave, in degrees.
-
-    `now` is the steer by which the wheels are off while the steering wheel sits straight.
-    """
-    adjuster = link.get("adjuster") or {}
-    advance = per_turn(adjuster)
-    if advance is None:
-        return {}
-    turns = nearest_turns(longer / advance, step_of(adjuster))
-    set_link = dict(link)
-    set_link["length"] = link["length"] + turns * advance
-    left = steer_after(link, set_link, move)
-    return {
-        "past_thread": past_thread(adjuster, turns * advance),
-        "exact_turns": longer / advance,
-        "turns": turns,
-        "leftover_deg": None if left is None else left - now,
-    }
-
-
-def steer_after(link: dict, set_link: dict, move: float) -> float | None:
-    """The steer in degrees left after a move once the link has the length of `set_link`."""
-    at = dict(linkage(link) or {})
-    arm = at["arm"]
-    at["square"] = set_link["length"] * set_link["length"] - arm * arm
-    return root_of(at, move, 0.0)
-
-
-def wheel_uncertainty(link: dict, move: float, offset_u: float) -> dict:
-    """{expanded, improve} of the steer that the move causes, in degrees."""
-    more = steer_at(link, move + 0.5, 0.0)
-    less = steer_at(link, move - 0.5, 0.0)
-    u = None if more is None or less is None else abs(more - less) * offset_u
-    shares = shares_of(lambda other: steer_at(other, move, 0.0), link, FIELDS, "link")
-    return combined([{"name": "offset", "u": u}] + shares)

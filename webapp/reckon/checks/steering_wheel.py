@@ -28,7 +28,7 @@ def steering(part: dict, link: dict | None) -> dict:
     change = None if link is None else change_for(link, wheel)
     if link is not None and change is not None:
         found["link_length_change"] = change
-        found["turns"] = turns_for(link, change)
+        found["turns"] = turns_of_link(link, change)
     found["reasons"] = reasons_of(found, link)
     return found
 
@@ -60,7 +60,7 @@ def against_link(part: dict, link: dict | None) -> dict | None:
     return {"observed": observed, "expected": expected}
 
 
-def turns_for(link: dict, change: float) -> float | None:
+def turns_of_link(link: dict, change: float) -> float | None:
     """The drag link's turns nearest to a change of length; None where it has no known thread."""
     adjuster = link.get("adjuster") or {}
     advance = per_turn(adjuster)

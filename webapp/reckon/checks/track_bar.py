@@ -148,7 +148,7 @@ def bar_change(bar: dict, offset: float, offset_u: float = 0.0) -> dict:
     elif advance is None:
         found["reasons"].append({"code": "adjuster_missing"})
     else:
-        found.update(turns_for(bar, offset, change, adjuster))
+        found.update(turns_of_bar(bar, offset, change, adjuster))
         found["past_thread"] = past_thread(adjuster, found["turns"] * advance)
     return found
 
@@ -177,7 +177,7 @@ def direction_of(change: float) -> str:
     return "longer" if change > 0 else "shorter"
 
 
-def turns_for(bar: dict, offset: float, change: float, adjuster: dict) -> dict:
+def turns_of_bar(bar: dict, offset: float, change: float, adjuster: dict) -> dict:
     """The turns nearest to a change of length, and the offset that they leave."""
     advance = per_turn(adjuster) or 0.0
     exact = change / advance

@@ -24,11 +24,11 @@ def advice(sheet: dict, findings: dict, limits: dict) -> dict:
     ]
     for reason in reasons:
         reason["key"] = key_of(reason)
-    state = "hold" if len(reasons) > 0 else state_of(findings)
+    state = "hold" if len(reasons) > 0 else advice_state(findings)
     return {"state": state, "reasons": reasons}
 
 
-def state_of(findings: dict) -> str:
+def advice_state(findings: dict) -> str:
     """`adjust`, `leave` or `none`, where nothing holds it back."""
     found = findings.get("centering")
     if found is None or found["state"] not in JUDGED:

@@ -176,7 +176,7 @@ def asks_of_parts(sheet: dict) -> list:
     return found + asks_of_stance(sheet)
 
 
-def asked(field: str, code: str, value: object, choices: list) -> dict:
+def ask_about(field: str, code: str, value: object, choices: list) -> dict:
     """One question about values that do not fit each other."""
     return {"field": field, "code": code, "value": value, "choices": choices}
 
@@ -193,38 +193,40 @@ def asks_of_sides(sheet: dict) -> list:
     rail = part.get("rail_point_height")
     face = part.get("face_point_height")
     if rail is not None and face is not None and face > rail:
-        found.append(asked("centering.rail_point_height", "points", rail, [choice(face)]))
+        found.append(ask_about("centering.rail_point_height", "points", rail, [choice(face)]))
     if len(part.get("left") or []) == 0 or len(part.get("right") or []) == 0:
         return found
     left = mean(part["left"]) - (part.get("left_extra") or 0.0)
     right = mean(part["right"]) - (part.get("right_extra") or 0.0)
     if left + right < SUM[0] or left + right > SUM[1]:
-        found.append(asked("centering", "sum", left + right, []))
+        found.append(ask_about("centering", "sum", left + right, []))
     if abs(left - right) / 2 > FURTHEST_OFF:
-        found.append(asked("centering", "offset", (left - right) / 2, []))
+        found.append(ask_about("centering", "offset", (left - right) / 2, []))
     return found
 
 
 def asks_of_rod(name: str, rod: dict, rise: float, run: float | None) -> list:
     """What has to be asked of the geometry of track bar or drag link."""
     if run is None or run <= 0:
-        return [asked(f"{name}.length", "reach", rod["length"], [])]
+        return [ask_about(f"{name}.length", "reach", rod["length"], [])]
     swapped = [choice(rod["axle_height"])]
     if math.degrees(math.atan2(abs(rise), run)) > STEEPEST_DEG:
-        return [asked(f"{name}.frame_height", "steep", rod["frame_height"], [])]
+        return [ask_about(f"{name}.frame_height", "steep", rod["frame_height"], [])]
     if rise < -END_BELOW:
-        return [asked(f"{name}.frame_height", "below", rod["frame_height"], swapped)]
+        return [ask_about(f"{name}.frame_height", "below", rod["frame_height"], swapped)]
     return []
 
 
 def asks_of_both(bar: dict, link: dict) -> list:
     """What has to be asked where bar and link lie in no way that would steer straight."""
     if bar["frame_end"] != link["frame_end"]:
-        return [asked("track_bar.frame_end", "ends", bar["frame_end"], [choice(link["frame_end"])])]
+        return [
+            ask_about("track_bar.frame_end", "ends", bar["frame_end"], [choice(link["frame_end"])])
+        ]
     bar_run = run_of(bar, rise_of(bar)) or 1.0
     steeper = math.atan2(rise_of(bar), bar_run) - math.atan2(link_rise(link), link_run(link) or 1.0)
     if abs(math.degrees(steeper)) > MOST_MISMATCH_DEG:
-        return [asked("drag_link.frame_height", "mismatch", link["frame_height"], [])]
+        return [ask_about("drag_link.frame_height", "mismatch", link["frame_height"], [])]
     return []
 
 
@@ -234,9 +236,9 @@ def asks_of_joint(joint: dict) -> list:
     room = joint.get("read_to") or 0.1
     short = joint.get("hole_short")
     if hole is not None and short is not None and short > hole + room:
-        return [asked("play[].hole_short", "hole", short, [choice(hole)])]
+        return [ask_about("play[].hole_short", "hole", short, [choice(hole)])]
     if hole is not None and joint.get("bolt") is not None and joint["bolt"] > hole + room:
-        return [asked("play[].bolt", "bolt", joint["bolt"], [])]
+        return [ask_about("play[].bolt", "bolt", joint["bolt"], [])]
     return []
 
 
@@ -246,9 +248,9 @@ def asks_of_stance(sheet: dict) -> list:
     toe = sheet.get("toe") or {}
     if toe.get("front") is not None and toe.get("rear") is not None:
         if abs(toe["front"] - toe["rear"]) > MOST_TOE:
-            found.append(asked("toe.front", "toe", toe["front"] - toe["rear"], []))
+            found.append(ask_about("toe.front", "toe", toe["front"] - toe["rear"], []))
     base = sheet.get("wheelbase") or {}
     if base.get("left") is not None and base.get("right") is not None:
         if abs(base["left"] - base["right"]) > MOST_APART:
-            found.append(asked("wheelbase.left", "wheelbase", base["left"] - base["right"], []))
+            found.append(ask_about("wheelbase.left", "wheelbase", base["left"] - base["right"], []))
     return found

@@ -201,7 +201,7 @@ def fold_job(entries: list) -> dict:
     later: list = []
     if decided is not None and accepted is not None:
         later = came_later(entries, decided)
-    state = state_of(last, decided, later)
+    state = job_state(last, decided, later)
     rests_on = entry_named(entries, accepted["body"]["hand_in"]) if accepted is not None else last
     named = entry_named(entries, decided["body"]["hand_in"]) if decided is not None else None
     if accepted is not None:
@@ -333,7 +333,7 @@ def as_accepted(entries: list, accepted: dict | None) -> list:
     return [each for each in entries if each["id"] not in later]
 
 
-def state_of(hand_in: dict | None, decided: dict | None, later: list) -> str:
+def job_state(hand_in: dict | None, decided: dict | None, later: list) -> str:
     """`open`, `pending`, `accepted` or `sent_back`."""
     if decided is None:
         return "open" if hand_in is None else "pending"

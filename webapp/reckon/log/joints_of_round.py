@@ -110,7 +110,9 @@ def clearance_of(here: list) -> list:
     """What was found between each pair in each state at each lock, as a sheet has it."""
     read = readings_of(here, "clearance")
     entries: list = []
-    for body in last_by(read, lambda body: "|".join(body["between"] + [place_of(body)])).values():
+    for body in last_by(
+        read, lambda body: "|".join(body["between"] + [travel_and_lock(body)])
+    ).values():
         mark = body.get("mark")
         entries.append(
             {
@@ -123,7 +125,7 @@ def clearance_of(here: list) -> list:
     return entries
 
 
-def place_of(body: dict) -> str:
+def travel_and_lock(body: dict) -> str:
     """Travel state and lock of a clearance in one text."""
     return f"{body['state']}|{body['lock']}"
 

@@ -20,11 +20,11 @@ def record_of_job(vehicle_entries: list, others: list, job: dict, limits: dict) 
             counted.append(other)
     for each in in_hand_in_order(counted):
         made = entry_of_job(filed, each["entries"], each["job"], limits)
-        filed.insert(place_of(filed, made), made)
+        filed.insert(index_in_log(filed, made), made)
     return record_at(filed, job)
 
 
-def place_of(filed: list, made: dict) -> int:
+def index_in_log(filed: list, made: dict) -> int:
     """Where an entry stands in log order among these."""
     at = 0
     for entry in filed:

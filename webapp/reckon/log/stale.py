@@ -91,7 +91,7 @@ def to_redo(stand: list, finding: str, axle: str) -> list:
     found: dict = {}
     for index in last_changes(stand, finding):
         body = stand[index]["body"]
-        ask = asked(finding, body, stand[:index], stand[index + 1 :])
+        ask = needs_after(finding, body, stand[:index], stand[index + 1 :])
         if concerns(finding, body["what"], axle) and not is_redone(ask):
             key = f"{ask['step']}|{ask.get('end') or ''}|{ask.get('places_left') or 0}"
             before = found[key]["names"] if key in found else []
@@ -161,7 +161,7 @@ def changes_of(entries: list) -> list:
     return of_kind(standing(entries), "change")
 
 
-def asked(finding: str, change: dict, before: list, after: list) -> dict:
+def needs_after(finding: str, change: dict, before: list, after: list) -> dict:
     """What a change (its body) asks for: {step, needed, made}, with end, left or places_left.
 
     `before` and `after` are the entries that stand before and after it. Of what is `needed`, names
@@ -272,7 +272,7 @@ def named_asked(step: str, names: list, after: list) -> dict:
     return {"step": step, "needed": names, "made": made, "left": left}
 
 
-def place_of(body: dict) -> str:
+def pair_and_place(body: dict) -> str:
     """The pair and the place of a clearance in one text, the pair in either order the same."""
     return "|".join([pair_name(body), body.get("state") or "", body.get("lock") or ""])
 
@@ -281,9 +281,9 @@ def places_asked(before: list, after: list) -> dict:
     """Every place that was looked at before the change; any one where none was."""
     known: list = []
     for body in readings(before, "clearance"):
-        if place_of(body) not in known:
-            known.append(place_of(body))
-    made = [place_of(one) for one in readings(after, "clearance")]
+        if pair_and_place(body) not in known:
+            known.append(pair_and_place(body))
+    made = [pair_and_place(one) for one in readings(after, "clearance")]
     if len(known) == 0:
         return {"step": "clearance", "needed": ["any"], "made": ["any"] * len(made)}
     left = [place for place in known if place not in made]

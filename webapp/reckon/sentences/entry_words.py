@@ -11,9 +11,9 @@ from ..joint_terms import (
     THREADS,
     joint_title,
     pair_words,
-    place_words,
     recheck_words,
     show_torque,
+    where_words,
 )
 from ..numbers import trimmed
 from ..step_names import BAR_NAMES, FIT_UP_TICKS, HOLD_POINT_TITLES, LINK_STEP_NAMES, STEP_TITLES
@@ -126,7 +126,7 @@ def field_name(body: dict) -> str:
     if body["step"] == "play":
         return f"{joint_title(body['joint'])}, {PLAY_NAMES.get(field, field).lower()}"
     if body["step"] == "clearance":
-        return f"{pair_words(body['between'])}, {place_words(body['state'], body['lock'])}"
+        return f"{pair_words(body['between'])}, {where_words(body)}"
     return str(body["fastener"])
 
 

@@ -1,6 +1,6 @@
 """What play, clearance and torque come to, each in one sentence in runs (see terms)."""
 
-from ..joint_terms import joint_title, pair_words, place_words
+from ..joint_terms import joint_title, pair_words, where_words
 from ..numbers import counted
 from ..terms import degrees, joined
 from ..typed.dial import show_fine
@@ -73,23 +73,18 @@ def contact_told(pair: dict, verb: str) -> list:
     return [
         "",
         capital(" and ".join(pair["between"])),
-        f"{verb}{at_words(pair)}.",
+        f"{verb}{where_words(pair['at'])}.",
     ]
 
 
 def least_told(pair: dict, unit: str) -> list:
     """The least gap of all, and where; one under the house limit asks for room."""
-    where = f" {at_words(pair)}"
+    where = f" {where_words(pair['at'])}"
     if pair["state"] == "tight":
         where += f", under the house limit of {show_amount(pair['limit'], unit)}. Make room"
     where += "."
     least = show_amount(pair["least"], unit)
     return ["The least gap is ", least, f": {pair_words(pair['between'])}{where}"]
-
-
-def at_words(pair: dict) -> str:
-    """Where a pair is closest."""
-    return place_words(pair["at"]["state"], pair["at"]["lock"])
 
 
 def unchecked_words(pair: dict) -> str:

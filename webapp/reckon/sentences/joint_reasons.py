@@ -1,7 +1,7 @@
 """Clearance and torque in sentences: what there is to say of pairs and fasteners."""
 
 from ..checks.clearance import places_of
-from ..joint_terms import LOCKS, RUBBER_LOADED, STATES, show_torque
+from ..joint_terms import RUBBER_LOADED, show_torque, where_words
 from ..numbers import fixed
 from ..typed.lengths import show_amount
 
@@ -28,12 +28,6 @@ JOINT_SENTENCES: dict = {
 }
 
 
-def place_words(at: dict) -> str:
-    """Where in travel and steering, in words."""
-    where = STATES.get(at["state"] or "", "at an unrecorded place in the travel")
-    return f"{where}, {LOCKS.get(at['lock'] or '', 'lock not recorded')}"
-
-
 def pair_sentences(pair: dict, unit: str) -> str:
     """How one pair of parts stands, where, and how much of it was looked at."""
     name = " to ".join(pair["between"] or ["one part", "another"]).capitalize()
@@ -41,7 +35,7 @@ def pair_sentences(pair: dict, unit: str) -> str:
     so_far = f"{places - len(pair['unchecked'])} of {places} places checked."
     if pair["least"] is None:
         return f"{name}: no gap recorded. {so_far}"
-    where = place_words(pair["at"])
+    where = where_words(pair["at"])
     if pair["state"] == "contact":
         touching = TOUCHING.get(pair["gap"], "no gap is left")
         return f"{name}: {touching} {where}. Make room before the road. {so_far}"

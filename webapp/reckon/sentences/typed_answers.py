@@ -107,7 +107,7 @@ def says_with_choices(found: dict) -> str:
     return says_of(found) + " Write " + " or ".join(texts) + "."
 
 
-def told(found: dict) -> dict:
+def with_sentence(found: dict) -> dict:
     """The answer of a parser with its sentence, `says`, where it asks back or refuses."""
     if not found["ok"]:
         found["says"] = says_of(found)

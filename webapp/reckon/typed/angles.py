@@ -3,7 +3,7 @@
 from ..numbers import trimmed
 from .tokens import (
     LETTERS,
-    asked,
+    ask_which,
     count_of,
     decimal,
     ends_word,
@@ -87,7 +87,9 @@ def asked_minutes(text: str, number: float, mark: str) -> dict:
     choices: list = [[text + "\u00b0", number], [text + " min", number / 60]]
     within = [each for each in choices if each[1] <= MOST]
     return (
-        asked("angle_degrees_or_minutes", within) if len(within) > 0 else refused("angle_too_large")
+        ask_which("angle_degrees_or_minutes", within)
+        if len(within) > 0
+        else refused("angle_too_large")
     )
 
 
@@ -198,7 +200,7 @@ def asked_hours(parts: list) -> dict:
         if hour is None or hour < 1 or hour > 12:
             return refused("wheel_several", " ".join(part))
         texts.append(part[0])
-    return asked("wheel_hours", [[", ".join(texts) + " o'clock", None]])
+    return ask_which("wheel_hours", [[", ".join(texts) + " o'clock", None]])
 
 
 def position_of(pieces: list) -> dict:
@@ -273,7 +275,7 @@ def with_side(size: float, sides: list) -> dict:
     if size == 0:
         return read_angle(0.0, MOST)
     if len(sides) == 0:
-        return asked("wheel_which_side", both_sides(size))
+        return ask_which("wheel_which_side", both_sides(size))
     return {"ok": True, "value": size if sides[0] == "left" else -size}
 
 
@@ -288,7 +290,7 @@ def asked_position(text: str) -> dict:
     hour = int(text)
     by_clock = with_clock(float(hour))
     choices = [[text + " o'clock", by_clock]] if hour != 6 else []
-    return asked("wheel_clock_or_degrees", choices + both_sides(float(hour)), text)
+    return ask_which("wheel_clock_or_degrees", choices + both_sides(float(hour)), text)
 
 
 def asked_turn_or_degrees(text: str, side: str) -> dict:
@@ -300,7 +302,7 @@ def asked_turn_or_degrees(text: str, side: str) -> dict:
     choices = [[text + " deg " + side, sign * size]]
     if size * 360 <= MOST_AT_WHEEL:
         choices = [[text + " turn " + side, sign * size * 360]] + choices
-    return asked("wheel_turn_or_degrees", choices, text)
+    return ask_which("wheel_turn_or_degrees", choices, text)
 
 
 def with_clock(hour: float) -> float:

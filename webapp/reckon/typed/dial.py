@@ -3,7 +3,7 @@
 from ..numbers import THIN, fixed, trimmed
 from .length_grammar import INCH
 from .lengths import parse_length
-from .tokens import asked, decimal, is_digit, plain, refused
+from .tokens import ask_which, decimal, is_digit, plain, refused
 
 THOU = INCH / 1000
 FINEST = 0.001
@@ -40,8 +40,8 @@ def metric_bolt(size: str) -> dict:
     if len(parts) == 2:
         if bare_number(parts[1]) is None:
             return refused("dial_bolt", "M" + size)
-        return asked("dial_pitch", [["M" + parts[0], value]], "M" + size)
-    return {"ok": True, "value": value, "unit": "mm", "read_to": place_of(parts[0])}
+        return ask_which("dial_pitch", [["M" + parts[0], value]], "M" + size)
+    return {"ok": True, "value": value, "unit": "mm", "read_to": last_decimal(parts[0])}
 
 
 def is_bare(text: str) -> bool:
@@ -67,19 +67,19 @@ def of_thou(text: str) -> dict:
         return refused("dial_thou")
     if value * THOU > 500:
         return refused("dial_too_long")
-    return {"ok": True, "value": value * THOU, "unit": "in", "read_to": THOU * place_of(text)}
+    return {"ok": True, "value": value * THOU, "unit": "in", "read_to": THOU * last_decimal(text)}
 
 
 def asked_thou(text: str) -> dict:
     """Ask whether a number below one is inches or thousandths of an inch."""
     value = bare_number(text) or 0.0
-    return asked(
+    return ask_which(
         "dial_in_or_thou",
         [[text + " in", value * INCH], [text + " thou", value * THOU]],
     )
 
 
-def place_of(text: str) -> float:
+def last_decimal(text: str) -> float:
     """What the last decimal of a number is worth: 0.1 in 4.5, 1.0 in 45."""
     digits = text.replace(",", ".").partition(".")[2]
     place = 1.0
@@ -94,7 +94,7 @@ def last_digit(text: str, unit: str) -> float:
     """What a written reading was read to, in mm; a fraction of an inch to 1/64."""
     if "/" in text:
         return INCH / 64
-    step = place_of(text) * (INCH if unit == "in" else 1.0)
+    step = last_decimal(text) * (INCH if unit == "in" else 1.0)
     return max(FINEST, 1.0 if step > 1.0 else step)
 
 
@@ -162,7 +162,7 @@ def asked_ways_or_fraction(text: str, unit: str) -> dict:
     found = parse_dial(text + " in", unit)
     if found["ok"]:
         choices.append([text + " in", found["value"]])
-    return asked("dial_ways_or_fraction", choices, text) if len(choices) > 0 else found
+    return ask_which("dial_ways_or_fraction", choices, text) if len(choices) > 0 else found
 
 
 def parse_ways(first: str, second: str, unit: str) -> dict:
@@ -197,7 +197,7 @@ def asked_thou_ways(first: str, second: str) -> dict:
         if not found["ok"]:
             return found
         choices.append([one + " + " + other, found["value"]])
-    return asked("dial_in_or_thou_ways", choices)
+    return ask_which("dial_in_or_thou_ways", choices)
 
 
 def with_unit_of(first: str, second: str) -> str:

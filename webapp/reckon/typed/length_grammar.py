@@ -5,7 +5,7 @@ Inches and fractions exist only here and where lengths are shown.
 
 import math
 
-from .tokens import asked, decimal, kind_of, refused, whole, words_of
+from .tokens import ask_which, decimal, kind_of, refused, whole, words_of
 
 INCH = 25.4
 LONGEST = 20000.0
@@ -127,7 +127,7 @@ def asked_within(code: str, choices: list, about: str = "") -> dict:
     within = [each for each in choices if each[1] >= 0 and each[1] <= LONGEST]
     if len(within) == 0:
         return accepted(choices[0][1], "in")
-    return asked(code, within, about)
+    return ask_which(code, within, about)
 
 
 def moved_by(found: dict, more: float, before: str, behind: str) -> dict:

@@ -8,7 +8,7 @@ import math
 
 from ..numbers import MINUS, THIN, fixed, near_half_up, trimmed
 from .length_grammar import HALVES, INCH, moved_by, read_tokens, tokens_of
-from .tokens import asked, plain, refused
+from .tokens import ask_which, plain, refused
 
 TOUCHING = "touching"
 # No thread is finer; what is entered as less has no number of threads to be shown, mm.
@@ -56,7 +56,7 @@ def parse_distance(text: str, unit: str, read_to: float | None = None) -> dict:
     empty = found["value"] == 0 if found["ok"] else len(found["choices"]) > len(likely)
     if not empty:
         return found
-    return asked("length_zero", likely + [[TOUCHING, 0.0]])
+    return ask_which("length_zero", likely + [[TOUCHING, 0.0]])
 
 
 def step_of(found: dict, read_to: float | None) -> float:

@@ -1,6 +1,6 @@
 """Steering ratios as people write them."""
 
-from .tokens import asked, number_of, refused, words_of
+from .tokens import ask_which, number_of, refused, words_of
 
 MOST_RATIO = 100.0
 
@@ -12,7 +12,7 @@ def parse_ratio(text: str) -> dict:
         if pieces[0] == "1" and pieces[2] != "1":
             turned = parse_ratio(pieces[2])
             if turned["ok"]:
-                return asked("ratio_turned", [[pieces[2] + ":1", turned["value"]]])
+                return ask_which("ratio_turned", [[pieces[2] + ":1", turned["value"]]])
         if pieces[2] == "1":
             pieces = pieces[:1]
     value = number_of(pieces[0]) if len(pieces) == 1 else None

@@ -29,7 +29,7 @@ def refused(code: str, about: str = "") -> dict:
     return {"ok": False, "code": code, "about": about, "choices": []}
 
 
-def asked(code: str, choices: list, about: str = "") -> dict:
+def ask_which(code: str, choices: list, about: str = "") -> dict:
     """The answer to a text that can be read in more than one way: the readings to choose from."""
     offered: list = []
     for text, value in choices:

@@ -8,7 +8,7 @@ from ..numbers import trimmed
 from .tokens import (
     DIGITS,
     LETTERS,
-    asked,
+    ask_which,
     count_of,
     ends_word,
     is_number,
@@ -271,7 +271,7 @@ def asked_texts(code: str, texts: list, unit: str | None, otherwise: str, about:
         found = parse_torque(text, unit)
         if found["ok"] and text not in [choice[0] for choice in choices]:
             choices.append([text, found["value"]])
-    return asked(code, choices, about) if len(choices) > 0 else refused(otherwise, about)
+    return ask_which(code, choices, about) if len(choices) > 0 else refused(otherwise, about)
 
 
 def figure_of(terms: list, unit: str | None) -> dict:

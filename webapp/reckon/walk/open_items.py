@@ -5,12 +5,12 @@ looked at, and the entry that brought it up, or None.
 """
 
 from ..checks.clearance import clearance
+from ..joint_terms import where_words
 from ..log.fold import last_of
-from ..log.stale import joints_of, overtaken, place_of
+from ..log.stale import joints_of, overtaken, pair_and_place
 from ..numbers import counted
 from ..sentences.change_words import stale_sentence
 from ..sentences.joint_answers import capital
-from ..sentences.joint_reasons import place_words
 from ..terms import toward, wheel_sits
 from .missing import BAR_ENDS
 from .usual_pairs import kept_apart
@@ -237,14 +237,14 @@ def last_clearance(rounds: list) -> list:
     found: dict = {}
     for each in rounds:
         for one in each["sheet"].get("clearance") or []:
-            found[place_of(one)] = one
+            found[pair_and_place(one)] = one
     pairs: list = clearance([found[place] for place in list(found)], {})["pairs"]
     return pairs
 
 
 def contact_words(pair: dict, when: str) -> str:
     """Where the parts of a pair touch."""
-    return f"{capital(pair_name(pair))}: contact{when}, {place_words(pair['at'])}."
+    return f"{capital(pair_name(pair))}: contact{when}, {where_words(pair['at'])}."
 
 
 def pair_name(pair: dict) -> str:

@@ -116,7 +116,7 @@ export class KeyPad extends Pad {
   async #keep(onKeep) {
     const typed = this.text.trim();
     const found = !typed && this.empty ? { ok: true, value: null } : this.read(typed, this.unit);
-    if (!found.ok) return this.say(typedAnswers.told(found));
+    if (!found.ok) return this.say(typedAnswers.with_sentence(found));
     return this.keeping(this.keeps, () => onKeep(found, typed || null));
   }
 

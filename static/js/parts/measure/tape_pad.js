@@ -215,7 +215,7 @@ export class TapePad extends Pad {
   async keep() {
     const typed = this.text.trim();
     const found = this.read();
-    if (!found.ok) return this.say(typedAnswers.told(found));
+    if (!found.ok) return this.say(typedAnswers.with_sentence(found));
     const ask = this.askBack(found.value);
     if (!ask) return this.#keepAs(found, typed, null);
     return this.say({ ...ask, soIt: () => this.#keepAs(found, typed, ask) });
