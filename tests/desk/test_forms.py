@@ -4,6 +4,7 @@ import re
 
 import pytest
 from kit.desk_pages import VEHICLE, at_desk, handed_in, text_of
+from kit.desk_sessions import sign_in_as
 from kit.entries import add_people
 from kit.page_forms import forms_of
 from kit.phones import Phone, asking
@@ -166,7 +167,16 @@ def test_f41_every_form_of_the_desk_that_takes_text_is_among_them(guarded):
         if rule.endpoint.startswith("desk.") and "POST" in rule.methods
     }
     # These have nothing but buttons.
-    pressed = {"end_access", "new_passphrase", "pairing", "part", "replace_tag", "retire", "revoke"}
+    pressed = {
+        "end_access",
+        "end_session_there",
+        "new_passphrase",
+        "pairing",
+        "part",
+        "replace_tag",
+        "retire",
+        "revoke",
+    }
 
     assert posts == {f"desk.{name}" for name in [*TYPED, *pressed]}
     assert TYPED.keys() == expired_form.CHECK_FOR_THEMSELVES | expired_form.ON_A_VEHICLES_PAGE
@@ -208,10 +218,8 @@ def test_whoever_is_signed_out_sends_nothing(client, log, address):
 
 
 @pytest.mark.parametrize("address", POSTS)
-def test_a_technician_sends_nothing(client, log, address):
-    technician = next(row for row in log.people() if row["role"] == "technician")
-    with client.session_transaction() as session:
-        session["person"] = technician["id"]
+def test_a_technician_sends_nothing(app, client, log, address):
+    sign_in_as(app, client, "Dana Reyes")
 
     assert client.post(address, data={"name": "Gray hauler"}).status_code == 403
     assert at_desk(log) == []

@@ -3,6 +3,7 @@
 import re
 
 import pytest
+from kit.desk_sessions import sign_in_as
 
 from webapp import create_app
 from webapp.door.roles import ANYONE, LEAD, NOBODY, PHONE, who_may
@@ -37,15 +38,13 @@ def visit(app, log, new_phone):
     """Opens an address as one of the visitors."""
     phones = {TECHNICIAN_PHONE: new_phone(), REVOKED_PHONE: new_phone()}
     log.revoke_phone(phones[REVOKED_PHONE].id)
-    technician = next(row for row in log.people() if row["role"] == "technician")
 
     def opened(visitor, method, path):
         client = app.test_client()
         if visitor == LEAD_SESSION:
             client.post("/door/demo/lead")
         if visitor == TECHNICIAN_SESSION:
-            with client.session_transaction() as session:
-                session["person"] = technician["id"]
+            sign_in_as(app, client, "Dana Reyes")
         headers = phones[visitor].headers if visitor in phones else {}
         return client.open(path, method=method, headers=headers)
 
@@ -83,10 +82,8 @@ def test_every_route_has_a_row_in_the_roles_table(app):
     assert [name for name, _, _ in routes(app) if who_may(name) == NOBODY] == []
 
 
-def test_a_technicians_session_does_not_open_the_desk(client, log):
-    technician = next(row for row in log.people() if row["role"] == "technician")
-    with client.session_transaction() as session:
-        session["person"] = technician["id"]
+def test_a_technicians_session_does_not_open_the_desk(app, client):
+    sign_in_as(app, client, "Dana Reyes")
 
     assert client.get("/desk").status_code == 403
 
@@ -97,7 +94,7 @@ def test_a_lead_who_became_a_technician_is_out_at_once(lead, log):
 
     log.change_person(person["id"], person["name"], "technician")
 
-    assert lead.get("/desk").status_code == 403
+    assert lead.get("/desk").headers["Location"] == "/door"
 
 
 def test_the_first_page_leads_to_the_door_or_the_desk(client, lead):

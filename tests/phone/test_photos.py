@@ -130,7 +130,7 @@ def test_the_lead_sees_the_photo_and_nothing_in_it_can_act(send, lead):
     assert answer.headers["Content-Type"] == "image/jpeg"
     assert answer.headers["X-Content-Type-Options"] == "nosniff"
     assert answer.headers["Content-Security-Policy"] == "default-src 'none'; sandbox"
-    assert "immutable" in answer.headers["Cache-Control"]
+    assert answer.headers["Cache-Control"] == "no-store"
 
 
 def test_nobody_but_the_lead_sees_a_photo(send, client, phone):

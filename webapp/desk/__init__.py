@@ -5,7 +5,17 @@ from webapp.desk.blueprint import bp
 from webapp.desk.context import current_person
 from webapp.desk.jobs import decide, jobs_list, pass_over, pending, photos, repeatability
 from webapp.desk.jobs import page as job
-from webapp.desk.shop import export, health, limits, missing, pairing, people, search, set_up
+from webapp.desk.shop import (
+    export,
+    health,
+    limits,
+    missing,
+    own_access,
+    pairing,
+    people,
+    search,
+    set_up,
+)
 from webapp.desk.tags import page as tags
 from webapp.desk.vehicles import close_item, due, manage
 from webapp.desk.vehicles import page as vehicle
@@ -20,7 +30,7 @@ PAGES = [
     *(decide, job, jobs_list, pass_over, pending, photos, repeatability),
     *(close_item, due, manage, vehicle),
     *(tags,),
-    *(export, health, limits, missing, pairing, people, search, set_up),
+    *(export, health, limits, missing, own_access, pairing, people, search, set_up),
     *(errors, expired_form),
 ]
 

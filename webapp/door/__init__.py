@@ -18,7 +18,8 @@ from webapp.door import (
 )
 from webapp.door.blueprint import bp
 from webapp.door.csrf import HiddenTokens
-from webapp.door.current import current_person, the_log
+from webapp.door.current import the_log
+from webapp.door.sessions import LASTS, current_person
 from webapp.door.throttle import Throttle
 
 csrf = HiddenTokens()
@@ -38,8 +39,7 @@ def init_app(app: Flask) -> None:
         # With this prefix browsers take the cookie from nobody but this very host, over TLS.
         SESSION_COOKIE_NAME="__Host-axlewright" if over_tls else "axlewright",
         SESSION_COOKIE_SECURE=over_tls,
-        PERMANENT_SESSION_LIFETIME=secret_key.SESSION_LIFETIME,
-        # The desk's pages lengthen a session; the app's page, which phones keep, sets no cookie.
+        PERMANENT_SESSION_LIFETIME=LASTS,
         SESSION_REFRESH_EACH_REQUEST=False,
         SESSION_COOKIE_HTTPONLY=True,
         SESSION_COOKIE_SAMESITE="Lax",

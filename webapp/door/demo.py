@@ -13,7 +13,7 @@ from webapp.shoplog.rows import Row
 @bp.post("/door/demo/lead")
 def demo_lead() -> Response:
     """Come in as the demo's lead."""
-    start_session(_first("lead"))
+    start_session(_first("lead"), "demo")
     return on_to("/desk")
 
 

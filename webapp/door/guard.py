@@ -1,13 +1,15 @@
 """Stands before every request: where it comes from, and who sends it."""
 
-from flask import g, redirect, request, session, url_for
+from flask import g, request, session, url_for
 from werkzeug.wrappers import Response as AnyResponse
 
 from webapp.door.address import lead_there
+from webapp.door.blueprint import on_to
 from webapp.door.credentials import phone_by
-from webapp.door.current import the_log, the_person
+from webapp.door.current import the_log
 from webapp.door.refusals import refuse
 from webapp.door.roles import ANYONE, LEAD, PHONE, who_may
+from webapp.door.sessions import KEY, note_use, signed_out, the_person
 
 READ_ONLY = {"GET", "HEAD", "OPTIONS"}
 FORMS = {"", "application/x-www-form-urlencoded", "multipart/form-data"}
@@ -57,10 +59,12 @@ def _is_form_where_one_is_due() -> bool:
 def _let_lead_in() -> AnyResponse | None:
     person = the_person()
     if person is None and request.method in READ_ONLY:
-        return redirect(url_for("door.enter"), 303)
+        door = on_to(url_for("door.enter"))
+        # A session that ended by itself leaves no more behind than one that was ended.
+        return signed_out(door) if session.pop(KEY, None) else door
     if person is None:
         refuse(401, "signed_out", "You are signed out. Nothing was changed: sign in again.")
     if person["role"] != "lead":
         refuse(403, "not_allowed", "This is for the shop lead.")
-    session.modified = True
+    note_use()
     return None

@@ -54,7 +54,7 @@ def use_link() -> Response:
         refuse(400, "used_up", USED_UP)
     person = opened.person or the_log().add_person(name, "lead")
     the_log().set_passphrase(person["id"], digest)
-    start_session(person)
+    start_session(person, "link")
     return on_to("/desk" if opened.person else "/desk/set-up")
 
 

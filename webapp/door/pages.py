@@ -4,10 +4,10 @@ from flask import current_app, jsonify, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from webapp.door.blueprint import bp, on_to
-from webapp.door.current import the_log, the_person
+from webapp.door.current import the_log
 from webapp.door.health import health as the_health
 from webapp.door.localhost import is_this_computer
-from webapp.door.sessions import end_session
+from webapp.door.sessions import end_session, signed_out, the_person
 
 MAX_CODES_TRIED = 20
 
@@ -42,7 +42,7 @@ def door_page(name: str = "", says: str | None = None) -> str:
 def sign_out() -> Response:
     """Sign out."""
     end_session()
-    return on_to(url_for("door.enter"))
+    return signed_out(on_to(url_for("door.enter")))
 
 
 @bp.get("/health")

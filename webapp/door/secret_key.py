@@ -1,6 +1,7 @@
-"""The key that sessions and forms are signed with: made once, kept in the log, and changed.
+"""The key that cookies and forms are signed with: made once, kept in the log, and changed.
 
-Whoever knows it can make a session of anybody: one that leaked is changed, and counts no more.
+Whoever knows it can make a form of another site look like the desk's own, and a browser look like
+one that is known: one that leaked is changed, and counts no more.
 """
 
 import secrets
@@ -10,8 +11,8 @@ from webapp.shoplog import NotFound, ShopLog
 
 KEY = "secret_key"
 BEFORE = "secret_key_before"
-# As long as a session lasts: after that, nothing that the key before signed counts anyway.
-SESSION_LIFETIME = timedelta(days=30)
+# Longer than any session lasts, and any form lies open.
+OLD_KEY_LASTS = timedelta(days=30)
 
 
 def keys_of(log: ShopLog, now: datetime | None = None) -> list[str]:
@@ -28,7 +29,7 @@ def keys_of(log: ShopLog, now: datetime | None = None) -> list[str]:
 def change(log: ShopLog, keep_sessions: bool, now: datetime | None = None) -> None:
     """Sign with a new key; what the one before signed counts for 30 days more, or not at all."""
     before = log.fact_or_make(KEY, new_key)
-    lasts = SESSION_LIFETIME if keep_sessions else timedelta()
+    lasts = OLD_KEY_LASTS if keep_sessions else timedelta()
     until = ((now or datetime.now(UTC)) + lasts).isoformat(timespec="seconds")
     kept = before if keep_sessions else ""
     log.set_facts({BEFORE: f"{until} {kept}", KEY: new_key()})

@@ -9,10 +9,10 @@ from werkzeug.wrappers import Response
 
 from webapp.door import passphrases
 from webapp.door.blueprint import bp, on_to
-from webapp.door.current import current_person, the_log
+from webapp.door.current import the_log
 from webapp.door.pages import door_page
 from webapp.door.refusals import OLD_FORM, SAYS, answer
-from webapp.door.sessions import end_session, start_session
+from webapp.door.sessions import end_sessions, signed_out, start_session
 from webapp.door.throttle import Throttle, limits_of_try
 from webapp.shoplog.rows import Row
 
@@ -32,13 +32,13 @@ def sign_in() -> Response:
     wait = throttle().wait(limits)
     if wait:
         return again(name, SAYS[429][1], 429, {"Retry-After": str(wait)})
-    stored = the_log().access_of(person["id"])["passphrase_hash"] if person else None
+    stored = the_log().passphrase_hash_of(person["id"]) if person else None
     right = passphrases.is_right(passphrase, stored, current_app.config["SCRYPT_N"])
     if not right or person is None:
         throttle().fail(limits)
         return again(name, WRONG, 400, {})
     throttle().succeed(next(iter(limits)))
-    start_session(person)
+    start_session(person, "passphrase")
     return remember(on_to("/desk"), person)
 
 
@@ -53,9 +53,8 @@ def old_form(_: CSRFError) -> Response:
 @bp.post("/door/sign-out-everywhere")
 def sign_out_everywhere() -> Response:
     """Sign out here and at every other desk."""
-    the_log().end_sessions(current_person()["id"])
-    end_session()
-    return on_to("/door")
+    end_sessions()
+    return signed_out(on_to("/door"))
 
 
 def lead_called(name: str) -> Row | None:

@@ -147,11 +147,12 @@ def passphrase(data: Path | None, name: str) -> int:
     help="Keep the old key valid for 30 more days: only if nobody else has it.",
 )
 def rekey(data: Path | None, keep_sessions: bool) -> int:
-    """Sign sessions and forms with a new key, because somebody may have the old one.
+    """Sign cookies and forms with a new key, because somebody may have the old one.
 
-    Whoever has the key can sign in as any lead. It is in the log and in every backup. Stop the
-    service first. From the next start on the old key is void, and every lead has to sign in
-    again. Phones have their own credentials and are not affected.
+    Whoever has the key can forge the desk's forms and pass for a browser that is known. It is in
+    the log and in every backup. Stop the service first. From the next start on the old key is
+    void, and every lead has to sign in again. Phones have their own credentials and are not
+    affected.
     """
     from webapp.network import rekey
 

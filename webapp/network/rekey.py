@@ -1,4 +1,4 @@
-"""`axlewright rekey`: another key for sessions and forms, in a log that no service has open."""
+"""`axlewright rekey`: another key for cookies and forms, in a log that no service has open."""
 
 import sys
 from pathlib import Path
@@ -7,7 +7,7 @@ from webapp.door import secret_key
 from webapp.network.data_folder import usual_folder
 from webapp.shoplog import LogError, ShopLog
 
-DONE = "From the next start of the service, sessions are signed with a new key."
+DONE = "From the next start of the service, cookies and forms are signed with a new key."
 SIGN_IN_ANEW = "Every lead has to sign in again. Phones are not affected."
 GO_ON = "Sessions stay valid: the old key works for 30 more days."
 

@@ -13,7 +13,14 @@ from contextlib import ExitStack, closing, contextmanager, suppress
 from pathlib import Path
 
 from webapp.shoplog import chain, forked_log
-from webapp.shoplog.connection import FILE, Store, connect, look_into, must_be_ours
+from webapp.shoplog.connection import (
+    FILE,
+    Store,
+    connect,
+    look_into,
+    must_be_ours,
+    tables_of,
+)
 from webapp.shoplog.errors import BadBackup, LogDamaged, LogError, LogTooNew, in_our_words
 from webapp.shoplog.files.atomic import BESIDE, copy_whole_file, flush_folder, growing
 from webapp.shoplog.files.folder_lock import LOCK, FolderLock
@@ -171,7 +178,14 @@ def start_new_epoch(part: Path, folder: Path) -> int:
         epoch = max(known) + 1 + secrets.randbelow(MAX_STEP)
         copy.execute("UPDATE facts SET value = ? WHERE name = 'epoch'", [str(epoch)])
         forked_log.forget(copy)
+        end_sessions(copy)
     return epoch
+
+
+def end_sessions(db: sqlite3.Connection) -> None:
+    """End every session in a copy: since it was made, people may have signed out of some."""
+    if "sessions" in tables_of(db):
+        db.execute("DELETE FROM sessions")
 
 
 def epochs_in(db: sqlite3.Connection) -> list[int]:

@@ -15,7 +15,10 @@ from webapp.shoplog.entries import content_hash
 START = bytes(32)
 PAGE = 2000
 # What the log keeps beside its entries and could not make afresh from them.
-BESIDE_ENTRIES = {"people", "phones", "pairings", "facts", "quarantine", "access"}
+BESIDE_ENTRIES = {
+    *("people", "phones", "pairings", "facts", "quarantine"),
+    *("access", "sessions"),
+}
 
 
 def link(before: bytes, seq: int, content: bytes, person: str, received_at: str) -> bytes:

@@ -1,34 +1,23 @@
 """What lets people in at the desk: storage without decisions."""
 
-from typing import TypedDict
+from webapp.shoplog.sessions import Sessions, end_all_of
 
-from webapp.shoplog.settings import Settings
-
-ENDED = """INSERT INTO access (person, sessions) VALUES (?, 1)
-    ON CONFLICT (person) DO UPDATE SET sessions = sessions + 1"""
 WHO_LEADS = """SELECT 1 FROM access JOIN people ON people.id = access.person
     WHERE people.role = 'lead' AND passphrase_hash IS NOT NULL"""
-CHANGED = """INSERT INTO access (person, passphrase_hash, sessions) VALUES (:person, :hash, 1)
-    ON CONFLICT (person) DO UPDATE SET passphrase_hash = :hash, sessions = sessions + 1"""
+CHANGED = """INSERT INTO access (person, passphrase_hash) VALUES (:person, :hash)
+    ON CONFLICT (person) DO UPDATE SET passphrase_hash = :hash"""
+STRENGTHENED = "UPDATE access SET passphrase_hash = ? WHERE person = ? AND passphrase_hash = ?"
 
 
-class Entitled(TypedDict):
-    """How a person gets in: the hash of the passphrase, or None, and which sessions count."""
+class DeskAccess(Sessions):
+    """Passphrases of people, and the sessions that they begin."""
 
-    passphrase_hash: str | None
-    sessions: int
-
-
-class DeskAccess(Settings):
-    """Passphrases and sessions of people."""
-
-    def access_of(self, person: str) -> Entitled:
-        """How this person gets in at the desk; nobody has a passphrase to begin with."""
+    def passphrase_hash_of(self, person: str) -> str | None:
+        """The hash of this person's passphrase; None for nobody's, and for no way in."""
         with self.reading() as db:
-            query = "SELECT passphrase_hash, sessions FROM access WHERE person = ?"
+            query = "SELECT passphrase_hash FROM access WHERE person = ?"
             row = db.execute(query, [person]).fetchone()
-        passphrase_hash, sessions = row or (None, 0)
-        return {"passphrase_hash": passphrase_hash, "sessions": sessions}
+        return None if row is None else row["passphrase_hash"]
 
     def has_lead(self) -> bool:
         """Whether a lead can come in at the desk: the shop is set up then."""
@@ -40,9 +29,9 @@ class DeskAccess(Settings):
         self.person(person)
         with self.writing() as db:
             db.execute(CHANGED, {"person": person, "hash": passphrase_hash})
+            end_all_of(db, person)
 
-    def end_sessions(self, person: str) -> None:
-        """End every session of this person that there is."""
-        self.person(person)
+    def strengthen_passphrase(self, person: str, before: str, after: str) -> None:
+        """Keep another hash of the same passphrase, unless it was changed meanwhile."""
         with self.writing() as db:
-            db.execute(ENDED, [person])
+            db.execute(STRENGTHENED, [after, person, before])

@@ -216,6 +216,22 @@ ALTER TABLE jobs ADD COLUMN accepted_seq INTEGER;
 CREATE INDEX jobs_accepted ON jobs (vehicle, axle, accepted_seq) WHERE accepted_seq IS NOT NULL;
 """
 
+SESSIONS = """
+CREATE TABLE sessions (
+    key_hash TEXT PRIMARY KEY CHECK (length(key_hash) = 64),
+    person TEXT NOT NULL REFERENCES people (id),
+    way TEXT NOT NULL CHECK (way IN ('passphrase', 'passkey', 'link', 'demo')),
+    begun_at TEXT NOT NULL,
+    last_used TEXT NOT NULL,
+    source TEXT NOT NULL,
+    browser TEXT NOT NULL
+) STRICT;
+CREATE INDEX sessions_of_person ON sessions (person, last_used);
+CREATE TRIGGER roles_end_sessions AFTER UPDATE OF role ON people WHEN new.role <> old.role
+BEGIN DELETE FROM sessions WHERE person = new.id; END;
+ALTER TABLE access DROP COLUMN sessions;
+"""
+
 
 def run(db: Database, script: str) -> None:
     """Run several statements one by one; sqlite3's own executescript would commit in between."""
@@ -280,3 +296,9 @@ def keep_numbers(db: Database) -> None:
 def keep_acceptance(db: Database) -> None:
     """By which entry each job was accepted, also while the lead looks at it again."""
     run(db, ACCEPTED)
+
+
+@migrations()
+def make_sessions(db: Database) -> None:
+    """Who is signed in at the desk, where, and since when; before, the cookies alone said so."""
+    run(db, SESSIONS)

@@ -34,7 +34,6 @@ def pending_list() -> AnyResponse:
         answer = make_response(render_template("desk/pending_list.html", **what_waits()))
     # Weak: packed or not, the list says the same, and its bytes differ.
     answer.set_etag(tag, weak=True)
-    answer.headers["Cache-Control"] = "no-cache"
     return answer
 
 
