@@ -10,7 +10,7 @@ from py_mini_racer import MiniRacer
 
 from webapp.phone.compiler.compile import RECKON, compile_script, reckon_texts
 from webapp.phone.compiler.disk_cache import kept
-from webapp.phone.compiler.finished import COMPILED, compiled_from, smaller
+from webapp.phone.compiler.finished import FINISHED, compiled_from, smaller
 
 ANSWER = """
 function answer(name, given) {
@@ -37,7 +37,7 @@ class Engine:
 def reckon_script() -> str:
     """The whole arithmetic as a script, compiled once for all the processes of the tests."""
     texts = reckon_texts()
-    script = COMPILED.with_name("reckon-script")
+    script = FINISHED.with_name("reckon-script")
     return kept(script, compiled_from(texts), lambda: compile_script(texts).encode()).decode()
 
 

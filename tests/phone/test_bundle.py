@@ -3,8 +3,8 @@
 import pytest
 from py_mini_racer import MiniRacer
 
-from webapp.phone.compiler.bundle import NotJoined, joined, taken_from
-from webapp.phone.compiler.finished import compiled
+from webapp.phone.compiler.bundle import NotJoined, asked_of_reckon, joined
+from webapp.phone.compiler.finished import app_of
 from webapp.phone.shell_files import static_folder
 
 MODULES = {
@@ -46,16 +46,42 @@ def test_what_is_not_needed_stays_out():
     assert "asked for" not in joined(MODULES, "js/app.js")
 
 
-def test_what_is_taken_from_a_module_is_known_by_its_own_name():
-    assert taken_from("js/parts/sums.js", MODULES) == {"twice", "ONE"}
-    assert taken_from("js/plus.js", MODULES) == {"plus"}
-    assert taken_from("js/other.js", MODULES) == set()
+ASKING = (
+    "import { h } from './dom.js';\n"
+    "import {\n  fold,\n  entry_words as entryWords,\n} from '../reckon.js';\n"
+    "const tags = { fold: fold.standing(job.fold.entries) };\n"
+    "h(`${entryWords\n  .SAID} fold`);\n"
+)
+
+
+def test_what_a_module_asks_of_the_arithmetic_is_known():
+    asked = {("fold", "standing"), ("entry_words", "SAID")}
+
+    assert asked_of_reckon("js/parts/x.js", ASKING) == asked
+    assert asked_of_reckon("js/x.js", ASKING) == set()
+
+
+def test_a_module_finds_the_arithmetic_in_the_common_scope():
+    modules = {
+        "js/app.js": "import { fold, sheet as asSheet } from './reckon.js';\n"
+        "globalThis.said = asSheet.half(fold.total({ fold: 3 }.fold));\n"
+    }
+    reckon = "const sheet$half = (x) => x / 2;\nconst fold$total = (x) => x + 1;\n"
+
+    assert run(joined(modules, "js/app.js", reckon)) == 2
+
+
+def test_a_module_of_the_arithmetic_is_never_taken_as_a_whole():
+    modules = {"js/app.js": "import { fold } from './reckon.js';\nconst { total } = fold;\n"}
+
+    with pytest.raises(NotJoined, match="fold is taken as a whole"):
+        joined(modules, "js/app.js")
 
 
 def test_exports_are_known_under_the_names_they_are_given():
     modules = {
-        "js/app.js": "import {sums, one} from './reckon.js';\nglobalThis.said = sums.twice(one);\n",
-        "js/reckon.js": "const $sums = {twice: (x) => 2 * x};\nconst one = 1;\n"
+        "js/app.js": "import {sums, one} from './sums.js';\nglobalThis.said = sums.twice(one);\n",
+        "js/sums.js": "const $sums = {twice: (x) => 2 * x};\nconst one = 1;\n"
         "export { $sums as sums, one };\n",
     }
     assert run(joined(modules, "js/app.js")) == 2
@@ -92,8 +118,7 @@ def test_the_whole_app_can_be_joined():
         path.relative_to(static).as_posix(): path.read_text("utf-8")
         for path in static.rglob("*.js")
     }
-    asked = frozenset(taken_from("js/reckon.js", texts))
-    script = joined({**texts, "js/reckon.js": compiled(asked)}, "js/app.js")
+    script = app_of(texts)
     assert "const $js_screens_home = (() => {" in script
-    assert "const $js_reckon = (() => {" in script
+    assert "function assess$assess(sheet) {" in script
     MiniRacer().eval(f"(() => {{ {script} }});")

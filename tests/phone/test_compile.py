@@ -11,11 +11,11 @@ from kit.engine import Engine
 
 from webapp.phone.compiler.compile import (
     RECKON,
-    NoSuchModule,
+    NoSuchMember,
     OutsideDialect,
     compile_module,
+    compile_scope,
     compile_script,
-    with_imports,
 )
 
 
@@ -104,6 +104,37 @@ def test_a_module_may_share_its_name_with_a_function_that_another_takes():
             "left{2}5\u202f",
         ),
         ("return f'“{a}”' * 2", "'\"{", "“'\"{”“'\"{”"),
+        ('return ["x"] * a', 2, ["x", "x"]),
+        ('return "{about} `${a}\\\\".replace("{about}", a)', "$&", "$& `${a}\\"),
+        ('return f"`{a}${{}}\\\\"', 1, "`1${}\\"),
+        ('return (a or {}).get("x")', None, None),
+        ("return a or [2]", [], [2]),
+        ("return a or [2]", [1], [1]),
+        ("return 1 if not a and a is not None else 2", [], 1),
+        ("return 1 if a == {'x': [1]} else 2", {"x": [1]}, 1),
+        ("return [1] in a", [[1]], True),
+        ('return "x" in a', {"x": None}, True),
+        ('return "to" + "String" in a', {"x": None}, False),
+        ('return a.get("x", 3)', {"x": None}, None),
+        ('return a.get("x") is None', {}, True),
+        ('return [a.pop("x"), a.pop("y", None), a]', {"x": 1, "z": 2}, [1, None, {"z": 2}]),
+        ('return [a.setdefault("x", 2), a.setdefault("y", 3)]', {"x": 1}, [1, 3]),
+        ('return a.partition("-")', "x-y-z", ["x", "-", "y-z"]),
+        ('return a.split("-", 1)', "x-y-z", ["x", "y-z"]),
+        ("return a[0] + a[1]", [[1], [2]], [1, 2]),
+        ("return a[0] + a[1]", ["1", "2"], "12"),
+        ("return a - -1 - (2 - 3)", 1, 3),
+        ("return -(-a) * (a + 1) / (a / 2)", 2.0, 6),
+        ("return 1 < a < 3", 2, True),
+        ("return [min(a), max(a[0], a[1]), abs(a[1])]", [3, -4], [-4, 3, 4]),
+        ("return list(zip(a, [1, 2, 3]))", ["x", "y"], [["x", 1], ["y", 2]]),
+        ("return [int(a), float(a), str(a)]", 2.5, [2, 2.5, "2.5"]),
+        ('return a.strip(" \\t").capitalize().ljust(5) + "|"', "\t oNE ", "One  |"),
+        ("return list(reversed(a)) + [each for each in range(2, 0, -1)]", [1, 5], [5, 1, 2, 1]),
+        ("return a.index([2])", [1, [2]], 1),
+        ("return any(a) and not all(a)", [[], 1], True),
+        ("return dict([['x', a]])", 1, {"x": 1}),
+        ("a.insert(1, 9)\n    return a.copy()", [1, 2], [1, 9, 2]),
     ],
 )
 def test_it_answers_as_python_does(body, given, answer):
@@ -138,17 +169,98 @@ def test_it_refuses_a_name_that_the_sibling_lacks():
         compile_module(modules)
 
 
-def test_the_module_exports_every_python_module_by_name():
-    assert compile_module(PAIR).endswith("export { $numbers as numbers, $use as use };\n")
+def test_the_module_exports_each_python_module_as_an_object_of_what_is_asked_for():
+    assert compile_module(PAIR, [("use", "twice"), ("numbers", "HALF")]).endswith(
+        "export const numbers = { HALF: numbers$HALF };\nexport const use = { twice: use$twice };\n"
+    )
+    assert "export const use = { diagonal: use$diagonal, twice: use$twice };" in compile_module(
+        PAIR
+    )
 
 
-def test_modules_are_sent_with_what_they_import_and_nothing_else():
-    modules = {**PAIR, "alone": "X = 1\n"}
+def test_only_what_is_asked_for_is_sent_and_what_that_needs():
+    code = compile_scope(PAIR, [("use", "twice")])
 
-    assert with_imports(modules, ["use"]) == PAIR
-    assert list(with_imports(modules, ["numbers"])) == ["numbers"]
-    with pytest.raises(NoSuchModule, match="imports nowhere, which"):
-        with_imports(modules, ["use", "nowhere"])
+    assert "function numbers$scaled(" in code and "const numbers$_SCALE = 2;" in code
+    assert "diagonal" not in code and "numbers$root" not in code
+
+
+def test_a_loop_that_fills_a_constant_goes_with_it():
+    filling = """
+        NAMES = ["a", "b"]
+        RULES: dict = {}
+        OTHER = 1
+        for each in NAMES:
+            RULES[each] = True
+
+        def ruled():
+            return RULES
+        """
+    code = compile_scope(texts(rules=filling), [("rules", "ruled")])
+
+    assert "for (const each of rules$NAMES)" in code and "OTHER" not in code
+
+
+def test_what_the_arithmetic_lacks_is_named():
+    with pytest.raises(NoSuchMember, match=r"asks for nowhere\.f, use\.g, which"):
+        compile_scope(PAIR, [("use", "twice"), ("use", "g"), ("nowhere", "f")])
+
+
+def test_modules_may_use_one_name_for_different_things():
+    modules = texts(
+        one="SIDE = 1\n\ndef of(value):\n    return value + SIDE\n",
+        two="""
+            from .one import of as of_one
+
+            SIDE = 10
+
+            def of(value):
+                return of_one(value) + SIDE
+            """,
+    )
+    assert Engine(compile_script(modules)).call("two.of", 5) == ["value", 16]
+
+
+READABLE = (
+    """
+    NAMES = {"left": "left side", "fore-aft": "lead"}
+
+    def told(row: dict, sides: list, limit: float | None = None) -> list:
+        found: list = []
+        for side in sides:
+            value = row.get(side)
+            if value is not None and side not in found:
+                found.append(f"{NAMES[side]}: {value}")
+        if limit is None or len(found) == 0:
+            return found + ["no limit"]
+        rest = [name for name in row if name != "left"]
+        first = row["between"][-1] if row.get("between") else ""
+        return rest + [first, limit * -2 - (1 - limit), {"side": first, "limit": limit}]
+    """,
+    """const sample$NAMES = { left: "left side", "fore-aft": "lead" };
+function sample$told(row, sides, limit = null) {
+  const found = [];
+  for (const side of sides) {
+    const value = row[side] ?? null;
+    if (value != null && !$within(side, found)) {
+      found.push(`${sample$NAMES[side]}: ${value}`);
+    }
+  }
+  if (limit == null || found.length === 0) {
+    return found.concat(["no limit"]);
+  }
+  const rest = Object.keys(row).filter((name) => name !== "left");
+  const first = $truthy(row.between) ? row.between.at(-1) : "";
+  return rest.concat([first, limit * -2 - (1 - limit), { side: first, limit }]);
+}
+""",
+)
+
+
+def test_it_writes_what_a_reader_of_javascript_would():
+    python, javascript = READABLE
+
+    assert javascript in compile_module(texts(sample=python))
 
 
 def test_every_process_compiles_to_the_same_text():

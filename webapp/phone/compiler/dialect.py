@@ -14,14 +14,14 @@ def words(text: str) -> frozenset[str]:
 MATH = words("acos asin atan atan2 ceil cos degrees floor pi radians sin sqrt tan")
 
 BUILTINS = words(
-    "abs all any bool chr dict enumerate filter float int isinstance len list map max min "
-    "ord pow range reversed sorted str zip"
+    "abs all any bool dict enumerate float int isinstance len list max min range reversed sorted "
+    "str zip"
 )
 
 METHODS = words(
-    "append extend insert pop remove index count reverse copy sort get items keys values "
-    "update setdefault upper lower replace find startswith endswith join split rsplit "
-    "partition strip lstrip rstrip ljust rjust zfill capitalize"
+    "append extend insert pop index copy get items keys values update setdefault upper lower "
+    "replace find startswith endswith join split partition strip lstrip rstrip ljust rjust "
+    "capitalize"
 )
 
 ISINSTANCE = frozenset({"bool", "dict", "int, float", "list", "list, tuple", "str"})
@@ -41,6 +41,7 @@ INSTEAD = {
     "BitAnd": "compare instead of combining bits",
     "BitOr": "compare instead of combining bits; dict(d) and update join dicts",
     "BitXor": "compare instead of combining bits",
+    "ClassDef": "keep what belongs together in a dict",
     "Delete": "write d.pop(key) or xs.pop(0)",
     "DictComp": "fill a dict in a loop",
     "FloorDiv": "write math.floor(a / b)",
@@ -61,7 +62,10 @@ CALL_INSTEAD = {
     "divmod": "write two lines with math.floor",
     "float": "give it one value that is known to be a number",
     "format": "use the dialect's own fixed()",
+    "filter": "write a list comprehension",
     "frozenset": "use a list, or a dict of True",
+    "map": "write a list comprehension",
+    "pow": "multiply",
     "repr": "make the text yourself",
     "round": "use the dialect's own round_to()",
     "set": "use a list, or a dict of True",
@@ -76,7 +80,10 @@ METHOD_INSTEAD = {
     "isalpha": "ask whether each character is in a text of allowed ones",
     "isdigit": 'ask whether each character is in "0123456789"',
     "popitem": "pop a named key",
+    "remove": "write a list comprehension",
     "removeprefix": "test with startswith and take a slice",
+    "reverse": "use list(reversed(xs))",
+    "sort": "use sorted(xs, key=lambda value: ...)",
     "splitlines": 'split("\\n")',
     "title": "use capitalize",
 }

@@ -2,14 +2,14 @@
 
 import json
 import zipfile
-from collections.abc import Mapping
-from functools import cache, lru_cache
+from collections.abc import Iterable, Mapping
+from functools import lru_cache
 from importlib.metadata import version
 from io import BytesIO
 from pathlib import Path
 
-from webapp.phone.compiler.bundle import joined, taken_from
-from webapp.phone.compiler.compile import compile_module, reckon_texts, with_imports
+from webapp.phone.compiler.bundle import RECKON, asked_of_reckon, in_order, joined
+from webapp.phone.compiler.compile import compile_module, compile_scope, reckon_texts
 from webapp.phone.compiler.disk_cache import kept
 from webapp.phone.shell_files import PACKED, PACKERS, PER_BUILD, SOURCES
 
@@ -20,9 +20,7 @@ except ImportError:  # There is no wheel of it for Apple silicon, where files st
 
 HERE = Path(__file__).parent
 APP = "js/app.js"
-RECKON = "js/reckon.js"
-# Where a checkout keeps the compiled arithmetic, and the whole app as it is sent.
-COMPILED = HERE.parents[2] / "build" / "reckon"
+# Where a checkout keeps the whole app as it is sent.
 FINISHED = HERE.parents[2] / "build" / "app.zip"
 # The compiler that this process runs: its files may change while it does.
 COMPILER = [path.read_bytes() for path in sorted(HERE.glob("*.*"))]
@@ -63,8 +61,7 @@ def unzipped(archive: bytes) -> dict[str, bytes]:
 def made_from(sources: tuple[tuple[str, bytes], ...]) -> dict[str, bytes]:
     """The finished files of these sources, each with its name."""
     scripts = {name: body.decode() for name, body in sources if name.endswith(".js")}
-    scripts[RECKON] = compiled(frozenset(taken_from(RECKON, scripts)))
-    scripts[APP] = joined(scripts, APP)
+    scripts |= {APP: app_of(scripts), RECKON: reckon_of(scripts)}
     files = {**dict(sources), **{name: text.encode() for name, text in scripts.items()}}
     return with_packed({name: smaller(name, body) for name, body in files.items()})
 
@@ -86,17 +83,25 @@ def smaller(name: str, body: bytes) -> bytes:
     return minify.string(kind, body.decode()).encode() if kind and minify else body
 
 
-@cache
-def compiled(asked: frozenset[str]) -> str:
-    """These modules of the arithmetic, and what they import, as one ES module.
+def app_of(scripts: Mapping[str, str]) -> str:
+    """The app's modules, by path, as one script with what they ask of the arithmetic."""
+    asked = asked_by(scripts, in_order(scripts, APP))
+    return joined(scripts, APP, compile_scope(reckon_texts(), asked))
 
-    They are compiled when their sources or the compiler changed. What only the desk or the command
-    line uses, no script asks for, and no phone has to fetch.
+
+def reckon_of(scripts: Mapping[str, str]) -> str:
+    """What all these modules, by path, ask of the arithmetic, as one ES module.
+
+    What only the service or the command line uses, no script asks for, and nobody has to fetch.
     """
-    texts = with_imports(reckon_texts(), asked)
-    return kept(COMPILED, compiled_from(texts), lambda: compile_module(texts).encode()).decode()
+    return compile_module(reckon_texts(), asked_by(scripts, scripts))
+
+
+def asked_by(scripts: Mapping[str, str], names: Iterable[str]) -> set[tuple[str, str]]:
+    """What the modules of these names ask of the arithmetic."""
+    return {each for name in names for each in asked_of_reckon(name, scripts[name])}
 
 
 def compiled_from(texts: Mapping[str, str]) -> list[bytes]:
     """All that decides what these modules become in JavaScript: they and their compiler."""
-    return [*COMPILER, version("pscript").encode(), json.dumps(texts, sort_keys=True).encode()]
+    return [*COMPILER, json.dumps(texts, sort_keys=True).encode()]

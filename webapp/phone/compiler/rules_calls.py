@@ -23,8 +23,8 @@ def _function_call(node: ast.Call, name: str, source: Source) -> Iterator[str]:
     count = len(node.args)
     if name not in dialect.BUILTINS:
         yield f"{name}() is outside the dialect: {dialect.CALL_INSTEAD.get(name, 'define it')}"
-    elif name == "isinstance" and count == 2 and not _may_ask(node.args[1], source):
-        yield "isinstance may ask for bool, dict, list, str, (int, float) or a class of the module"
+    elif name == "isinstance" and count == 2 and not _may_ask(node.args[1]):
+        yield "isinstance may ask for bool, dict, list, str or (int, float)"
     elif (name in {"int", "float", "str", "enumerate"} and count != 1) or (
         name == "zip" and count < 2
     ):
@@ -35,8 +35,8 @@ def _function_call(node: ast.Call, name: str, source: Source) -> Iterator[str]:
         yield "write the step of range out as a number"
 
 
-def _may_ask(asked: ast.expr, source: Source) -> bool:
-    return ast.unparse(asked).strip("()") in dialect.ISINSTANCE | source.classes
+def _may_ask(asked: ast.expr) -> bool:
+    return ast.unparse(asked).strip("()") in dialect.ISINSTANCE
 
 
 def _may_convert(value: ast.expr, source: Source) -> bool:
@@ -55,20 +55,20 @@ def _method_call(node: ast.Call, func: ast.Attribute, source: Source) -> Iterato
     name = func.attr
     if isinstance(func.value, ast.Name) and func.value.id == "math":
         return
-    if name in source.methods:
-        return
     if name not in dialect.METHODS:
         yield f".{name}() is outside the dialect: {dialect.METHOD_INSTEAD.get(name, 'define it')}"
     elif name in {"split", "rsplit", "strip", "lstrip", "rstrip"} and len(node.args) == 0:
         yield f'.{name}() differs on the phone: name the characters, as in .{name}(" ")'
     elif name in {"startswith", "endswith"} and isinstance(node.args[0], ast.Tuple):
         yield f".{name}() takes one text: ask once for each"
+    elif name == "replace" and len(node.args) != 2:
+        yield ".replace() takes two texts and replaces all"
 
 
 def _keywords(node: ast.Call, source: Source) -> Iterator[str]:
     given = {keyword.arg for keyword in node.keywords}
     name = called(node)
-    if name in {"sorted", "sort"}:
+    if name == "sorted":
         yield from _sort_key(node, given)
     elif not source.knows(name) and name == "dict" and None not in given:
         return

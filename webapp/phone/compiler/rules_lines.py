@@ -69,15 +69,6 @@ def _parameters(given: ast.arguments) -> Iterator[str]:
         yield "a default list or dict is shared here and fresh on the phone: use None"
 
 
-def _class(node: ast.ClassDef, source: Source) -> Iterator[str]:
-    if node.decorator_list or node.keywords or len(node.bases) > 1:
-        yield "plain classes with at most one base"
-    if any(not source.is_class(base) for base in node.bases):
-        yield "a base is a class of the same module"
-    if any(not isinstance(line, ast.FunctionDef | ast.Expr) for line in node.body):
-        yield "class attributes are not compiled: use a constant of the module"
-
-
 def _raise(node: ast.Raise, source: Source) -> Iterator[str]:
     if node.cause is not None or node.exc is None:
         yield "raise ValueError with one sentence, or raise the caught error by its name"
@@ -121,7 +112,18 @@ def _import_from(node: ast.ImportFrom, source: Source) -> Iterator[str]:
         yield f"{node.module} has no {', '.join(sorted(missing))}"
 
 
+def _module(node: ast.Module, source: Source) -> Iterator[str]:
+    lines = [line for line in node.body if isinstance(line, ast.Assign | ast.AnnAssign)]
+    targets = [part for line in lines for part in getattr(line, "targets", [line])]
+    names = [ast.unparse(getattr(part, "target", part)) for part in targets]
+    for name in sorted({name for name in names if names.count(name) > 1}):
+        yield f"{name} is set twice: what stands at the top of a module never changes"
+    if any(isinstance(line, ast.AugAssign) for line in node.body):
+        yield "what stands at the top of a module never changes: set it once"
+
+
 RULES: Rules = {
+    ast.Module: _module,
     ast.AugAssign: _aug_assign,
     ast.Assign: _assign,
     ast.AnnAssign: _ann_assign,
@@ -129,7 +131,6 @@ RULES: Rules = {
     ast.comprehension: _comprehension,
     ast.FunctionDef: _function,
     ast.Lambda: _lambda,
-    ast.ClassDef: _class,
     ast.Raise: _raise,
     ast.Try: _try,
     ast.ExceptHandler: _handler,

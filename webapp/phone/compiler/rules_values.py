@@ -40,11 +40,11 @@ def _name(node: ast.Name, source: Source) -> Iterator[str]:
         return
     if isinstance(parent, ast.Attribute) and node.id == "math":
         return
-    if not isinstance(parent, ast.ExceptHandler) and not _is_class_asked(node, source):
+    if not isinstance(parent, ast.ExceptHandler) and not _is_type_asked(node, source):
         yield f"{node.id} is used as a value: wrap it in a lambda or define it"
 
 
-def _is_class_asked(node: ast.Name, source: Source) -> bool:
+def _is_type_asked(node: ast.Name, source: Source) -> bool:
     parent = source.parents[node]
     call = source.parents[parent] if isinstance(parent, ast.Tuple) else parent
     return isinstance(call, ast.Call) and called(call) == "isinstance"
@@ -58,8 +58,6 @@ def _attribute(node: ast.Attribute, source: Source) -> Iterator[str]:
         if node.attr not in dialect.MATH:
             yield f"math.{node.attr} has no equal on the phone: use {_listed(dialect.MATH)}"
         return
-    if isinstance(node.value, ast.Name) and node.value.id in source.classes:
-        yield "class attributes are not compiled: use a constant or function of the module"
     if node.attr in {"args", "length"} or node.attr.startswith("__"):
         yield f"attribute {node.attr} means something else on the phone"
 

@@ -17,7 +17,8 @@ class Source:
         self.file = f"{name}.py"
         self.text = text
         self.tree = ast.parse(text, self.file)
-        self.parents = {child: node for node in ast.walk(self.tree) for child in children(node)}
+        self._nodes = list(walk(self.tree))
+        self.parents = {child: node for node in self._nodes for child in children(node)}
         self.family = family
 
     @property
@@ -25,9 +26,9 @@ class Source:
         """The names of the other modules."""
         return set(self.family) - {self.name}
 
-    def nodes(self) -> Iterator[ast.AST]:
+    def nodes(self) -> list[ast.AST]:
         """Every node but annotations and type aliases, which the phone never sees."""
-        yield from walk(self.tree)
+        return self._nodes
 
     @cached_property
     def imports(self) -> dict[str, tuple[str, str]]:
@@ -41,7 +42,7 @@ class Source:
 
     @cached_property
     def offered(self) -> set[str]:
-        """What siblings may take: the module's own functions, classes, constants and types."""
+        """What siblings may take: the module's own functions, constants and types."""
         names: set[str] = set()
         for line in self.tree.body:
             targets = getattr(line, "targets", [getattr(line, "target", line)])
@@ -50,23 +51,8 @@ class Source:
 
     @cached_property
     def functions(self) -> dict[str, ast.FunctionDef]:
-        """Every function, inner ones and methods included, by name."""
+        """Every function, inner ones included, by name."""
         return {node.name: node for node in self.nodes() if isinstance(node, ast.FunctionDef)}
-
-    @cached_property
-    def classes(self) -> frozenset[str]:
-        """The classes that the module defines."""
-        return frozenset(node.name for node in self.nodes() if isinstance(node, ast.ClassDef))
-
-    @cached_property
-    def methods(self) -> frozenset[str]:
-        """The methods of the classes of all modules."""
-        return frozenset(
-            name
-            for source in self.family.values()
-            for name, node in source.functions.items()
-            if isinstance(source.parents[node], ast.ClassDef)
-        )
 
     @cached_property
     def caught(self) -> frozenset[str]:
@@ -82,7 +68,7 @@ class Source:
             if isinstance(node, ast.Name) and isinstance(node.ctx, ast.Store)
         }
         parameters = {node.arg for node in self.nodes() if isinstance(node, ast.arg)}
-        return stored | parameters | set(self.functions) | self.classes | set(self.imports)
+        return stored | parameters | set(self.functions) | set(self.imports)
 
     def knows(self, name: str) -> bool:
         """Whether the module defines or imports the name, at any depth, or catches an error so."""
@@ -107,10 +93,6 @@ class Source:
             or (isinstance(node, ast.Name) and node.id == name and isinstance(node.ctx, ast.Store))
         ]
         return [line.value for line in plain] if len(stores) == len(plain) else []
-
-    def is_class(self, base: ast.expr) -> bool:
-        """Whether the expression names a class of this module."""
-        return isinstance(base, ast.Name) and base.id in self.classes
 
     def is_test(self, node: ast.AST) -> bool:
         """Whether the node's answer is only asked for its truth."""
@@ -164,21 +146,27 @@ def is_alias(line: ast.AST) -> bool:
     )
 
 
-def children(node: ast.AST) -> Iterator[ast.AST]:
+def children(node: ast.AST) -> list[ast.AST]:
     """The node's parts without annotations and type aliases."""
-    for field, value in ast.iter_fields(node):
-        if field in {"annotation", "returns"}:
+    found: list[ast.AST] = []
+    for field in node._fields:
+        if field in {"annotation", "returns", "ctx"}:
             continue
-        for part in value if isinstance(value, list) else [value]:
-            if isinstance(part, ast.AST) and not is_alias(part):
-                yield part
+        value = getattr(node, field, None)
+        if isinstance(value, ast.AST):
+            found.append(value)
+        elif isinstance(value, list):
+            found += [part for part in value if isinstance(part, ast.AST) and not is_alias(part)]
+    return found
 
 
 def walk(node: ast.AST) -> Iterator[ast.AST]:
-    """The node and everything under it that the phone sees."""
-    yield node
-    for part in children(node):
-        yield from walk(part)
+    """The node and everything under it that the phone sees, from left to right."""
+    waiting = [node]
+    while waiting:
+        part = waiting.pop()
+        yield part
+        waiting += reversed(children(part))
 
 
 Rules = dict[type[ast.AST], Callable[[Any, Source], Iterator[str]]]

@@ -4,7 +4,7 @@ import { adjuster_words as adjusterWords } from '../../reckon.js';
 import { h } from '../../dom.js';
 
 const INCH = 25.4;
-const { THREADS } = adjusterWords;
+const THREADS = adjusterWords.THREADS;
 function kindPicks(chosen) {
   return h(
     'fieldset',
