@@ -253,6 +253,7 @@ def test_the_tab_key_completes_commands_options_and_choices():
     [
         ("serve", ["--address", "--certificate", "Which address:", "Exit codes: 0", "--data"]),
         ("passphrase", ["NAME", "works once", "Exit codes: 0"]),
+        ("setup-link", ["works once, within an hour", "Exit codes: 0"]),
         ("demo", ["--port", "--host", "--data", "made-up"]),
         ("assess", ["SHEET.json", "A sheet:", "exit code 2"]),
     ],

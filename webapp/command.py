@@ -13,7 +13,7 @@ import click
 from webapp import __version__
 from webapp.maintenance.commands import backup, bring_in, check, export, restore
 from webapp.network import USUAL_PORT
-from webapp.network.commands import passphrase, port, rekey, serve
+from webapp.network.commands import passphrase, port, rekey, serve, setup_link
 from webapp.reckon.assess import assess as findings_of
 from webapp.reckon.sentences.findings_text import findings_text
 from webapp.reckon.typed_sheet import read_sheet
@@ -175,7 +175,7 @@ def _assess_file(path: Path, format: str) -> int:
     return 0
 
 
-for command in (serve, passphrase, rekey, backup, restore, check, export, bring_in):
+for command in (serve, setup_link, passphrase, rekey, backup, restore, check, export, bring_in):
     axlewright.add_command(command)
 
 

@@ -104,7 +104,7 @@ def test_f42_a_key_that_is_changed_gently_keeps_sessions_forms_and_known_browser
     assert [row["name"] for row in app.extensions["shoplog"].vehicles()] == ["Gray hauler"]
     throttle = app.extensions["throttle"]
     for _ in range(MAX_OF_SOURCE):
-        throttle.fail({"source this computer": MAX_OF_SOURCE})
+        throttle.take({"source this computer": MAX_OF_SOURCE})
     browser.post("/door/sign-out", data={"csrf_token": form["csrf_token"]})
     pair(browser)
 

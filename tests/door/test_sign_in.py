@@ -1,6 +1,11 @@
 """Coming in at the desk: passphrases, links that open once, guessing slowed down."""
 
 import re
+import threading
+import time
+from collections import Counter
+from concurrent.futures import ThreadPoolExecutor
+from datetime import timedelta
 
 import pytest
 from kit.page_forms import forms_of
@@ -9,7 +14,14 @@ from kit.passphrases import CHEAP, PASSPHRASE, give_passphrase
 from webapp import create_app
 from webapp.door import one_time_links, passphrases
 from webapp.door.pairing import new_pairing_code
-from webapp.door.throttle import MAX_KEYS, MAX_OF_PERSON, MAX_OF_SOURCE, WINDOW, Throttle
+from webapp.door.throttle import (
+    MAX_KEYS,
+    MAX_OF_PERSON,
+    MAX_OF_SOURCE,
+    MAX_OF_STRANGERS,
+    WINDOW,
+    Throttle,
+)
 from webapp.door.throttle import limits_of_try as limits
 
 ELSEWHERE = {"REMOTE_ADDR": "192.0.2.66"}
@@ -96,7 +108,7 @@ def test_the_stored_hash_is_scrypt_with_a_salt_of_its_own():
 
 def test_a_shop_pays_the_full_cost_and_what_it_stored_stays_right(tmp_path):
     stored = (
-        "scrypt$TJWSj/DbKro9hwMrLvct/g==$KcviUE8h0OLHbf+9KFRjvyldb8CS/YlaQH0myx8CcVoaswkMa52W7drCea2D"
+        "scrypt$ln=14,r=8,p=5$TJWSj/DbKro9hwMrLvct/g==$KcviUE8h0OLHbf+9KFRjvyldb8CS/YlaQH0myx8CcVoaswkMa52W7drCea2D"
         "3u/ambzMbLmcmMuSHQlwp5PhxQ=="
     )
 
@@ -108,11 +120,74 @@ def test_a_shop_pays_the_full_cost_and_what_it_stored_stays_right(tmp_path):
     assert not passphrases.is_right(PASSPHRASE + "s", stored, app.config["SCRYPT_N"])
 
 
+def test_what_was_stored_at_a_lower_cost_is_made_anew_at_the_next_sign_in(app, client, log):
+    [lead] = [row for row in log.people() if row["role"] == "lead"]
+    before = log.passphrase_hash_of(lead["id"])
+    app.config["SCRYPT_N"] = 4
+
+    assert pair(client, passphrase="wrong wrong wrong").status_code == 400
+    assert log.passphrase_hash_of(lead["id"]) == before
+    assert pair(client).status_code == 303
+    after = log.passphrase_hash_of(lead["id"])
+
+    assert before.startswith("scrypt$ln=1,r=8,p=5$")
+    assert after.startswith("scrypt$ln=2,r=8,p=5$")
+    assert client.get("/desk").status_code == 200
+    assert pair(client).status_code == 303
+    assert log.passphrase_hash_of(lead["id"]) == after
+    app.config["SCRYPT_N"] = 2
+    assert pair(client).status_code == 303
+    assert log.passphrase_hash_of(lead["id"]) == after
+
+
+def test_a_passphrase_that_was_changed_meanwhile_is_not_changed_back(log):
+    [lead] = [row for row in log.people() if row["role"] == "lead"]
+    before = log.passphrase_hash_of(lead["id"])
+    log.set_passphrase(lead["id"], "another")
+
+    log.strengthen_passphrase(lead["id"], before, "stronger")
+
+    assert log.passphrase_hash_of(lead["id"]) == "another"
+
+
 @pytest.mark.parametrize(
-    "passphrase", ["", "short", "aaaaaaaaaaaaaaaa", "Orla BennettOrla Bennett", "x" * 201]
+    ("passphrase", "says"),
+    [
+        ("", "at least 12"),
+        ("short", "at least 12"),
+        ("x" * 201, "at most 200"),
+        ("aaaaaaaaaaaaaaaa", "anybody tries"),
+        ("password1234", "anybody tries"),
+        ("qwertyuiop123", "anybody tries"),
+        ("iloveyou1234567", "anybody tries"),
+        ("1q2w3e4r5t6y", "anybody tries"),
+        ("letmein letmein", "anybody tries"),
+        ("Orla BennettOrla Bennett", "anybody tries"),
+        ("Kowalczyk2026", "name of a person"),
+        ("Zelenograd Axleworks", "name of a person"),
+    ],
 )
-def test_a_poor_passphrase_is_said_to_be_one(passphrase):
-    assert passphrases.fault_in(passphrase, "Orla Bennett")
+def test_a_poor_passphrase_is_said_to_be_one(passphrase, says):
+    names = ["Orla Bennett", "Orla Kowalczyk", "Zelenograd Axleworks"]
+
+    assert says in passphrases.fault_in(passphrase, names)
+
+
+@pytest.mark.parametrize(
+    "passphrase",
+    [PASSPHRASE, "tin truck pale moth", "fjP4!kd0-wTz8", "gelber Ofen bellt im Moor"],
+)
+def test_a_good_passphrase_is_taken(passphrase):
+    assert passphrases.fault_in(passphrase, ["Orla Bennett"]) is None
+
+
+@pytest.mark.parametrize("character", ["a", "@", "4@8({[<3690!|1", "é", "\u4e2d"])
+def test_a_long_passphrase_is_looked_at_within_a_moment(character):
+    before = time.process_time()
+
+    passphrases.fault_in((character * 200)[:200], ["Orla Bennett"] * 20)
+
+    assert time.process_time() - before < 5
 
 
 def test_guessing_from_one_place_is_slowed_down(client):
@@ -142,6 +217,72 @@ def test_whoever_hammers_a_name_locks_nobody_out(app):
     assert from_known_browser.status_code == at_the_shop_pc.status_code == 303
 
 
+def test_a_flood_of_strangers_locks_out_nobody_who_is_known(app):
+    known = app.test_client()
+    pair(known, environ_base=ELSEWHERE)
+    known.post("/door/sign-out")
+    throttle = app.extensions["throttle"]
+    for number in range(MAX_OF_STRANGERS):
+        assert throttle.take(limits(f"198.51.100.{number}", f"person {number}", None)) == 0
+
+    stranger = pair(app.test_client(), environ_base={"REMOTE_ADDR": "192.0.2.200"})
+    from_known_browser = pair(known, environ_base=ELSEWHERE)
+    at_the_shop_pc = pair(app.test_client())
+
+    assert stranger.status_code == 429
+    assert from_known_browser.status_code == at_the_shop_pc.status_code == 303
+
+
+def test_a_network_of_ipv6_addresses_is_one_source():
+    throttle = Throttle(lambda: 0.0)
+    taken = [
+        throttle.take(limits(f"2001:db8::{number:x}", f"person {number}", None))
+        for number in range(MAX_OF_SOURCE + 1)
+    ]
+
+    assert [wait == 0 for wait in taken] == [True] * MAX_OF_SOURCE + [False]
+    assert throttle.take(limits("2001:db8:0:1::1", "orla", None)) == 0
+
+
+def at_once(count, ask):
+    """What each of so many threads gets that ask at the same moment: ask(number)."""
+    gate = threading.Barrier(count)
+
+    def one(number):
+        gate.wait()
+        return ask(number)
+
+    with ThreadPoolExecutor(count) as pool:
+        return list(pool.map(one, range(count)))
+
+
+def test_tries_that_come_at_once_cannot_pass_a_limit_together(app):
+    replies = at_once(
+        3 * MAX_OF_SOURCE,
+        lambda _: pair(app.test_client(), passphrase="wrong wrong", environ_base=ELSEWHERE),
+    )
+
+    counts = Counter(reply.status_code for reply in replies)
+    assert counts == {400: MAX_OF_SOURCE, 429: 2 * MAX_OF_SOURCE}
+
+
+def test_pairing_codes_that_come_at_once_cannot_pass_the_limit_together(app):
+    replies = at_once(
+        30,
+        lambda number: app.test_client().post("/door/pair", json={"code": f"AAAA-{number:04}"}),
+    )
+
+    assert Counter(reply.status_code for reply in replies) == {400: 20, 429: 10}
+
+
+def test_many_people_sign_in_at_once(app):
+    sources = [{"REMOTE_ADDR": f"192.0.2.{number}"} for number in range(12)]
+    replies = at_once(12, lambda number: pair(app.test_client(), environ_base=sources[number]))
+
+    assert {reply.status_code for reply in replies} == {303}
+    assert not any(app.extensions["throttle"].counted.values())
+
+
 def test_a_made_up_token_makes_no_browser_known(app):
     client = app.test_client()
     client.set_cookie("axlewright-known", "eyJwZXJzb24iOiJ4In0.forged", path="/door")
@@ -153,31 +294,31 @@ def test_the_count_fades_after_a_quarter_of_an_hour():
     now = [0.0]
     throttle = Throttle(lambda: now[0])
     for _ in range(MAX_OF_SOURCE):
-        throttle.fail(limits("192.0.2.9", "orla", None))
+        throttle.take(limits("192.0.2.9", "orla", None))
 
-    assert throttle.wait(limits("192.0.2.9", "orla", None)) == WINDOW + 1
-    assert throttle.wait(limits("192.0.2.10", "orla", None)) == 0
+    assert throttle.take(limits("192.0.2.9", "orla", None)) == WINDOW + 1
+    assert throttle.take(limits("192.0.2.10", "orla", None)) == 0
     now[0] = WINDOW + 1
-    assert throttle.wait(limits("192.0.2.9", "orla", None)) == 0
+    assert throttle.take(limits("192.0.2.9", "orla", None)) == 0
 
 
 def test_getting_in_clears_the_count_of_that_place():
     throttle = Throttle(lambda: 0.0)
     keys = limits("192.0.2.9", "orla", "token")
-    for _ in range(MAX_OF_SOURCE - 1):
-        throttle.fail(keys)
-    throttle.succeed(next(iter(keys)))
-    throttle.fail(keys)
+    for _ in range(MAX_OF_SOURCE):
+        assert throttle.take(keys) == 0
+    throttle.succeed(keys)
 
-    assert throttle.wait(keys) == 0
+    assert [throttle.take(keys) for _ in range(MAX_OF_SOURCE)] == [0] * MAX_OF_SOURCE
+    assert throttle.take(keys) > 0
 
 
 def test_a_flood_of_sources_is_not_kept_for_ever():
     throttle = Throttle(lambda: 0.0)
     for number in range(MAX_KEYS + 500):
-        throttle.fail({f"source {number}": 10})
+        throttle.take({f"source {number}": 10})
 
-    assert len(throttle.failed) <= MAX_KEYS + 1
+    assert len(throttle.counted) <= MAX_KEYS + 1
 
 
 def test_guessing_pairing_codes_is_slowed_down_for_the_guesser_only(client):
@@ -195,6 +336,7 @@ def test_the_door_of_a_shop_that_is_not_set_up_points_to_the_link(tmp_path):
         page = app.test_client().get("/door").text
 
     assert "not set up yet" in page
+    assert "axlewright setup-link" in page
     assert "<form" not in page
 
 
@@ -243,6 +385,7 @@ def test_a_set_up_link_opens_nothing_once_a_lead_can_sign_in(app, log):
         ({"name": " "}, "Enter your name"),
         ({"again": "something else"}, "passphrases do not match"),
         ({"passphrase": "short", "again": "short"}, "at least 12"),
+        ({"passphrase": "victor chen 2026", "again": "victor chen 2026"}, "name of a person"),
     ],
 )
 def test_a_faulty_set_up_keeps_the_link_and_what_was_typed(fresh, typed, says):
@@ -266,9 +409,21 @@ def test_a_key_that_opens_nothing_is_refused(client, key):
     assert "was used, has expired or was mistyped" in asked.text
 
 
+def test_a_set_up_link_ends_after_an_hour_also_while_nobody_can_come_in(fresh, monkeypatch):
+    assert one_time_links.LASTS[one_time_links.SET_UP] == timedelta(hours=1)
+    monkeypatch.setitem(one_time_links.LASTS, one_time_links.SET_UP, timedelta(seconds=-1))
+
+    _, reply = first_lead(fresh)
+
+    assert reply.status_code == 400
+    assert "axlewright setup-link" in reply.text
+    assert fresh.extensions["shoplog"].people() == []
+
+
 def test_a_link_for_a_passphrase_ends_after_half_an_hour(app, log, monkeypatch):
     [lead] = [row for row in log.people() if row["role"] == "lead"]
-    monkeypatch.setattr(one_time_links, "LASTS", -one_time_links.LASTS)
+    assert one_time_links.LASTS[one_time_links.PASSPHRASE] == timedelta(minutes=30)
+    monkeypatch.setitem(one_time_links.LASTS, one_time_links.PASSPHRASE, timedelta(seconds=-1))
 
     key = one_time_links.make(log.folder, one_time_links.PASSPHRASE, lead["id"])
 

@@ -28,6 +28,7 @@ class Place:
         more = {
             "serve": [*serve, "--helper-port", str(free_port()), "--backup-every", "0"],
             "demo": ["--port", port],
+            "setup-link": [],
             "passphrase": ["Bram"],
             "backup": ["--to", self.root / "to"],
             "restore": [self.backup],
@@ -38,4 +39,14 @@ class Place:
         return [command, "--data", str(self.data), *map(str, more[command])]
 
 
-COMMANDS = ["serve", "demo", "passphrase", "backup", "restore", "check", "export", "import"]
+COMMANDS = [
+    "serve",
+    "demo",
+    "setup-link",
+    "passphrase",
+    "backup",
+    "restore",
+    "check",
+    "export",
+    "import",
+]

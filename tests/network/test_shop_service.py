@@ -470,6 +470,33 @@ def test_a_set_up_link_is_made_until_a_lead_can_sign_in(tmp_path):
         assert one_time_links.find(tmp_path, lost)["person"] == lead
 
 
+def test_a_new_link_to_set_the_shop_up_is_made_beside_the_running_service(tmp_path, capsys):
+    with ShopLog(tmp_path) as log:
+        found = shop_service.find_shop(log, wanted(tmp_path))
+        first = shop_service.settle_address(log, found)
+
+        assert shop_service.setup_link(tmp_path) == 0
+        said = capsys.readouterr().out
+        key = re.search(r"link\?key=(\S+)", said)[1]
+        assert f"  {first.address}/door/link?key=" in said
+        assert "within an hour" in said
+        assert one_time_links.find(tmp_path, first.set_up_key) is None
+        assert one_time_links.find(tmp_path, key)["purpose"] == one_time_links.SET_UP
+
+
+def test_no_link_sets_up_a_shop_that_is_set_up_or_was_never_served(tmp_path, capsys):
+    with ShopLog(tmp_path) as log:
+        assert shop_service.setup_link(tmp_path) == 1
+        assert "has no address yet" in capsys.readouterr().err
+        log.set_settings({"shop_address": "https://axlewright.local:8700"})
+        log.set_passphrase(log.add_person("Orla Bennett", "lead")["id"], "scrypt$a$b")
+
+        assert shop_service.setup_link(tmp_path) == 1
+
+    assert "This shop is set up" in capsys.readouterr().err
+    assert list(tmp_path.glob("links/*")) == []
+
+
 def test_a_lost_passphrase_gets_a_link_beside_the_running_service(tmp_path, capsys):
     with ShopLog(tmp_path) as log:
         person = log.add_person("Orla Bennett", "lead")

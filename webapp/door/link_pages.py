@@ -13,8 +13,8 @@ from webapp.door.sessions import start_session
 from webapp.shoplog.rows import Row
 
 USED_UP = (
-    "This link was used, has expired or was mistyped. Make a new one on the shop PC: restart the "
-    "service for the setup link, or run `axlewright passphrase` for a passphrase."
+    "This link was used, has expired or was mistyped. Make a new one on the shop PC: run "
+    "`axlewright setup-link` to set the shop up, or `axlewright passphrase` for a passphrase."
 )
 SET_UP_ALREADY = (
     "This shop is set up already. Sign in, or run `axlewright passphrase` on the shop PC for a "
@@ -75,7 +75,7 @@ def fault_in(name: str, passphrase: str) -> str | None:
         return NO_NAME
     if passphrase != request.form.get("again", ""):
         return DIFFERENT
-    return passphrases.fault_in(passphrase, name)
+    return passphrases.fault_in(passphrase, [name, the_log().settings().get("shop_name", "")])
 
 
 def form(opened: Opened, name: str, says: str | None) -> str:

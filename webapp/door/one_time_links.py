@@ -15,7 +15,8 @@ from webapp.door.credentials import hash_secret
 
 SET_UP = "set_up"
 PASSPHRASE = "passphrase"
-LASTS = timedelta(minutes=30)
+# The first lead sets the shop up at once, and walks to another computer at most.
+LASTS = {SET_UP: timedelta(hours=1), PASSPHRASE: timedelta(minutes=30)}
 
 
 class Link(TypedDict):
@@ -32,7 +33,7 @@ def make(folder: Path, purpose: str, person: str | None = None) -> str:
     place.mkdir(mode=0o700, parents=True, exist_ok=True)
     forget(folder, purpose, person)
     key = secrets.token_urlsafe(24)
-    until = (datetime.now(UTC) + LASTS).isoformat()
+    until = (datetime.now(UTC) + LASTS[purpose]).isoformat()
     text = json.dumps(Link(purpose=purpose, person=person, until=until))
     with open(
         place / f"{hash_secret(key)}.json",
@@ -55,9 +56,7 @@ def find(folder: Path, key: str) -> Link | None:
     link = _read(folder / "links" / f"{hash_secret(key)}.json")
     if link is None:
         return None
-    # The first set-up may wait until somebody comes to it.
-    late = datetime.now(UTC) > datetime.fromisoformat(link["until"])
-    return None if late and link["purpose"] != SET_UP else link
+    return None if datetime.now(UTC) > datetime.fromisoformat(link["until"]) else link
 
 
 def use_up(folder: Path, key: str) -> bool:

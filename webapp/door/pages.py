@@ -9,8 +9,6 @@ from webapp.door.health import health as the_health
 from webapp.door.localhost import is_this_computer
 from webapp.door.sessions import end_session, signed_out, the_person
 
-MAX_CODES_TRIED = 20
-
 
 @bp.get("/")
 def index() -> Response:

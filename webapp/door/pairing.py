@@ -11,7 +11,7 @@ from webapp.door.blueprint import bp
 from webapp.door.credentials import hash_secret
 from webapp.door.current import the_log
 from webapp.door.refusals import SAYS, refuse
-from webapp.door.throttle import Throttle
+from webapp.door.throttle import Throttle, network_of
 from webapp.shoplog import NotFound, OtherPerson, ShopLog
 from webapp.shoplog.rows import Row
 from webapp.shoplog.rules.values import is_id
@@ -59,8 +59,8 @@ def pair() -> Response:
     """A credential for a pairing code: {v, server_id, epoch, phone, person, credential}."""
     asked = _asked()
     throttle: Throttle = current_app.extensions["throttle"]
-    limits = {f"pairing {request.remote_addr}": MAX_CODES_TRIED}
-    if throttle.wait(limits):
+    limits = {f"pairing {network_of(request.remote_addr or '')}": MAX_CODES_TRIED}
+    if throttle.take(limits):
         refuse(429, *SAYS[429])
     log = the_log()
     try:
@@ -69,8 +69,8 @@ def pair() -> Response:
     except OtherPerson as error:
         refuse(409, "holds_others", str(error))
     except NotFound as error:
-        throttle.fail(limits)
         refuse(400, "bad_code", str(error))
+    throttle.succeed(limits)
     answer = {"v": 1, "server_id": log.server_id, "epoch": log.epoch, "credential": credential}
     return jsonify(**answer, phone={"id": phone["id"]}, person=person)
 

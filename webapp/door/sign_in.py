@@ -29,15 +29,17 @@ def sign_in() -> Response:
     name, passphrase = request.form.get("name", "").strip(), request.form.get("passphrase", "")
     person = lead_called(name)
     limits = limits_of_try(request.remote_addr or "", name.casefold(), trusted(person))
-    wait = throttle().wait(limits)
+    wait = throttle().take(limits)
     if wait:
         return again(name, SAYS[429][1], 429, {"Retry-After": str(wait)})
     stored = the_log().passphrase_hash_of(person["id"]) if person else None
-    right = passphrases.is_right(passphrase, stored, current_app.config["SCRYPT_N"])
-    if not right or person is None:
-        throttle().fail(limits)
+    cost = current_app.config["SCRYPT_N"]
+    if not passphrases.is_right(passphrase, stored, cost) or person is None or stored is None:
         return again(name, WRONG, 400, {})
-    throttle().succeed(next(iter(limits)))
+    throttle().succeed(limits)
+    if passphrases.is_weaker(stored, cost):
+        stronger = passphrases.hash_passphrase(passphrase, cost)
+        the_log().strengthen_passphrase(person["id"], stored, stronger)
     start_session(person, "passphrase")
     return remember(on_to("/desk"), person)
 
@@ -64,7 +66,7 @@ def lead_called(name: str) -> Row | None:
 
 
 def throttle() -> Throttle:
-    """The counter of failed tries."""
+    """The counter of tries."""
     found: Throttle = current_app.extensions["throttle"]
     return found
 

@@ -1,4 +1,4 @@
-"""The commands of the service: `serve`, `passphrase` for a lead who lost theirs, and `rekey`."""
+"""The commands of the service: `serve`, links for the first lead and lost passphrases, `rekey`."""
 
 from pathlib import Path
 from typing import Any
@@ -27,6 +27,13 @@ Examples:
 \b
 Exit codes: 0 stopped on request; 1 could not start, with the reason in a sentence; 2 wrong
 option. Pages to read: install, changes of address, threat model.
+"""
+MORE_SETUP_LINK = """\b
+Examples:
+  axlewright setup-link
+  axlewright setup-link --data /srv/axlewright
+
+Exit codes: 0 the link is printed; 1 the shop is set up, or there is none; 2 a wrong option.
 """
 MORE_PASSPHRASE = """\b
 Examples:
@@ -121,6 +128,19 @@ def serve(**told: Any) -> int:
     every, to, also = (options[f"backup_{name}"] for name in ("every", "to", "also"))
     with backup_schedule(folder, every, to, also):
         return shop_service.run(wanted)
+
+
+@click.command(epilog=MORE_SETUP_LINK)
+@data_option
+def setup_link(data: Path | None) -> int:
+    """Make a new link to set the shop up, in place of the one before.
+
+    Run it on the shop PC, as the user who runs the service; the service can keep running. The
+    link works once, within an hour, and only until a lead can sign in.
+    """
+    from webapp.network import shop_service
+
+    return shop_service.setup_link(data)
 
 
 @click.command(epilog=MORE_PASSPHRASE)

@@ -42,6 +42,12 @@ ELSEWHERE = (
     "Until now this log was in use at {place}. Make sure that no service runs there any more: "
     "entries would go to two logs."
 )
+SET_UP = "Set up the shop; this link works once, within an hour:\n  {link}"
+NEXT_LINK = "For a new link later, run `axlewright setup-link` while the service runs."
+SET_UP_ALREADY = (
+    "This shop is set up: sign in. For a lost passphrase, run `axlewright passphrase NAME`."
+)
+NO_ADDRESS = "This shop has no address yet: run `axlewright serve`, which prints a setup link."
 
 
 class Wanted(NamedTuple):
@@ -233,14 +239,46 @@ def welcome(shop: Shop, trust: Trust | None, before: str | None, clock: str | No
         page = with_trust_page({}, trust, lan_addresses())["TRUST_PAGE"]
         lines.append(f"A phone or computer that does not trust it yet starts at  {page}")
     if shop.set_up_key:
-        link = f"{shop.address}/door/link?key={shop.set_up_key}"
-        lines += ["", "Set up the shop; this link works once:", f"  {link}"]
+        lines += ["", set_up_says(shop.address, shop.set_up_key), NEXT_LINK]
     lines.append("")
     if before is not None:
         lines.append(ELSEWHERE.format(place=before))
     lines += filter(None, [clock, sqlite_warning()])
     lines.append(f"Everything is stored in {shop.folder.resolve()}. Stop with Ctrl+C.")
     return "\n".join(lines)
+
+
+def set_up_says(address: str, key: str) -> str:
+    """The link that sets the shop up, and how long it is good."""
+    return (
+        f"Set up the shop; this link works once, within an hour:\n  {address}/door/link?key={key}"
+    )
+
+
+def setup_link(folder: Path | None) -> int:
+    """Print a new link with which the shop's first lead sets it up; the exit code."""
+    place = folder or usual_folder()
+    try:
+        address = address_to_set_up(place)
+        key = one_time_links.make(place, one_time_links.SET_UP)
+    except CannotStart as error:
+        print(error, file=sys.stderr)
+        return 1
+    except (LogError, OSError) as error:
+        print(plainly(error, place), file=sys.stderr)
+        return 1
+    print(set_up_says(address, key))
+    return 0
+
+
+def address_to_set_up(folder: Path) -> str:
+    """The address of a shop that nobody can come in to yet, read beside the service."""
+    address = ShopLog.glance(folder)[1].get(ADDRESS_SETTING)
+    if ShopLog.is_set_up(folder):
+        raise CannotStart(SET_UP_ALREADY)
+    if address is None:
+        raise CannotStart(NO_ADDRESS)
+    return address
 
 
 def passphrase(folder: Path | None, name: str) -> int:

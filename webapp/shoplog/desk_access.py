@@ -1,5 +1,8 @@
 """What lets people in at the desk: storage without decisions."""
 
+from pathlib import Path
+
+from webapp.shoplog.connection import look_into
 from webapp.shoplog.sessions import Sessions, end_all_of
 
 WHO_LEADS = """SELECT 1 FROM access JOIN people ON people.id = access.person
@@ -22,6 +25,12 @@ class DeskAccess(Sessions):
     def has_lead(self) -> bool:
         """Whether a lead can come in at the desk: the shop is set up then."""
         with self.reading() as db:
+            return db.execute(WHO_LEADS).fetchone() is not None
+
+    @staticmethod
+    def is_set_up(folder: Path) -> bool:
+        """The same of a log that another process may have open, or NotFound."""
+        with look_into(folder) as db:
             return db.execute(WHO_LEADS).fetchone() is not None
 
     def set_passphrase(self, person: str, passphrase_hash: str | None) -> None:
