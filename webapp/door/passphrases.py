@@ -55,11 +55,12 @@ def fault_in(passphrase: str, names: Iterable[str] = ()) -> str | None:
         return TOO_SHORT
     if len(passphrase) > MAX_LENGTH:
         return TOO_LONG
-    if _score(passphrase, []) < LEAST_SCORE:
-        return TOO_COMMON
     near = [*names, *OWN_WORDS]
     words = {word for name in near for word in re.split(r"\W+", name) if len(word) >= LEAST_OF_NAME}
-    return TOO_NEAR if _score(passphrase, [*near, *words]) < LEAST_SCORE else None
+    score = _score(passphrase, [*near, *words])
+    if score >= LEAST_SCORE:
+        return None
+    return TOO_NEAR if score < _score(passphrase, []) else TOO_COMMON
 
 
 def hash_passphrase(passphrase: str, scrypt_n: int) -> str:
