@@ -6,6 +6,7 @@
 import { drawFigures } from './desk/figures.js';
 import { startKeys } from './desk/keys.js';
 import { startLive } from './desk/live.js';
+import './desk/passkeys.js';
 
 drawFigures(document);
 

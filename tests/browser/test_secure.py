@@ -100,6 +100,58 @@ def test_f53_a_phone_joins_by_the_pairing_qr_works_offline_and_gets_nothing_once
     expect(page.locator(".state")).to_contain_text("not paired")
 
 
+def with_device(page: Page) -> None:
+    """Give the browser of this page a device with passkeys, as a PC with a fingerprint reader."""
+    tools = page.context.new_cdp_session(page)
+    tools.send("WebAuthn.enable")
+    tools.send(
+        "WebAuthn.addVirtualAuthenticator",
+        {
+            "options": {
+                "protocol": "ctap2",
+                "transport": "internal",
+                "hasResidentKey": True,
+                "hasUserVerification": True,
+                "isUserVerified": True,
+                "automaticPresenceSimulation": True,
+            }
+        },
+    )
+
+
+def test_a_lead_signs_in_with_a_passkey_and_signing_out_leaves_no_trace(shop, home, open_browser):
+    trust(home, shop.authority)
+    page = open_browser("desk").new_page()
+    with_device(page)
+    set_up(page, shop)
+    page.goto(f"{shop.address}/desk/access")
+    page.get_by_label("Name of this device").fill("office PC")
+    page.get_by_role("button", name="Add a passkey").click()
+    expect(page.locator(".said")).to_contain_text("office PC: you can sign in with this passkey.")
+    page.get_by_label("Name of this device").fill("office PC")
+    page.get_by_role("button", name="Add a passkey").click()
+    expect(page.locator("[data-says]")).to_contain_text("has a passkey for you already")
+    # As the phone app keeps what it holds at this address.
+    page.evaluate("caches.open('kept').then(() => { indexedDB.open('kept'); })")
+
+    page.get_by_role("button", name="Sign out", exact=True).first.click()
+    expect(page.get_by_role("button", name="Sign in", exact=True)).to_be_visible()
+    page.go_back()
+    expect(page.get_by_label("Passphrase")).to_be_visible()
+    assert page.evaluate("caches.has('kept')")
+    assert page.evaluate("indexedDB.databases().then((all) => all.map((each) => each.name))")
+
+    page.goto(f"{shop.address}/door")
+    page.get_by_role("button", name="Sign in with a passkey").click()
+    expect(page.get_by_role("heading", name="Pending review")).to_be_visible()
+    page.goto(f"{shop.address}/desk/access")
+    expect(page.get_by_role("cell", name="with a passkey")).to_be_visible()
+    page.get_by_role("button", name="Remove").click()
+    expect(page.locator(".said")).to_contain_text("this passkey was removed here")
+    page.get_by_role("button", name="Sign out", exact=True).first.click()
+    expect(page.get_by_role("button", name="Sign in with a passkey")).to_have_count(0)
+
+
 def test_f53_f54_without_trust_in_the_shop_nothing_of_it_opens(shop, home, open_browser):
     home.mkdir()
     page = open_browser("phone").new_page()

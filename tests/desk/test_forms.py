@@ -166,10 +166,13 @@ def test_f41_every_form_of_the_desk_that_takes_text_is_among_them(guarded):
         for rule in guarded.url_map.iter_rules()
         if rule.endpoint.startswith("desk.") and "POST" in rule.methods
     }
-    # These have nothing but buttons.
+    # These have nothing but buttons, or, for a passkey, what the browser answers beside a name.
     pressed = {
         "end_access",
+        "add_passkey",
+        "begin_own_passkey",
         "end_session_there",
+        "remove_passkey",
         "new_passphrase",
         "pairing",
         "part",

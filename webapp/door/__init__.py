@@ -10,6 +10,7 @@ from webapp.door import (
     link_pages,
     pages,
     pairing,
+    passkey_sign_in,
     passphrases,
     refusals,
     secret_key,
@@ -19,6 +20,7 @@ from webapp.door import (
 from webapp.door.blueprint import bp
 from webapp.door.csrf import HiddenTokens
 from webapp.door.current import the_log
+from webapp.door.passkeys import Used
 from webapp.door.sessions import LASTS, current_person
 from webapp.door.throttle import Throttle
 
@@ -57,6 +59,7 @@ def init_app(app: Flask) -> None:
     csrf.init_app(app)
     csrf.exempt(pairing.pair)
     app.extensions["throttle"] = Throttle()
+    app.extensions["used_challenges"] = Used()
     app.register_blueprint(bp)
 
 
@@ -67,6 +70,7 @@ __all__ = [
     "init_app",
     "link_pages",
     "pages",
+    "passkey_sign_in",
     "security_contact",
     "sign_in",
     "the_log",

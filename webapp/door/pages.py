@@ -7,6 +7,7 @@ from webapp.door.blueprint import bp, on_to
 from webapp.door.current import the_log
 from webapp.door.health import health as the_health
 from webapp.door.localhost import is_this_computer
+from webapp.door.passkeys import are_possible
 from webapp.door.sessions import end_session, signed_out, the_person
 
 
@@ -30,6 +31,7 @@ def door_page(name: str = "", says: str | None = None) -> str:
         person=the_person(),
         demo=current_app.config["DEMO"],
         set_up=log.has_lead(),
+        passkeys=are_possible() and log.has_passkeys(),
         shop_name=log.settings().get("shop_name"),
         name=name,
         says=says,

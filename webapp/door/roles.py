@@ -12,6 +12,8 @@ ROLES = {
     "door.index": ANYONE,
     "door.enter": ANYONE,
     "door.sign_in": ANYONE,
+    "door.begin_passkey": ANYONE,
+    "door.sign_in_with_passkey": ANYONE,
     "door.sign_out_everywhere": LEAD,
     "door.link": ANYONE,  # the key in its address is what lets in, once
     "door.use_link": ANYONE,

@@ -17,7 +17,7 @@ PAGE = 2000
 # What the log keeps beside its entries and could not make afresh from them.
 BESIDE_ENTRIES = {
     *("people", "phones", "pairings", "facts", "quarantine"),
-    *("access", "sessions"),
+    *("access", "sessions", "passkeys"),
 }
 
 

@@ -3,7 +3,8 @@
 from pathlib import Path
 
 from webapp.shoplog.connection import look_into
-from webapp.shoplog.sessions import Sessions, end_all_of
+from webapp.shoplog.passkeys import Passkeys
+from webapp.shoplog.sessions import end_all_of
 
 WHO_LEADS = """SELECT 1 FROM access JOIN people ON people.id = access.person
     WHERE people.role = 'lead' AND passphrase_hash IS NOT NULL"""
@@ -12,8 +13,8 @@ CHANGED = """INSERT INTO access (person, passphrase_hash) VALUES (:person, :hash
 STRENGTHENED = "UPDATE access SET passphrase_hash = ? WHERE person = ? AND passphrase_hash = ?"
 
 
-class DeskAccess(Sessions):
-    """Passphrases of people, and the sessions that they begin."""
+class DeskAccess(Passkeys):
+    """Passphrases of people, beside their passkeys and sessions."""
 
     def passphrase_hash_of(self, person: str) -> str | None:
         """The hash of this person's passphrase; None for nobody's, and for no way in."""
@@ -34,11 +35,15 @@ class DeskAccess(Sessions):
             return db.execute(WHO_LEADS).fetchone() is not None
 
     def set_passphrase(self, person: str, passphrase_hash: str | None) -> None:
-        """Keep the hash of a new passphrase, or None for no way in; ends sessions before it."""
+        """Keep the hash of a new passphrase, or None for no way in.
+
+        It ends every session and passkey before it: whoever had the old one may have made them.
+        """
         self.person(person)
         with self.writing() as db:
             db.execute(CHANGED, {"person": person, "hash": passphrase_hash})
             end_all_of(db, person)
+            db.execute("DELETE FROM passkeys WHERE person = ?", [person])
 
     def strengthen_passphrase(self, person: str, before: str, after: str) -> None:
         """Keep another hash of the same passphrase, unless it was changed meanwhile."""

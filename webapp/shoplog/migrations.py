@@ -232,6 +232,21 @@ BEGIN DELETE FROM sessions WHERE person = new.id; END;
 ALTER TABLE access DROP COLUMN sessions;
 """
 
+PASSKEYS = """
+CREATE TABLE passkeys (
+    id TEXT PRIMARY KEY CHECK (id <> ''),
+    person TEXT NOT NULL REFERENCES people (id),
+    name TEXT NOT NULL CHECK (name <> ''),
+    credential BLOB NOT NULL,
+    sign_count INTEGER NOT NULL CHECK (sign_count >= 0),
+    added_at TEXT NOT NULL,
+    last_used TEXT
+) STRICT;
+CREATE INDEX passkeys_of_person ON passkeys (person, added_at);
+CREATE TRIGGER roles_end_passkeys AFTER UPDATE OF role ON people WHEN new.role <> old.role
+BEGIN DELETE FROM passkeys WHERE person = new.id; END;
+"""
+
 
 def run(db: Database, script: str) -> None:
     """Run several statements one by one; sqlite3's own executescript would commit in between."""
@@ -302,3 +317,9 @@ def keep_acceptance(db: Database) -> None:
 def make_sessions(db: Database) -> None:
     """Who is signed in at the desk, where, and since when; before, the cookies alone said so."""
     run(db, SESSIONS)
+
+
+@migrations()
+def make_passkeys(db: Database) -> None:
+    """The passkeys with which leads sign in, beside their passphrases."""
+    run(db, PASSKEYS)
