@@ -35,6 +35,7 @@ SCREENS = {
     "repeat": "/desk/repeatability",
     "export": "/desk/export",
     "missing": "/desk/missing",
+    "own access": "/desk/access",
     "nowhere": "/desk/nowhere",
 }
 
