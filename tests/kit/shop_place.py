@@ -14,6 +14,7 @@ class Place:
         self.root, self.data = root, root / "shop"
         self.backup, self.zip = root / "backups" / "axlewright-20261125-104207.db", root / "in.zip"
         with ShopLog(self.data) as log:
+            log.set_settings({"shop_address": "https://127.0.0.1:8700"})
             crew = hire(log)
             log.append(crew.phone, [make_entry(crew.phone) for _ in range(20)])
             self.backup.parent.mkdir()
