@@ -42,7 +42,16 @@ export function drawing(width, height, words, ...children) {
  * same.
  */
 export function picture(...children) {
-  return s('svg', { viewBox: '0 0 328 112', class: 'fig', 'aria-hidden': 'true' }, ...children);
+  return tallPicture(112, ...children);
+}
+
+/** The same with a height of its own. */
+export function tallPicture(height, ...children) {
+  return s(
+    'svg',
+    { viewBox: `0 0 328 ${height}`, class: 'fig', 'aria-hidden': 'true' },
+    ...children,
+  );
 }
 
 /** Lines of one kind as one shape, each [x1, y1, x2, y2]. */

@@ -14,7 +14,15 @@ from webapp.shoplog.rules.kinds import KINDS, body_schema
 DOCS = Path(__file__).parents[2] / "docs" / "exchange.md"
 # Written down once more, so that nothing becomes anybody's by a slip in the table.
 THE_LEADS = {
-    "vehicle": {"from_job", "joint_limits", "merged_into", "remeasure", "replaced_tags", "retired"},
+    "vehicle": {
+        "from_job",
+        "joint_limits",
+        "known_leans",
+        "merged_into",
+        "remeasure",
+        "replaced_tags",
+        "retired",
+    },
     "job": {"second_of"},
 }
 THE_LEADS_KINDS = {"close_item", "decision", "limit", "pass_over"}

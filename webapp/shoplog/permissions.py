@@ -22,6 +22,7 @@ WHO_WRITES: Mapping[str, Mapping[str, str]] = {
         "*": ANYONE,
         "from_job": LEADS,
         "joint_limits": LEADS,
+        "known_leans": LEADS,
         "remeasure": LEADS,
         "retired": LEADS,
         "replaced_tags": LEADS,

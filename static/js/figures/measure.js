@@ -2,7 +2,7 @@
 
 import { across, arrow, bolt, foreAft, fromBehind } from './arrow.js';
 import { dragLink } from './measure_link.js';
-import { line, picture, s, words } from '../dom.js';
+import { line, lines, picture, s, words } from '../dom.js';
 
 function sideWord(x, y, side, lit) {
   return words(x, y, side, lit ? 'lit' : '', 'middle');
@@ -120,34 +120,55 @@ function spacer() {
 }
 
 /**
- * The two plumb lines of a side over a floor that is not level: the higher point's line lands
- * further down the slope.
+ * The threaded end in its sleeve, cut open: what thread lies beyond the witness hole may still come
+ * out.
  */
-function plumb() {
-  const floor = (x) => 102 - (x - 20) / 12;
-  const hung = (
-    x,
-    y,
-    name,
-  ) => [
-    s('rect', { x: x - 12, y: y - 22, width: 24, height: 22, class: 'shape' }),
-    line(x, y, x, floor(x), 'dots'),
-    arrow(x + 10, y, x + 10, floor(x)),
-    words(x + 18, (y + floor(x)) / 2, name, 'lit'),
-  ];
+function thread({ both }) {
+  const end = (eye, way) => {
+    const hole = eye + way * 88;
+    const inner = eye + way * 128;
+    const turns = Array.from({ length: 18 }, (_, index) => {
+      const x = eye + way * (18 + index * 6);
+      return [x, 46, x + way * 3, 66];
+    });
+    return [
+      s('circle', { cx: eye, cy: 56, r: 13, class: 'shape' }),
+      s('circle', { cx: eye, cy: 56, r: 5, class: 'bolt' }),
+      line(eye + way * 13, 46, inner, 46),
+      line(eye + way * 13, 66, inner, 66),
+      line(inner, 46, inner, 66),
+      lines(turns, 'fine'),
+      s('rect', { x: eye + way * 46 - 7, y: 38, width: 14, height: 36, class: 'shape' }),
+      line(hole, 30, hole, 44, 'scribe-line'),
+      line(hole, 66, hole, 92, 'dots'),
+      line(inner, 66, inner, 92, 'dots'),
+      arrow(hole, 86, inner, 86),
+    ];
+  };
+  const [first, last] = both ? [18, 310] : [60, 328];
   return [
-    hung(80, 26, "the rail's point"),
-    hung(206, 56, "the face's point"),
-    line(20, 102, 308, 78, 'line'),
-    line(20, 102, 308, 102, 'dots'),
-    words(40, 92, 'floor', '', 'end'),
-    words(296, 100, 'tilt', 'lit', 'end'),
+    s('rect', {
+      x: first + 54,
+      y: 40,
+      width: last - first - (both ? 108 : 54),
+      height: 32,
+      class: 'mass',
+    }),
+    end(first, 1),
+    both && end(last, -1),
+    words(first + 88, 24, 'witness hole', '', 'middle'),
+    both && words(last - 88, 24, 'witness hole', '', 'middle'),
+    both
+      ? words(164, 108, 'thread left', 'lit', 'middle')
+      : words(first + 136, 91, 'thread left', 'lit'),
+    words(first + 46, 90, 'jam nut', '', 'middle'),
+    both && words(last - 46, 90, 'jam nut', '', 'middle'),
   ];
 }
 
 /** The picture for a `step` and its side or field, or for a setting of the centering. */
 export function draw({ step, ...what }) {
   return picture(
-    { centering, heights, spacer, plumb, track_bar: bar, drag_link: dragLink }[step](what),
+    { centering, heights, spacer, thread, track_bar: bar, drag_link: dragLink }[step](what),
   );
 }

@@ -5,6 +5,7 @@
 import { answerLine, cautionList, findingsView, foldedCautions } from '../parts/answer/findings.js';
 import { isOpen, nextButton, replacing, standingEntry, stepScreen } from '../parts/measure/step.js';
 import { draw as drawMeasure } from '../figures/measure.js';
+import { plumb as drawPlumb } from '../figures/measure_lean.js';
 import { h } from '../dom.js';
 import { holdAnswers } from '../parts/answer/hold.js';
 import { lengthField, numberField } from '../parts/measure/fields.js';
@@ -65,7 +66,8 @@ function choice(app, job, round, field, options, chosen, allowed) {
 function plumbFields(app, job, round, part) {
   const keep = (field) => (value, typed) => keepPick(app, job.job, round, field, value, typed);
   return [
-    drawMeasure({ step: 'plumb' }),
+    drawPlumb({ high_side: part.high_side, flip: app.flip }),
+    h('p', { class: 'soft' }, steps.PLUMB_ASK),
     lengthField(
       "The rail's point above the floor",
       part.rail_point_height,

@@ -1,12 +1,14 @@
 /** Change: what was done, what that reopens, and what is on the log already. */
 
 import {
+  adjuster_words as adjusterWords,
   change_words as changeWords,
   changes,
   lengths,
   stale,
   steps,
   terms,
+  track_bar as trackBar,
   turns as typedTurns,
   typed_answers as typedAnswers,
 } from '../reckon.js';
@@ -149,7 +151,10 @@ class Turns {
 
   #advised(job, round, finding) {
     const found = job.findings(round);
-    return (finding === 'wheel' ? found.steering?.turns : null) ?? found[finding]?.turns ?? 0;
+    const { state } = found.advice;
+    if (state === 'hold') return 0;
+    const turns = state === 'adjust' ? found[finding]?.turns : 0;
+    return (finding === 'wheel' ? found.steering?.turns : null) ?? turns ?? 0;
   }
 
   #asAdvised(turns) {
@@ -191,12 +196,14 @@ class Turns {
   #show() {
     const longer = this.longer;
     const way = longer > 0 ? 'longer' : 'shorter';
+    const past = longer !== null && trackBar.past_thread(this.adjuster, longer);
     this.says.textContent = this.turns === null
       ? ''
       : longer === null
       ? 'The thread is not known, so the new length is not known either. Enter the adjuster, or ' +
         'measure the length again.'
-      : `That makes it ${lengths.show_amount(Math.abs(longer), this.job.units)} ${way}.`;
+      : `That makes it ${lengths.show_amount(Math.abs(longer), this.job.units)} ${way}.` +
+        (past ? ` ${adjusterWords.PAST_THREAD}` : '');
   }
 
   /** {turns, length_change}, or null with the fault shown. */

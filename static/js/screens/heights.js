@@ -3,7 +3,8 @@
 import { cautionList, foldedCautions } from '../parts/answer/findings.js';
 import { isOpen, nextButton, replacing, stepScreen } from '../parts/measure/step.js';
 import { draw as drawMeasure } from '../figures/measure.js';
-import { centering, missing, steps, terms } from '../reckon.js';
+import { lean as drawLean } from '../figures/measure_lean.js';
+import { centering, lean_words as leanWords, lengths, missing, steps, terms } from '../reckon.js';
 import { h } from '../dom.js';
 import { loadJob } from '../model.js';
 import { nextSide, SideReader } from '../parts/measure/side_reader.js';
@@ -122,6 +123,25 @@ async function readParts(app, job, round, side) {
   };
 }
 
+/** How the frame stands over its axle, drawn with both heights; nothing until both were read. */
+function leanBox(app, job, round) {
+  const { lean } = job.findings(round);
+  if (!lean) return null;
+  const shown = (side) => lengths.show_length(lean[side], job.units);
+  return h(
+    'figure',
+    { class: 'box lean' },
+    h('p', { class: `word-${lean.state}` }, leanWords.lean_sentence(lean, job.units)),
+    drawLean({
+      left: shown('left'),
+      right: shown('right'),
+      higher: terms.side_of(lean.difference),
+      known: lean.known ? terms.side_of(lean.known) : null,
+      flip: app.flip,
+    }),
+  );
+}
+
 function doneParts(app, job, round) {
   const reader = new SideReader(app, { job, round, step: STEP });
   const sheet = job.sheet(round);
@@ -131,6 +151,7 @@ function doneParts(app, job, round) {
   return {
     parts: [
       reader.element,
+      leanBox(app, job, round),
       standing && h('p', { class: 'ask' }, `The vehicle stands ${standing}.`),
       lacks.length > 0 &&
       h(

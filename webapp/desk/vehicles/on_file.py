@@ -1,11 +1,13 @@
 """What is on file about a vehicle, with the job or the person that each of it came from."""
 
+from collections.abc import Callable
 from typing import Any
 
 from webapp.desk.formats import day
 from webapp.reckon.log import fold
 from webapp.reckon.numbers import trimmed
 from webapp.reckon.sentences.adjuster_words import adjuster_words
+from webapp.reckon.sentences.lean_words import higher_words
 from webapp.reckon.step_names import BAR_NAMES, LINK_NAMES
 from webapp.reckon.terms import FACES, plus_minus
 from webapp.reckon.typed.lengths import show_length
@@ -79,6 +81,16 @@ def sum_lines(axle: str, faces: Row, unit: str) -> list[tuple[str, str]]:
     ]
 
 
+def lean_lines(axle: str, lean: float, unit: str) -> list[tuple[str, str]]:
+    """How much higher the frame is known to stand on one side of an axle."""
+    return [(f"{axle.capitalize()} axle: known to stand", str(higher_words(lean, unit)))]
+
+
 # What is on file per axle, and how its lines are made of an axle and a unit.
-BY_AXLE = {"track_bars": bar_lines, "drag_links": link_lines, "known_sums": sum_lines}
+BY_AXLE: dict[str, Callable[[str, Any, str], list[tuple[str, str]]]] = {
+    "track_bars": bar_lines,
+    "drag_links": link_lines,
+    "known_sums": sum_lines,
+    "known_leans": lean_lines,
+}
 WIDTHS = {"rail_width": "Rails, outside", "track": "Track"}

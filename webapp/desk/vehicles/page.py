@@ -11,6 +11,7 @@ from webapp.desk.each import shown
 from webapp.desk.forms import VehicleForm
 from webapp.desk.jobs.job_view import JobView, Shelf, history_points
 from webapp.desk.vehicles.history import over_time
+from webapp.desk.vehicles.known_values import Known, known_values
 from webapp.desk.vehicles.left_open import left_open
 from webapp.desk.vehicles.manage import AXLES, parts_of
 from webapp.desk.vehicles.on_file import on_file
@@ -116,7 +117,9 @@ def patch_of(record: Row, form: VehicleForm) -> Row:
     return {key: form[key].data for key in FIELDS if form[key].data != on_record.get(key)}
 
 
-def vehicle_page(vehicle: str, form: VehicleForm | None = None) -> str:
+def vehicle_page(
+    vehicle: str, form: VehicleForm | None = None, known: list[Known] | None = None
+) -> str:
     """The page, with what was typed where a form is given."""
     log, start = the_log(), the_start()
     row = log.vehicle(vehicle)
@@ -139,6 +142,7 @@ def vehicle_page(vehicle: str, form: VehicleForm | None = None) -> str:
         current=current_tag(row["record"]),
         replaced={code: replaced_tag_sentence(row["record"], code) for code in row["tags"]},
         axles=AXLES,
+        known=known or known_values(row["record"]),
         form=form or VehicleForm(formdata=None, data=row["record"]),
     )
 

@@ -19,11 +19,16 @@ def lean(heights: dict, limits: dict, bar: dict | None) -> dict | None:
     if len(left) == 0 or len(right) == 0:
         return None
     difference = mean(left) - mean(right)
-    beyond = difference - (heights.get("known_lean") or 0.0)
+    known = heights.get("known_lean") or 0.0
+    beyond = difference - known
     middle = (mean(left) + mean(right)) / 2
     return {
         "state": "outside" if abs(beyond) > limits["lean"] else "inside",
+        "left": mean(left),
+        "right": mean(right),
         "difference": difference,
+        "known": known,
+        "limit": limits["lean"],
         "beyond": beyond,
         "explains": beyond / rail_width(bar) * middle,
     }

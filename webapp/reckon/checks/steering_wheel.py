@@ -10,7 +10,7 @@ would make it.
 """
 
 from .drag_link import link_change_for, missing_of_link, ratio_of
-from .track_bar import nearest_turns, per_turn, step_of
+from .track_bar import nearest_turns, per_turn, step_of, thread_for
 
 # From about here on the stability control of some vehicles reads the wheel as turned.
 CENTERED_DEG = 5.0
@@ -29,6 +29,9 @@ def steering(part: dict, link: dict | None) -> dict:
     if link is not None and change is not None:
         found["link_length_change"] = change
         found["turns"] = turns_of_link(link, change)
+        if found["turns"] is not None:
+            adjuster = link["adjuster"]
+            found.update(thread_for(adjuster, found["turns"] * (per_turn(adjuster) or 0.0)))
     found["reasons"] = reasons_of(found, link)
     return found
 

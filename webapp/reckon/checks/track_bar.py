@@ -100,17 +100,35 @@ def step_of(adjuster: dict) -> float:
     return 0.0 if adjuster.get("kind") == "both_ends" else 0.5
 
 
-def past_thread(adjuster: dict, change: float) -> bool:
-    """Whether making a bar longer by so much (mm) takes more thread than is left at an end.
+def thread_ends(adjuster: dict) -> list:
+    """What may still come out of each threaded end that was measured, in mm; often nothing.
 
-    `thread_left` is what may still come out of each end, of one end or of both, in mm.
+    Of two ends the first is the frame end.
     """
     left = adjuster.get("thread_left")
-    if left is None:
-        return False
-    ends = left if isinstance(left, list) else [left]
+    if left is None or adjuster.get("kind") == "fixed":
+        return []
+    return list(left) if isinstance(left, list) else [left]
+
+
+def thread_after(adjuster: dict, change: float) -> list:
+    """The same once the bar was made longer by so much, in mm; below zero where it runs out."""
     each = change / 2 if adjuster.get("kind") == "both_ends" else change
-    return each > min([0.0 + end for end in ends])
+    return [end - each for end in thread_ends(adjuster)]
+
+
+def past_thread(adjuster: dict, change: float) -> bool:
+    """Whether making a bar longer by so much (mm) takes more thread than is left at an end."""
+    return change > 0 and len([end for end in thread_after(adjuster, change) if end < -1e-9]) > 0
+
+
+def thread_for(adjuster: dict, change: float) -> dict:
+    """{thread_left, thread_then, past_thread} of a change of length, in mm at each end."""
+    return {
+        "thread_left": thread_ends(adjuster),
+        "thread_then": thread_after(adjuster, change),
+        "past_thread": past_thread(adjuster, change),
+    }
 
 
 def nearest_turns(exact: float, step: float) -> float:
@@ -149,7 +167,7 @@ def bar_change(bar: dict, offset: float, offset_u: float = 0.0) -> dict:
         found["reasons"].append({"code": "adjuster_missing"})
     else:
         found.update(turns_of_bar(bar, offset, change, adjuster))
-        found["past_thread"] = past_thread(adjuster, found["turns"] * advance)
+        found.update(thread_for(adjuster, found["turns"] * advance))
     return found
 
 

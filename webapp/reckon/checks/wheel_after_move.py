@@ -11,7 +11,7 @@ from .drag_link import (
     steer_at,
 )
 from .steering_wheel import CENTERED_DEG
-from .track_bar import direction_of, nearest_turns, past_thread, per_turn, step_of
+from .track_bar import direction_of, nearest_turns, per_turn, step_of, thread_for
 from .uncertainty_budget import combined, shares_of
 
 
@@ -85,12 +85,13 @@ def link_turns(link: dict, move: float, longer: float, now: float) -> dict:
     set_link = dict(link)
     set_link["length"] = link["length"] + turns * advance
     left = steer_after(link, set_link, move)
-    return {
-        "past_thread": past_thread(adjuster, turns * advance),
+    found = {
         "exact_turns": longer / advance,
         "turns": turns,
         "leftover_deg": None if left is None else left - now,
     }
+    found.update(thread_for(adjuster, turns * advance))
+    return found
 
 
 def steer_after(link: dict, set_link: dict, move: float) -> float | None:

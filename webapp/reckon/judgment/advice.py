@@ -170,11 +170,14 @@ def older_links(sheet: dict) -> list:
 
 
 def from_thread(findings: dict) -> list:
-    """An adjuster without the thread for the change."""
+    """An adjuster without the thread for what would be set."""
+    told = [["steering", "drag_link"]]
+    if advice_state(findings) == "adjust":
+        told = [["bar_change", "track_bar"], ["wheel", "drag_link"]]
     reasons: list = []
-    found = findings.get("centering") or {}
-    if found.get("state") in ["outside", "too_close"]:
-        for name, link in [["bar_change", "track_bar"], ["wheel", "drag_link"]]:
-            if (findings.get(name) or {}).get("past_thread") is True:
-                reasons.append({"code": "thread_left", "link": link})
+    for name, link in told:
+        found = findings.get(name) or {}
+        if found.get("past_thread") is True:
+            left = found["thread_left"]
+            reasons.append({"code": "thread_left", "link": link, "left": left})
     return reasons

@@ -18,6 +18,7 @@ from ..typed.torque_figures import UNITS_IN_NM
 RANGES: list = [
     ["heights.left", 40, 700, "length"],
     ["heights.right", 40, 700, "length"],
+    ["heights.known_lean", -60, 60, "offset"],
     ["centering.left", 40, 700, "length"],
     ["centering.right", 40, 700, "length"],
     ["centering.left_extra", -20, 120, "length"],
@@ -33,6 +34,7 @@ RANGES: list = [
     ["track_bar.frame_end_from_center", 100, 800, "length"],
     ["track_bar.adjuster.pitch", 0.7, 4, "pitch"],
     ["track_bar.adjuster.step", 0, 1, "turns"],
+    ["track_bar.adjuster.thread_left", 0, 120, "length"],
     ["track_bar.bump", 10, 400, "length"],
     ["track_bar.droop", 10, 500, "length"],
     ["track_bar.axle_tube_height", 150, 1000, "length"],
@@ -44,6 +46,7 @@ RANGES: list = [
     ["drag_link.arm", 80, 320, "length"],
     ["drag_link.adjuster.pitch", 0.7, 4, "pitch"],
     ["drag_link.adjuster.step", 0, 1, "turns"],
+    ["drag_link.adjuster.thread_left", 0, 120, "length"],
     ["drag_link.ratio", 8, 40, "ratio"],
     ["steering.wheel_deg", -360, 360, "angle"],
     ["play[].along", 0, 12, "length"],
@@ -60,6 +63,8 @@ RANGES: list = [
     ["wheelbase.right", 1500, 9000, "length"],
     ["wheelbase.track", 1000, 2800, "length"],
 ]
+# Lists of which each number is a value by itself; those of other fields add up.
+ONE_BY_ONE = ["left", "right", "thread_left"]
 # What a torque on a link or its bracket comes to, N·m.
 TORQUE = [5.0, 1500.0]
 # Both sides together: faces stand this much further apart than rails, mm.
@@ -117,7 +122,7 @@ def values_at(part: object, names: list) -> list:
         for each in inner:
             found.extend(values_at(each, names[1:]))
         return found
-    if len(names) == 1 and isinstance(inner, list) and name in ["left", "right"]:
+    if len(names) == 1 and isinstance(inner, list) and name in ONE_BY_ONE:
         return list(inner)
     return values_at(inner, names[1:])
 

@@ -4,8 +4,10 @@ With them goes what the job left behind for the next one to be held against.
 """
 
 from .due import done_patch
-from .fold import fold_job, standing
+from .fold import fold_job, of_kind, standing
 from .joints_of_round import bolts_before, limits_of_joints, none_if_empty
+from .last_round import changes_before, without_known
+from .links_of_round import lengthen
 from .readings import last_pick, readings_of
 from .sheet_of_round import left_by_job, sheet_for
 
@@ -19,11 +21,13 @@ def accepted_patch(entries: list, record: dict, limits: dict, findings: dict) ->
     last_round = job["rounds"][len(job["rounds"]) - 1]
     sheet = sheet_for(entries, last_round, record, limits)
     patch: dict = {"from_job": job["job"]}
-    patch.update(joints_patch(standing(entries), job["rounds"], record, job["axle"]))
+    stand = standing(entries)
+    made = without_known(of_kind(stand, "change"), changes_before(stand, last_round))
+    patch.update(joints_patch(stand, job["rounds"], record, job["axle"]))
     for part, on_file in [["track_bar", "track_bars"], ["drag_link", "drag_links"]]:
         if sheet.get(part) is not None:
             filed = dict(record.get(on_file, {}))
-            filed[job["axle"]] = sheet[part]
+            filed[job["axle"]] = part_then(sheet[part], made, part)
             patch[on_file] = filed
     left = left_by_job(entries, record, limits)
     for name in list(left):
@@ -42,6 +46,14 @@ def accepted_patch(entries: list, record: dict, limits: dict, findings: dict) ->
         sums[job["axle"]] = faces
         patch["known_sums"] = sums
     return patch
+
+
+def part_then(part: dict, made: list, step: str) -> dict:
+    """A bar or link as the changes leave it that were made after its round was measured."""
+    then = dict(part)
+    for entry in made:
+        lengthen(then, entry["body"], step)
+    return then
 
 
 def joints_patch(stand: list, rounds: list, record: dict, axle: str) -> dict:

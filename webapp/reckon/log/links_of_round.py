@@ -1,5 +1,6 @@
 """Track bar and drag link of a round: from the record, then the job's rounds, then its changes."""
 
+from ..checks.track_bar import thread_after
 from .fold import ROUNDS, of_kind
 from .readings import coarsest, last_pick, last_value, readings_of
 from .stale import reopens
@@ -22,6 +23,7 @@ LENGTHENS = {
     "track_bar": ["bar_turned", "bar_replaced"],
     "drag_link": ["link_turned", "link_replaced"],
 }
+TURNED = ["bar_turned", "link_turned"]
 
 
 def bar_of(stand: list, round_name: str, on_file: dict) -> dict | None:
@@ -74,12 +76,25 @@ def lay_over(part: dict, entry: dict, step: str, fields: list) -> None:
 
 
 def lengthen(part: dict, body: dict, step: str) -> None:
-    """Let the part's length follow a change that was logged."""
+    """Let the part's length and the thread left in it follow a change that was logged."""
     if body.get("what", "bar_turned") not in LENGTHENS[step]:
         return
     longer = body.get("length_change")
     if longer is not None and part.get("length") is not None:
         part["length"] = part["length"] + longer
+    if (part.get("adjuster") or {}).get("thread_left") is not None:
+        turned = body.get("what", "bar_turned") in TURNED
+        part["adjuster"] = adjuster_then(part["adjuster"], longer if turned else None)
+
+
+def adjuster_then(adjuster: dict, longer: float | None) -> dict:
+    """An adjuster with the thread that a turn leaves; None turns it so far that nobody knows."""
+    then = dict(adjuster)
+    then.pop("thread_left")
+    if longer is not None:
+        ends = [max(end, 0.0) for end in thread_after(adjuster, longer)]
+        then["thread_left"] = ends if len(ends) > 1 else ends[0]
+    return then
 
 
 def length_changes(changes: list, step: str) -> float:

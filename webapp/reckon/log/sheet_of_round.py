@@ -87,6 +87,9 @@ def measured_sheet(stand: list, job: dict, round_name: str, record: dict, limits
     }
     heights = sides_of(latest_readings(stand, round_name, "heights"), "heights")
     if len(heights["left"]) + len(heights["right"]) > 0:
+        known = record.get("known_leans", {}).get(job["axle"])
+        if known is not None:
+            heights["known_lean"] = known
         sheet["heights"] = heights
     found = latest_readings(stand, round_name, "centering")
     centering = centering_of(here, found, record, job["axle"])

@@ -1,7 +1,8 @@
 """The adjuster of a bar or link in words: which ends are threaded, and the pitch."""
 
+from ..checks.track_bar import thread_ends
 from ..typed.length_grammar import INCH
-from ..typed.lengths import show_pitch
+from ..typed.lengths import show_amount, show_pitch
 
 ADJUSTER_KINDS = {
     "one_end": "One threaded end",
@@ -25,15 +26,37 @@ THREADS: list = [
     {"name": "M27 × 2", "pitch": 2.0},
     {"name": "M30 × 2", "pitch": 2.0},
 ]
+# How the thread left is measured.
+THREAD_ASK = (
+    "From the witness hole to the inner end of the thread: so far it may still come out before the"
+    " hole shows."
+)
+PAST_THREAD = "The adjuster has less thread left than that: check the turns and the witness hole."
 
 
 def adjuster_words(adjuster: dict, unit: str) -> str:
     """An adjuster in words, with its pitch and a common thread of that pitch where there is one."""
     words = ADJUSTER_KINDS.get(adjuster.get("kind") or "", "Thread not known").lower()
     pitch = adjuster.get("pitch")
+    ends = thread_ends(adjuster)
+    left = f", {thread_words(ends, unit)}" if len(ends) > 0 else ""
     if adjuster.get("kind") == "fixed" or pitch is None:
-        return words
+        return words + left
     as_known = [each["name"] for each in THREADS if abs(each["pitch"] - pitch) < 1e-3]
     like = f" ({as_known[0]})" if len(as_known) > 0 else ""
     thread = show_pitch(pitch, unit)
-    return f"{words}, {'pitch ' + thread if thread.endswith('mm') else thread}{like}"
+    return f"{words}, {'pitch ' + thread if thread.endswith('mm') else thread}{like}{left}"
+
+
+def thread_words(ends: list, unit: str) -> str:
+    """The thread left in an adjuster: `12 mm of thread left`; of two ends the frame end first."""
+    if len(ends) == 1:
+        return f"{length_left(ends[0], unit)} of thread left"
+    frame = length_left(ends[0], unit)
+    axle = length_left(ends[1], unit)
+    return f"{frame} of thread left at the frame end, {axle} at the axle end"
+
+
+def length_left(left: float, unit: str) -> str:
+    """A length of thread; what ran out is none."""
+    return show_amount(left, unit) if left > 0 else "nothing"

@@ -4,6 +4,8 @@ from ..numbers import trimmed
 from ..terms import degrees, known_to, move_words, side_of
 from ..typed.dial import show_fine
 from ..typed.lengths import show_amount, show_pitch
+from .adjuster_words import thread_words
+from .lean_words import higher_words
 from .plan_rows import set_words
 from .play_reasons import NAMELESS_JOINT
 from .range_words import range_words
@@ -110,9 +112,8 @@ def height_words(reason: dict, unit: str) -> str:
 
 def lean_words(reason: dict, unit: str) -> str:
     """A frame that leans, and how much of the offset that looks like."""
-    side = side_of(reason["difference"])
     return (
-        f"The frame stands {show_amount(abs(reason['difference']), unit)} higher on the {side}."
+        f"The frame stands {higher_words(reason['difference'], unit)}."
         " That alone moves the rails over the axle and looks like an offset of about"
         f" {move_words(reason['explains'], unit)}. Find the cause of the lean first."
     )
@@ -144,8 +145,9 @@ def link_words(reason: dict, unit: str) -> str:
             " Measure both of its ends again."
         )
     return (
-        f"The {name}'s adjuster has not enough thread left for that. Ask the lead: another {name}"
-        " or another bracket is needed."
+        f"The {name}'s adjuster can come out only so far: {thread_words(reason['left'], unit)}."
+        f" That does not reach, and it must never go past it. Ask the lead: another {name} or"
+        " another mount is needed."
     )
 
 

@@ -134,7 +134,14 @@ def change_rows(change: dict, unit: str) -> list:
         exact = trimmed(abs(change["exact_turns"]), 2)
         rows.append(row("Turns", f"{turns} {way_of(change['turns'])} (exactly {exact})"))
         rows.append(row("Offset then", toward(change["leftover"], unit)))
+    if len(change.get("thread_then") or []) > 0:
+        rows.append(row("Thread left then", ends_words(change["thread_then"], unit)))
     return rows
+
+
+def ends_words(ends: list, unit: str) -> str:
+    """The thread left at each end, the frame end first."""
+    return " and ".join([show_amount(max(end, 0.0), unit) for end in ends])
 
 
 def length_words(change: dict, unit: str) -> str:

@@ -12,12 +12,14 @@ SPACER = ["a spacer", "studs reach no further"]
 BOLT_HEIGHT = ["a bolt height", "brackets sit that high"]
 JOINT_HEIGHT = ["a joint height", "joints sit that high"]
 STEP = ["an adjuster step", "an adjuster is set in parts of a turn"]
+THREAD = ["a thread left", "adjusters hold no more thread"]
 WHEELS_APART = ["a distance between the wheels", "wheels stand that far apart"]
 WHEELBASE = ["a wheelbase", "axles lie that far apart"]
 HOLE = ["a hole", "such bolts hold the links"]
 RANGE_WORDS: dict = {
     "heights.left": HEIGHT,
     "heights.right": HEIGHT,
+    "heights.known_lean": ["a known lean", "no frame is built to lean further"],
     "centering.left": FACE_TO_RAIL,
     "centering.right": FACE_TO_RAIL,
     "centering.left_extra": SPACER,
@@ -33,6 +35,7 @@ RANGE_WORDS: dict = {
     "track_bar.frame_end_from_center": ["a distance to the center", "rails lie that far out"],
     "track_bar.adjuster.pitch": ["a thread pitch", "rod ends have such threads"],
     "track_bar.adjuster.step": STEP,
+    "track_bar.adjuster.thread_left": THREAD,
     "track_bar.bump": ["a bump travel", "springs and stops allow that much"],
     "track_bar.droop": ["a droop travel", "springs and shocks allow that much"],
     "track_bar.axle_tube_height": ["an axle tube height", "axles lie that high"],
@@ -44,6 +47,7 @@ RANGE_WORDS: dict = {
     "drag_link.arm": ["a steering arm", "knuckles have such arms"],
     "drag_link.adjuster.pitch": ["a thread pitch", "drag links have such threads"],
     "drag_link.adjuster.step": STEP,
+    "drag_link.adjuster.thread_left": THREAD,
     "drag_link.ratio": ["a steering ratio", "steering boxes have such ratios"],
     "steering.wheel_deg": ["a steering wheel angle", "further off is a missed spline"],
     "play[].along": ["a movement", "a joint that moves further has come apart"],

@@ -5,6 +5,7 @@ They stop a job from being called ready. Nothing open is not the same as safe, a
 
 from ..checks.clearance import pair_name as name_of
 from ..log.fold import fold_job, last_of, of_kind, precedes, standing
+from ..log.links_of_round import TURNED
 from ..log.stale import is_redone, overtaken, places_asked, readings, reopens
 from ..numbers import counted
 from ..sentences.change_words import SINCE, stale_sentence, sweep_words
@@ -24,7 +25,6 @@ from .usual_pairs import BRACKET, changed_parts, kept_apart, pairs_asked
 CLEAR = "nothing open"
 PASSED_OVER = "passed over by the lead"
 WELDED = ["bracket_moved", "hole_repaired"]
-TURNED = ["bar_turned", "link_turned"]
 # Steps of which whatever lacks is an item before the road anyway.
 ITEMS_BY_THEMSELVES = ["play", "clearance", "torque"]
 # So many accepted jobs of a vehicle does a phone keep, see the exchange.

@@ -49,6 +49,10 @@ CAUTIONS = {
         "Local rules and the vehicle maker's procedure come before anything on this screen.",
     ],
 }
+PLUMB_ASK = (
+    "Vehicle and floor tilt, the lines hang straight down: the line from the higher point lands"
+    " further to the low side. Both heights and the tilt take that out of the reading."
+)
 BAR_ASKS = {
     "length": "Joint center to joint center, along the bar.",
     "frame_height": "Floor to the center of the frame-end bolt.",

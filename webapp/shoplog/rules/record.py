@@ -216,6 +216,7 @@ class VehiclePatch(Body, total=False):
     rechecks: dict[Axle, Recheck | None]
     remeasure: dict[Axle, Recheck | None]
     ride_heights: dict[Axle, RideHeights]
+    known_leans: dict[Axle, Mm]
     last_rounds: dict[Axle, LastRound]
     links_older: dict[Axle, list[Annotated[str, one_of(*ALL_ENDS)]]]
     replaced_tags: dict[TagCode, ReplacedTag]

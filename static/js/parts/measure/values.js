@@ -166,7 +166,13 @@ export class Values {
 
   /** The form of the adjuster. */
   adjuster() {
-    return adjusterForm(this.value('adjuster'), (value) => this.keepPick('adjuster', value));
+    const { job, step } = this;
+    const path = `${step}.adjuster.thread_left`;
+    return adjusterForm(this.value('adjuster'), {
+      unit: job.units,
+      askBack: (mm) => askBack.ask_back(path, mm, job.units, confirmedIn(job)),
+      onKeep: (value) => this.keepPick('adjuster', value),
+    });
   }
 
   /** The button that leaves a value as it is. */

@@ -1,0 +1,31 @@
+"""The form with what the lead knows of a vehicle: it writes what differs from the file."""
+
+from flask import flash, make_response, redirect, request, url_for
+from werkzeug.wrappers import Response as AnyResponse
+
+from webapp.desk.blueprint import bp
+from webapp.desk.context import the_log
+from webapp.desk.vehicles.known_values import known_values, patch_of
+from webapp.desk.vehicles.manage import patch
+from webapp.desk.vehicles.page import vehicle_page
+from webapp.desk.write import NotWritten, write
+
+
+@bp.route("/vehicles/<vehicle>/known_values", methods=["POST"])
+def keep_known_values(vehicle: str) -> AnyResponse:
+    """Write what the form says otherwise than the file, or show it again with what is wrong."""
+    row = the_log().vehicle(vehicle)
+    unit = row["record"].get("units") or "mm"
+    known = known_values(row["record"])
+    read = {each.name: each.read(request.form, unit) for each in known}
+    if any(each.fault for each in known):
+        return make_response(vehicle_page(row["id"], known=known), 400)
+    body = patch_of(row["record"], known, read)
+    try:
+        if body:
+            write([patch(row["id"], body)])
+    except NotWritten as error:
+        flash(str(error))
+        return make_response(vehicle_page(row["id"], known=known), 400)
+    flash("Saved." if body else "Nothing was changed.")
+    return redirect(url_for("desk.vehicle", vehicle=row["id"], _anchor="known"), 303)
