@@ -66,6 +66,10 @@ HELD = {
     "wheel_wanders": {"steering": {"wheel_deg": 0, "after_bumps": [30, 90, -30]}},
     "differs_from_file": {"track_bar": {"length": 826}},
     "implausible": {"centering": {"left": [9271.0, 9271.0]}, "before": None},
+    "one_side_differs": {
+        "centering": {"left": [217.1, 217.1], "known_sum": 418, "known_sum_u": 0, "read_to": 1.0},
+        "before": {"offset": 5.4, "expanded": 0.7},
+    },
     "wrong_side": {"before": {"offset": 2.3, "length_change": 3.0}, "on_file": None},
     "links_older": {"older": ["drag_link"]},
     "thread_left": {"track_bar": {"adjuster": {"kind": "one_end", "pitch": 1.5, "thread_left": 2}}},
@@ -94,7 +98,7 @@ def test_what_a_repair_or_a_reading_ends_is_not_ended_by_an_answer(code):
 @pytest.mark.parametrize(
     "code",
     ["sum_differs", "moved_unexplained", "leans", "differs_from_file", "implausible", "wrong_side",
-     "links_older"],
+     "links_older", "one_side_differs"],
 )  # fmt: skip
 def test_measured_again_it_is_so_ends_the_hold_for_that_reason(code):
     assert code in codes(**HELD[code])
@@ -136,6 +140,37 @@ def test_a_logged_change_explains_heights_and_what_it_may_have_changed():
 
     assert codes(**lifted) == ["links_older"]
     assert codes(**lifted, track_bar=raised, drag_link={"frame_height": 638}) == []
+
+
+@pytest.mark.parametrize(
+    ("field", "near", "far", "by"),
+    [
+        ("fore_aft", -2, 12, "bracket_moved"),
+        ("arm", 162, 168, "arm_moved"),
+        ("arm_points", "forward", "rearward", "arm_moved"),
+        ("ratio", 18.5, 20, "pitman_changed"),
+        ("length", 909, 915, "link_turned"),
+        ("frame_height", 592, 600, "pitman_changed"),
+    ],
+)
+def test_a_link_is_asked_about_where_it_is_not_the_one_on_file(field, near, far, by):
+    filed = {**FILED, "drag_link": SAMPLE["drag_link"]}
+
+    assert codes(on_file=filed, drag_link={field: near}) == []
+    found = advised(on_file=filed, drag_link={field: far})["reasons"]
+    assert [(each["code"], each["link"], each["field"]) for each in found] == [
+        ("differs_from_file", "drag_link", field)
+    ]
+    assert codes(on_file=filed, drag_link={field: far}, changes=[by]) == []
+
+
+def test_a_ratio_and_a_direction_are_said_as_they_are_picked():
+    filed = {**FILED, "drag_link": SAMPLE["drag_link"]}
+    found = assess(changed(KNOWN, on_file=filed, drag_link={"ratio": 20, "arm_points": "rearward"}))
+    says = [each["says"] for each in found["advice"]["reasons"]]
+
+    assert says[0].startswith("The drag link's arm direction is rearward here and forward on file")
+    assert says[1].startswith("The drag link's steering ratio is 20 here and 18 on file")
 
 
 def test_a_turned_bar_is_expected_to_be_as_long_as_it_was_turned():

@@ -102,8 +102,8 @@ def test_the_uncertainty_adds_both_rounds_and_the_heights():
     [
         (None, {"offset": None}, "The offset of both rounds is needed"),
         ({"centering": None}, {}, "The offset of both rounds is needed"),
-        (None, {"heights": None}, "The ride height of both rounds is needed"),
-        ({"heights": {"left": []}}, {}, "The ride height of both rounds is needed"),
+        (None, {"heights": None, "offset": 5.0}, "The ride height of both rounds is needed"),
+        ({"heights": {"left": []}}, {"offset": 5.0}, "The ride height of both rounds is needed"),
         ({"track_bar": {"length": None}}, {}, "The track bar needs its length"),
         ({"track_bar": None}, {}, "The track bar needs on which side"),
         ({"track_bar": {"length": 50}}, {}, "A bar of this length cannot reach"),
@@ -161,8 +161,95 @@ def test_a_move_against_the_turned_bar_is_seen_without_any_ride_height():
         ([209.0, 209.0], [209.2, 209.2], {"length_change": 5.3}),
         ([218.0, 218.0], [200.0, 200.0], {"length_change": 0.0}),
         ([218.0, 218.0], [200.0, 200.0], {"length_change": 5.3, "changed": True}),
-        ([214.6, 214.6], [203.4, 203.4], {"length_change": 5.3}),
+        ([211.6, 211.6], [206.4, 206.4], {"length_change": 5.3}),
     ],
 )
 def test_without_heights_nothing_else_is_held_against_the_bar(left, right, before):
     assert without_heights(left, right, **before)["moved"]["state"] == "incomplete"
+
+
+def test_a_move_too_large_for_heights_that_nobody_would_notice_is_unexplained_without_them():
+    """15 mm of height on a bar that rises 114 in 854 carry the axle 2.0 mm."""
+    found = without_heights([221.0, 221.0], [197.0, 197.0], length_change=0.0)
+
+    assert found["moved"]["state"] == "unexplained"
+    assert found["moved"]["why"][0].startswith("The ride height of both rounds is needed")
+    [reason] = [each for each in found["advice"]["reasons"] if each["code"] == "moved_unexplained"]
+    assert "The axle moved 6.6 mm to the left" in reason["says"].replace("\u202f", " ")
+    assert "Measure the ride heights and the track bar" in reason["says"]
+
+
+def test_without_heights_a_logged_turn_that_moved_nothing_is_unexplained():
+    found = without_heights([214.6, 214.6], [203.4, 203.4], length_change=5.3)
+
+    assert found["moved"]["state"] == "unexplained"
+    assert found["moved"]["rest"] == pytest.approx(5.5)
+
+
+def test_without_bar_and_heights_the_steepest_bar_is_allowed_for():
+    sheet = changed(SAMPLE, heights=None, on_file=None, track_bar=None, drag_link=None)
+
+    def state(offset, **before):
+        return assess({**sheet, "before": {"offset": offset, "expanded": 0.8, **before}})["moved"]
+
+    assert state(-0.2)["state"] == "incomplete"
+    assert state(-0.8)["state"] == "unexplained"
+    assert state(-9.0, length_change=5.3)["state"] == "incomplete"
+    assert state(-9.0, changed=True)["state"] == "incomplete"
+
+
+def test_changed_springs_without_their_heights_leave_the_move_open():
+    found = without_heights([229.0, 229.0], [189.0, 189.0], length_change=0.0)
+    sheet = changed(SAMPLE, heights=None, on_file=None, centering={"left": [229.0, 229.0]})
+    sheet = {**sheet, "changes": ["springs_changed"], "before": {"offset": 5.4, "expanded": 0.8}}
+
+    assert found["moved"]["state"] == "unexplained"
+    assert assess(sheet)["moved"]["state"] == "incomplete"
+
+
+# The sample's sides on file: half the sum of 418 mm each, 5.35 mm apart from the middle.
+def on_one_side(**sides):
+    centering = {"left": [214.4, 214.4], "right": [203.6, 203.6], "known_sum": 418.0}
+    centering = {**centering, "known_sum_u": 0.3, "read_to": 1.0, **sides}
+    before = {"offset": 5.4, "expanded": 0.7, "heights": SAMPLE["heights"]}
+    return assess(changed(SAMPLE, centering=centering, before=before, on_file=None))
+
+
+@pytest.mark.parametrize(
+    ("sides", "side", "way"),
+    [
+        ({"left": [217.1, 217.1]}, "left", "more"),
+        ({"left": [211.7, 211.7]}, "left", "less"),
+        ({"right": [206.3, 206.3]}, "right", "more"),
+    ],
+)
+def test_one_side_that_reads_further_by_itself_is_a_misread_tape(sides, side, way):
+    """2.7 mm: too little for the sum's room of 3.0 mm and for the move's room of 1.6 mm."""
+    found = on_one_side(**sides)
+
+    assert [each["code"] for each in found["advice"]["reasons"]] == ["one_side_differs"]
+    says = found["advice"]["reasons"][0]["says"].replace("\u202f", " ")
+    assert says == (
+        f"The {side} side alone reads 2.7 mm {way} than on file; the other reads as before."
+        f" Measure the {side} side again."
+    )
+
+
+@pytest.mark.parametrize(
+    "sides",
+    [
+        {},
+        {"left": [215.6, 215.6], "right": [202.4, 202.4]},
+        {"left": [215.6, 215.6], "right": [204.8, 204.8]},
+        {"left": [216.2, 216.2]},
+        {"left": [217.1, 217.1], "known_sum": None},
+    ],
+)
+def test_an_axle_that_moved_a_little_and_two_tapes_are_no_misread_side(sides):
+    assert on_one_side(**sides)["advice"]["reasons"] == []
+
+
+def test_a_misread_side_that_breaks_the_sum_is_said_once():
+    codes = [each["code"] for each in on_one_side(left=[219.0, 219.0])["advice"]["reasons"]]
+
+    assert "sum_differs" in codes and "one_side_differs" not in codes

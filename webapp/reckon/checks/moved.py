@@ -4,13 +4,19 @@ Letters: h the frame-to-axle height, mean of both sides; the bar's arc turns a c
 sideways shift, a logged change of the bar's length moves the axle along; the rest is unexplained.
 """
 
-from ..numbers import mean
+import math
+
+from ..numbers import mean, total
 from ..terms import side_of, sign_of
 from .track_bar import missing_of, out_of_reach, rise_of, run_of
 from .uncertainty_budget import combined, reading_u
 
 # Wear, and the tape taken at another place on the face: half of what the sum of sides is allowed.
 ALLOWANCE = 0.5
+# What nobody measured: a frame that stands so much higher or lower is not seen by eye, and a bar of
+# which the heights are not known lies no steeper than 15 degrees.
+UNNOTICED = 15.0
+STEEP = 0.27
 # States of a comparison that say what moved the axle; a move the wrong way is a hold instead.
 COMPARED = ["explained", "changed", "unexplained"]
 
@@ -20,8 +26,8 @@ def moved(sheet: dict, found: dict) -> dict:
     before = sheet["before"]
     short = short_of_before(sheet, found)
     if len(short) > 0:
-        against = against_change(sheet, found)
-        return against if against is not None else {"state": "incomplete", "reasons": short}
+        told = told_apart_from_heights(sheet, found, short)
+        return told if told is not None else {"state": "incomplete", "reasons": short}
     bar = sheet["track_bar"]
     parts = expected_parts(bar, height_change(sheet), before.get("length_change") or 0.0)
     if parts is None:
@@ -34,22 +40,46 @@ def moved(sheet: dict, found: dict) -> dict:
     answer["from_change"] = observed - parts["from_height"]
     answer["state"] = state_of_rest(answer, before.get("changed") is True)
     answer["reasons"] = reasons_of_rest(answer)
+    if answer["state"] == "explained" and found.get("sum_excess") is not None:
+        answer["one_side"] = one_side(answer, found, sheet["centering"].get("known_sum_u") or 0.0)
     return answer
 
 
-def against_change(sheet: dict, found: dict) -> dict | None:
-    """That the axle went against a logged change of the bar, told without heights; None otherwise.
+def one_side(answer: dict, found: dict, known_sum_u: float) -> dict | None:
+    """{side, by} where one side alone reads further from the file than its tape explains, in mm.
+
+    An axle that moves makes one side longer and the other shorter. What makes the sum and the
+    offset differ together, each within its own room, is one misread side.
+    """
+    left = found["sum_excess"] / 2 + answer["rest"]
+    right = found["sum_excess"] / 2 - answer["rest"]
+    side = "left" if abs(left) >= abs(right) else "right"
+    most = left if side == "left" else right
+    least = right if side == "left" else left
+    # The side itself is known to √2 of what half the sum is; the offset's part is in `expanded`.
+    u = [answer["expanded"], found["sum_u"], known_sum_u]
+    room = math.sqrt(total([each * each for each in u])) + ALLOWANCE
+    if abs(most) <= room or abs(least) > abs(most) / 2:
+        return None
+    return {"side": side, "by": most}
+
+
+def told_apart_from_heights(sheet: dict, found: dict, short: list) -> dict | None:
+    """What a change of offset tells where heights or bar were not measured; None where nothing.
 
     Which way a longer bar pushes follows from the side of its frame end alone, and about as far as
-    it is longer.
+    it is longer. A move of more than heights could have made without being noticed is unexplained.
     """
     before = sheet["before"]
+    if before.get("offset") is None or found.get("offset") is None or before.get("changed") is True:
+        return None
+    if higher_since(sheet) is None and "springs_changed" in (sheet.get("changes") or []):
+        return None
+    longer = before.get("length_change") or 0.0
     end = (sheet.get("track_bar") or {}).get("frame_end")
-    if end is None or before.get("offset") is None or found.get("offset") is None:
+    if end is None and longer != 0:
         return None
-    if before.get("changed") is True or higher_since(sheet) is not None:
-        return None
-    should = -sign_of(end) * (before.get("length_change") or 0.0)
+    should = 0.0 if longer == 0 else -sign_of(end or "left") * longer
     did = found["offset"] - before["offset"]
     known = combined(
         [
@@ -58,13 +88,33 @@ def against_change(sheet: dict, found: dict) -> dict | None:
         ]
     )
     room = known["expanded"] + ALLOWANCE
-    if did * should >= 0 or abs(did) <= room or abs(should) <= room:
-        return None
-    answer: dict = {"state": "wrong_side", "observed": did, "from_change": did, "from_bar": should}
+    answer: dict = {"observed": did, "from_change": did, "from_bar": should}
     answer.update({"from_height": None, "rest": did - should, "toward": side_of(did - should)})
     answer.update(known)
-    answer["reasons"] = [{"code": "axle_moved", "observed": did, "expected": should}]
+    if higher_since(sheet) is None and against(did, should, room):
+        answer["state"] = "wrong_side"
+        answer["reasons"] = [{"code": "axle_moved", "observed": did, "expected": should}]
+        return answer
+    if abs(did - should) <= room + unnoticed(sheet):
+        return None
+    answer["state"] = "unexplained"
+    answer["reasons"] = short
     return answer
+
+
+def unnoticed(sheet: dict) -> float:
+    """How far the frame's height may have moved the axle without anybody having seen it, in mm."""
+    bar = sheet.get("track_bar") or {}
+    slope = STEEP
+    if len(missing_of(bar) + out_of_reach(bar)) == 0:
+        slope = abs(rise_of(bar)) / (run_of(bar, rise_of(bar)) or 1.0)
+    seen = higher_since(sheet)
+    return slope * (UNNOTICED if seen is None else abs(height_change(sheet)))
+
+
+def against(did: float, should: float, room: float) -> bool:
+    """Whether a move goes against what it should have been, both by more than `room`."""
+    return did * should < 0 and abs(did) > room and abs(should) > room
 
 
 def short_of_before(sheet: dict, found: dict) -> list:
@@ -159,10 +209,8 @@ def state_of_rest(answer: dict, changed: bool) -> str:
         return "explained"
     if changed:
         return "changed"
-    did = answer["from_change"]
-    should = answer["from_bar"]
-    against = did * should < 0 and abs(did) > room and abs(should) > room
-    return "wrong_side" if against else "unexplained"
+    wrong = against(answer["from_change"], answer["from_bar"], room)
+    return "wrong_side" if wrong else "unexplained"
 
 
 def reasons_of_rest(answer: dict) -> list:

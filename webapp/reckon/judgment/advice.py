@@ -41,15 +41,18 @@ def advice_state(findings: dict) -> str:
 
 def reasons_to_hold(sheet: dict, findings: dict, limits: dict) -> list:
     """Every reason not to act on the numbers, as {code, ...}, the one to look at first first."""
+    read = from_centering(findings.get("centering") or {})
+    older = older_links(sheet)
     return (
         implausible(sheet)
         + from_file(sheet)
-        + from_centering(findings.get("centering") or {})
-        + from_move(findings.get("moved") or {})
+        + read
+        + from_one_side(findings.get("moved") or {}, read)
+        + from_move(findings.get("moved") or {}, older)
         + from_heights(sheet, findings, limits)
         + from_joints(findings.get("play") or {}, limits)
         + from_wheel(sheet.get("steering") or {}, sheet.get("drag_link"))
-        + older_links(sheet)
+        + older
         + from_thread(findings)
     )
 
@@ -85,13 +88,31 @@ def from_centering(found: dict) -> list:
     return reasons
 
 
-def from_move(found: dict) -> list:
-    """A move that nothing explains, or that is the wrong way for what was turned."""
+def from_move(found: dict, older: list) -> list:
+    """A move that nothing explains, or that is the wrong way for what was turned.
+
+    What springs do to the axle is not known until the bar's ends are measured again.
+    """
+    if len([each for each in older if each["link"] == "track_bar"]) > 0:
+        return []
     if found.get("state") == "wrong_side":
         return [wrong_side(found)]
     if found.get("state") == "unexplained":
-        return [{"code": "moved_unexplained", "rest": found["rest"], "room": found["expanded"]}]
+        reason = {"code": "moved_unexplained", "rest": found["rest"], "room": found["expanded"]}
+        reason["measured"] = found["from_height"] is not None
+        return [reason]
     return []
+
+
+def from_one_side(found: dict, others: list) -> list:
+    """One side alone that reads further from the file than its tape explains.
+
+    Where the sum says so already, it names the likelier cause.
+    """
+    one = found.get("one_side")
+    if one is None or len([each for each in others if each["code"] == "sum_differs"]) > 0:
+        return []
+    return [{"code": "one_side_differs", "side": one["side"], "by": one["by"]}]
 
 
 def wrong_side(found: dict) -> dict:

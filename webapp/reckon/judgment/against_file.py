@@ -7,6 +7,10 @@ from ..checks.moved import higher_since
 
 # What two tapes and two floors make of the same bolt, mm.
 ROOM = 6.0
+# A lead is read off two lines on the floor, twice as roughly as a length.
+LEAD_ROOM = 12.0
+# Boxes of one maker differ by more; measured arms put a ratio off by less.
+RATIO_ROOM = 1.0
 PITCH_ROOM = 0.02
 # A floor or a set of tires that lies so much higher moves both ends of a link alike.
 ALIKE = 30.0
@@ -16,6 +20,7 @@ CHANGES_HEIGHTS = [
     "bracket_moved", "hole_repaired", "pitman_changed", "part_replaced", "springs_changed",
     "wheels_changed", "arm_moved",
 ]  # fmt: skip
+CHANGES_STEERING = ["arm_moved", "pitman_changed", "part_replaced"]
 CHANGES_STANCE = ["springs_changed", "wheels_changed"]
 LINKS = ["track_bar", "drag_link"]
 
@@ -69,13 +74,27 @@ def fields_differing(sheet: dict, name: str, now: dict, then: dict) -> list:
         longer = (sheet.get("before") or {}).get("length_change") or 0.0
         expected = longer if name == "track_bar" else 0.0
         unsaid = name == "track_bar" or "link_turned" not in names
-        if unsaid and further(now, then, "length", expected):
+        if unsaid and further(now, then, "length", expected, ROOM):
             found.append("length")
         found.extend(thread_differing(now, then))
     if not any_of(CHANGES_HEIGHTS, names):
         found.extend(heights_differing(sheet, now, then))
-    if name == "drag_link" and "arm_moved" not in names and further(now, then, "arm", 0.0):
-        found.append("arm")
+    if not any_of(CHANGES_LENGTH + CHANGES_HEIGHTS, names):
+        if further(now, then, "fore_aft", 0.0, LEAD_ROOM):
+            found.append("fore_aft")
+    return found + steering_differing(now, then, names)
+
+
+def steering_differing(now: dict, then: dict, names: list) -> list:
+    """`arm`, `arm_points` and `ratio`, where they differ; a track bar has none of them."""
+    found: list = []
+    if "arm_moved" not in names:
+        if further(now, then, "arm", 0.0, ROOM):
+            found.append("arm")
+        if differs(now, then, "arm_points"):
+            found.append("arm_points")
+    if not any_of(CHANGES_STEERING, names) and further(now, then, "ratio", 0.0, RATIO_ROOM):
+        found.append("ratio")
     return found
 
 
@@ -87,12 +106,12 @@ def differs(now: dict, then: dict, field: str) -> bool:
     return not same
 
 
-def further(now: dict, then: dict, field: str, expected: float) -> bool:
-    """Whether both know a length and it changed by other than expected, more than tapes explain."""
+def further(now: dict, then: dict, field: str, expected: float, room: float) -> bool:
+    """Whether both know a number and it changed by other than expected, by more than `room`."""
     if now.get(field) is None or then.get(field) is None:
         return False
     by: float = abs(now[field] - then[field] - expected)
-    return by > ROOM
+    return by > room
 
 
 def thread_differing(now: dict, then: dict) -> list:

@@ -8,6 +8,7 @@ ANSWERABLE: dict = {
     "implausible": ["field", "ask", "value"],
     "differs_from_file": ["link", "field", "now"],
     "sum_differs": ["excess"],
+    "one_side_differs": ["side", "by"],
     "wrong_side": ["link", "observed", "expected"],
     "moved_unexplained": ["rest"],
     "height_changed": ["side", "higher"],

@@ -15,9 +15,10 @@ from .links_of_round import changes_hold_to, length_changes, round_of
 from .readings import readings_of
 from .stale import reopened_by
 
-# What moves no axle, or by a length that is known.
+# What moves no axle, or by a length or a height that is measured.
 MOVES_NO_AXLE = [
     "bar_turned", "link_turned", "link_replaced", "toe_set", "arm_moved", "pitman_changed",
+    "springs_changed", "part_removed",
 ]  # fmt: skip
 ENDS = ["frame_height", "axle_height"]
 ALL_ENDS = [

@@ -20,7 +20,10 @@ FIELDS = {
     "axle_height": "axle-end height",
     "pitch": "thread pitch",
     "kind": "kind of adjuster",
+    "fore_aft": "fore-aft lead",
     "arm": "steering arm",
+    "arm_points": "arm direction",
+    "ratio": "steering ratio",
 }
 UNITS = {"mm": "\u202fmm", "cm": "\u202fcm", "in": "\u202fin"}
 FAULTS = {
@@ -73,6 +76,18 @@ def reason_words(reason: dict, unit: str) -> str:
         return file_words(reason, unit)
     if code == "does_not_repeat" or code == "sum_differs":
         return sentence(reason, unit)
+    if code in ["one_side_differs", "wrong_side", "moved_unexplained"]:
+        return move_reason_words(reason, unit)
+    if code == "height_changed":
+        return height_words(reason, unit)
+    if code == "leans":
+        return lean_words(reason, unit)
+    return link_words(reason, unit)
+
+
+def move_reason_words(reason: dict, unit: str) -> str:
+    """A side, an axle or a steering wheel that is not where the last round and the log put it."""
+    code = reason["code"]
     if code == "wrong_side" and reason.get("link") is not None:
         return (
             "The logged change of the drag link should have turned the steering wheel"
@@ -87,17 +102,23 @@ def reason_words(reason: dict, unit: str) -> str:
             f" {move_words(reason['observed'], unit)}. Are the sides swapped? Check which way the"
             " adjuster went, and measure both sides again."
         )
-    if code == "moved_unexplained":
+    if code == "one_side_differs":
+        way = "more" if reason["by"] > 0 else "less"
         return (
-            "Neither heights nor logged changes explain a move of the axle of"
-            f" {move_words(reason['rest'], unit)} ({known_to(reason['room'], unit)}) since the last"
-            " round. Are the sides swapped? Else look for damage, slip or play."
+            f"The {reason['side']} side alone reads {show_amount(abs(reason['by']), unit)} {way}"
+            f" than on file; the other reads as before. Measure the {reason['side']} side again."
         )
-    if code == "height_changed":
-        return height_words(reason, unit)
-    if code == "leans":
-        return lean_words(reason, unit)
-    return link_words(reason, unit)
+    if not reason["measured"]:
+        return (
+            f"The axle moved {move_words(reason['rest'], unit)} since the last round, and nothing"
+            " that is logged explains it. Measure the ride heights and the track bar; then look for"
+            " swapped sides, damage, slip or play."
+        )
+    return (
+        "Neither heights nor logged changes explain a move of the axle of"
+        f" {move_words(reason['rest'], unit)} ({known_to(reason['room'], unit)}) since the last"
+        " round. Are the sides swapped? Else look for damage, slip or play."
+    )
 
 
 def height_words(reason: dict, unit: str) -> str:
@@ -166,6 +187,8 @@ def value_words(value, field: str, unit: str) -> str:  # type: ignore[no-untyped
     """A value of a link as it is shown."""
     if isinstance(value, str):
         return value.replace("_", " ")
+    if field == "ratio":
+        return trimmed(value, 1)
     return show_pitch(value, unit) if field == "pitch" else show_amount(value, unit)
 
 
