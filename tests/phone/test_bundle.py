@@ -49,13 +49,13 @@ def test_what_is_not_needed_stays_out():
 ASKING = (
     "import { h } from './dom.js';\n"
     "import {\n  fold,\n  entry_words as entryWords,\n} from '../reckon.js';\n"
-    "const tags = { fold: fold.standing(job.fold.entries) };\n"
+    "const tags = { fold: fold.standing(job.fold.entries), all: [...fold.ROUNDS] };\n"
     "h(`${entryWords\n  .SAID} fold`);\n"
 )
 
 
 def test_what_a_module_asks_of_the_arithmetic_is_known():
-    asked = {("fold", "standing"), ("entry_words", "SAID")}
+    asked = {("fold", "standing"), ("fold", "ROUNDS"), ("entry_words", "SAID")}
 
     assert asked_of_reckon("js/parts/x.js", ASKING) == asked
     assert asked_of_reckon("js/x.js", ASKING) == set()
@@ -120,5 +120,5 @@ def test_the_whole_app_can_be_joined():
     }
     script = app_of(texts)
     assert "const $js_screens_home = (() => {" in script
-    assert "function assess$assess(sheet) {" in script
+    assert "function assess$assess_numbers(sheet) {" in script
     MiniRacer().eval(f"(() => {{ {script} }});")

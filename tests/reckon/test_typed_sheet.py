@@ -5,11 +5,12 @@ import json
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from kit.same_work import SHEETS
 from kit.typed_texts import ANY, with_text
 from kit.worked_sheets import SAMPLE, changed
 
 from webapp.command import main
-from webapp.reckon.assess import assess
+from webapp.reckon.assess import assess, assess_numbers
 from webapp.reckon.sheet_faults import faults
 from webapp.reckon.sheet_rules import RULES
 from webapp.reckon.typed_sheet import DISTANCES, NO_TEXTS, ROADS, read_sheet
@@ -226,3 +227,14 @@ def test_any_text_anywhere_gives_a_good_sheet_or_faults(rule, value):
     for each in found["faults"]:
         assert each["field"]
         assert each["says"]
+
+
+@given(sheet=SHEETS)
+def test_the_sheet_of_a_round_has_no_texts_to_be_read(sheet):
+    assert assess_numbers(sheet) == assess(sheet)
+
+
+def test_a_text_is_at_fault_where_only_numbers_are_awaited():
+    [fault] = assess_numbers({"track_bar": {"length": "33 15/16 in"}})["faults"]
+
+    assert fault["field"] == "track_bar.length"

@@ -19,6 +19,7 @@ from .sentences.answer import answer
 from .sentences.centering_reasons import centering_basis
 from .sentences.number_rows import numbers
 from .sentences.reasons import in_words, sentences
+from .sheet_faults import faults
 from .terms import said
 from .typed_sheet import read_sheet
 
@@ -34,9 +35,17 @@ SAID_BY_THEMSELVES = [
 def assess(sheet: dict) -> dict:
     """The findings of a sheet; {"faults": [...]} where it can't be read."""
     read = read_sheet(sheet)
-    if len(read["faults"]) > 0:
-        return {"faults": read["faults"]}
-    sheet = read["sheet"]
+    return {"faults": read["faults"]} if len(read["faults"]) > 0 else findings_of(read["sheet"])
+
+
+def assess_numbers(sheet: dict) -> dict:
+    """The same of a sheet without texts to be read, such as the log gives."""
+    found = faults(sheet)
+    return {"faults": found} if len(found) > 0 else findings_of(sheet)
+
+
+def findings_of(sheet: dict) -> dict:
+    """The findings of a sheet that has numbers for its texts, and nothing at fault."""
     unit = sheet.get("units") or "mm"
     limits = limits_of_sheet(sheet)
     findings = checked(sheet, limits)
@@ -60,16 +69,16 @@ def assess(sheet: dict) -> dict:
 
 
 def judged(sheet: dict) -> dict:
-    """What lists show of a sheet: centering, bar and advice as data; {"faults": [...]} as assess.
+    """What lists show of a sheet without texts: centering, bar and advice as data, or its faults.
 
     The curves and raises of a drag link take most of a sheet's time, and bear on no advice.
     """
-    read = read_sheet(sheet)
-    if len(read["faults"]) > 0:
-        return {"faults": read["faults"]}
-    limits = limits_of_sheet(read["sheet"])
-    findings = checked(read["sheet"], limits)
-    findings["advice"] = advice(read["sheet"], findings, limits)
+    found = faults(sheet)
+    if len(found) > 0:
+        return {"faults": found}
+    limits = limits_of_sheet(sheet)
+    findings = checked(sheet, limits)
+    findings["advice"] = advice(sheet, findings, limits)
     return findings
 
 

@@ -3,7 +3,7 @@
 What a round comes to is reckoned once and only when it is asked for.
 """
 
-from .assess import assess, judged
+from .assess import assess_numbers, judged
 from .checks.centering import JUDGED
 from .log.sheet_of_round import sheet_for
 from .log.stale import stale
@@ -48,7 +48,7 @@ def sheet_in(view: dict, round_name: str) -> dict:
 
 def findings_in(view: dict, round_name: str) -> dict:
     """Everything that the arithmetic says of a round."""
-    return once(view, "findings", round_name, lambda: assess(sheet_in(view, round_name)))
+    return once(view, "findings", round_name, lambda: assess_numbers(sheet_in(view, round_name)))
 
 
 def judged_in(view: dict, round_name: str) -> dict:
@@ -62,7 +62,9 @@ def left_in(view: dict, round_name: str) -> dict:
     """What it says of all that can be left open, without the rest where nobody asked for that."""
     if round_name in view["findings"]:
         return findings_in(view, round_name)
-    return once(view, "left", round_name, lambda: assess(without_link(sheet_in(view, round_name))))
+    return once(
+        view, "left", round_name, lambda: assess_numbers(without_link(sheet_in(view, round_name)))
+    )
 
 
 def is_judged(view: dict, round_name: str) -> bool:

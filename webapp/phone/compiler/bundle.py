@@ -85,8 +85,8 @@ def asked_of_reckon(name: str, text: str) -> set[tuple[str, str]]:
 
 
 def members(names: Iterable[str]) -> re.Pattern[str]:
-    """Matches a look into one of these objects, as in `fold.standing`."""
-    return re.compile(rf"(?<![\w$.])({'|'.join(names) or '(?!)'})\s*\.\s*(\w+)")
+    """Matches a look into one of these objects, as in `fold.standing` or `...fold.ROUNDS`."""
+    return re.compile(rf"(?<![\w$])(?<!(?<!\.\.)\.)({'|'.join(names) or '(?!)'})\s*\.\s*(\w+)")
 
 
 def path_from(name: str, path: str) -> str:
