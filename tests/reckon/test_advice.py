@@ -275,3 +275,39 @@ def test_a_value_that_vehicles_do_not_have_is_asked_back(parts, field, meant):
     assert ask["says"][0].isupper()
     assert (ask["choices"][0]["text"] if ask["choices"] else None) == meant
     assert_nothing_to_set(found)
+
+
+def test_what_springs_did_is_not_judged_by_the_bar_heights_of_before():
+    far = {"before": {"offset": -0.5}}
+
+    assert codes(**far, older=["track_bar"]) == ["links_older"]
+    assert codes(**far, older=["drag_link"]) == ["moved_unexplained", "links_older"]
+
+
+def test_a_wheel_that_went_against_the_turned_link_is_a_result_on_the_wrong_side():
+    steering = {"wheel_deg": 30, "before_deg": 0, "link_longer": 0}
+    held = [
+        advised(steering={**steering, "link_longer": longer})["reasons"] for longer in (4.0, -4.0)
+    ]
+
+    [reason] = held[0] + held[1]
+    assert (reason["code"], reason["link"]) == ("wrong_side", "drag_link")
+    assert reason["observed"] == 30 and reason["expected"] < 0
+
+
+@pytest.mark.parametrize(
+    ("parts", "code"),
+    [
+        ({"steering": {"wheel_deg": 0, "after_bumps": [3, -2]}}, None),
+        ({"steering": {"wheel_deg": 0, "after_bumps": [3, -2.1]}}, "wheel_wanders"),
+        ({"steering": {"wheel_deg": 4, "after_bumps": [9]}}, None),
+        ({"steering": {"wheel_deg": 4, "after_bumps": [9.1]}}, "wheel_wanders"),
+        ({"heights": {"left": [236.0], "right": [235.0]}}, None),
+        ({"heights": {"left": [236.1], "right": [235.0]}}, "height_changed"),
+        ({"heights": {"left": [206.0], "right": [204.9]}}, "height_changed"),
+    ],
+)
+def test_what_lies_on_a_limit_is_not_past_it(parts, code):
+    assert [each for each in codes(**parts) if each in ("wheel_wanders", "height_changed")] == (
+        [] if code is None else [code]
+    )

@@ -253,3 +253,29 @@ def test_a_misread_side_that_breaks_the_sum_is_said_once():
     codes = [each["code"] for each in on_one_side(left=[219.0, 219.0])["advice"]["reasons"]]
 
     assert "sum_differs" in codes and "one_side_differs" not in codes
+
+
+def test_heights_on_file_stand_in_for_those_of_the_round_before():
+    filed = {"on_file": {"heights": {"left": 241.0, "right": 239.5}}}
+
+    assert moved(filed, heights=None)["from_height"] == pytest.approx(moved()["from_height"])
+    for side in ("left", "right"):
+        short = {"on_file": {"heights": {**filed["on_file"]["heights"], side: None}}}
+        assert moved(short, heights=None)["from_height"] is None
+
+
+def test_a_turn_is_held_against_what_the_heights_leave_of_the_move():
+    """The arc takes 2.9 mm to the right of it: 4.35 seen are 7.3 against the turned bar."""
+    found = moved(length_change=3.0)
+
+    assert found["state"] == "wrong_side"
+    assert found["from_change"] == pytest.approx(4.35 - found["from_height"])
+    assert found["from_change"] > 7
+
+
+def test_without_heights_the_better_known_offset_is_not_the_one_to_improve():
+    found = without_heights([221.0, 221.0], [197.0, 197.0], expanded=2.0)["moved"]
+
+    assert found["improve"]["reading"] == "before"
+    found = without_heights([221.0, 221.0], [197.0, 197.0], expanded=0.2)["moved"]
+    assert found["improve"]["reading"] == "offset"

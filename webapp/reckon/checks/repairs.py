@@ -73,10 +73,12 @@ def drill_before(hole: float, unit: str) -> dict:
         return {"size": half, "unit": "mm", "letter": None}
     most = (hole - LEAST_REAMED) / INCH
     smaller = [each for each in LETTERS if each <= most]
-    if most <= LETTERS[len(LETTERS) - 1] and len(smaller) > 0:
-        last = len(smaller) - 1
+    last = len(smaller) - 1
+    sixty_fourths = math.floor(most * 64) / 64
+    within = most <= LETTERS[len(LETTERS) - 1]
+    if last >= 0 and (within or LETTERS[last] > sixty_fourths):
         return {"size": LETTERS[last] * INCH, "unit": "in", "letter": last}
-    return {"size": math.floor(most * 64) * INCH / 64, "unit": "in", "letter": None}
+    return {"size": sixty_fourths * INCH, "unit": "in", "letter": None}
 
 
 def edge_needed(bolt: float) -> list | None:
