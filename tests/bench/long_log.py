@@ -17,9 +17,9 @@ from pathlib import Path
 from webapp import sample
 from webapp.sample.shop import Shop
 from webapp.shoplog import ShopLog, chain
+from webapp.shoplog.chain import COLUMNS, INSERT
 from webapp.shoplog.connection import FILE, open_writer
 from webapp.shoplog.entries import content_hash
-from webapp.shoplog.log import COLUMNS, INSERT
 from webapp.shoplog.views import missing_numbers
 from webapp.shoplog.views.projections import MARK_RECENT, RECENT_JOBS
 

@@ -9,8 +9,8 @@ from figures import side_by_side
 from kit.entries import hire, make_entry
 
 from webapp.shoplog import ShopLog
+from webapp.shoplog.chain import COLUMNS
 from webapp.shoplog.connection import FILE, durability
-from webapp.shoplog.log import COLUMNS
 
 MARKS = ", ".join("?" * len(COLUMNS))
 BARE = f"INSERT INTO entries ({', '.join(COLUMNS)}) VALUES ({MARKS})"

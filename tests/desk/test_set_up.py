@@ -2,6 +2,7 @@
 
 import pytest
 from kit.desk_pages import at_desk, text_of
+from kit.entries import stored_ids
 
 from webapp.desk.shop import health
 from webapp.maintenance import backups
@@ -34,13 +35,13 @@ def test_a_new_vehicle_begins_as_the_shop_chose(lead):
 
 def test_later_the_limits_are_set_on_their_own_page_only(lead, log):
     lead.post("/desk/set-up", data={**CHOSEN, **LIMITS})
-    before = log.high_water()
+    before = stored_ids(log)
 
     page = lead.get("/desk/set-up")
     lead.post("/desk/set-up", data={**CHOSEN, "name": "Bennett", **LIMITS})
 
     assert 'name="offset"' not in page.text
-    assert log.high_water() == before
+    assert stored_ids(log) == before
     assert log.settings()["shop_name"] == "Bennett"
 
 
@@ -59,7 +60,7 @@ def test_what_is_wrong_is_said_and_nothing_is_kept(lead, log, wrong, says):
     assert reply.status_code == 400
     assert says in text_of(reply)
     assert log.settings() == {}
-    assert log.high_water() == 0
+    assert stored_ids(log) == []
 
 
 def test_the_health_page_names_what_a_lead_has_to_know(lead, log):

@@ -95,6 +95,10 @@ def a_whole_job(phone, job, vehicle=VEHICLE):
     return [make_entry(phone, kind, **where) for kind in ("job", "reading", "hand_in")]
 
 
+# So many lines tell of the crew before its first entry: two people, and the phone of each.
+HIRED = 4
+
+
 @dataclass(frozen=True)
 class Crew:
     """The ids of a technician and a lead, and of the phone that each of them carries."""

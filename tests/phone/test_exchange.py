@@ -28,8 +28,8 @@ def test_a_push_answers_for_every_entry(phone):
         (entries[0]["id"], "stored"),
         (entries[1]["id"], "stored"),
     ]
-    assert [each["seq"] for each in reply.json["answers"]] == [1, 2]
-    assert reply.json["high_water"] == 2
+    first, second = (each["seq"] for each in reply.json["answers"])
+    assert (second, reply.json["high_water"]) == (first + 1, first + 1)
 
 
 def test_f25_an_answer_names_the_version_the_shop_and_the_batch(phone, log):
@@ -50,7 +50,8 @@ def test_f26_a_batch_sent_five_times_is_stored_once(phone):
     replies = [phone.ask("POST", "/log/push", batch, phone.headers) for _ in range(5)]
 
     assert [verdicts(reply) for reply in replies] == [["stored"] * 2] + [["already"] * 2] * 4
-    assert {tuple(each["seq"] for each in reply.json["answers"]) for reply in replies} == {(1, 2)}
+    [seqs] = {tuple(each["seq"] for each in reply.json["answers"]) for reply in replies}
+    assert seqs[1] == seqs[0] + 1
     assert stored_ids(phone) == [entry["id"] for entry in batch["entries"]]
 
 
@@ -121,8 +122,9 @@ def test_a_pull_hands_out_pages_and_names(phone):
     first = phone.pull(0, most=3).json
     second = phone.pull(first["next"], most=3).json
 
-    assert [len(first["entries"]), first["more"], first["high_water"]] == [3, True, 5]
-    assert [len(second["entries"]), second["more"], second["next"]] == [2, False, 5]
+    assert [len(first["entries"]), first["more"]] == [3, True]
+    assert [len(second["entries"]), second["more"]] == [2, False]
+    assert second["next"] == first["high_water"] == second["entries"][-1]["seq"]
     assert first["entries"][0]["person"] == phone.person["id"]
     assert first["people"][phone.person["id"]] == {"name": "Dana Reyes", "role": "technician"}
     assert {"v", "server_id", "epoch", "server_time"} <= set(first)

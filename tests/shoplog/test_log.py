@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from kit.entries import (
     BODIES,
+    HIRED,
     JOB,
     VEHICLE,
     a_whole_job,
@@ -32,9 +33,9 @@ def test_a_stored_entry_is_handed_out_as_it_was_made_with_what_the_log_added(sho
     [answer] = shop.append(crew.phone, [entry])
     [pulled] = shop.pull(0, 10)["entries"]
 
-    assert answer == {"id": entry["id"], "verdict": "stored", "seq": 1, "reason": None}
+    assert answer == {"id": entry["id"], "verdict": "stored", "seq": HIRED + 1, "reason": None}
     assert pulled.pop("received_at") <= utc_now()
-    assert pulled == {**entry, "seq": 1, "person": crew.technician}
+    assert pulled == {**entry, "seq": HIRED + 1, "person": crew.technician}
 
 
 def test_an_unknown_phone_cannot_append(shop):
@@ -50,7 +51,7 @@ def test_f26_a_batch_sent_again_and_again_is_stored_once(shop, crew):
     answers = [shop.append(crew.phone, batch) for _ in range(5)]
 
     assert [verdicts(each) for each in answers] == [["stored"] * 4] + [["already"] * 4] * 4
-    assert [answer["seq"] for answer in answers[4]] == [1, 2, 3, 4]
+    assert [answer["seq"] for answer in answers[4]] == [HIRED + number for number in range(1, 5)]
     assert stored_ids(shop) == [entry["id"] for entry in batch]
 
 
@@ -192,18 +193,20 @@ def test_f36_a_sequence_number_is_never_used_again(shop, crew):
     shop.append(crew.phone, [make_entry(crew.phone) for _ in range(3)])
     with shop.writing() as db:
         db.execute("DROP TRIGGER entries_never_go")
-        db.execute("DELETE FROM entries WHERE seq = 3")
+        db.execute("DELETE FROM entries WHERE seq = ?", [HIRED + 3])
 
     [answer] = shop.append(crew.phone, [make_entry(crew.phone)])
 
-    assert answer["seq"] == 4
-    assert [entry["seq"] for entry in shop.pull(0, 10)["entries"]] == [1, 2, 4]
+    assert answer["seq"] == HIRED + 4
+    assert [entry["seq"] for entry in shop.pull(0, 10)["entries"]] == [
+        HIRED + number for number in (1, 2, 4)
+    ]
 
 
 def test_pull_beyond_the_end_of_the_log_stays_where_it_is(shop, crew):
     shop.append(crew.phone, [make_entry(crew.phone)])
 
-    assert shop.pull(9, 10) == {"entries": [], "next": 9, "more": False, "high_water": 1}
+    assert shop.pull(9, 10) == {"entries": [], "next": 9, "more": False, "high_water": HIRED + 1}
 
 
 @pytest.mark.parametrize("devices", list(itertools.product("ab", repeat=3)))

@@ -26,11 +26,15 @@ LONGEST_NAME = 80
 
 
 class Opened(NamedTuple):
-    """A link with its key; `person` is whose passphrase it changes, None at the set-up."""
+    """A link with its key; `person` is whose passphrase it changes, None at the set-up.
+
+    `made_by` is the lead who made it, None where that was done on the shop PC.
+    """
 
     key: str
     purpose: str
     person: Row | None
+    made_by: str | None
 
 
 @bp.get("/door/link")
@@ -53,7 +57,9 @@ def use_link() -> Response:
     if not one_time_links.use_up(the_log().folder, opened.key):
         refuse(400, "used_up", USED_UP)
     person = opened.person or the_log().add_person(name, "lead")
-    the_log().set_passphrase(person["id"], digest)
+    source = request.remote_addr or "unknown"
+    the_log().record_at_door("link_used", person["id"], opened.made_by, source=source)
+    the_log().set_passphrase(person["id"], digest, person["id"])
     start_session(person, "link")
     return on_to("/desk" if opened.person else "/desk/set-up")
 
@@ -66,7 +72,7 @@ def the_link(key: str) -> Opened:
     if found["purpose"] == one_time_links.SET_UP and the_log().has_lead():
         refuse(400, "set_up_already", SET_UP_ALREADY)
     person = the_log().person(found["person"]) if found["person"] else None
-    return Opened(key, found["purpose"], person)
+    return Opened(key, found["purpose"], person, found["made_by"])
 
 
 def fault_in(name: str, passphrase: str) -> str | None:

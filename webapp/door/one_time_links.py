@@ -20,21 +20,25 @@ LASTS = {SET_UP: timedelta(hours=1), PASSPHRASE: timedelta(minutes=30)}
 
 
 class Link(TypedDict):
-    """What a link is for; `person` is the id of whose passphrase it changes."""
+    """What a link is for; `person` is the id of whose passphrase it changes.
+
+    `made_by` is the id of the lead who made it; None where that was done on the shop PC.
+    """
 
     purpose: str
     person: str | None
     until: str
+    made_by: str | None
 
 
-def make(folder: Path, purpose: str, person: str | None = None) -> str:
+def make(folder: Path, purpose: str, person: str | None = None, made_by: str | None = None) -> str:
     """The key of a new link, in place of every other one for the same purpose and person."""
     place = folder / "links"
     place.mkdir(mode=0o700, parents=True, exist_ok=True)
     forget(folder, purpose, person)
     key = secrets.token_urlsafe(24)
     until = (datetime.now(UTC) + LASTS[purpose]).isoformat()
-    text = json.dumps(Link(purpose=purpose, person=person, until=until))
+    text = json.dumps(Link(purpose=purpose, person=person, until=until, made_by=made_by))
     with open(
         place / f"{hash_secret(key)}.json",
         "x",
@@ -79,6 +83,11 @@ def _read(path: Path) -> Link | None:
     except (OSError, ValueError):
         return None
     try:
-        return Link(purpose=found["purpose"], person=found["person"], until=found["until"])
+        return Link(
+            purpose=found["purpose"],
+            person=found["person"],
+            until=found["until"],
+            made_by=found["made_by"],
+        )
     except (TypeError, KeyError):
         return None

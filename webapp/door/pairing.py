@@ -22,11 +22,11 @@ CODE_LASTS = timedelta(minutes=10)
 MAX_CODES_TRIED = 20
 
 
-def new_pairing_code(log: ShopLog, person: str) -> str:
-    """A pairing code for this person's next phone: good once, for ten minutes."""
+def new_pairing_code(log: ShopLog, person: str, by: str | None = None) -> str:
+    """A pairing code for this person's next phone: good once, for ten minutes; `by` makes it."""
     letters = "".join(secrets.choice(ALPHABET) for _ in range(CODE_LENGTH))
     until = datetime.now(UTC) + CODE_LASTS
-    log.add_pairing(hash_secret(letters), person, until.isoformat(timespec="milliseconds"))
+    log.add_pairing(hash_secret(letters), person, until.isoformat(timespec="milliseconds"), by)
     return f"{letters[:4]}-{letters[4:]}"
 
 

@@ -35,6 +35,7 @@ def sign_in() -> Response:
     stored = the_log().passphrase_hash_of(person["id"]) if person else None
     cost = current_app.config["SCRYPT_N"]
     if not passphrases.is_right(passphrase, stored, cost) or person is None or stored is None:
+        the_log().count_failed_sign_in(name, request.remote_addr or "")
         return again(name, WRONG, 400, {})
     throttle().succeed(limits)
     if passphrases.is_weaker(stored, cost):

@@ -25,6 +25,7 @@ from webapp.shoplog.errors import BadBackup, LogDamaged, LogError, LogTooNew, in
 from webapp.shoplog.files.atomic import BESIDE, copy_whole_file, flush_folder, growing
 from webapp.shoplog.files.folder_lock import LOCK, FolderLock
 from webapp.shoplog.files.photo_files import copy_photos
+from webapp.shoplog.own_entries import RESTORED
 
 EPOCHS = "SELECT value FROM facts WHERE name IN ('epoch', 'epoch_met')"
 # The name of a log that a restore replaced: this, and the epoch of the one that took its place.
@@ -177,6 +178,7 @@ def start_new_epoch(part: Path, folder: Path) -> int:
         known += [int(path.stem.removeprefix(BEFORE)) for path in kept_before(folder)]
         epoch = max(known) + 1 + secrets.randbelow(MAX_STEP)
         copy.execute("UPDATE facts SET value = ? WHERE name = 'epoch'", [str(epoch)])
+        copy.execute("INSERT OR REPLACE INTO facts VALUES (?, ?)", [RESTORED, str(epoch)])
         forked_log.forget(copy)
         end_sessions(copy)
     return epoch

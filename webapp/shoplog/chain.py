@@ -10,10 +10,17 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from webapp.shoplog.connection import look_into
-from webapp.shoplog.entries import content_hash
+from webapp.shoplog.entries import ADDED, HEAD, Checked, Entry, Refused, content_hash
 
 START = bytes(32)
 PAGE = 2000
+COLUMNS = (*HEAD, "body", *ADDED, "content_hash", "chain")
+INSERT = f"""
+INSERT INTO entries ({", ".join(COLUMNS)}) VALUES ({", ".join("?" * len(COLUMNS))})
+ON CONFLICT (id) DO NOTHING
+"""
+# The highest sequence number ever handed out, and the link to continue from.
+End = tuple[int, bytes]
 # What the log keeps beside its entries and could not make afresh from them.
 BESIDE_ENTRIES = {
     *("people", "phones", "pairings", "facts", "quarantine"),
@@ -27,8 +34,23 @@ def link(before: bytes, seq: int, content: bytes, person: str, received_at: str)
     return hashlib.sha256(before + content + added).digest()
 
 
-def last_link(db: sqlite3.Connection) -> tuple[int, bytes]:
-    """The highest sequence number ever handed out, and the link to continue from."""
+def add(
+    db: sqlite3.Connection, kept: Checked, end: End, person: str, received_at: str
+) -> tuple[Entry, End]:
+    """Store an entry behind the end of the log: the entry as it is stored, and the new end."""
+    seq = end[0] + 1
+    here = link(end[1], seq, kept.content, person, received_at)
+    made = {**kept.made, "seq": seq, "person": person, "received_at": received_at}
+    head, added = (made[key] for key in HEAD), (made[key] for key in ADDED)
+    try:
+        db.execute(INSERT, (*head, kept.body, *added, kept.content, here))
+    except sqlite3.IntegrityError as error:
+        raise Refused(f"The log cannot store this entry ({error}). Record it again.") from error
+    return made, (seq, here)
+
+
+def last_link(db: sqlite3.Connection) -> End:
+    """Where the log ends."""
     row = db.execute("SELECT chain FROM entries ORDER BY seq DESC LIMIT 1").fetchone()
     return last_handed_out(db), row["chain"] if row else START
 

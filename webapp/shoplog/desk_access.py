@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from webapp.shoplog.connection import look_into
+from webapp.shoplog.own_entries import record_door
 from webapp.shoplog.passkeys import Passkeys
 from webapp.shoplog.sessions import end_all_of
 
@@ -34,16 +35,20 @@ class DeskAccess(Passkeys):
         with look_into(folder) as db:
             return db.execute(WHO_LEADS).fetchone() is not None
 
-    def set_passphrase(self, person: str, passphrase_hash: str | None) -> None:
+    def set_passphrase(
+        self, person: str, passphrase_hash: str | None, by: str | None = None
+    ) -> None:
         """Keep the hash of a new passphrase, or None for no way in.
 
         It ends every session and passkey before it: whoever had the old one may have made them.
         """
         self.person(person)
+        event = "passphrase_removed" if passphrase_hash is None else "passphrase_set"
         with self.writing() as db:
             db.execute(CHANGED, {"person": person, "hash": passphrase_hash})
             end_all_of(db, person)
             db.execute("DELETE FROM passkeys WHERE person = ?", [person])
+            record_door(db, event, person, by)
 
     def strengthen_passphrase(self, person: str, before: str, after: str) -> None:
         """Keep another hash of the same passphrase, unless it was changed meanwhile."""

@@ -13,6 +13,7 @@ from webapp.shoplog.rules.kinds import (
     body_faults,
     entry_faults,
 )
+from webapp.shoplog.rules.own_kinds import OWN_KINDS
 
 Entry = dict[str, Any]
 
@@ -57,7 +58,7 @@ class Checked(NamedTuple):
 
 
 ABOUT_A_VEHICLE = {"vehicle", "tag", "close_item"}
-ABOUT_THE_SHOP = {"limit"}
+ABOUT_THE_SHOP = {"limit", *OWN_KINDS}
 IN_A_ROUND = {"reading", "tick", "pick", "confirm"}
 IN_A_JOB = IN_A_ROUND | {"job", "hand_in", "decision", "change", "pass_over"}
 ANYWHERE = {"strike"}
@@ -100,10 +101,13 @@ def content_hash(made: Entry, body: str) -> bytes:
     return hashlib.sha256(f"{head}\n{body}".encode()).digest()
 
 
-def checked(entry: Any, phone: str) -> Checked:
-    """The entry as it will be kept, or Refused with everything that is wrong with it."""
+def checked(entry: Any, phone: str, own: bool = False) -> Checked:
+    """The entry as it will be kept, or Refused with everything that is wrong with it.
+
+    With `own` it may be one that the shop PC wrote itself.
+    """
     try:
-        return sealed(made_part(entry), phone)
+        return sealed(made_part(entry), phone, own)
     except UnicodeEncodeError as error:
         raise Refused(f"It holds a broken character. {RECORD_AGAIN}") from error
     except Refused as refusal:
@@ -120,9 +124,9 @@ def made_part(entry: Any) -> Entry:
     return made
 
 
-def sealed(made: Entry, phone: str) -> Checked:
+def sealed(made: Entry, phone: str, own: bool = False) -> Checked:
     """The entry with its body in canonical writing and its hash, or Refused with the reasons."""
-    refuse_for(head_faults(made, phone) or place_faults(made))
+    refuse_for(head_faults(made, phone, own) or place_faults(made))
     made["body"] = plain(made["body"])
     refuse_for(body_faults(made["kind"], made["body"]))
     body = canonical(made["body"])
@@ -142,14 +146,17 @@ def label(made: Entry) -> str:
     return str(made["kind"]).replace("_", " ")
 
 
-def head_faults(made: Entry, phone: str) -> list[str]:
+def head_faults(made: Entry, phone: str, own: bool) -> list[str]:
     """What is wrong with the entry before its body is looked at."""
     if not made.keys() >= EVERY_KEY:
         missing = [key for key in MADE if key not in made]
         return [f"The entry has no {key.replace('_', ' ')}." for key in missing]
     if type(made["v"]) is not int or made["v"] != 1 or len(made) > len(MADE):
         return ["This phone's app is newer than the shop PC's: update Axlewright on the shop PC."]
-    if not isinstance(made["kind"], str) or made["kind"] not in KINDS:
+    kind = made["kind"] if isinstance(made["kind"], str) else ""
+    if kind in OWN_KINDS and not own:
+        return [f"Only the shop PC itself writes an entry of the kind {kind}."]
+    if kind not in KINDS and kind not in OWN_KINDS:
         return [f"The shop PC does not know entries of the kind {label(made)[:40]}: update it."]
     faults = entry_faults(made)
     if not faults and made["phone"] != phone:

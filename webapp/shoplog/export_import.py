@@ -23,8 +23,9 @@ from webapp.shoplog.errors import BadBackup, LogFull, LogTooNew, NotFound
 from webapp.shoplog.files.atomic import growing, put_whole
 from webapp.shoplog.files.photo_files import PHOTOS, hash_bytes, photo_files, sent_and_kept
 from webapp.shoplog.log import SET_ASIDE, ShopLog
-from webapp.shoplog.people import utc_now
+from webapp.shoplog.people import insert_person, utc_now
 from webapp.shoplog.returned_entries import bring_over
+from webapp.shoplog.views import own_rows
 
 VERSION = 1
 LINES = "log.jsonl"
@@ -46,7 +47,6 @@ TORN = (
 PEOPLE = "SELECT id, name, role FROM people ORDER BY rowid"
 PHONES = "SELECT id, person, name, paired_at, build, last_local_no FROM phones ORDER BY rowid"
 ASIDE = "SELECT phone, content, content_hash, received_at, id FROM quarantine ORDER BY no"
-ADD_PERSON = "INSERT INTO people VALUES (:id, :name, :role) ON CONFLICT (id) DO NOTHING"
 ADD_PHONE = """
 INSERT INTO phones (id, person, kind, name, paired_at, revoked_at, build, last_local_no)
 VALUES (:id, :person, 'phone', :name, :paired_at, :now, :build, :last_local_no)
@@ -171,7 +171,7 @@ def must_be_ours(line: Line) -> None:
 def must_be_an_entry(number: int, entry: Any) -> None:
     """Raise BadBackup unless the log could keep this."""
     try:
-        checked(entry, entry["phone"])
+        checked(entry, entry["phone"], own=True)
     except (Refused, KeyError, TypeError) as error:
         raise BadBackup(f"Line {number} of the export is not an entry: {error}") from error
 
@@ -194,6 +194,8 @@ def bring_in_lines(log: ShopLog, packed: zipfile.ZipFile, names: dict[str, str])
     entries = (line["entry"] for _, line in lines_of(packed) if "entry" in line)
     while batch := list(islice(entries, BATCH)):
         said.update(answer["verdict"] for answer in bring_over(log, batch, names))
+    with log.writing() as db:
+        own_rows.tell_what_is_kept(db)
     aside = [line["aside"] for _, line in lines_of(packed) if "aside" in line]
     set_aside(log, aside)
     there = photo_files(log.folder)
@@ -207,7 +209,9 @@ def bring_in_lines(log: ShopLog, packed: zipfile.ZipFile, names: dict[str, str])
 def add_makers(log: ShopLog, lines: list[Line]) -> None:
     """Put people and phones on file that are not; none of them can come in by that."""
     with log.writing() as db:
-        db.executemany(ADD_PERSON, [line["person"] for line in lines if "person" in line])
+        for line in lines:
+            if "person" in line:
+                insert_person(db, line["person"], None)
         phones = [{**line["phone"], "now": utc_now()} for line in lines if "phone" in line]
         db.executemany(ADD_PHONE, phones)
 

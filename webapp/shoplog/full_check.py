@@ -14,16 +14,18 @@ from webapp.shoplog.entries import canonical, content_hash
 from webapp.shoplog.errors import LogDamaged
 from webapp.shoplog.files.photo_files import photo_faults, photo_files
 from webapp.shoplog.log import ShopLog
-from webapp.shoplog.views import missing_numbers, projections
+from webapp.shoplog.views import missing_numbers, own_rows, projections
 
 SHOWN = 100
 
 # Targets of strikes, replacements and decisions may be on their way, so they are not looked at.
+# The shop PC itself is neither a phone nor a person.
 ORPHANS = """
 SELECT seq, id, 'phone' AS what, phone AS named FROM entries
-WHERE phone NOT IN (SELECT id FROM phones)
+WHERE phone NOT IN (SELECT id FROM phones) AND kind NOT IN ('person', 'setting', 'door')
 UNION ALL
-SELECT seq, id, 'person', person FROM entries WHERE person NOT IN (SELECT id FROM people)
+SELECT seq, id, 'person', person FROM entries
+WHERE person NOT IN (SELECT id FROM people) AND kind NOT IN ('person', 'setting', 'door')
 ORDER BY seq
 """
 # A phone is one person's for good.
@@ -60,7 +62,7 @@ def check_all(folder: Path) -> list[str]:
         # Where the database itself is damaged, its tables cannot be asked any further.
         if not found:
             found += [*reference_faults(db), *aside_faults(db), *number_faults(db)]
-            found += projection_faults(db)
+            found += [*projection_faults(db), *own_rows.faults(db)]
     return found + list(photo_faults(folder))
 
 

@@ -10,33 +10,21 @@ from typing import Any, TypedDict
 
 from webapp.shoplog import chain
 from webapp.shoplog.desk_access import DeskAccess
-from webapp.shoplog.entries import (
-    ADDED,
-    HEAD,
-    Checked,
-    Entry,
-    Refused,
-    canonical,
-    checked,
-)
+from webapp.shoplog.door_log import DoorLog
+from webapp.shoplog.entries import Checked, Entry, Refused, canonical, checked
 from webapp.shoplog.files.photo_store import Photos
+from webapp.shoplog.own_entries import is_begun, record_restore
 from webapp.shoplog.people import NO_PHONE, found, utc_now, utc_text
 from webapp.shoplog.permissions import leads, must_be_allowed
 from webapp.shoplog.rules.kinds import LARGEST_LOCAL_NO
 from webapp.shoplog.rules.values import is_id
-from webapp.shoplog.views import projections
+from webapp.shoplog.views import own_rows, projections
 from webapp.shoplog.views.queries import Records
 
 DIFFERS = (
     "The log already has an entry with this ID but different content. The first one counts; "
     "this one is set aside for the lead. Record it again if it is the right one."
 )
-
-COLUMNS = (*HEAD, "body", *ADDED, "content_hash", "chain")
-INSERT = f"""
-INSERT INTO entries ({", ".join(COLUMNS)}) VALUES ({", ".join("?" * len(COLUMNS))})
-ON CONFLICT (id) DO NOTHING
-"""
 
 HELD = """
 SELECT id, seq, content_hash FROM entries WHERE id IN (SELECT value FROM json_each(?))
@@ -65,7 +53,7 @@ class Answer(TypedDict):
     reason: str | None
 
 
-class ShopLog(DeskAccess, Records):
+class ShopLog(DeskAccess, Records, DoorLog):
     """The log of one shop, in one folder, held by one process."""
 
     def __init__(self, folder: Path, busy_seconds: float = 5.0) -> None:
@@ -76,6 +64,9 @@ class ShopLog(DeskAccess, Records):
         self.epoch = int(self.fact("epoch"))
         with self.writing() as db:
             projections.bring_up_to_date(db)
+            record_restore(db)
+            if not is_begun(db):
+                own_rows.tell_what_is_kept(db)
 
     def append(
         self,
@@ -123,9 +114,10 @@ class ShopLog(DeskAccess, Records):
         return chain.check_folder(self.folder)
 
     def rebuild(self) -> None:
-        """Make every projection afresh from the entries."""
+        """Make every projection afresh from the entries, and people and settings what they say."""
         with self.writing() as db:
             projections.rebuild(db)
+            own_rows.put_back(db)
 
 
 class Batch:
@@ -144,7 +136,7 @@ class Batch:
     def begin(self, db: sqlite3.Connection) -> None:
         """Go on from the last line of the log."""
         self.db = db
-        self.last_seq, self.last_link = chain.last_link(db)
+        self.end = chain.last_link(db)
         self.stored: list[Entry] = []
         self.held: dict[str, tuple[int, bytes]] = {}
 
@@ -188,18 +180,10 @@ class Batch:
 
     def store(self, kept: Checked) -> int:
         """Insert an entry and link it into the chain; its sequence number."""
-        seq = self.last_seq + 1
-        here = chain.link(self.last_link, seq, kept.content, self.person, self.now)
-        made = {**kept.made, "seq": seq, "person": self.person, "received_at": self.now}
-        head, added = (made[key] for key in HEAD), (made[key] for key in ADDED)
-        try:
-            self.db.execute(INSERT, (*head, kept.body, *added, kept.content, here))
-        except sqlite3.IntegrityError as error:
-            raise Refused(f"The log cannot store this entry ({error}). Record it again.") from error
-        self.last_seq, self.last_link = seq, here
+        made, self.end = chain.add(self.db, kept, self.end, self.person, self.now)
         self.stored.append(made)
-        self.held[made["id"]] = (seq, kept.content)
-        return seq
+        self.held[made["id"]] = (made["seq"], kept.content)
+        return int(made["seq"])
 
     def heard_from(self, report: Mapping[str, Any]) -> None:
         """Keep when the phone was last heard from, and what it says it still holds."""

@@ -247,6 +247,14 @@ CREATE TRIGGER roles_end_passkeys AFTER UPDATE OF role ON people WHEN new.role <
 BEGIN DELETE FROM passkeys WHERE person = new.id; END;
 """
 
+# What the shop PC wrote itself, and the house limits, lie among many entries that they are not.
+OWN_LINES = """
+CREATE INDEX own_lines ON entries (seq) WHERE kind IN ('person', 'setting', 'door');
+CREATE INDEX person_lines ON entries (seq) WHERE kind = 'person';
+CREATE INDEX limit_lines ON entries (seq)
+WHERE vehicle IS NULL AND job IS NULL AND kind IN ('limit', 'strike');
+"""
+
 
 def run(db: Database, script: str) -> None:
     """Run several statements one by one; sqlite3's own executescript would commit in between."""
@@ -323,3 +331,9 @@ def make_sessions(db: Database) -> None:
 def make_passkeys(db: Database) -> None:
     """The passkeys with which leads sign in, beside their passphrases."""
     run(db, PASSKEYS)
+
+
+@migrations()
+def index_own_lines(db: Database) -> None:
+    """A way to what the shop PC wrote itself and to the house limits."""
+    run(db, OWN_LINES)

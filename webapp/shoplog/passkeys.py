@@ -1,5 +1,6 @@
 """Passkeys of people: storage without decisions. Only public keys are kept."""
 
+from webapp.shoplog.own_entries import record_door
 from webapp.shoplog.people import found
 from webapp.shoplog.rows import Row
 from webapp.shoplog.sessions import Sessions
@@ -18,6 +19,8 @@ class Passkeys(Sessions):
         self.person(row["person"])
         with self.writing() as db:
             db.execute(ADDED, row)
+            person, called = row["person"], row["name"]
+            record_door(db, "passkey_added", person, person, called=called)
 
     def passkey(self, passkey: str) -> Row:
         """One passkey, or NotFound."""
@@ -44,4 +47,6 @@ class Passkeys(Sessions):
     def remove_passkey(self, passkey: str, person: str) -> Row:
         """The passkey of this person, which signs nobody in from here on; or NotFound."""
         with self.writing() as db:
-            return found(db, REMOVED, [passkey, person], NO_PASSKEY)
+            row = found(db, REMOVED, [passkey, person], NO_PASSKEY)
+            record_door(db, "passkey_removed", person, person, called=row["name"])
+            return row

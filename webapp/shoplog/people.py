@@ -11,6 +11,7 @@ from typing import Any
 
 from webapp.shoplog.connection import Store
 from webapp.shoplog.errors import NotFound, OtherPerson
+from webapp.shoplog.own_entries import own_entries, record, record_door
 from webapp.shoplog.rows import Row
 
 NO_PERSON = "There is no such person in this shop."
@@ -41,7 +42,11 @@ def found(db: sqlite3.Connection, query: str, values: list[Any], otherwise: str)
 
 
 class People(Store):
-    """Who works in the shop, and with which phones."""
+    """Who works in the shop, and with which phones.
+
+    Every change is an entry of the log too, in the same transaction: it names who made it, `by`, or
+    the shop PC where that is None.
+    """
 
     def people(self) -> list[Row]:
         """Everybody, by name: {id, name, role}."""
@@ -53,18 +58,32 @@ class People(Store):
         with self.reading() as db:
             return found(db, "SELECT * FROM people WHERE id = ?", [person], NO_PERSON)
 
-    def add_person(self, name: str, role: str) -> Row:
-        """A new person; `role` is technician or lead."""
+    def add_person(self, name: str, role: str, by: str | None = None) -> Row:
+        """A new person; `role` is technician or lead. `by` is who adds them, None the shop PC."""
         row = {"id": str(uuid.uuid4()), "name": name, "role": role}
         with self.writing() as db:
-            db.execute("INSERT INTO people VALUES (:id, :name, :role)", row)
+            insert_person(db, row, by)
         return row
 
-    def change_person(self, person: str, name: str, role: str) -> Row:
+    def change_person(self, person: str, name: str, role: str, by: str | None = None) -> Row:
         """The person under this name and with this role from here on, or NotFound."""
         query = "UPDATE people SET name = ?, role = ? WHERE id = ? RETURNING *"
         with self.writing() as db:
-            return found(db, query, [name, role, person], NO_PERSON)
+            before = found(db, "SELECT * FROM people WHERE id = ?", [person], NO_PERSON)
+            row = found(db, query, [name, role, person], NO_PERSON)
+            if row != before:
+                record(db, "person", {"person": person, "name": name, "role": role}, by)
+            return row
+
+    def names_over_time(self) -> dict[str, list[tuple[str, str]]]:
+        """Each person's names as (since when, in UTC; name), the first one first."""
+        names: dict[str, list[tuple[str, str]]] = {}
+        with self.reading() as db:
+            for entry in own_entries(db, "person"):
+                named = names.setdefault(entry["body"]["person"], [])
+                if not named or named[-1][1] != entry["body"]["name"]:
+                    named.append((entry["received_at"], entry["body"]["name"]))
+        return names
 
     def phones(self) -> list[Row]:
         """Every phone and desk, revoked ones too, in the order in which they were paired."""
@@ -89,7 +108,9 @@ class People(Store):
         """A new phone of this person, or NotFound; `known_as` is the id that it has already."""
         self.person(person)
         with self.writing() as db:
-            return insert_phone(db, person, "phone", name, credential_hash, known_as)
+            phone = insert_phone(db, person, "phone", name, credential_hash, known_as)
+            record_paired(db, phone)
+            return phone
 
     def desk_of(self, person: str) -> Row:
         """The desk as this person's phone, made at its first use; NotFound without the person."""
@@ -103,10 +124,14 @@ class People(Store):
             row = db.execute(query, [person]).fetchone()
             return dict(row) if row else insert_phone(db, person, "desk", "desk", None)
 
-    def revoke_phone(self, phone: str) -> Row:
+    def revoke_phone(self, phone: str, by: str | None = None) -> Row:
         """The phone, revoked from the first time this was asked; or NotFound."""
         query = "UPDATE phones SET revoked_at = coalesce(revoked_at, ?) WHERE id = ? RETURNING *"
         with self.writing() as db:
+            before = found(db, "SELECT * FROM phones WHERE id = ?", [phone], NO_PHONE)
+            if before["revoked_at"] is None:
+                told = {"of_phone": phone, "called": before["name"]}
+                record_door(db, "phone_revoked", before["person"], by, **told)
             return found(db, query, [utc_now(), phone], NO_PHONE)
 
     def renew_phone(self, phone: str, credential_hash: str) -> Row:
@@ -114,15 +139,20 @@ class People(Store):
         query = """UPDATE phones SET credential_hash = ?, revoked_at = NULL
             WHERE id = ? AND kind = 'phone' RETURNING *"""
         with self.writing() as db:
-            return found(db, query, [credential_hash, phone], NO_PHONE)
+            row = found(db, query, [credential_hash, phone], NO_PHONE)
+            record_paired(db, row)
+            return row
 
-    def add_pairing(self, code_hash: str, person: str, expires_at: str) -> None:
+    def add_pairing(
+        self, code_hash: str, person: str, expires_at: str, by: str | None = None
+    ) -> None:
         """Keep a pairing code's hash until `expires_at`, a time as `utc_now` writes it."""
         self.person(person)
         with self.writing() as db:
             db.execute(
                 "INSERT INTO pairings VALUES (?, ?, ?, NULL)", [code_hash, person, expires_at]
             )
+            record_door(db, "pairing_code_made", person, by)
 
     def use_pairing(self, code_hash: str, only_for: str | None = None) -> Row:
         """Who this pairing code is for, once and before it expires; otherwise NotFound.
@@ -157,9 +187,29 @@ class People(Store):
 
     def set_facts(self, facts: dict[str, str]) -> None:
         """Keep these facts, each in place of what it was before, all of them or none."""
-        query = "INSERT INTO facts VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET value = ?"
         with self.writing() as db:
-            db.executemany(query, [(name, value, value) for name, value in facts.items()])
+            keep_facts(db, facts)
+
+
+def keep_facts(db: sqlite3.Connection, facts: dict[str, str]) -> None:
+    """Keep these facts, within a transaction."""
+    query = "INSERT INTO facts VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET value = ?"
+    db.executemany(query, [(name, value, value) for name, value in facts.items()])
+
+
+def insert_person(db: sqlite3.Connection, row: Row, by: str | None) -> bool:
+    """Put somebody on file, {id, name, role}, within a transaction; whether they were not yet."""
+    query = "INSERT INTO people VALUES (:id, :name, :role) ON CONFLICT (id) DO NOTHING"
+    is_new = db.execute(query, row).rowcount > 0
+    if is_new:
+        record(db, "person", {"person": row["id"], "name": row["name"], "role": row["role"]}, by)
+    return is_new
+
+
+def record_paired(db: sqlite3.Connection, phone: Row) -> None:
+    """Record that a phone got its credential by a code; whoever holds it did that."""
+    told = {"of_phone": phone["id"], "called": phone["name"]}
+    record_door(db, "phone_paired", phone["person"], phone["person"], **told)
 
 
 def insert_phone(

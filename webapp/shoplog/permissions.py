@@ -9,6 +9,7 @@ from collections.abc import Iterable, Mapping
 
 from webapp.reckon.log.fold import crossed_out_by, standing, workers
 from webapp.shoplog.entries import Entry, Refused, from_row
+from webapp.shoplog.rules.own_kinds import OWN_KINDS
 from webapp.shoplog.views import projections
 from webapp.shoplog.views.merged_vehicles import chief_of
 
@@ -59,6 +60,7 @@ MADE_ELSEWHERE = "SELECT 1 FROM entries WHERE vehicle = ? AND phone <> ? LIMIT 1
 TOO_OFTEN = (
     f"This was struck and brought back more than {MAX_STRIKES} times: record it again instead."
 )
+SHOP_PCS = "What the shop PC wrote itself stands: nobody strikes or replaces it."
 OWN_WORK = "You opened, measured or handed in this job yourself"
 TAG_IS_TAKEN = "The tag {code} is on another vehicle already: ask your lead to move it."
 
@@ -95,6 +97,8 @@ def what_it_settles(db: sqlite3.Connection, entry: Entry) -> list[Entry]:
         row = db.execute("SELECT * FROM entries WHERE id = ?", [target]).fetchone()
         if row is None:
             break
+        if row["kind"] in OWN_KINDS:
+            raise Refused(SHOP_PCS)
         seen.add(target)
         found.append(from_row(row))
         target = crossed_out_by(found[-1])

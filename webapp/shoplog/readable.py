@@ -2,6 +2,7 @@
 
 from webapp.shoplog.entries import Entry
 from webapp.shoplog.rules.kinds import KINDS, body_faults
+from webapp.shoplog.rules.own_kinds import OWN_KINDS
 
 # What an entry counts as that cannot be read: nothing that is folded or shown asks for this kind.
 UNREADABLE = "unreadable"
@@ -13,7 +14,7 @@ def readable(entry: Entry) -> Entry:
     It stays in the log as it is; whoever pulls or exports it gets it as it is.
     """
     kind, body = entry["kind"], entry["body"]
-    known = kind in KINDS and isinstance(body, dict)
+    known = (kind in KINDS or kind in OWN_KINDS) and isinstance(body, dict)
     faults = body_faults(kind, body) if known else [f"Nothing here knows the kind {kind}."]
     if not faults:
         return entry

@@ -13,10 +13,12 @@ import sqlite3
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from webapp.shoplog import chain
 from webapp.shoplog.entries import Entry, Refused, canonical, checked, content_hash
 from webapp.shoplog.errors import NotFound
 from webapp.shoplog.log import Answer, Batch, ShopLog, answer_for
-from webapp.shoplog.people import utc_now
+from webapp.shoplog.people import insert_person, utc_now
+from webapp.shoplog.rules.own_kinds import LONGEST_NAME, OWN_KINDS
 from webapp.shoplog.rules.values import is_id, is_when
 
 KEY = "seal_key"
@@ -24,7 +26,6 @@ NO_SEAL = "This shop never had this entry: its seal is not the shop's."
 NOT_HEARD = "It does not say who made it and when it was first received."
 NAMELESS = "somebody whose name was lost"
 
-SAVE_PERSON = "INSERT INTO people VALUES (?, ?, 'technician') ON CONFLICT (id) DO NOTHING"
 SAVE_PHONE = """
 INSERT INTO phones (id, person, kind, name, paired_at, revoked_at, last_local_no)
 VALUES (:phone, :person, 'phone', 'a phone not paired here', :now, :now, :number)
@@ -77,10 +78,12 @@ class Returned(Batch):
         try:
             self.must_be_known(entry)
             made = {key: value for key, value in entry.items() if key != "seal"}
-            kept = checked(made, entry["phone"])
+            # Only another log brings what its shop PC wrote itself; no phone ever had it.
+            kept = checked(made, entry["phone"], own=self.key is None)
             if kept.made["id"] in self.held:
                 return self.answer_again(kept)
-            self.see_to_maker(kept.made)
+            if kept.made["kind"] not in OWN_KINDS:
+                self.see_to_maker(kept.made)
             return answer_for(kept.made, "stored", seq=self.store(kept))
         except Refused as refusal:
             return answer_for(entry, "refused", reason=str(refusal))
@@ -97,7 +100,10 @@ class Returned(Batch):
     def see_to_maker(self, made: Entry) -> None:
         """Add the entry's person and phone if missing; neither can sign in."""
         name = self.names.get(self.person, "").strip() or NAMELESS
-        self.db.execute(SAVE_PERSON, [self.person, name[:80]])
+        person = {"id": self.person, "name": name[:LONGEST_NAME], "role": "technician"}
+        if insert_person(self.db, person, None):
+            # What was written just now lies behind it.
+            self.end = chain.last_link(self.db)
         phone = {"phone": self.phone, "person": self.person, "now": utc_now()}
         self.db.execute(SAVE_PHONE, {**phone, "number": made["local_no"]})
 

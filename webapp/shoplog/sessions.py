@@ -6,6 +6,7 @@ ends is ended in the same transaction, the latter by a trigger of the table.
 
 import sqlite3
 
+from webapp.shoplog.own_entries import record_door
 from webapp.shoplog.rows import Row
 from webapp.shoplog.settings import Settings
 
@@ -39,6 +40,8 @@ class Sessions(Settings):
             db.execute(f"DELETE FROM sessions WHERE NOT ({COUNTS})", since)
             db.execute(ADDED, session)
             db.execute(BEYOND, [session["person"], most])
+            told = {"how": session["way"], "source": session["source"] or "unknown"}
+            record_door(db, "signed_in", session["person"], session["person"], **told)
 
     def session(self, key_hash: str, since: Row) -> Row | None:
         """One session with its person's `name` and `role`; None once it is over."""
@@ -58,14 +61,17 @@ class Sessions(Settings):
 
     def end_session(self, key_hash: str) -> None:
         """End one session, wherever it is."""
+        query = "DELETE FROM sessions WHERE key_hash = ? RETURNING person, source"
         with self.writing() as db:
-            db.execute("DELETE FROM sessions WHERE key_hash = ?", [key_hash])
+            for person, source in db.execute(query, [key_hash]).fetchall():
+                record_door(db, "signed_out", person, person, source=source or "unknown")
 
     def end_sessions(self, person: str) -> None:
         """End every session of this person."""
         self.person(person)
         with self.writing() as db:
             end_all_of(db, person)
+            record_door(db, "signed_out_everywhere", person, person)
 
 
 def end_all_of(db: sqlite3.Connection, person: str) -> None:

@@ -4,7 +4,8 @@ from pathlib import Path
 
 from webapp.shoplog.connection import look_into
 from webapp.shoplog.errors import NotFound
-from webapp.shoplog.people import People
+from webapp.shoplog.own_entries import record
+from webapp.shoplog.people import People, keep_facts
 
 SETTINGS = "SELECT name, value FROM facts WHERE substr(name, 1, 5) = 'shop_'"
 
@@ -31,6 +32,11 @@ class Settings(People):
         with self.reading() as db:
             return {row[0]: row[1] for row in db.execute(SETTINGS)}
 
-    def set_settings(self, chosen: dict[str, str]) -> None:
+    def set_settings(self, chosen: dict[str, str], by: str | None = None) -> None:
         """Keep what the shop chose; every name begins with `shop_`."""
-        self.set_facts(chosen)
+        with self.writing() as db:
+            before = {row[0]: row[1] for row in db.execute(SETTINGS)}
+            for name, value in chosen.items():
+                if before.get(name) != value:
+                    record(db, "setting", {"name": name, "value": value}, by)
+            keep_facts(db, chosen)

@@ -56,7 +56,7 @@ def add_person() -> AnyResponse:
     form = person_form(None)
     if not form.validate():
         return make_response(people_page(form), 400)
-    person = the_log().add_person(form.name.data, form.role.data)
+    person = the_log().add_person(form.name.data, form.role.data, own_id())
     flash(f"{person['name']} was added. Pair a phone next.")
     return redirect(url_for("desk.person", person=person["id"]), 303)
 
@@ -77,7 +77,7 @@ def change_person(person: str) -> AnyResponse:
     if row["role"] == "lead" and form.role.data != "lead" and is_last_lead(person):
         form.role.errors = [LAST_LEAD]
         return make_response(person_page(row, form), 409)
-    the_log().change_person(person, form.name.data, form.role.data)
+    the_log().change_person(person, form.name.data, form.role.data, own_id())
     flash(f"{form.name.data}: saved.")
     return redirect(url_for("desk.person", person=person), 303)
 
@@ -86,7 +86,8 @@ def change_person(person: str) -> AnyResponse:
 def new_passphrase(person: str) -> str:
     """The page with a link that opens once, with which this lead chooses a passphrase."""
     row = the_log().person(person)
-    key = one_time_links.make(the_log().folder, one_time_links.PASSPHRASE, person)
+    key = one_time_links.make(the_log().folder, one_time_links.PASSPHRASE, person, made_by=own_id())
+    the_log().record_at_door("link_made", person, own_id())
     address = f"{canonical()}{url_for('door.link', key=key)}"
     return person_page(row, person_form(person, formdata=None, data=row), link=address)
 
@@ -99,10 +100,15 @@ def end_access(person: str) -> AnyResponse:
         flash(LAST_LEAD)
         return redirect(url_for("desk.person", person=person), 303)
     for phone in phones_of(person):
-        the_log().revoke_phone(phone["id"])
-    the_log().set_passphrase(person, None)
+        the_log().revoke_phone(phone["id"], own_id())
+    the_log().set_passphrase(person, None, own_id())
     flash(f"{row['name']} no longer has access. Everything recorded stays.")
     return redirect(url_for("desk.person", person=person), 303)
+
+
+def own_id() -> str:
+    """Who does this: the id of the lead who is signed in."""
+    return str(current_person()["id"])
 
 
 def person_form(own: str | None, **options: Any) -> PersonForm:
@@ -129,7 +135,7 @@ def person_page(row: Row, form: PersonForm, link: str | None = None) -> str:
         row=row,
         phones=phones_of(row["id"]),
         enters=enters(row),
-        is_self=row["id"] == current_person()["id"],
+        is_self=row["id"] == own_id(),
         build=build(),
         link=link,
     )

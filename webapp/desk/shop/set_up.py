@@ -84,7 +84,9 @@ def change_set_up() -> AnyResponse:
     if not all(sound) or not (limits is None or write_or_explain(drafts_of(limits), limits.offset)):
         return make_response(page(form, limits), 400)
     names = ("name", "units", "driving_side")
-    the_log().set_settings({f"shop_{name}": form[name].data for name in names})
+    the_log().set_settings(
+        {f"shop_{name}": form[name].data for name in names}, current_person()["id"]
+    )
     flash(f"{form.name.data}: saved.")
     first = limits is not None
     return redirect(url_for("desk.people" if first else "desk.set_up"), 303)

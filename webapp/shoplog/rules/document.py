@@ -8,10 +8,12 @@ from pathlib import Path
 from typing import Any
 
 from webapp.shoplog.rules.kinds import BODIES, body_schema
+from webapp.shoplog.rules.own_kinds import OWN_KINDS
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
 ABOUT = (
-    "An entry as a phone makes it. Lengths in mm, angles in degrees, torques in N·m. A body may "
+    "An entry as a phone makes it; $defs also has the bodies of what the shop PC writes itself "
+    f"({', '.join(OWN_KINDS)}). Lengths in mm, angles in degrees, torques in N·m. A body may "
     "have keys beside those named here, which are kept. What holds between fields beside this is "
     "in webapp/reckon/entry_rules.py."
 )
@@ -27,7 +29,7 @@ def contract() -> dict[str, Any]:
         "description": ABOUT,
         "$ref": "#/$defs/entry",
         "oneOf": [entry_with(name) for name in named if name not in ("entry", "reading", "pick")],
-        "$defs": named,
+        "$defs": {**named, **{name: body_schema(name) for name in OWN_KINDS}},
     }
 
 

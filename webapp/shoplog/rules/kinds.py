@@ -18,6 +18,7 @@ from webapp.reckon.terms import TICKS
 from webapp.shoplog.files.photo_store import MAX_BYTES, MAX_PIXELS
 from webapp.shoplog.rules import sentences
 from webapp.shoplog.rules.json_schema import Schema, schema_of
+from webapp.shoplog.rules.own_kinds import OWN_KINDS
 from webapp.shoplog.rules.readings import PICKS, READINGS, Reading
 from webapp.shoplog.rules.record import VehiclePatch
 from webapp.shoplog.rules.values import (
@@ -264,13 +265,18 @@ def name_of_body(kind: str, body: Mapping[str, Any]) -> str:
 @cache
 def checker(name: str) -> Any:
     """What checks the body of this name."""
-    return TypeAdapter(BODIES[name]).validator
+    return TypeAdapter(type_of(name)).validator
 
 
 @cache
 def body_schema(name: str) -> Schema:
     """The JSON Schema of the body of this name."""
-    return schema_of(BODIES[name])
+    return schema_of(type_of(name))
+
+
+def type_of(name: str) -> Any:
+    """The type of the body of this name, also of what the shop PC writes itself."""
+    return OWN_KINDS[name] if name in OWN_KINDS else BODIES[name]
 
 
 # What is said where a kind goes by step and field, and these are none that the log knows.

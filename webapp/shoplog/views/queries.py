@@ -18,6 +18,7 @@ PULL = """
 SELECT entries.* FROM entries LEFT JOIN jobs ON jobs.id = entries.job
 WHERE entries.seq > :since AND entries.seq <= :until
 AND (entries.seq > :recent_until OR entries.job IS NULL OR jobs.state <> 'accepted' OR jobs.recent)
+AND (:own OR entries.kind NOT IN ('person', 'setting', 'door'))
 ORDER BY entries.seq LIMIT :most
 """
 
@@ -31,8 +32,10 @@ MATCHING = """SELECT words.vehicle FROM words_index JOIN words ON words.rowid = 
 class Records(Store):
     """The log as phones and pages read it."""
 
-    def pull(self, since: int, most: int, recent_until: int = 0) -> Row:
+    def pull(self, since: int, most: int, recent_until: int = 0, own: bool = False) -> Row:
         """Up to `most` entries after `since`: {entries, next, more, high_water}.
+
+        What the shop PC wrote itself is no phone's business, and comes only with `own`.
 
         Up to `recent_until`, jobs that are accepted and not among the last six of their vehicle
         are left out. Ask again from `next` while `more`, even when a page holds no entries.
@@ -41,6 +44,7 @@ class Records(Store):
             high_water = high_water_of(db)
             until = min(high_water, since + MAX_LOOKED_AT) if since < recent_until else high_water
             asked = {"since": since, "until": until, "most": most, "recent_until": recent_until}
+            asked["own"] = own
             entries = [from_row(row) for row in db.execute(PULL, asked)]
         reached = entries[-1]["seq"] if len(entries) == most else max(since, until)
         return {
@@ -56,10 +60,13 @@ class Records(Store):
             return high_water_of(db)
 
     def last_received(self, most: int) -> list[str]:
-        """When the last lines of the log were received, the last one first."""
+        """When the last lines of the log were received, the last one first.
+
+        What the shop PC wrote itself does not tell of its clock.
+        """
         query = """
-            SELECT received_at FROM entries
-            WHERE seq > (SELECT max(seq) FROM entries) - ? ORDER BY seq DESC
+            SELECT received_at FROM entries WHERE seq > (SELECT max(seq) FROM entries) - ?
+            AND kind NOT IN ('person', 'setting', 'door') ORDER BY seq DESC
         """
         with self.reading() as db:
             return [row[0] for row in db.execute(query, [most])]
@@ -83,7 +90,8 @@ class Records(Store):
     def limit_entries(self) -> list[Entry]:
         """The house limits and what crosses them out, in log order."""
         with self.reading() as db:
-            return projections.rows(db, "vehicle IS NULL AND job IS NULL")
+            where = "vehicle IS NULL AND job IS NULL AND kind IN ('limit', 'strike')"
+            return projections.rows(db, where)
 
     def jobs(self, start: int = 0, most: int = -1, **fits: str | None) -> list[Row]:
         """Jobs, the last opened first; pending ones in the order in which they were handed in.
