@@ -13,7 +13,7 @@ from contextlib import closing, contextmanager, suppress
 from datetime import timedelta
 
 import pytest
-from kit.secure import PATIENCE, SecureShop
+from kit.secure import PATIENCE, Named, SecureShop
 from kit.servers import free_port
 
 from webapp.door import one_time_links
@@ -25,6 +25,9 @@ from webapp.network.shop_service import Wanted
 from webapp.shoplog import ShopLog
 
 STALLED = 20
+
+
+FORM = {"Content-Type": "application/x-www-form-urlencoded"}
 
 
 @pytest.fixture
@@ -182,6 +185,17 @@ def is_held(made):
         return True
     except OSError:
         return False
+
+
+def test_over_tls_a_form_counts_from_the_shops_own_page_and_not_from_its_plain_namesake(served):
+    def refused(origin):
+        with closing(Named(served, PATIENCE)) as asking:
+            asking.request("POST", "/door/sign-in", "name=Orla", {"Origin": origin, **FORM})
+            return asking.getresponse().status == 403
+
+    plain = served.address.replace("https:", "http:")
+
+    assert [refused(each) for each in (served.address, plain, served.helper)] == [False, True, True]
 
 
 def test_twenty_idle_clients_leave_the_page_of_trust_answering(served):
