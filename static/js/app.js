@@ -2,6 +2,7 @@
 
 import { alarm, head, notice, StateLine } from './parts/frame.js';
 import { BUILD, makeEntry } from './store/entries.js';
+import { faultOf } from './store/contract.js';
 import { inIosTab, Install, TAB_SAYS } from './parts/device/install.js';
 import { lastScreen, noteScreen } from './parts/device/last_screen.js';
 import { ReadBack } from './parts/device/speech.js';
@@ -300,7 +301,8 @@ class App {
     this.phone ??= await this.store.fact('phone');
     const made = specs.map((spec) => makeEntry(spec, { phone: this.phone?.id, build: BUILD }));
     try {
-      const refusal = this.refuses ?? this.emptied ?? (this.phone ? null : UNPAIRED);
+      const refusal = this.refuses ?? this.emptied ??
+        (this.phone ? made.map(faultOf).find(Boolean) : UNPAIRED);
       if (refusal) throw Object.assign(new Error(refusal), { says: refusal });
       this.keeping = this.store.keep(made, options);
       this.#foresee(foresee(made));

@@ -46,6 +46,16 @@ function handedIn(jobs) {
     .map((entries) => ({ entries, job: fold.fold_job(entries) }));
 }
 
+/** What is made, or null where that goes wrong: one job or vehicle stands in no other's way. */
+function orNull(make) {
+  try {
+    return make();
+  } catch (error) {
+    console.error(error);
+    return null;
+  }
+}
+
 function ownEntries(entries) {
   return entries.filter(({ job }) => !job);
 }
@@ -214,9 +224,10 @@ export class Vehicle {
     this.record = fold.fold_vehicle(own);
     const jobs = [...grouped(entries).values()];
     const others = handedIn(jobs);
-    this.jobs = jobs.map((each) => new Job(each, own, limitsAt, others)).filter((job) =>
-      job.opened
-    );
+    const made = jobs.map((each) => orNull(() => new Job(each, own, limitsAt, others)));
+    // How many jobs cannot be shown.
+    this.failed = made.filter((job) => job === null).length;
+    this.jobs = made.filter((job) => job?.opened);
     const sealed = sealedAmong(this.jobs);
     for (const job of this.jobs) {
       job.sealed = sealed.has(job.job);
@@ -347,6 +358,11 @@ function gone(id) {
   return { id, name: '', tags: [], retired: true, interval: null, open: [], pending: 0 };
 }
 
+function notShown(id, leads) {
+  const name = 'Vehicle that cannot be shown';
+  return { ...gone(id), name, tags: tagsOf(id, leads), retired: false };
+}
+
 /** Brings the summary rows of touched vehicles up to date; true when there were any. */
 export async function refreshSummaries(store) {
   if (!(await store.touched()).length) return false;
@@ -357,7 +373,10 @@ export async function refreshSummaries(store) {
   const rows = [];
   for (const id of new Set([...behind, ...behind.map((each) => merged[each] ?? each)])) {
     const entries = merged[id] ? [] : await entriesOfVehicle(store, id, merged);
-    rows.push(entries.length ? summary(id, new Vehicle(entries, limitsAt), leads) : gone(id));
+    const row = entries.length
+      ? orNull(() => summary(id, new Vehicle(entries, limitsAt), leads)) ?? notShown(id, leads)
+      : gone(id);
+    rows.push(row);
   }
   await store.putVehicles(rows);
   return true;

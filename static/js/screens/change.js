@@ -17,6 +17,7 @@ import { cautionList } from '../parts/answer/findings.js';
 import { changesOf, nextRoundButton, staleNotice } from '../parts/measure/changes.js';
 import { isOpen, nextButton, stepScreen } from '../parts/measure/step.js';
 import { h } from '../dom.js';
+import { longest } from '../store/contract.js';
 import { loadJob } from '../model.js';
 import { withDraft } from '../parts/measure/form_draft.js';
 
@@ -111,7 +112,7 @@ function textField(label, name, { mode = 'text', start = '', oninput = null } = 
     value: start,
     inputmode: mode,
     autocomplete: 'off',
-    maxlength: '120',
+    maxlength: longest('change', 'part'),
     'aria-describedby': `${name}-fault`,
     oninput,
   });
@@ -280,7 +281,8 @@ const ASKED = {
 async function form(app, job, round, what) {
   const key = `${job.job}|${round}|${STEP}|${what}`;
   const asked = changes.CHANGE_ASKS[what].map((name) => ASKED[name](job, round, what));
-  const text = h('textarea', { name: 'text', rows: '2', maxlength: '1000' });
+  const maxlength = longest('change', 'text');
+  const text = h('textarea', { name: 'text', rows: '2', maxlength });
   const submit = async (event) => {
     event.preventDefault();
     const said = asked.map((each) => each.read());

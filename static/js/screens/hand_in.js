@@ -3,6 +3,7 @@
 import { answerLine, cautionList } from '../parts/answer/findings.js';
 import { closedWords, isOpen, placesBar, placesOf, stepHead } from '../parts/measure/step.js';
 import { h } from '../dom.js';
+import { longest } from '../store/contract.js';
 import { holdPointBoxes } from '../parts/measure/changes.js';
 import { loadJob } from '../model.js';
 import { missing, steps } from '../reckon.js';
@@ -91,7 +92,7 @@ function form(app, job, round, lacking) {
   const reason = h('textarea', {
     name: 'reason',
     rows: '2',
-    maxlength: '1000',
+    maxlength: longest('hand_in', 'reason'),
     'aria-label': 'Why it is handed in incomplete',
   });
   const submit = async (event) => {

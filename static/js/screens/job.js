@@ -12,6 +12,7 @@ import { askReason } from '../parts/measure/readings.js';
 import { beforeAfter } from '../parts/answer/compare.js';
 import { closedWords, isOpen, placesOf, STEP_STATES, stepHead } from '../parts/measure/step.js';
 import { h } from '../dom.js';
+import { longest } from '../store/contract.js';
 import { holdAnswers } from '../parts/answer/hold.js';
 import {
   holdPointBoxes,
@@ -113,7 +114,8 @@ function log(app, job, people, open) {
 
 async function noteForm(app, job, round) {
   const key = `${job.job}|${round}|note`;
-  const text = h('textarea', { name: 'text', rows: '2', maxlength: '2000', required: true });
+  const maxlength = longest('note', 'text');
+  const text = h('textarea', { name: 'text', rows: '2', maxlength, required: true });
   const noting = h(
     'details',
     { class: 'box' },

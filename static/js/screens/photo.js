@@ -5,6 +5,7 @@
 
 import { closedWords, isOpen, stepHead } from '../parts/measure/step.js';
 import { h } from '../dom.js';
+import { longest } from '../store/contract.js';
 import { loadJob } from '../model.js';
 import { madeAt } from '../store/entries.js';
 import { photoGallery } from '../parts/device/gallery.js';
@@ -51,7 +52,8 @@ function takenWords(count) {
 async function taker(app, job, round, of) {
   const fault = h('p', { class: 'fault', role: 'alert' });
   const words = h('span', {}, 'Take the photo');
-  const text = h('input', { name: 'text', maxlength: '500', autocomplete: 'off' });
+  const maxlength = longest('photo', 'text');
+  const text = h('input', { name: 'text', maxlength, autocomplete: 'off' });
   const take = async (event) => {
     const [file] = event.target.files;
     if (!file) return;

@@ -3,6 +3,7 @@
 import { byName } from '../parts/find.js';
 import { Draft } from '../parts/measure/side_reader.js';
 import { h } from '../dom.js';
+import { longest } from '../store/contract.js';
 import { vehicleOfTag } from '../store/entries.js';
 
 const UNITS = [['in', 'inches'], ['mm', 'millimeters']];
@@ -69,7 +70,7 @@ async function makeForm(app, code) {
   const fault = h('p', { class: 'fault', role: 'alert' });
   const name = h('input', {
     name: 'name',
-    maxlength: '120',
+    maxlength: longest('vehicle', 'name'),
     autocomplete: 'off',
     value: await app.store.draft(`tag|${code}`) ?? '',
     oninput: () => draft.note(`tag|${code}`, name.value),

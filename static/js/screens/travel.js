@@ -5,6 +5,7 @@
 import { draw as drawCurve } from '../figures/curve.js';
 import { caption, draw as drawTravel } from '../figures/travel.js';
 import { h } from '../dom.js';
+import { longest } from '../store/contract.js';
 import { isOpen, stepHead } from '../parts/measure/step.js';
 import { loadJob } from '../model.js';
 import {
@@ -256,7 +257,7 @@ function planForm(app, job, round, linkage) {
   const fault = h('p', { class: 'fault', role: 'alert' });
   const name = h('input', {
     name: 'name',
-    maxlength: '60',
+    maxlength: longest('plan', 'name'),
     autocomplete: 'off',
     value: linkage.plan.name,
     oninput: () => {

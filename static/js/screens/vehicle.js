@@ -3,10 +3,12 @@
 import { answerLine } from '../parts/answer/findings.js';
 import { draw as drawHistory } from '../figures/history.js';
 import { h } from '../dom.js';
+import { longest } from '../store/contract.js';
 import { leftOpen } from '../parts/measure/changes.js';
 import { loadVehicle } from '../model.js';
 import { uuid } from '../store/entries.js';
 import { setUpHelp } from '../parts/device/install.js';
+import { unreadableBox } from '../parts/answer/unreadable.js';
 import {
   decision_words as decisionWords,
   fold,
@@ -108,7 +110,7 @@ function openForm(app, vehicle, id) {
         'label',
         { class: 'field' },
         'What it is about (optional)',
-        h('input', { name: 'about', autocomplete: 'off', maxlength: '120' }),
+        h('input', { name: 'about', autocomplete: 'off', maxlength: longest('job', 'about') }),
       ),
       h('button', { class: 'main' }, 'Open the job'),
     ),
@@ -192,6 +194,7 @@ export async function show(app, { id }) {
       tagNotice(app, vehicle.record),
       dueNotices(vehicle.record),
       leftOpen(vehicle),
+      unreadableBox(vehicle.entries, vehicle.failed),
       jobList('Continue a job', running),
       form,
       lastAnswer(vehicle),

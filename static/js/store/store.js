@@ -6,6 +6,7 @@
  * NotKept        the entries are not on this phone
  */
 
+import { readable } from './contract.js';
 import { Database, NotKept, StoreBroken } from './database.js';
 import { Photos } from './photos.js';
 import {
@@ -113,11 +114,14 @@ class Store {
     return () => kept;
   }
 
-  /** The entries of one `job`, `vehicle` or `kind`, by seq, then this phone's own without one. */
+  /**
+   * The entries of one `job`, `vehicle` or `kind`, by seq, then this phone's own without one; what
+   * cannot be read is of the kind `unreadable`.
+   */
   async entriesOf(which) {
     const [[index, key]] = Object.entries(which);
     const found = await this.#ask('entries', (store) => store.index(index).getAll(key));
-    return found.sort(inOrder);
+    return found.sort(inOrder).map(readable);
   }
 
   /** How many entries there are of one `job`, `vehicle` or `kind`. */

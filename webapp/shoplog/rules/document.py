@@ -1,12 +1,14 @@
 """The contract of entries as one document, for the docs and for whoever reads an export.
 
-`python -m webapp.shoplog.rules.document` writes docs/entries.json from a checkout.
+`python -m webapp.shoplog.rules.document` writes docs/entries.json from a checkout, and the table
+that the phone checks entries by.
 """
 
 import json
 from pathlib import Path
 from typing import Any
 
+from webapp.shoplog.rules import phone_table
 from webapp.shoplog.rules.kinds import BODIES, body_schema
 from webapp.shoplog.rules.own_kinds import OWN_KINDS
 
@@ -50,3 +52,4 @@ def written() -> str:
 
 if __name__ == "__main__":
     PATH.write_text(written(), "utf-8")
+    phone_table.PATH.write_text(phone_table.written(), "utf-8")

@@ -103,7 +103,7 @@ class Job(Body):
 
     axle: Axle
     round: RoundName
-    about: Annotated[str, text(500, least=0)]
+    about: Annotated[str, text(120, least=0)]
     second_of: NotRequired[Id | None]
 
 

@@ -15,6 +15,7 @@ import { Draft } from './side_reader.js';
 import { withDraft } from './form_draft.js';
 import { drawBolt } from '../../figures/measure_joint.js';
 import { h } from '../../dom.js';
+import { longest } from '../../store/contract.js';
 import { KeyPad } from './keypad.js';
 import { replacingLike } from './same_entry.js';
 
@@ -123,6 +124,9 @@ function radios(name, legend, options, chosen, abreast = true) {
   );
 }
 
+// What a field is called in the entry, where that is another name.
+const ENDS_IN = { also: 'also_figure' };
+
 function written(name, label, value, suggestions = []) {
   const id = `known-${name}`;
   const fault = h('p', { class: 'fault', role: 'alert' });
@@ -130,7 +134,7 @@ function written(name, label, value, suggestions = []) {
     name,
     value: value ?? '',
     autocomplete: 'off',
-    maxlength: name === 'source' ? '200' : '60',
+    maxlength: longest('reading.torque', ENDS_IN[name] ?? name),
     list: suggestions.length ? id : null,
   });
   return {

@@ -2,6 +2,7 @@
 
 import { dial, typed_answers as typedAnswers } from '../../reckon.js';
 import { h } from '../../dom.js';
+import { longest } from '../../store/contract.js';
 import { withDraft } from './form_draft.js';
 
 function limitText(mm, unit) {
@@ -15,7 +16,8 @@ function limitField(name, label, mm, unit) {
 
 function field(name, label, value) {
   const fault = h('p', { class: 'fault', role: 'alert' });
-  const input = h('input', { name, value, autocomplete: 'off', maxlength: '200' });
+  const maxlength = longest('pick.play.limit', 'value', 'maker_source');
+  const input = h('input', { name, value, autocomplete: 'off', maxlength });
   return {
     input,
     fault,

@@ -1,11 +1,13 @@
 /** A name of one's own, for a joint, a part or a fastener that the list does not have. */
 
 import { h } from '../../dom.js';
+import { longest } from '../../store/contract.js';
 
 /** A folded form with one field or more; `onName` gets what was written in each. */
 export function ownName(summary, labels, onName) {
   const fault = h('p', { class: 'fault', role: 'alert' });
-  const inputs = labels.map(() => h('input', { autocomplete: 'off', maxlength: '60' }));
+  const maxlength = longest('reading.play', 'joint');
+  const inputs = labels.map(() => h('input', { autocomplete: 'off', maxlength }));
   const submit = (event) => {
     event.preventDefault();
     const names = inputs.map((input) => input.value.trim().toLowerCase());

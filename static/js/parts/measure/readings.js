@@ -1,6 +1,7 @@
 /** Kept readings, left and right side by side, and the striking of one. */
 
 import { h } from '../../dom.js';
+import { longest } from '../../store/contract.js';
 import { fold } from '../../reckon.js';
 
 const REASONS = ['Misread', 'Tape slipped or twisted', 'Wrong side or wrong face', 'Vehicle moved'];
@@ -91,6 +92,7 @@ export function askReason(what) {
     const other = h('input', {
       name: 'other',
       autocomplete: 'off',
+      maxlength: longest('strike', 'reason'),
       'aria-label': 'Another reason',
     });
     const dialog = h(
