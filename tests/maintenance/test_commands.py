@@ -16,7 +16,7 @@ from kit.servers import free_port
 from webapp.command import main
 from webapp.maintenance import backups
 from webapp.maintenance.commands import backup_schedule
-from webapp.maintenance.rotation import moments_to_keep
+from webapp.maintenance.rotation import moments_to_keep, stamp_of
 from webapp.shoplog import BadBackup, LogInUse, LogTooNew, NotFound, ShopLog
 from webapp.shoplog.export_import import bring_in, export
 from webapp.shoplog.files.atomic import growing
@@ -153,6 +153,20 @@ def test_f37_restore_takes_the_newest_and_keeps_what_it_replaces(
     assert photo.read_bytes() == b"a picture"
 
 
+def test_f37_restore_takes_the_fullest_and_not_the_one_of_a_clock_that_was_ahead(
+    filled, crew, log_folder, tmp_path
+):
+    backups.make(log_folder, [tmp_path / "to"], NOW + timedelta(days=900))
+    filled.append(crew.phone, [make_entry(crew.phone)])
+    backups.make(log_folder, [tmp_path / "to"], NOW)
+    filled.close()
+
+    assert run("restore", "--data", log_folder, tmp_path / "to") == 0
+
+    with ShopLog(log_folder) as restored:
+        assert len(stored_ids(restored)) == 31
+
+
 def test_f37_a_running_service_is_not_restored_over(filled, log_folder, tmp_path, capsys):
     backups.make(log_folder, [tmp_path / "to"])
 
@@ -217,25 +231,48 @@ def test_backups_thin_out_with_age_and_the_newest_stays():
 
     ages = sorted((NOW - moment).total_seconds() / 86400 for moment in stays)
     assert sum(age <= 1 for age in ages) == 25
-    assert sum(1 < age <= 31 for age in ages) in (30, 31)
+    assert sum(1 < age <= 31 for age in ages) in (29, 30, 31)
     assert sum(age > 31 for age in ages) in (10, 11, 12)
     assert ages[-1] <= 366
     assert moments_to_keep([NOW - timedelta(days=4000)], NOW) == {NOW - timedelta(days=4000)}
     assert moments_to_keep([NOW + timedelta(days=9), NOW], NOW) == {NOW + timedelta(days=9), NOW}
 
 
+@pytest.mark.parametrize(
+    "jump", [timedelta(days=800), timedelta(days=-9000)], ids=["ahead", "behind"]
+)
+def test_f64_a_clock_that_jumps_thins_no_backups(jump):
+    hourly = [NOW - timedelta(hours=hours) for hours in range(24 * 500)]
+    before = moments_to_keep(hourly, NOW)
+    there = set(before)
+
+    for hours in range(48):
+        wrong = NOW + jump + timedelta(hours=hours)
+        there = moments_to_keep({*there, wrong}, wrong)
+        assert wrong in there
+
+    days = {each.date() for each in before if NOW - each < timedelta(days=28)}
+    assert days <= {each.date() for each in there}
+    months = {(each.year, each.month) for each in before if NOW - each < timedelta(days=300)}
+    assert months <= {(each.year, each.month) for each in there}
+    right = NOW + timedelta(hours=50)
+    assert right in moments_to_keep({*there, right}, right)
+
+
 def test_old_backups_go_and_other_files_stay(filled, log_folder, tmp_path):
     folder = tmp_path / "to"
-    for days in (900, 800, 2, 0):
-        backups.make(log_folder, [folder], NOW - timedelta(days=days))
+    folder.mkdir()
+    old = [NOW - timedelta(days=30 * months) for months in range(40)]
+    for moment in old:
+        (folder / f"axlewright-{stamp_of(moment)}.db").write_bytes(b"")
     (folder / "notes.db").write_text("mine")
     (folder / "axlewright-notes.db").write_text("mine too")
 
     backups.rotate(folder, NOW)
 
-    names = sorted(path.name for path in folder.iterdir())
-    stay = ["axlewright-20261123-120000.db", "axlewright-20261125-120000.db"]
-    assert names == [*stay, "axlewright-notes.db", "notes.db"]
+    names = {path.name for path in folder.iterdir()}
+    stay = {f"axlewright-{stamp_of(moment)}.db" for moment in old[:32]}
+    assert names == {*stay, "axlewright-notes.db", "notes.db"}
 
 
 @pytest.fixture

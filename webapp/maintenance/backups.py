@@ -17,7 +17,7 @@ from typing import Any, NamedTuple, Self
 from webapp.maintenance.rotation import moment_of, moments_to_keep, stamp_of
 from webapp.network.data_folder import sync_folder
 from webapp.shoplog import BadBackup, LogError, NotFound
-from webapp.shoplog.backup import back_up_folder, restore
+from webapp.shoplog.backup import back_up_folder, extent, restore
 from webapp.shoplog.connection import BACKUPS
 from webapp.shoplog.error_text import plainly
 from webapp.shoplog.files.atomic import copy_whole_file, growing
@@ -157,12 +157,15 @@ def rotate(folder: Path, now: datetime) -> None:
 
 
 def put_back(backup: Path, data: Path) -> int:
-    """Make a backup, or the newest one in a folder, the log of `data`; its new epoch."""
+    """Make a backup, or the fullest one in a folder, the log of `data`; its new epoch.
+
+    Not the one with the latest date: the clock may have been ahead when that was made.
+    """
     if backup.is_dir():
         found = backups_in(backup)
         if not found:
             raise NotFound(f"There is no backup in {backup}.")
-        backup = found[max(found)]
+        backup = found[max(found, key=lambda moment: (extent(found[moment]), moment))]
     for fault in photo_faults(backup.parent):
         raise BadBackup(f"{fault} Nothing was changed.")
     return restore(backup, data)

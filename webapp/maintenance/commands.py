@@ -21,7 +21,7 @@ Examples:
 """
 EXAMPLES_RESTORE = """\b
 Examples:
-  axlewright restore /mnt/second-disk/axlewright       the newest backup in that folder
+  axlewright restore /mnt/second-disk/axlewright       the fullest backup in that folder
   axlewright restore axlewright-20261125-104207.db
 """
 EXAMPLES_CHECK = """\b
@@ -139,7 +139,7 @@ def backup_schedule(
 def restore(data: Path, backup: Path) -> int:
     """Make a backup the shop's log. Stop the service first.
 
-    BACKUP is a backup file, or a folder to use its newest one.
+    BACKUP is a backup file, or a folder to use the one that goes furthest.
 
     A backup that is damaged or from a newer version is refused and nothing is changed. The
     previous log is kept beside the new one. Phones notice, and send again what it is missing.

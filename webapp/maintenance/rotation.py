@@ -1,12 +1,19 @@
-"""Which backups are kept: all of the last day, one a day for a month, one a month for a year."""
+"""Which backups are kept: all of the last day, one a day for a month, one a month for a year.
+
+Days and months are counted as they have backups, and not off the clock: one that jumps years
+ahead must not make every backup look old.
+"""
 
 from collections.abc import Iterable
 from datetime import UTC, datetime, timedelta
 
 STAMP = "%Y%m%d-%H%M%S"
 ALL_FOR = timedelta(days=1)
-DAILY_FOR = timedelta(days=31)
-MONTHLY_FOR = timedelta(days=366)
+# As many as a day of hourly backups has.
+LATEST = 24
+# Today and this month are among them.
+DAYS = 32
+MONTHS = 13
 
 
 def stamp_of(moment: datetime) -> str:
@@ -23,27 +30,17 @@ def moment_of(stamp: str) -> datetime | None:
 
 
 def moments_to_keep(moments: Iterable[datetime], now: datetime) -> set[datetime]:
-    """The backup times to keep; the newest always is.
-
-    Each day or month keeps its last backup. What is dated after `now` stays as well, as a clock
-    that was wrong is no reason to lose a backup.
+    """The backup times to keep: the latest, those within a day of `now`, the last ones of each
+    of the latest days and months that have any.
     """
-    stays: set[datetime] = set()
-    seen: set[str] = set()
-    for moment in sorted(moments, reverse=True):
-        slot = retention_slot(moment, now)
-        if not stays or (slot is not None and slot not in seen):
-            stays.add(moment)
-        if slot is not None:
-            seen.add(slot)
-    return stays
+    newest = sorted(moments, reverse=True)
+    stays = {*newest[:LATEST], *(each for each in newest if abs(now - each) <= ALL_FOR)}
+    return stays | last_of_each(newest, "%Y%m%d", DAYS) | last_of_each(newest, "%Y%m", MONTHS)
 
 
-def retention_slot(moment: datetime, now: datetime) -> str | None:
-    """What a backup is kept as, such as the last one of its day; None for one that is too old."""
-    age = now - moment
-    if age <= ALL_FOR:
-        return stamp_of(moment)
-    if age <= DAILY_FOR:
-        return moment.strftime("day %Y%m%d")
-    return moment.strftime("month %Y%m") if age <= MONTHLY_FOR else None
+def last_of_each(newest: Iterable[datetime], slot: str, most: int) -> set[datetime]:
+    """The last moment of each of so many days or months, from the latest back."""
+    last: dict[str, datetime] = {}
+    for moment in newest:
+        last.setdefault(moment.strftime(slot), moment)
+    return set(list(last.values())[:most])

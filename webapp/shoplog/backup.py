@@ -3,6 +3,7 @@
 A copy goes through SQLite, never file by file: the newest lines are still in the write-ahead log.
 """
 
+import math
 import os
 import secrets
 import shutil
@@ -202,6 +203,20 @@ def epochs_of_present(folder: Path) -> list[int]:
             return epochs_in(db)
     except LogError:
         return []
+
+
+def extent(backup: Path) -> tuple[float, float]:
+    """How far a backup goes: its epoch and its number of lines.
+
+    One that cannot be read goes furthest, so that whoever takes the fullest is told of it.
+    """
+    read_only = f"{backup.resolve().as_uri()}?mode=ro&immutable=1"
+    try:
+        with closing(sqlite3.connect(read_only, uri=True)) as db:
+            [lines] = db.execute("SELECT count(*) FROM entries").fetchone()
+            return max(epochs_in(db)), lines
+    except sqlite3.Error:
+        return math.inf, math.inf
 
 
 def kept_before(folder: Path) -> list[Path]:
