@@ -4,6 +4,8 @@ import math
 import uuid
 from typing import Any
 
+from hypothesis import strategies as st
+
 from webapp.shoplog.entries import ABOUT_A_VEHICLE, ABOUT_THE_SHOP, IN_A_JOB, IN_A_ROUND
 from webapp.shoplog.rules.kinds import BODIES, UNKNOWN, body_schema
 
@@ -117,7 +119,9 @@ class World:
         most = node.get("maximum", 1e5)
         usual = round(self.random.uniform(max(least, 0), min(most, 900)), 1)
         edges = [most, least + 1e-9 if "exclusiveMinimum" in node else least]
-        picked = self.random.choice([usual, usual, usual, self.random.uniform(*edges), *edges])
+        picked = self.random.choice(
+            [usual, usual, usual, self.random.uniform(*sorted(edges)), *edges]
+        )
         return picked if picked > least or "minimum" in node else edges[1]
 
     def string(self, node: dict[str, Any]) -> str:
@@ -162,6 +166,15 @@ class World:
                 deep = [deep]
             return deep
         return copied(self.random.choice(JUNK))
+
+
+@st.composite
+def entries(draw: Any, phone: str, broken: bool = False) -> dict[str, Any]:
+    """A strategy of Hypothesis: valid entries of any kind, or such with one part broken."""
+    world = World(draw(st.randoms(use_true_random=False)))
+    name = draw(st.sampled_from(NAMES))
+    entry = world.entry(phone, draw(st.integers(1, 10**7)), name)
+    return world.broken(entry) if broken else entry
 
 
 def copied(value: Any) -> Any:
