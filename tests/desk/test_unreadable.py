@@ -34,7 +34,7 @@ def as_an_older_build(monkeypatch):
         yield patched
 
 
-def test_an_entry_that_no_longer_fits_is_told_at_the_vehicle_and_counts_for_nothing(
+def test_f68_an_entry_that_no_longer_fits_is_told_at_the_vehicle_and_counts_for_nothing(
     phone, lead, jobs, as_an_older_build
 ):
     old = phone.entry("vehicle", OLD, vehicle=VEHICLE)

@@ -3,7 +3,7 @@
 from kit.storm import Storm
 
 
-def test_whatever_is_sent_is_answered_and_every_page_still_answers(tmp_path):
+def test_f68_whatever_is_sent_is_answered_and_every_page_still_answers(tmp_path):
     storm = Storm(tmp_path / "shop", seed=7)
 
     try:
