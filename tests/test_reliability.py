@@ -68,3 +68,16 @@ def test_the_figures_of_the_page_are_those_of_the_tests():
     assert "ENTRIES, KILLS = 10_000, 200" in loss
     assert "10,000 acknowledged entries" in PAGE
     assert "killed 200 times" in PAGE
+
+
+def test_every_threat_names_its_proof_and_every_proof_is_there():
+    page = (ROOT / "docs" / "threat-model.md").read_text("utf-8")
+    rows = re.findall(r"^\| (?!who \||---)(.+) \|$", page, re.MULTILINE)
+    texts = [path.read_text("utf-8") for path in (ROOT / "tests").rglob("test_*.py")]
+    there = {name for text in texts for name in re.findall(r"def (test_\w+)", text)}
+
+    assert len(rows) > 12
+    for row in rows:
+        named = set(re.findall(r"`(test_\w+)`", row))
+        assert named, row
+        assert named <= there, named - there

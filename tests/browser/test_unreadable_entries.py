@@ -34,7 +34,7 @@ def strange(job: str) -> list[dict[str, object]]:
     ]
 
 
-def test_entries_that_the_phone_cannot_read_are_told_and_the_screens_go_on(
+def test_f68_entries_that_the_phone_cannot_read_are_told_and_the_screens_go_on(
     new_hands: Callable[..., Hands], shop_of_one: tuple
 ) -> None:
     measured = Job(shop_of_one[1], vehicle=VEHICLE)
@@ -68,7 +68,7 @@ def test_entries_that_the_phone_cannot_read_are_told_and_the_screens_go_on(
     assert page.locator(".alarm").count() == 0
 
 
-def test_what_no_shop_would_take_is_not_kept_and_what_was_typed_stays(
+def test_f68_what_no_shop_would_take_is_not_kept_and_what_was_typed_stays(
     new_hands: Callable[..., Hands],
 ) -> None:
     hands = new_hands()

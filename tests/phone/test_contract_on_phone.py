@@ -34,7 +34,7 @@ def test_the_phone_keeps_and_reads_what_the_shop_takes(name):
         assert on_phone("readable", entry) == entry
 
 
-def test_the_phone_refuses_what_the_shop_refuses_and_nothing_else():
+def test_f68_the_phone_refuses_what_the_shop_refuses_and_nothing_else():
     world = World(Random(5))
     refused = 0
     for number in range(1, 3000):
