@@ -97,7 +97,7 @@ ANSWERS = [
     (
         {"centering": {"left": [210, 210.4]}},
         "The axle sits 3.3 mm to the left, too close to the limit of 3 mm to call."
-        " It sits on the limit: no tape will settle that. Let the lead decide."
+        " It sits on the limit: no tape will settle that. Centering it does, or the lead decides."
         " Make the track bar 3.3 mm longer: 2 turns out. The axle will then sit 0.1 mm to the"
         " left.",
     ),

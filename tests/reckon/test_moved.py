@@ -176,7 +176,7 @@ def test_a_move_too_large_for_heights_that_nobody_would_notice_is_unexplained_wi
     assert found["moved"]["why"][0].startswith("The ride height of both rounds is needed")
     [reason] = [each for each in found["advice"]["reasons"] if each["code"] == "moved_unexplained"]
     assert "The axle moved 6.6 mm to the left" in reason["says"].replace("\u202f", " ")
-    assert "Measure the ride heights and the track bar" in reason["says"]
+    assert "Measure the ride heights; then look for swapped sides" in reason["says"]
 
 
 def test_without_heights_a_logged_turn_that_moved_nothing_is_unexplained():
@@ -194,6 +194,11 @@ def test_without_bar_and_heights_the_steepest_bar_is_allowed_for():
 
     assert state(-0.2)["state"] == "incomplete"
     assert state(-0.8)["state"] == "unexplained"
+    held = assess({**sheet, "before": {"offset": -0.8, "expanded": 0.8}})["says"]
+    assert "Measure the ride heights and the track bar; then" in held
+    heights = {"heights": SAMPLE["heights"]}
+    before = {"offset": -0.8, "expanded": 0.8, **heights}
+    assert "Measure the track bar; then" in assess({**sheet, **heights, "before": before})["says"]
     assert state(-9.0, length_change=5.3)["state"] == "incomplete"
     assert state(-9.0, changed=True)["state"] == "incomplete"
 

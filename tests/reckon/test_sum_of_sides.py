@@ -46,8 +46,12 @@ def test_a_spacer_that_is_known_is_named_by_its_side(side):
     assert (found["kind"], found["side"]) == ("known_spacer", side)
 
 
-def test_what_nothing_explains_has_no_cause():
-    assert cause(70.0) is None
+@pytest.mark.parametrize("excess", [70.0, 3.7, -4.0])
+def test_what_nothing_explains_has_no_cause(excess):
+    """A 1/4 in spacer makes 6.35 mm: it is no cause of 3.7, however rough the tape is."""
+    part, found = {"known_sum": 400.0, "known_sum_u": 0.6}, {"sum": 400 + excess, "sum_u": 0.96}
+
+    assert sum_check(part, found)["sum_reason"]["cause"] is None
 
 
 def test_the_room_is_twice_both_uncertainties_and_a_millimeter():

@@ -9,6 +9,8 @@ from ..typed.length_grammar import INCH
 
 TOLERANCE = 1e-9
 SUM_ALLOWANCE = 1.0
+# A cause explains an excess that it misses by no more than a third of what it makes.
+CLOSE = 3
 # Where a tape is started by mistake, mm.
 TAPE_STARTS = {"1 in": INCH, "1 cm": 10.0, "10 cm": 100.0}
 # Wheel spacers that are sold, mm: one is forgotten more often than a part is changed.
@@ -41,6 +43,8 @@ def sum_reason(part: dict, excess: float, room: float) -> dict:
     least = room
     for each in causes_of(part, excess):
         miss = abs(abs(excess) - each["amount"])
+        if CLOSE * miss > each["amount"]:
+            continue
         if miss < least or (likeliest is None and miss <= room):
             likeliest = each
             least = miss

@@ -99,9 +99,16 @@ def from_move(found: dict, older: list) -> list:
         return [wrong_side(found)]
     if found.get("state") == "unexplained":
         reason = {"code": "moved_unexplained", "rest": found["rest"], "room": found["expanded"]}
-        reason["measured"] = found["from_height"] is not None
+        reason["missing"] = [] if found["from_height"] is not None else parts_missing(found)
         return [reason]
     return []
+
+
+def parts_missing(found: dict) -> list:
+    """What is to be measured before a move can be explained: `heights`, `track_bar`."""
+    known = [each for each in found["reasons"] if each["code"] != "heights_missing"]
+    heights = ["heights"] if len(known) < len(found["reasons"]) else []
+    return heights + (["track_bar"] if len(known) > 0 else [])
 
 
 def from_one_side(found: dict, others: list) -> list:

@@ -26,6 +26,7 @@ FIELDS = {
     "ratio": "steering ratio",
 }
 UNITS = {"mm": "\u202fmm", "cm": "\u202fcm", "in": "\u202fin"}
+MISSING = {"heights": "the ride heights", "track_bar": "the track bar"}
 FAULTS = {
     "along": "is outside its limit",
     "clearance": "has a bolt too loose in its hole",
@@ -108,11 +109,12 @@ def move_reason_words(reason: dict, unit: str) -> str:
             f"The {reason['side']} side alone reads {show_amount(abs(reason['by']), unit)} {way}"
             f" than on file; the other reads as before. Measure the {reason['side']} side again."
         )
-    if not reason["measured"]:
+    if len(reason["missing"]) > 0:
+        parts = " and ".join([MISSING[each] for each in reason["missing"]])
         return (
             f"The axle moved {move_words(reason['rest'], unit)} since the last round, and nothing"
-            " that is logged explains it. Measure the ride heights and the track bar; then look for"
-            " swapped sides, damage, slip or play."
+            f" that is logged explains it. Measure {parts}; then look for swapped sides, damage,"
+            " slip or play."
         )
     return (
         "Neither heights nor logged changes explain a move of the axle of"

@@ -48,7 +48,9 @@ CENTERING_SENTENCES: dict = {
     "settled_by_finer_tape_and_more_readings": (
         "A finer tape and twice as many readings on each side would settle it."
     ),
-    "on_the_limit": ("It sits on the limit: no tape will settle that. Let the lead decide."),
+    "on_the_limit": (
+        "It sits on the limit: no tape will settle that. Centering it does, or the lead decides."
+    ),
 }
 
 
