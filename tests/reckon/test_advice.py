@@ -170,7 +170,10 @@ def test_a_ratio_and_a_direction_are_said_as_they_are_picked():
     says = [each["says"] for each in found["advice"]["reasons"]]
 
     assert says[0].startswith("The drag link's arm direction is rearward here and forward on file")
-    assert says[1].startswith("The drag link's steering ratio is 20 here and 18 on file")
+    assert says[1] == (
+        "The drag link's steering ratio is 20 here and 18 on file, and no change is logged."
+        " Look again: put it right, or confirm the new value."
+    )
 
 
 def test_a_turned_bar_is_expected_to_be_as_long_as_it_was_turned():

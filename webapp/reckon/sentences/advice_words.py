@@ -25,6 +25,8 @@ FIELDS = {
     "arm_points": "arm direction",
     "ratio": "steering ratio",
 }
+# What is looked at, not measured.
+PICKED = ["frame_end", "pitch", "kind", "arm_points", "ratio"]
 UNITS = {"mm": "\u202fmm", "cm": "\u202fcm", "in": "\u202fin"}
 MISSING = {"heights": "the ride heights", "track_bar": "the track bar"}
 FAULTS = {
@@ -180,8 +182,9 @@ def file_words(reason: dict, unit: str) -> str:
     now = value_words(reason["now"], reason["field"], unit)
     filed = value_words(reason["filed"], reason["field"], unit)
     return (
-        f"The {name} is {now} here and {filed} on file, and no change is logged. Measure it again:"
-        " put it right, or confirm the new value."
+        f"The {name} is {now} here and {filed} on file, and no change is logged."
+        f" {'Look' if reason['field'] in PICKED else 'Measure it'} again: put it right, or confirm"
+        " the new value."
     )
 
 
