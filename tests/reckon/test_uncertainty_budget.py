@@ -98,3 +98,14 @@ def test_every_decided_value_has_its_uncertainty_and_what_to_improve(name):
 
     assert found["expanded"] > 0
     assert found["improve"]["code"] == "improve"
+
+
+def test_a_reading_that_was_not_taken_is_nudged_about_zero():
+    """A bar without a lead is known as well as one whose lead is zero."""
+    without = {name: BAR[name] for name in BAR if name != "fore_aft"}
+
+    def shares(bar):
+        return shares_of(lambda other: change_for(other, 5.35), bar, BAR_FIELDS, "bar")
+
+    assert shares(without) == shares({**BAR, "fore_aft": 0.0})
+    assert shares(without)[-1]["u"] == pytest.approx(0, abs=1e-6)
