@@ -68,6 +68,13 @@ LIMITS = [
 ]
 
 
+def test_nothing_is_said_of_a_hole_that_is_round_as_far_as_the_tool_can_tell():
+    found = checks.joint_found({"bolt": 14.0, "hole_long": 14.5, "hole_short": 14.45})
+
+    assert found["oval"] == 0.0
+    assert "oval_hole" not in [each["code"] for each in found["reasons"]]
+
+
 @pytest.mark.parametrize(("joint", "state", "says"), LIMITS)
 def test_the_makers_figure_and_the_house_limit_are_never_merged(joint, state, says):
     found = joint_found({"joint": "axle end", "along": 0.8, **joint})
