@@ -189,6 +189,7 @@ export class Job {
         rounds: each.roundsLeft,
       })),
       closings: this.vehicleEntries.filter(({ kind }) => CLOSINGS.includes(kind)),
+      filed: this.record.left_open?.[this.axle] ?? [],
     };
   }
 

@@ -1,9 +1,11 @@
 """What a job leaves open follows its vehicle and axle until it is measured or a lead closes it."""
 
 import pytest
-from kit.desk_pages import VEHICLE, Job, at_desk, text_of
+from kit.desk_pages import VEHICLE, Job, at_desk, decision_form, text_of
+from kit.worked_sheets import SAMPLE
 
 JAM_NUTS = "Torque what was undone (jam nuts): the track bar was turned since then."
+LINK = SAMPLE["drag_link"]
 OVAL = "Frame end: its hole is oval. Repair it, or let the lead judge it."
 
 
@@ -136,3 +138,79 @@ def test_the_same_again_after_another_change_is_open_again(lead, phone):
     again.send()
 
     assert JAM_NUTS in page_of_job(lead, again)
+
+
+def accept(lead, job):
+    form = decision_form(lead.get(f"/desk/jobs/{job.id}"), "accepted")
+    answer = lead.post(f"/desk/jobs/{job.id}/decision", data=form)
+    assert answer.status_code == 303, text_of(answer)
+    return job
+
+
+def accepted_recheck(lead, phone, number):
+    job = Job(phone)
+    job.round = "recheck"
+    job.write("job", {"axle": "front", "round": "recheck", "about": f"visit {number}"})
+    job.measure(left=(204.0, 204.0), right=(204.2, 204.2), bar={})
+    job.hand_in([], None)
+    return accept(lead, job.send())
+
+
+def test_what_is_open_follows_the_axle_through_all_jobs_until_it_is_measured(lead, phone, log):
+    accept(lead, left_undone(phone))
+    for number in range(8):
+        accepted_recheck(lead, phone, number)
+
+    last = recheck(phone)
+    says = page_of_job(lead, last)
+    assert f"{JAM_NUTS} left open by an earlier job" in says
+    assert f"{OVAL} left open by an earlier job" in says
+    assert OVAL in text_of(lead.get(f"/desk/vehicles/{VEHICLE}"))
+    assert [
+        each["about"]
+        for each in log.vehicle(VEHICLE)["record"]["left_open"]["front"]
+        if each["says"] == OVAL
+    ] == [["hole frame end"]]
+
+    for field, size in (("bolt", 14.1), ("hole_long", 14.3), ("hole_short", 14.3)):
+        last.read("play", field, size, joint="frame end", of="track_bar", read_to=0.1)
+    last.send()
+    assert OVAL not in page_of_job(lead, last)
+
+
+def test_what_a_lead_closes_stays_closed_beyond_the_jobs_that_are_looked_through(lead, phone, log):
+    accept(lead, left_undone(phone))
+    close(lead)
+    for number in range(8):
+        accepted_recheck(lead, phone, number)
+
+    filed = log.vehicle(VEHICLE)["record"]["left_open"]["front"]
+    assert OVAL not in [each["says"] for each in filed]
+    assert OVAL not in page_of_job(lead, recheck(phone)).split("Closed")[0]
+
+
+def test_what_earlier_jobs_left_open_is_among_what_the_lead_looks_at_twice(lead, phone):
+    accept(lead, left_undone(phone))
+    job = recheck(phone, send=False)
+    job.measure(left=(204.0, 204.0), right=(204.2, 204.2), bar={})
+    job.hand_in([], None)
+    job.send()
+
+    says = text_of(lead.get("/desk"))
+    assert f"Before the road: {OVAL}" in says
+
+
+def test_bump_steer_outside_the_house_limit_is_open_before_the_road(lead, phone):
+    form = {"bump_steer-value": "0.1", "bump_steer-reason": "our trucks wander"}
+    assert lead.post("/desk/limits/bump_steer", data=form).status_code == 303
+    job = Job(phone)
+    job.file_vehicle(drag_links={"front": LINK})
+    job.open()
+    job.measure(left=(204.0, 204.0), right=(204.2, 204.2))
+    job.hand_in([], None)
+    job.send()
+    says = "is outside the house limit of 0.1\u00b0 in 25 mm."
+    assert says in page_of_job(lead, job)
+    accept(lead, job)
+
+    assert says in page_of_job(lead, recheck(phone))

@@ -92,6 +92,29 @@ def test_what_is_on_file_names_the_job_it_came_from(lead, phone):
     assert page.text.count(f"/desk/jobs/{job.id}") == 4
 
 
+def test_what_is_handed_in_and_not_accepted_yet_is_shown_as_such(lead, phone):
+    job = handed_in(phone)
+
+    says = text_of(lead.get(f"/desk/vehicles/{VEHICLE}"))
+    assert "Front axle: bar length 862.0 mm" in says
+    assert re.search(r"Handed in by [^,]+, [^,]+, \d{4}, not accepted yet", says)
+
+    form = decision_form(lead.get(f"/desk/jobs/{job.id}"), "accepted")
+    lead.post(f"/desk/jobs/{job.id}/decision", data=form)
+    says = text_of(lead.get(f"/desk/vehicles/{VEHICLE}"))
+    assert "Front axle: bar length 862.0 mm" in says
+    assert "not accepted yet" not in says
+
+
+def test_what_was_sent_back_is_not_shown_as_on_file(lead, phone):
+    job = handed_in(phone)
+    form = decision_form(lead.get(f"/desk/jobs/{job.id}"), "sent_back", "read the left again")
+    lead.post(f"/desk/jobs/{job.id}/decision", data=form)
+
+    says = text_of(lead.get(f"/desk/vehicles/{VEHICLE}"))
+    assert "not accepted yet" not in says and "bar length" not in says
+
+
 def test_the_form_writes_only_what_changed(lead, phone, log):
     filed(phone)
     boss = next(row for row in log.people() if row["role"] == "lead")

@@ -12,6 +12,8 @@ from webapp.reckon.log.stale import FINDINGS as REOPENED
 from webapp.reckon.log.stale import stale
 from webapp.reckon.sentences.change_words import CHANGE_NAMES
 from webapp.reckon.sentences.compared_rounds import beside_centering
+from webapp.reckon.walk.carried import lines_to_file
+from webapp.reckon.walk.hold_points import hold_points
 from webapp.reckon.walk.steps import places
 from webapp.shoplog.rules.readings import LINK_READINGS
 
@@ -97,6 +99,7 @@ def held(made, earlier, state):
     closing = {"axle": fold_job(made)["axle"], "says": "Not looked at: torque of the fasteners."}
     closed = {"id": "closing", "kind": "close_item", "vehicle": "v-1", "job": None}
     past = {"jobs": [before], "closings": [{**closed, "body": {**closing, "reason": "seen"}}]}
+    past["filed"] = lines_to_file(hold_points(earlier, before["rounds"]))
     return [made, rounds_of(made), past]
 
 

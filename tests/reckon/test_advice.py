@@ -38,7 +38,7 @@ def codes(**parts):
 
 
 def test_a_clean_job_with_a_round_on_file_is_adjusted():
-    assert advised() == {"state": "adjust", "reasons": []}
+    assert advised() == {"state": "adjust", "reasons": [], "flags": []}
 
 
 def test_an_axle_in_the_middle_is_left_and_shows_nothing_to_set():

@@ -18,6 +18,7 @@ THE_LEADS = {
         "from_job",
         "joint_limits",
         "known_leans",
+        "left_open",
         "merged_into",
         "remeasure",
         "replaced_tags",

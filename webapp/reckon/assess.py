@@ -1,6 +1,6 @@
 """A sheet goes in, its findings come out: the one door to the arithmetic."""
 
-from .checks.bump_steer import steer
+from .checks.bump_steer import bump_steer_found, steer
 from .checks.centering import JUDGED, centering
 from .checks.clearance import clearance
 from .checks.lean import lean
@@ -82,6 +82,22 @@ def judged(sheet: dict) -> dict:
     return findings
 
 
+def assess_left(sheet: dict) -> dict:
+    """What a round can leave open, with its sentences, of a sheet without texts; or its faults.
+
+    Curves, raises and the rows of a screen leave nothing open, and take most of a sheet's time.
+    """
+    findings = judged(sheet)
+    if findings.get("faults") is not None:
+        return findings
+    unit = sheet.get("units") or "mm"
+    advised = findings.pop("advice")
+    for name in list(findings):
+        findings[name] = in_words(findings[name], unit)
+    findings["advice"] = with_words(advised, unit)
+    return findings
+
+
 def checked(sheet: dict, limits: dict) -> dict:
     """The findings that the advice rests on, as data."""
     findings: dict = {}
@@ -90,7 +106,7 @@ def checked(sheet: dict, limits: dict) -> dict:
     if sheet.get("track_bar") is not None:
         add_bar(findings, sheet["track_bar"])
     if sheet.get("drag_link") is not None:
-        add_link(findings, sheet)
+        add_link(findings, sheet, limits)
     add_others(findings, sheet, limits)
     return findings
 
@@ -103,9 +119,12 @@ def add_bar(findings: dict, bar: dict) -> None:
     findings["bar_arc"] = bar_arc(bar)
 
 
-def add_link(findings: dict, sheet: dict) -> None:
-    """Put what the bar's change does to the wheel among the findings."""
+def add_link(findings: dict, sheet: dict, limits: dict) -> None:
+    """Put the bump steer, and what the bar's change does to the wheel, among the findings."""
     link = sheet["drag_link"]
+    steered = bump_steer_found(sheet.get("track_bar"), link, limits.get("bump_steer"))
+    if steered is not None:
+        findings["bump_steer"] = steered
     change = findings.get("bar_change")
     if change is not None and change.get("move") is not None:
         now = (sheet.get("steering") or {}).get("wheel_deg") or 0.0

@@ -3,11 +3,10 @@
 What a round comes to is reckoned once and only when it is asked for.
 """
 
-from .assess import assess_numbers, judged
+from .assess import assess_left, assess_numbers, judged
 from .checks.centering import JUDGED
 from .log.sheet_of_round import sheet_for
 from .log.stale import stale
-from .walk.open_items import without_link
 
 
 def job_view(entries: list, job: dict, record: dict, limits: dict) -> dict:
@@ -62,9 +61,7 @@ def left_in(view: dict, round_name: str) -> dict:
     """What it says of all that can be left open, without the rest where nobody asked for that."""
     if round_name in view["findings"]:
         return findings_in(view, round_name)
-    return once(
-        view, "left", round_name, lambda: assess_numbers(without_link(sheet_in(view, round_name)))
-    )
+    return once(view, "left", round_name, lambda: assess_left(sheet_in(view, round_name)))
 
 
 def is_judged(view: dict, round_name: str) -> bool:

@@ -24,6 +24,7 @@ WHO_WRITES: Mapping[str, Mapping[str, str]] = {
         "from_job": LEADS,
         "joint_limits": LEADS,
         "known_leans": LEADS,
+        "left_open": LEADS,
         "remeasure": LEADS,
         "retired": LEADS,
         "replaced_tags": LEADS,

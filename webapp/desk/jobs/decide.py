@@ -8,6 +8,7 @@ from werkzeug.wrappers import Response as AnyResponse
 from webapp.desk.blueprint import bp
 from webapp.desk.forms import DecisionForm
 from webapp.desk.jobs import second_reading
+from webapp.desk.jobs.hold_points import left_on_file
 from webapp.desk.jobs.job_view import JobView, look_at
 from webapp.desk.jobs.page import OWN_JOB, beside, job_page, whose_work
 from webapp.desk.write import Draft, NotWritten, write
@@ -94,6 +95,8 @@ def drafts_for(look: JobView, form: DecisionForm) -> list[Draft]:
         return [decided]
     now = look.proposed or look
     patch = accepted.accepted_patch(now.entries, now.record, now.limits, now.last.findings)
+    if now.job["second_of"] is None:
+        patch["left_open"] = left_on_file(now)
     return [decided, {"kind": "vehicle", "body": patch, "vehicle": look.row["vehicle"]}]
 
 

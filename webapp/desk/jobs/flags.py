@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from webapp.desk.jobs.hold_points import own_hold_points
+from webapp.desk.jobs.hold_points import listed_hold_points
 from webapp.desk.jobs.job_view import JobView
 from webapp.reckon.log import fold
 from webapp.reckon.numbers import counted
@@ -44,7 +44,7 @@ class Flag(NamedTuple):
 def flags_of(look: JobView, pairs: list[Row]) -> list[Flag]:
     """Everything to look at twice in the job and its pairs of readings, the gravest kind first."""
     readable = not any("faults" in each.findings for each in look.rounds)
-    points = own_hold_points(look) if readable else []
+    points = listed_hold_points(look) if readable else []
     found = [
         *after_acceptance(look),
         *verdicts(look),
@@ -110,7 +110,7 @@ def passed_over(points: list[Row]) -> list[Flag]:
     return [
         Flag("passed_over", f"{point['title']} passed over: {point['passed']['body']['reason']}")
         for point in points
-        if point["state"] == "passed_over"
+        if point["state"] == "passed_over" and point["passed"] is not None
     ]
 
 

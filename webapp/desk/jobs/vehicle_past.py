@@ -1,11 +1,13 @@
 """A vehicle as the jobs on one page found it, its entries read once however many jobs there are."""
 
 from bisect import bisect_left
+from datetime import date
 from functools import cached_property
 
 from webapp.desk.context import the_log
+from webapp.reckon.limits import fold_limits, in_force
 from webapp.reckon.log import fold
-from webapp.reckon.log.record_of_job import record_of_job
+from webapp.reckon.log.record_of_job import record_of_job, with_waiting
 from webapp.shoplog.rows import Row
 
 
@@ -20,6 +22,18 @@ class Past:
     def entries(self) -> list[Row]:
         """The entries about the vehicle itself, those of its jobs left out."""
         return the_log().entries_of_vehicle(self.row["id"])
+
+    def with_waiting(self, limit_entries: list[Row]) -> list[Row]:
+        """The entries with what jobs that wait for the lead will put on file, under today's limits.
+
+        `limit_entries` are the house limits and what crosses them out.
+        """
+        rows = the_log().jobs(vehicle=self.row["id"], state="pending")
+        waiting = [the_log().entries_of_job(each["id"]) for each in rows]
+        others = [{"entries": each, "job": fold.fold_job(each)} for each in waiting]
+        limits = fold_limits(in_force(limit_entries, date.today().isoformat()))
+        found: list[Row] = with_waiting(self.entries, others, limits)
+        return found
 
     def record_of(self, row: Row, folded: Row, entries: list[Row], limits: Row) -> Row:
         """The record of a folded job, with what jobs left behind that were under review then.

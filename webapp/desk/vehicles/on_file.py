@@ -16,7 +16,10 @@ from webapp.shoplog.rows import Row
 
 
 def on_file(entries: list[Row], names: dict[str, str]) -> list[Row]:
-    """Groups of lines with one source each: {lines: [(name, shows)], source, job}."""
+    """Groups of lines with one source each: {lines: [(name, shows)], source, job}.
+
+    `entries` are the vehicle's, with what jobs that wait for the lead will put on file.
+    """
     filed = fold.filed_in(fold.standing(entries))
     unit = filed["units"]["value"] if "units" in filed else "mm"
     groups = [
@@ -35,8 +38,14 @@ def on_file(entries: list[Row], names: dict[str, str]) -> list[Row]:
 def group_of(lines: list[tuple[str, str]], entry: Row, names: dict[str, str]) -> Row:
     """The lines that one entry filed, with that entry in words."""
     who, job = names[entry["person"]], entry["body"].get("from_job")
-    verb = "Accepted" if job else "Entered"
-    return {"lines": lines, "source": f"{verb} by {who}, {day(entry['made_at'])}", "job": job}
+    waits = "unaccepted" in entry["body"]
+    verb = "Handed in" if waits else "Accepted" if job else "Entered"
+    source = f"{verb} by {who}, {day(entry['made_at'])}"
+    return {
+        "lines": lines,
+        "source": f"{source}, not accepted yet" if waits else source,
+        "job": job,
+    }
 
 
 def bar_lines(axle: str, bar: Row, unit: str) -> list[tuple[str, str]]:

@@ -137,7 +137,7 @@ def vehicle_page(
         histories=histories(looks),
         over_time=over_time(looks),
         left_open=left_open(row["id"], shelf),
-        on_file=on_file(entries, people()),
+        on_file=on_file(shelf.past(row["id"]).with_waiting(shelf.limit_entries), people()),
         parts=parts_of(entries, row["id"]),
         current=current_tag(row["record"]),
         replaced={code: replaced_tag_sentence(row["record"], code) for code in row["tags"]},

@@ -60,13 +60,22 @@ def bar_angle(bar: dict) -> float:
     return math.degrees(math.atan2(rise_of(bar), run_of(bar, rise_of(bar)) or 0.0))
 
 
-def against_limit(found: dict, limit: float | None) -> str:
-    """`inside` or `outside` the house limit in degrees per 25 mm; `recorded` where none is set."""
-    rates = [found.get("per_25_bump_deg"), found.get("per_25_droop_deg")]
+def bump_steer_found(bar: dict | None, link: dict | None, limit: float | None) -> dict | None:
+    """The finding `bump_steer`: the most in 25 mm either way, in degrees, against its limit.
+
+    None where it cannot be reckoned.
+    """
+    if bar is None or link is None or not_reckoned(bar, link) is not None:
+        return None
+    at = linkage(link) or {}
+    rates = [bump_steer(bar, at, each) for each in [STANDARD_TRAVEL, -STANDARD_TRAVEL]]
     known = [abs(each) for each in rates if each is not None]
-    if limit is None or len(known) == 0:
-        return "recorded"
-    return "outside" if max(known) > limit else "inside"
+    if len(known) == 0:
+        return None
+    state = "recorded"
+    if limit is not None:
+        state = "outside" if max(known) > limit else "inside"
+    return {"state": state, "most": max(known), "limit": limit}
 
 
 def steer(bar: dict | None, link: dict, limit: float | None = None) -> dict:
@@ -87,7 +96,8 @@ def steer(bar: dict | None, link: dict, limit: float | None = None) -> dict:
         "per_inch_droop_deg": bump_steer(bar, at, -INCH),
     }
     found["limit"] = limit
-    found["limit_state"] = against_limit(found, limit)
+    judged = bump_steer_found(bar, link, limit)
+    found["limit_state"] = "recorded" if judged is None else judged["state"]
     found["toward_in_bump"] = toward_in_bump(found["per_25_bump_deg"])
     found.update(steer_in_travel(bar, link, at))
     travel_reasons = found.pop("travel_reasons")

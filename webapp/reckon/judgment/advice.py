@@ -15,7 +15,10 @@ WANDERS_DEG = 5.0
 
 
 def advice(sheet: dict, findings: dict, limits: dict) -> dict:
-    """The finding `advice`: its state, and the reasons of a hold as codes with their values."""
+    """The finding `advice`: its state, the reasons of a hold as codes with their values, and flags.
+
+    A flag holds nothing back, and is settled before the road.
+    """
     confirmed = sheet.get("confirmed") or []
     reasons = [
         each
@@ -25,7 +28,15 @@ def advice(sheet: dict, findings: dict, limits: dict) -> dict:
     for reason in reasons:
         reason["key"] = key_of(reason)
     state = "hold" if len(reasons) > 0 else advice_state(findings)
-    return {"state": state, "reasons": reasons}
+    return {"state": state, "reasons": reasons, "flags": flags_of(findings)}
+
+
+def flags_of(findings: dict) -> list:
+    """What is outside a limit and does not keep anybody from setting the axle."""
+    steered = findings.get("bump_steer") or {}
+    if steered.get("state") != "outside":
+        return []
+    return [{"code": "bump_steer_outside", "most": steered["most"], "limit": steered["limit"]}]
 
 
 def advice_state(findings: dict) -> str:

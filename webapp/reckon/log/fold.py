@@ -7,7 +7,7 @@ not depend on which of them arrived first.
 
 ROUNDS = ["as_found", "fit_up", "as_left", "recheck"]
 # What a job leaves behind for the next one to be held against, on file per axle.
-LEFT_BEHIND = ["last_rounds", "ride_heights", "links_older", "unaccepted"]
+LEFT_BEHIND = ["last_rounds", "ride_heights", "links_older", "unaccepted", "left_open"]
 # On file per axle, and below that per face or joint.
 BY_TWO_KEYS = ["known_sums", "joint_limits"]
 

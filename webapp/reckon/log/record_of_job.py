@@ -13,15 +13,33 @@ from .sheet_of_round import sheet_for
 
 def record_of_job(vehicle_entries: list, others: list, job: dict, limits: dict) -> dict:
     """The record of a folded job; `others` are other jobs of the vehicle, each {entries, job}."""
-    filed = list(vehicle_entries)
     counted: list = []
     for other in others:
         if is_counted(other["job"], job):
             counted.append(other)
+    return record_at(with_jobs(vehicle_entries, counted, limits), job)
+
+
+def with_waiting(vehicle_entries: list, others: list, limits: dict) -> list:
+    """The entries of a vehicle, with what its jobs that wait for the lead will put on file.
+
+    `others` are jobs of the vehicle, each {entries, job}. An entry of such a job names it in
+    `unaccepted`, by axle.
+    """
+    waiting: list = []
+    for other in others:
+        if other["job"]["state"] == "pending" and other["job"]["accepted"] is None:
+            waiting.append(other)
+    return with_jobs(vehicle_entries, waiting, limits)
+
+
+def with_jobs(vehicle_entries: list, counted: list, limits: dict) -> list:
+    """The entries of a vehicle, with what these jobs put on file, each at its hand-in."""
+    filed = list(vehicle_entries)
     for each in in_hand_in_order(counted):
         made = entry_of_job(filed, each["entries"], each["job"], limits)
         filed.insert(index_in_log(filed, made), made)
-    return record_at(filed, job)
+    return filed
 
 
 def index_in_log(filed: list, made: dict) -> int:
@@ -72,6 +90,8 @@ def entry_of_job(filed: list, entries: list, job: dict, limits: dict) -> dict:
     hand_in = job["handed_in"]
     entry = {"id": f"filed_by:{hand_in['id']}", "kind": "vehicle", "vehicle": job["vehicle"]}
     entry["body"] = patch
+    entry["person"] = hand_in.get("person")
+    entry["made_at"] = hand_in.get("made_at")
     if hand_in.get("seq") is not None:
         entry["seq"] = hand_in["seq"]
     return entry

@@ -6,6 +6,7 @@ from ..typed.dial import show_fine
 from ..typed.lengths import show_amount, show_pitch
 from .adjuster_words import thread_words
 from .lean_words import higher_words
+from .limit_words import bump_steer_outside
 from .plan_rows import set_words
 from .play_reasons import NAMELESS_JOINT
 from .range_words import range_words
@@ -37,13 +38,18 @@ FAULTS = {
 
 
 def with_words(found: dict, unit: str) -> dict:
-    """The finding `advice` with `says` at each of its reasons."""
+    """The finding `advice` with `says` at each of its reasons and flags."""
     reasons: list = []
     for each in found["reasons"]:
         reason = dict(each)
         reason["says"] = reason_words(each, unit)
         reasons.append(reason)
-    return {"state": found["state"], "reasons": reasons}
+    flags: list = []
+    for each in found["flags"]:
+        flag = dict(each)
+        flag["says"] = bump_steer_outside(each, unit)
+        flags.append(flag)
+    return {"state": found["state"], "reasons": reasons, "flags": flags}
 
 
 def asks_with_words(reasons: list, unit: str) -> list:

@@ -18,6 +18,13 @@ def limit_words(name: str, value: float, unit: str) -> str:
     return f"{trimmed(value, 2)}° in 25{THIN}mm"
 
 
+def bump_steer_outside(found: dict, unit: str) -> str:
+    """That the bump steer is outside its house limit, as the finding `bump_steer` has it."""
+    most = limit_words("bump_steer", found["most"], unit)
+    limit = limit_words("bump_steer", found["limit"], unit)
+    return f"Bump steer of {most} is outside the house limit of {limit}."
+
+
 def bump_steer_judged(found: dict, unit: str) -> list:
     """How the bump steer stands against its house limit, in runs; nothing where none is set."""
     if found.get("limit") is None or found["limit_state"] == "recorded":

@@ -10,8 +10,11 @@ from ..log.stale import is_redone, overtaken, places_asked, readings, reopens
 from ..numbers import counted
 from ..sentences.change_words import SINCE, stale_sentence, sweep_words
 from ..step_names import FIT_UP_TICKS, HOLD_POINT_TITLES
+from .carried import still_left
 from .missing import missing
 from .open_items import (
+    MOVES,
+    contact_at,
     contact_words,
     item,
     items_before_road,
@@ -35,24 +38,30 @@ def hold_points(entries: list, rounds: list, past: dict | None = None) -> list:
     """The hold points of a job's vehicle and axle, as the job finds and leaves them.
 
     {hold_point, title, state, shows, open, closed, not_judged, passed} each. `rounds` are the job's
-    in order, as {name, sheet, findings}; `past` is {jobs, closings}, what came before: jobs as
-    {state, entries, rounds}, oldest first, and entries by which a lead closed an item.
-    `open` lists {step, says, unseen, cause, earlier}, what was found not in order and what nobody
-    has looked at, `earlier` where a job before left it; `closed` lists {says, entry}; `not_judged`
-    are sentences; `shows` is how the point stands, in words; `passed` is the entry by which the
-    lead passed it over, or None.
+    in order, as {name, sheet, findings}; `past` is {jobs, closings, filed}, what came before: jobs
+    as {state, entries, rounds}, oldest first, entries by which a lead closed an item, and what
+    older jobs left open on file.
+    `open` lists {step, says, unseen, cause, about, earlier, passed}: what was found not in order
+    and what nobody has looked at, `earlier` where a job before left it, `passed` where a lead
+    passed it over; `closed` lists {says, entry}; `not_judged` are sentences; `shows` is how the
+    point stands, in words; `passed` is the entry by which the lead passed it over, or None.
     """
     axle = fold_job(entries)["axle"]
     before = of_past(past or {"jobs": [], "closings": []}, axle)
     stand = before["stand"] + standing(entries)
     every = before["rounds"] + rounds
     found: list = []
+    filed = (past or {}).get("filed") or []
     at_fit_up = open_at_fit_up(stand, every, axle) if is_welded(stand, every) else []
-    left = welding_left(before, axle)
+    on_file = still_left(filed, "final_welding", stand, every)
+    at_fit_up = at_fit_up + on_file
+    left = welding_left(before, axle) + says_of(on_file)
     if is_welded(standing(entries), rounds) or len(of_those(at_fit_up, left)) > 0:
         found.append(point_of("final_welding", at_fit_up, left, stand, before["closings"]))
-    still_open = items_before_road(stand, every, axle) + left_undone(before, rounds)
-    road = point_of("road", still_open, road_left(before, axle), stand, before["closings"])
+    on_file = still_left(filed, "road", stand, every)
+    still_open = items_before_road(stand, every, axle) + left_undone(before, rounds) + on_file
+    left = road_left(before, axle) + says_of(on_file)
+    road = point_of("road", still_open, left, stand, before["closings"])
     road["not_judged"] = not_judged(every)
     return found + [road]
 
@@ -121,7 +130,7 @@ def left_undone(before: dict, rounds: list) -> list:
         done = [one for one in later + rounds if len(missing(one["sheet"])) == 0]
         if len(lacks) > 0 and len(done) == 0:
             says = f"A job was handed in incomplete: {' '.join(lacks)}"
-            found.append(item("hand_in", says, hand_in_of(jobs[index])))
+            found.append(item("hand_in", says, ["whole"], hand_in_of(jobs[index])))
     return found
 
 
@@ -155,8 +164,8 @@ def move_unexplained(job: dict) -> dict | None:
     if last is None:
         return None
     for reason in last["findings"]["advice"]["reasons"]:
-        if reason["code"] in ["moved_unexplained", "wrong_side"]:
-            return item("centering", reason["says"], hand_in_of(job))
+        if reason["code"] in MOVES:
+            return item("centering", reason["says"], ["repair"], hand_in_of(job))
     return None
 
 
@@ -197,6 +206,7 @@ def point_of(name: str, found: list, left: list, stand: list, closings: list) ->
         elif each["says"] not in says_of(still_open):
             carried = dict(each)
             carried["earlier"] = each["says"] in left
+            carried["passed"] = is_passed(each, passed)
             still_open.append(carried)
     fresh = [one for one in still_open if is_passed(one, passed) is False]
     state = "clear"
@@ -234,7 +244,8 @@ def earlier_jobs(jobs: list, job: dict) -> list:
     """Of folded jobs in the order in which they were opened, those that this one begins with.
 
     They are of the same axle, and not those of which this is a second reading. Phones keep the last
-    accepted jobs of a vehicle, so no more of those count.
+    accepted jobs of a vehicle, so no more of those are looked through: what older ones left open
+    stands on file.
     """
     before: list = []
     for each in jobs:
@@ -253,6 +264,8 @@ def earlier_jobs(jobs: list, job: dict) -> list:
 
 def is_passed(each: dict, passed: dict | None) -> bool:
     """Whether the lead has passed an item over, as the lead saw it."""
+    if each.get("passed") is True:
+        return True
     if passed is None:
         return False
     seen = passed["body"].get("open")
@@ -283,7 +296,8 @@ def open_at_fit_up(stand: list, rounds: list, axle: str) -> list:
     cause = last_cause(stand)
     for field in list(FIT_UP_TICKS):
         if fit_up_tick(stand, field) is not True and (axle == "front" or field != "swung"):
-            found.append(item("job", f"Not checked: {FIT_UP_TICKS[field]}.", cause))
+            says = f"Not checked: {FIT_UP_TICKS[field]}."
+            found.append(item("job", says, [f"tick {field}"], cause))
     return found + not_swept(stand, fit_up, axle) + sweep_again(stand)
 
 
@@ -306,14 +320,15 @@ def not_swept(stand: list, fit_up: list, axle: str) -> list:
     found: list = []
     for pair in swept:
         if pair["state"] == "contact":
-            found.append(item("clearance", contact_words(pair, " at fit-up")))
+            found.append(item("clearance", contact_words(pair, " at fit-up"), contact_at(pair)))
         elif len(pair["unchecked"]) > 0 and name_of(pair) not in apart:
             left = counted(len(pair["unchecked"]), "place")
-            found.append(unseen("clearance", f"{left} of {pair_name(pair)}"))
+            says = f"{left} of {pair_name(pair)}"
+            found.append(unseen("clearance", says, [f"pair {name_of(pair)}"]))
     for between in asked:
         pair = {"between": between}
         if name_of(pair) not in names and name_of(pair) not in apart:
-            found.append(unseen("clearance", pair_name(pair)))
+            found.append(unseen("clearance", pair_name(pair), [f"pair {name_of(pair)}"]))
     return found
 
 
@@ -343,7 +358,7 @@ def sweep_again(stand: list) -> list:
         return []
     since = SINCE[stand[last]["body"]["what"]]
     says = f"{sweep_words(ask.get('places_left'))}: {since} since the sweep."
-    return [item("clearance", says, stand[last])]
+    return [item("clearance", says, ["step clearance"], stand[last])]
 
 
 def of_fit_up(entries: list) -> list:

@@ -1,16 +1,19 @@
 """What is open before the road: what was found not in order, and what was never looked at.
 
-An item is {step, says, unseen, cause}: the step that settles it, a sentence, whether it was never
-looked at, and the entry that brought it up, or None.
+An item is {step, says, unseen, cause, about}: the step that settles it, a sentence, whether it was
+never looked at, the entry that brought it up, or None, and what has to be measured or done, as
+walk/carried.py names it; nothing where every job finds it by itself.
 """
 
 from ..checks.clearance import clearance
+from ..checks.clearance import pair_name as name_of
 from ..joint_terms import where_words
 from ..log.fold import last_of
 from ..log.stale import joints_of, overtaken, pair_and_place
 from ..numbers import counted
 from ..sentences.change_words import stale_sentence
 from ..sentences.joint_answers import capital
+from ..sentences.limit_words import bump_steer_outside
 from ..terms import toward, wheel_sits
 from .missing import BAR_ENDS
 from .usual_pairs import kept_apart
@@ -24,30 +27,21 @@ STEP_OF_REASON = {
 }
 # What follows from joints and sides by themselves and is said of them.
 SAID_OF_PARTS = ["joint_outside", "sum_differs"]
+# Moves that nothing explains: only a repair settles them, or the lead.
+MOVES = ["moved_unexplained", "wrong_side"]
 THREADED = ["one_end", "both_ends"]
 USUAL_BOLTS = ["frame-end bolt", "axle-end bolt", "jam nuts", "drag link clamps"]
 
 
-def without_link(sheet: dict) -> dict:
-    """A sheet as items of earlier jobs are worked out from it.
-
-    What a drag link steers takes most of the time, and leaves nothing open by itself.
-    """
-    few = dict(sheet)
-    for name in ["drag_link", "plans"]:
-        if name in few:
-            few.pop(name)
-    return few
-
-
-def item(step: str, says: str, cause: dict | None = None) -> dict:
+def item(step: str, says: str, about: list, cause: dict | None = None) -> dict:
     """One thing that was found not in order."""
-    return {"step": step, "says": says, "unseen": False, "cause": cause}
+    return {"step": step, "says": says, "unseen": False, "cause": cause, "about": about}
 
 
-def unseen(step: str, says: str) -> dict:
+def unseen(step: str, says: str, about: list) -> dict:
     """One thing that nobody has looked at."""
-    return {"step": step, "says": f"Not looked at: {says}.", "unseen": True, "cause": None}
+    says = f"Not looked at: {says}."
+    return {"step": step, "says": says, "unseen": True, "cause": None, "about": about}
 
 
 def items_before_road(entries: list, rounds: list, axle: str) -> list:
@@ -61,14 +55,27 @@ def items_before_road(entries: list, rounds: list, axle: str) -> list:
     if "centering" not in again:
         found = of_centering(rounds) + found
     for each in to_redo:
-        found.append(item(each["step"], stale_sentence(each), each["cause"]))
+        found.append(item(each["step"], stale_sentence(each), redone_by(each), each["cause"]))
     if "wheel" not in again and axle == "front":
         found.extend(of_wheel(rounds))
+    if "bump_steer" not in again:
+        found.extend(of_bump_steer(rounds))
     found.extend(of_joints(rounds, again))
     found.extend(of_holes(entries, rounds))
     found.extend(of_clearance(entries, rounds, again))
     found.extend(of_torque(rounds, again))
     return found
+
+
+def redone_by(again: dict) -> list:
+    """What settles that something is to be made again."""
+    if again["finding"] == "torque":
+        return [f"torque {name}" for name in again["names"]]
+    if again["finding"] == "play":
+        return [f"joint {name}" for name in again["names"]]
+    if again["finding"] == "wheel":
+        return ["steering"]
+    return ["centering"] if again["finding"] == "centering" else [f"step {again['step']}"]
 
 
 def measured_last(rounds: list) -> dict | None:
@@ -80,7 +87,7 @@ def of_centering(rounds: list) -> list:
     """What keeps the axle from being inside, as the last round that measured it found."""
     last = measured_last(rounds)
     if last is None:
-        return [unseen("centering", "where the axle sits")]
+        return [unseen("centering", "where the axle sits", [])]
     found = last["findings"]["centering"]
     unit = last["sheet"].get("units") or "mm"
     if found["state"] == "inside" and found["sum_state"] != "differs":
@@ -89,10 +96,12 @@ def of_centering(rounds: list) -> list:
         how = (
             "outside the limit" if found["state"] == "outside" else "too close to the limit to call"
         )
-        return [item("centering", f"The axle sits {toward(found['offset'], unit)}, {how}.")]
+        says = f"The axle sits {toward(found['offset'], unit)}, {how}."
+        return [item("centering", says, ["centering"])]
     if found["state"] == "inside":
-        return [item("centering", found["sum_hint"])]
-    return [item("centering", f"No verdict on the centering: {found['why'][0]}")]
+        return [item("centering", found["sum_hint"], ["centering"])]
+    says = f"No verdict on the centering: {found['why'][0]}"
+    return [item("centering", says, ["centering"])]
 
 
 def of_advice(rounds: list, measure_again: bool) -> list:
@@ -110,8 +119,15 @@ def of_advice(rounds: list, measure_again: bool) -> list:
             old = measure_again and step == "centering"
             if not old and reason["code"] not in SAID_OF_PARTS and reason["says"] not in told:
                 told.append(reason["says"])
-                found.append(item(step, reason["says"]))
+                found.append(item(step, reason["says"], ended_by(reason, step)))
     return found
+
+
+def ended_by(reason: dict, step: str) -> list:
+    """What settles a reason of a hold."""
+    if reason["code"] in MOVES:
+        return ["repair"]
+    return ["centering"] if step == "centering" else [f"step {step}"]
 
 
 def step_of_reason(reason: dict) -> str:
@@ -131,12 +147,22 @@ def of_wheel(rounds: list) -> list:
     """Whether the steering wheel was last found off center, or never looked at."""
     last = last_of([each for each in rounds if each["findings"].get("steering") is not None])
     if last is None:
-        return [unseen("drag_link", "where the steering wheel sits")]
+        return [unseen("drag_link", "where the steering wheel sits", [])]
     found = last["findings"]["steering"]
     if found["state"] == "centered":
         return []
     says = f"{wheel_sits(found['wheel_deg'])}. Center it with the drag link."
-    return [item("drag_link", says)]
+    return [item("drag_link", says, ["steering"])]
+
+
+def of_bump_steer(rounds: list) -> list:
+    """Whether the bump steer is outside the house limit, as the last round has it."""
+    last = last_of([each for each in rounds if each["findings"].get("bump_steer") is not None])
+    if last is None or last["findings"]["bump_steer"]["state"] != "outside":
+        return []
+    unit = last["sheet"].get("units") or "mm"
+    says = bump_steer_outside(last["findings"]["bump_steer"], unit)
+    return [item("drag_link", says, ["bump_steer"])]
 
 
 def joints_found(rounds: list) -> list:
@@ -159,13 +185,13 @@ def of_joints(rounds: list, again: list) -> list:
     found: list = []
     missed = [end for end in BAR_ENDS if end not in rocked]
     if len(missed) > 0 and "play" not in again:
-        found.append(unseen("play", f"play at the {' and the '.join(missed)} of the bar"))
+        found.append(unseen("play", f"play at the {' and the '.join(missed)} of the bar", []))
     for name in list(rocked):
         one = rocked[name]
         if one["state"] == "outside" or one["house_state"] == "outside":
-            found.append(item("play", f"{capital(name)}: outside its limit."))
+            found.append(item("play", f"{capital(name)}: outside its limit.", [f"joint {name}"]))
         if one.get("loose") is not None:
-            found.append(item("play", f"{capital(name)}: found loose."))
+            found.append(item("play", f"{capital(name)}: found loose.", [f"joint {name}"]))
     return found
 
 
@@ -194,10 +220,10 @@ def of_holes(entries: list, rounds: list) -> list:
         if not is_repaired(entries, name):
             if one["oval"] is not None and one["oval"] > 0:
                 says = "its hole is oval. Repair it, or let the lead judge it."
-                found.append(item("play", f"{capital(name)}: {says}"))
+                found.append(item("play", f"{capital(name)}: {says}", [f"hole {name}"]))
             elif one["clearance_state"] == "outside":
                 says = "its bolt is too loose in the hole. Repair it, or let the lead judge it."
-                found.append(item("play", f"{capital(name)}: {says}"))
+                found.append(item("play", f"{capital(name)}: {says}", [f"hole {name}"]))
     return found
 
 
@@ -219,13 +245,14 @@ def of_clearance(entries: list, rounds: list, again: list) -> list:
     pairs = last_clearance(rounds)
     found: list = []
     if len(pairs) == 0 and "clearance" not in again and len(kept_apart(entries)) == 0:
-        found.append(unseen("clearance", "clearance through the travel, at each lock"))
+        found.append(unseen("clearance", "clearance through the travel, at each lock", []))
     for pair in pairs:
         if pair["state"] == "contact":
-            found.append(item("clearance", contact_words(pair, "")))
+            found.append(item("clearance", contact_words(pair, ""), contact_at(pair)))
         missed = len(pair["unchecked"])
         if missed > 0 and "clearance" not in again:
-            found.append(unseen("clearance", f"{counted(missed, 'place')} of {pair_name(pair)}"))
+            says = f"{counted(missed, 'place')} of {pair_name(pair)}"
+            found.append(unseen("clearance", says, [f"pair {name_of(pair)}"]))
     return found
 
 
@@ -245,6 +272,13 @@ def last_clearance(rounds: list) -> list:
 def contact_words(pair: dict, when: str) -> str:
     """Where the parts of a pair touch."""
     return f"{capital(pair_name(pair))}: contact{when}, {where_words(pair['at'])}."
+
+
+def contact_at(pair: dict) -> list:
+    """What settles a contact: the same place, looked at again."""
+    place = dict(pair["at"])
+    place["between"] = pair["between"]
+    return [f"place {pair_and_place(place)}"]
 
 
 def pair_name(pair: dict) -> str:
@@ -269,10 +303,10 @@ def of_torque(rounds: list, again: list) -> list:
     if len(list(last)) == 0:
         missed = ["the fasteners"]
     if len(missed) > 0 and "torque" not in again:
-        found.append(unseen("torque", f"torque of {' and '.join(missed)}"))
+        found.append(unseen("torque", f"torque of {' and '.join(missed)}", []))
     for name in list(last):
         for says in last[name]["lacks"]:
-            found.append(item("torque", f"{capital(name)}: {says}"))
+            found.append(item("torque", f"{capital(name)}: {says}", [f"torque {name}"]))
     return found
 
 

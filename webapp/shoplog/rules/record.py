@@ -8,6 +8,7 @@ from typing_extensions import TypedDict
 from webapp.reckon.joint_terms import ENDS, LOOSE_NAMES, THREADS
 from webapp.reckon.log.last_round import ALL_ENDS
 from webapp.reckon.sheet_rules import ADJUSTERS
+from webapp.reckon.step_names import HOLD_POINT_TITLES
 from webapp.shoplog.rules.values import (
     LONGEST_TEXT,
     AboveZero,
@@ -181,6 +182,17 @@ class LastRound(TypedDict):
     changes: list[Annotated[str, text(40, least=0)]]
 
 
+class LeftOpen(TypedDict):
+    """What stands open at a hold point of an axle, and what has to be done before it is settled."""
+
+    hold_point: Annotated[str, one_of(*HOLD_POINT_TITLES)]
+    step: Annotated[str, text(40)]
+    says: Annotated[str, text(1000)]
+    unseen: YesNo
+    passed: YesNo
+    about: list[Annotated[str, text(400)]]
+
+
 class ReplacedTag(TypedDict, total=False):
     """The tag that came in place of another; a lost one has none."""
 
@@ -217,6 +229,7 @@ class VehiclePatch(Body, total=False):
     remeasure: dict[Axle, Recheck | None]
     ride_heights: dict[Axle, RideHeights]
     known_leans: dict[Axle, Mm]
+    left_open: dict[Axle, list[LeftOpen]]
     last_rounds: dict[Axle, LastRound]
     links_older: dict[Axle, list[Annotated[str, one_of(*ALL_ENDS)]]]
     replaced_tags: dict[TagCode, ReplacedTag]

@@ -148,6 +148,12 @@ def entries_of_vehicle(db: sqlite3.Connection, vehicle: str) -> list[Entry]:
     return [each for part in parts for each in rows(db, "vehicle = ? AND job IS NULL", part)]
 
 
+def closings_of_vehicle(db: sqlite3.Connection, vehicle: str) -> list[Entry]:
+    """The entries about the vehicle by which leads closed items, and strikes, in log order."""
+    closing = "kind IN ('close_item', 'strike') AND vehicle = ? AND job IS NULL"
+    return [each for part in family_of(db, vehicle) for each in rows(db, closing, part)]
+
+
 def rows(db: sqlite3.Connection, where: str, *values: str) -> list[Entry]:
     """The entries that fit a condition, in log order, as they can be read."""
     found = db.execute(f"SELECT * FROM entries WHERE {where} ORDER BY seq", values)

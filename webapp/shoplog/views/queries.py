@@ -87,6 +87,11 @@ class Records(Store):
         with self.reading() as db:
             return projections.entries_of_vehicle(db, vehicle)
 
+    def closings_of_vehicle(self, vehicle: str) -> list[Entry]:
+        """The entries about the vehicle by which leads closed items, and strikes, in log order."""
+        with self.reading() as db:
+            return projections.closings_of_vehicle(db, vehicle)
+
     def limit_entries(self) -> list[Entry]:
         """The house limits and what crosses them out, in log order."""
         with self.reading() as db:
