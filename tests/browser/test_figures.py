@@ -49,9 +49,41 @@ def draw(browser, real_server):
     context.close()
 
 
+HISTORY = """async ([build, points]) => {
+  const {draw} = await import(`/shell/${build}/js/figures/history.js`);
+  const figure = document.createElement('figure');
+  figure.append(draw({points}));
+  document.body.replaceChildren(figure);
+}"""
+INTERVAL = """async ([build, findings]) => {
+  const {draw, fromFindings} = await import(`/shell/${build}/js/figures/interval.js`);
+  const data = fromFindings(findings);
+  document.body.replaceChildren(draw(data), draw(data, {small: true}));
+}"""
+GREEN = ".is-inside, .band, .limit"
+KEYS = ("offset", "expanded", "limit", "state")
+
+
 def centered(**parts):
     """The sample's sheet with its axle in the middle, so that nothing is drawn enlarged."""
     return changed(SAMPLE, centering={"left": [208, 208], "right": [208, 208]}, **parts)
+
+
+def test_no_drawing_of_a_held_round_is_green(draw):
+    """Neither its mark nor the band of its limit, in the interval, the history, and from behind."""
+    loose = [{"joint": "axle end", "of": "track_bar", "along": 2.0, "house_limit": 0.5}]
+    held, free = assess(centered(play=loose)), assess(centered())
+    page = draw(centered(play=loose))
+    assert page.locator(GREEN).count() == 0
+    build = page.evaluate("document.querySelector('link').href.split('/')[4]")
+
+    for found, green in ((held, False), (free, True)):
+        point = {key: found["centering"][key] for key in KEYS}
+        point["held"] = found["advice"]["state"] == "hold"
+        points = [{**point, "unit": "mm", "label": "as found", "at": "Nov 25"}]
+        for script, given in ((INTERVAL, found), (HISTORY, points)):
+            page.evaluate(script, [build, given])
+            assert (page.locator(GREEN).count() > 0) is green
 
 
 def run(link):

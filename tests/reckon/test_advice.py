@@ -1,6 +1,7 @@
 """Advice: each reason to hold, what ends it, and that a held sheet tells nobody to set anything."""
 
 import re
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -11,6 +12,7 @@ from kit.worked_sheets import SAMPLE, changed
 from webapp.reckon.assess import assess
 from webapp.reckon.sentences.findings_text import findings_text
 from webapp.reckon.sentences.link_answer import link_answer, link_numbers, link_why
+from webapp.reckon.sentences.plan_rows import plan_rows
 from webapp.reckon.terms import said
 
 INCH = 25.4
@@ -197,16 +199,23 @@ def test_a_loose_bolt_and_a_joint_found_loose_hold():
     assert codes(play=[{**JOINT, "of": "other", "along": 4.0}]) == []
 
 
-def assert_nothing_to_set(found):
+def assert_nothing_to_set(found, unit="mm"):
     """No sentence and no row of a held sheet names turns, a length to change or an order."""
-    texts = [found["says"], said(found["answer"]), *found["why"], findings_text(found, "mm")]
-    rows = found["numbers"] + link_numbers(found, "mm")
+    texts = [found["says"], said(found["answer"]), *found["why"], findings_text(found, unit)]
+    rows = found["numbers"] + link_numbers(found, unit)
     texts += [f"{row['name']} {row['shows']}" for row in rows]
-    texts += [said(link_answer(found, "mm")), *link_why(found)]
+    texts += [said(link_answer(found, unit)), *link_why(found)]
     texts += [each["says"] for each in found["advice"]["reasons"]]
     for name in ("wheel", "what_if", "steering", "bar_change"):
         texts += (found.get(name) or {}).get("why") or []
-    names = {"Bar length", "Turns", "Offset then", "Drag link length", "Raise to lie parallel"}
+    names = {
+        "Bar length",
+        "Turns",
+        "Thread left then",
+        "Offset then",
+        "Drag link length",
+        "Raise to lie parallel",
+    }
     assert not names & {row["name"] for row in rows}
     for text in texts:
         assert not ORDERS.search(text), text
@@ -236,6 +245,44 @@ def test_any_held_sheet_tells_nobody_to_set_anything(sheet, link, wheel, before,
         assert_nothing_to_set(found)
     else:
         assert not found["says"].startswith("Do not adjust yet")
+
+
+def test_the_page_of_holds_and_these_tests_name_every_reason():
+    page = (Path(__file__).parents[2] / "docs" / "judgment.md").read_text("utf-8")
+    assert set(re.findall(r"^\| `(\w+)` \|", page, re.M)) == set(HELD)
+
+
+# What else a held sheet may hold, none of which takes the hold away.
+BESIDE = st.fixed_dictionaries(
+    {"units": st.sampled_from(["mm", "in"])},
+    optional={
+        "plans": st.just([{"name": "Higher", "axle_end_up": 40.0}]),
+        "toe": st.just({"front": 1520, "rear": 1522, "span": 780}),
+        "wheelbase": st.just({"left": 2601, "right": 2598, "track": 1480}),
+        "limits": st.sampled_from([{"bump_steer": 0.01}, {"clearance": 12.0}]),
+        "clearance": st.just(SAMPLE["clearance"]),
+        "torque": st.just([{"fastener": "jam nuts", "value": 90, "unit": "N·m"}]),
+    },
+)
+OFFSETS = st.sampled_from([None, 30, -45])
+
+
+@pytest.mark.parametrize("code", HELD)
+@settings(max_examples=12)
+@given(BESIDE, OFFSETS)
+def test_every_reason_leaves_nothing_to_set_whatever_else_the_sheet_holds(code, beside, wheel):
+    parts = {**beside, **HELD[code]}
+    if wheel is not None and "steering" not in parts:
+        parts["steering"] = {"wheel_deg": wheel}
+    found = assess(changed(KNOWN, **parts))
+    unit = beside["units"]
+
+    assert code in [each["code"] for each in found["advice"]["reasons"]]
+    assert found["advice"]["state"] == "hold"
+    assert_nothing_to_set(found, unit)
+    for plan in (found.get("what_if") or {}).get("plans") or []:
+        rows = plan_rows(found["what_if"]["today"], plan, unit, "hold")
+        assert not [row for row in rows if ORDERS.search(f"{row['name']} {row['then']}")]
 
 
 def test_a_plan_of_a_held_sheet_names_no_length_in_the_report():

@@ -21,7 +21,7 @@ from webapp.desk.vehicles import close_item, due, known_form, manage
 from webapp.desk.vehicles import page as vehicle
 from webapp.reckon.numbers import counted
 from webapp.reckon.sentences.decision_words import state_words, verdict_words
-from webapp.reckon.terms import JOB_STATES, ROUND_WORDS, VERDICTS
+from webapp.reckon.terms import JOB_STATES, ROUND_WORDS
 
 __all__ = ["bp"]
 
@@ -38,7 +38,6 @@ IN_TEMPLATES = {
     "counted": counted,
     "JOB_STATES": JOB_STATES,
     "ROUND_WORDS": ROUND_WORDS,
-    "VERDICTS": VERDICTS,
     "state_words": state_words,
     "verdict_words": verdict_words,
     "current_person": current_person,

@@ -73,6 +73,16 @@ JOB_STATES = {
 SEEN_DEG = 0.005
 
 
+def verdict_said(state: str, held: bool | None = None) -> str:
+    """The verdict in words, with the hold that stands over it."""
+    return VERDICTS[state] + (ON_HOLD if held is True else "")
+
+
+def verdict_color(state: str, held: bool | None = None) -> str:
+    """What a verdict is colored by: one that nobody is to act on yet never looks inside."""
+    return "held" if held is True else state
+
+
 def sign_of(side: str) -> int:
     """+1 for left, -1 for right (y points left, ISO 8855)."""
     return 1 if side == "left" else -1

@@ -21,17 +21,24 @@ function scaleFor(points, flip) {
 
 function row(point, index, x) {
   const y = TOP + ROW * index + 36;
-  const { offset, expanded, limit, state, label, at } = point;
+  const { offset, expanded, limit, state, held, label, at } = point;
+  const edge = held ? 'limit-held' : 'limit';
   const [a, b] = [x(offset - expanded), x(offset + expanded)];
   const [low, high] = [x(limit), x(-limit)].sort((m, n) => m - n);
   return [
     words(0, y - 32, `${at}, ${label}`, '', 'start', true),
-    s('rect', { x: round(low), y: y - 9, width: round(high - low), height: 18, class: 'band' }),
-    line(low, y - 12, low, y + 12, 'limit'),
-    line(high, y - 12, high, y + 12, 'limit'),
+    s('rect', {
+      x: round(low),
+      y: y - 9,
+      width: round(high - low),
+      height: 18,
+      class: held ? 'mass' : 'band',
+    }),
+    line(low, y - 12, low, y + 12, edge),
+    line(high, y - 12, high, y + 12, edge),
     s(
       'g',
-      { class: `is-${state}` },
+      { class: `is-${terms.verdict_color(state, held)}` },
       line(a, y, b, y, 'whisker'),
       line(a, y - 6, a, y + 6, 'whisker'),
       line(b, y - 6, b, y + 6, 'whisker'),
@@ -41,8 +48,8 @@ function row(point, index, x) {
 }
 
 function spoken(points) {
-  return points.map(({ at, label, offset, state, unit }) =>
-    `${at}, ${label}: ${terms.toward(offset, unit)}, ${terms.VERDICTS[state]}`
+  return points.map(({ at, label, offset, state, held, unit }) =>
+    `${at}, ${label}: ${terms.toward(offset, unit)}, ${terms.verdict_said(state, held)}`
   ).join('; ');
 }
 

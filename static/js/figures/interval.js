@@ -15,32 +15,25 @@ function scaleFor({ offset, expanded, limit, after }, flip, margin) {
   return (mm) => WIDTH / 2 + sign * mm * ((WIDTH / 2 - margin) / reach);
 }
 
-function band(x, limit, top, height) {
+function band(x, { limit, held }, top, height) {
   const [a, b] = [x(limit), x(-limit)].sort((m, n) => m - n);
   return [
-    s('rect', { x: round(a), y: top, width: round(b - a), height, class: 'band' }),
-    lines([[a, top - 5, a, top + height + 5], [b, top - 5, b, top + height + 5]], 'limit'),
+    s('rect', { x: round(a), y: top, width: round(b - a), height, class: held ? 'mass' : 'band' }),
+    lines(
+      [[a, top - 5, a, top + height + 5], [b, top - 5, b, top + height + 5]],
+      held ? 'limit-held' : 'limit',
+    ),
     line(WIDTH / 2, top - 7, WIDTH / 2, top + height + 7, 'dots'),
   ];
 }
 
-/** The verdict in words, with the hold that stands over it. */
-function verdictOf({ state, held }) {
-  return terms.VERDICTS[state] + (held ? terms.ON_HOLD : '');
-}
-
-/** The class that colors a verdict; one that is on hold has the color of no verdict. */
-function colorOf({ state, held }) {
-  return held ? 'is-held' : `is-${state}`;
-}
-
 function mark(x, data, y, size) {
-  const { offset, expanded, state } = data;
+  const { offset, expanded, state, held } = data;
   const [a, b] = [x(offset - expanded), x(offset + expanded)];
   const judged = ['inside', 'outside', 'too_close'].includes(state);
   return s(
     'g',
-    { class: colorOf(data) },
+    { class: `is-${terms.verdict_color(state, held)}` },
     lines([[a, y, b, y], [a, y - size, a, y + size], [b, y - size, b, y + size]], 'whisker'),
     s('circle', { cx: round(x(offset)), cy: y, r: size * 0.8, class: judged ? 'dot' : 'open-dot' }),
   );
@@ -66,10 +59,10 @@ function labels(wanted, y) {
 }
 
 function spoken(data) {
-  const { offset, expanded, limit, after, unit } = data;
+  const { offset, expanded, limit, after, unit, state, held } = data;
   const known = terms.known_to(expanded, unit).replace('\u00b1', 'plus or minus ');
   const now = `${terms.toward(offset, unit)}, ${known}, ` +
-    `limit ${lengths.show_limit(limit, unit)} each way: ${verdictOf(data)}`;
+    `limit ${lengths.show_limit(limit, unit)} each way: ${terms.verdict_said(state, held)}`;
   return after === null || after === undefined
     ? now
     : `${now}. After the change ${terms.toward(after, unit)}`;
@@ -80,10 +73,10 @@ function spoken(data) {
  * is one line of a list.
  */
 export function draw(data, { small = false, flip = false } = {}) {
-  const { limit, after = null, offset, unit } = data;
+  const { limit, after = null, offset, unit, state, held } = data;
   if (small) {
     const x = scaleFor(data, flip, 8);
-    return drawing(WIDTH, 30, spoken(data), ...band(x, limit, 8, 14), mark(x, data, 15, 7));
+    return drawing(WIDTH, 30, spoken(data), ...band(x, data, 8, 14), mark(x, data, 15, 7));
   }
   const x = scaleFor(data, flip, 14);
   return drawing(
@@ -91,15 +84,15 @@ export function draw(data, { small = false, flip = false } = {}) {
     84,
     spoken(data),
     corners(WIDTH, flip),
-    band(x, limit, 26, 26),
+    band(x, data, 26, 26),
     after !== null && cross(x, after, 39),
     mark(x, data, 39, 8),
     s(
       'g',
-      { class: colorOf(data) },
+      { class: `is-${terms.verdict_color(state, held)}` },
       labels(
         [
-          [x(offset), verdictOf(data), 'verdict'],
+          [x(offset), terms.verdict_said(state, held), 'verdict'],
           [x(limit), planRows.size_words(limit, unit)],
           [x(-limit), planRows.size_words(limit, unit)],
           after !== null && [x(after), 'after'],

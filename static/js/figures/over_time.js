@@ -54,7 +54,7 @@ function bandOf(band, { y }) {
 }
 
 function mark(point, { x, y }, kind) {
-  const { day, value, expanded = 0, state = 'no_verdict' } = point;
+  const { day, value, expanded = 0, color = 'no_verdict' } = point;
   const [at, top, low] = [x(day), y(value + expanded), y(value - expanded)];
   const whiskers = expanded > 0 &&
     [
@@ -71,7 +71,7 @@ function mark(point, { x, y }, kind) {
       class: 'open-dot',
     })
     : s('circle', { cx: round(at), cy: round(y(value)), r: 5, class: 'dot' });
-  return s('g', { class: `is-${state}` }, whiskers, shape);
+  return s('g', { class: `is-${color}` }, whiskers, shape);
 }
 
 function dates(points, { x }) {
@@ -107,7 +107,7 @@ function ticksOf({ low, high }) {
 }
 
 /**
- * The figure of {series: [{kind, points: [{day, at, value, expanded, state}]}],
+ * The figure of {series: [{kind, points: [{day, at, value, expanded, color}]}],
  * changes: [{day, says}], band, unit, says}.
  *
  * `kind` right is drawn square, anything else round; days are numbers, lengths are in `unit`, mm or

@@ -33,7 +33,11 @@ function vehicleRow(app, row) {
           ? [
             terms.toward(interval.offset, interval.unit),
             ', ',
-            h('span', { class: `word-${interval.state}` }, terms.VERDICTS[interval.state]),
+            h(
+              'span',
+              { class: `word-${terms.verdict_color(interval.state, interval.held)}` },
+              terms.verdict_said(interval.state, interval.held),
+            ),
           ]
           : h('span', { class: 'soft' }, 'not measured yet'),
       ),

@@ -14,7 +14,7 @@ from webapp.reckon.limits import counting_at, limits_at
 from webapp.reckon.log import fold
 from webapp.reckon.sentences.answer import before_after
 from webapp.reckon.sentences.compared_rounds import since_words
-from webapp.reckon.terms import ROUND_WORDS, VERDICTS, plus_minus, side_of
+from webapp.reckon.terms import ROUND_WORDS, plus_minus, side_of, verdict_color, verdict_said
 from webapp.shoplog.rows import Row
 
 
@@ -81,7 +81,19 @@ class Round:
         """The verdict in words; what a sheet that cannot be read comes to as well."""
         if "faults" in self.placed:
             return "not readable"
-        return VERDICTS[self.centering["state"]] if self.centering else "not measured"
+        if not self.centering:
+            return "not measured"
+        return str(verdict_said(self.centering["state"], self.held))
+
+    @property
+    def color(self) -> str:
+        """What its verdict is colored by."""
+        return str(verdict_color(self.centering.get("state") or "incomplete", self.held))
+
+    @property
+    def held(self) -> bool:
+        """Whether nobody is to act on it yet."""
+        return bool((self.placed.get("advice") or {}).get("state") == "hold")
 
     @property
     def interval(self) -> Row | None:
@@ -94,7 +106,7 @@ class Round:
         after = (self.placed.get("bar_change") or {}).get("leftover")
         return {
             **{key: found[key] for key in keys},
-            "held": advised == "hold",
+            "held": self.held,
             "after": after if advised == "adjust" else None,
             "unit": self.sheet["units"],
         }
@@ -231,6 +243,9 @@ def history_points(look: JobView) -> list[Row]:
     return [
         {
             **{key: each.centering[key] for key in ("offset", "expanded", "limit", "state")},
+            "held": each.held,
+            "color": each.color,
+            "verdict": each.verdict,
             "label": each.title,
             "at": day(look.row["opened_at"]),
             "job": look.row["id"],

@@ -120,6 +120,8 @@ def comparison_points(first: JobView, second: JobView, pair: tuple[Round, Round]
     return [
         {
             **{key: this.centering[key] for key in keys},
+            "held": this.held,
+            "verdict": this.verdict,
             "label": ", ".join(names[hand] for hand in hands_of(look, this)),
             "at": title,
             "unit": look.unit,

@@ -57,9 +57,9 @@ def point(at: str, value: float, **more: Any) -> Row:
 def offsets(rounds: list[Timed]) -> Row | None:
     """The offset with its uncertainty, against the limit of today."""
     points = [
-        point(at, this.centering["offset"], expanded=this.centering["expanded"], state=state)
+        point(at, this.centering["offset"], expanded=this.centering["expanded"], color=this.color)
         for _, this, at in rounds
-        if (state := this.centering.get("state")) in ("inside", "outside", "too_close")
+        if this.is_judged
     ]
     if not points:
         return None

@@ -12,11 +12,10 @@ function name(round) {
 
 // One scale for both, so that what is inside looks inside and smaller looks smaller.
 function intervals(job, rounds, flip) {
-  const points = rounds.map((round) => ({
-    ...fromFindings(job.findings(round)),
-    at: name(round),
-    label: terms.VERDICTS[job.findings(round).centering.state],
-  }));
+  const points = rounds.map((round) => {
+    const found = fromFindings(job.findings(round));
+    return { ...found, at: name(round), label: terms.verdict_said(found.state, found.held) };
+  });
   return h('figure', { class: 'pairs' }, drawHistory({ points }, { flip }));
 }
 
