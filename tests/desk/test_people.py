@@ -124,7 +124,7 @@ def test_f43_a_revoked_phone_gets_nothing_and_hands_over_all_it_holds_when_paire
     turned_away = [phone.push(*held), phone.pull()]
     page = text_of(lead.get(f"/desk/people/{dana['id']}"))
     code = code_on(lead.post(f"/desk/people/{dana['id']}/pairing"))
-    phone.take(phone.ask("POST", "/door/pair", {"code": code, "phone": phone.id}))
+    phone.take(phone.ask("POST", "/door/pair", {"code": code, "phone": phone.id}, phone.headers))
     answers = phone.push(*held).json["answers"]
 
     assert [(reply.status, set(reply.json)) for reply in turned_away] == [(401, {"error"})] * 2

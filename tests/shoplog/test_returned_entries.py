@@ -1,9 +1,8 @@
 """What a restored shop lost comes back from phones, with the shop's own seal on it."""
 
 import pytest
-from kit.entries import hire, make_entry, stored_ids, verdicts
+from kit.entries import make_entry, stored_ids, verdicts
 
-from webapp.door.pairing import new_pairing_code, pair_phone
 from webapp.shoplog import ShopLog
 from webapp.shoplog.backup import back_up, restore
 from webapp.shoplog.returned_entries import seal, seal_key, take_returned
@@ -142,23 +141,3 @@ def test_f12_a_number_used_twice_counts_once(shop, crew):
 
 def test_f12_the_numbers_of_one_person_can_be_asked_for(shop, crew):
     assert [row["id"] for row in made_and_here(shop, crew.lead)] == [crew.leads_phone]
-
-
-def test_f37_a_phone_that_a_restored_shop_does_not_know_keeps_its_name(shop, crew, tmp_path):
-    phone, _, _ = pair_phone(shop, new_pairing_code(shop, crew.technician), None)
-    with ShopLog(tmp_path / "restored") as restored:
-        person = restored.add_person("Orla", "technician")["id"]
-        again, _, _ = pair_phone(restored, new_pairing_code(restored, person), phone["id"])
-        other, _, _ = pair_phone(
-            restored, new_pairing_code(restored, hire(restored).lead), phone["id"]
-        )
-
-    assert again["id"] == phone["id"]
-    assert other["id"] != phone["id"]
-
-
-@pytest.mark.parametrize("known", ["", "x", "K7RM-4TQX", "7F1D3F0A-6A52-4C1E-9D55-0A6F0B7A1001"])
-def test_a_phone_cannot_choose_a_name_that_is_no_id(shop, crew, known):
-    phone, _, _ = pair_phone(shop, new_pairing_code(shop, crew.technician), known)
-
-    assert phone["id"] != known

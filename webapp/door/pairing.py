@@ -1,8 +1,11 @@
 """Pairing: a code that is good once makes a phone somebody's, and gives it its credential."""
 
+import base64
+import hmac
 import secrets
+import uuid
 from datetime import UTC, datetime, timedelta
-from typing import Any
+from typing import Any, NamedTuple
 
 from flask import current_app, jsonify, request
 from werkzeug.wrappers import Response
@@ -13,6 +16,7 @@ from webapp.door.current import the_log
 from webapp.door.refusals import SAYS, refuse
 from webapp.door.throttle import Throttle, network_of
 from webapp.shoplog import NotFound, OtherPerson, ShopLog
+from webapp.shoplog.returned_entries import seal_key
 from webapp.shoplog.rows import Row
 from webapp.shoplog.rules.values import is_id
 
@@ -20,6 +24,11 @@ ALPHABET = "23456789ABCDEFGHJKMNPQRSTVWXYZ"  # nothing that is read as something
 CODE_LENGTH = 8
 CODE_LASTS = timedelta(minutes=10)
 MAX_CODES_TRIED = 20
+NOT_PROVEN = (
+    "This phone cannot show that it was paired here before, and still has entries that were not "
+    "sent. They stay on it: save them to a file and bring that in on the shop PC, or ask whoever "
+    "keeps it. The code stays valid."
+)
 
 
 def new_pairing_code(log: ShopLog, person: str, by: str | None = None) -> str:
@@ -30,28 +39,69 @@ def new_pairing_code(log: ShopLog, person: str, by: str | None = None) -> str:
     return f"{letters[:4]}-{letters[4:]}"
 
 
-def pair_phone(
-    log: ShopLog, code: str, known: str | None, holds_for: str | None = None
-) -> tuple[Row, Row, str]:
+class NotProven(Exception):
+    """A phone says which one it is and cannot show it, and still holds entries of that phone."""
+
+
+class Known(NamedTuple):
+    """What a phone says of itself: its id, whose entries it still holds, its last credential."""
+
+    phone: str | None = None
+    holds_for: str | None = None
+    credential: str = ""
+
+
+def pair_phone(log: ShopLog, code: str, known: Known) -> tuple[Row, Row, str]:
     """(phone, person, credential) for a code as typed; NotFound when it is no longer good.
 
-    `known` names the phone when it was paired before: with the same person it stays that phone,
-    also where a restored backup does not know it, as the entries that it holds bear its name.
-    `holds_for` is whose entries it still holds: it is nobody else's until they are sent, so that
-    a code of somebody else is OtherPerson and not used up.
+    A phone that was paired before, with the same person, stays that phone, also where it was
+    revoked or a restored backup does not know it, as the entries that it holds bear its id. It
+    proves that by the credential that it had; without, it is a new phone. NotProven where it then
+    could not send what it holds, and OtherPerson where that is somebody else's: neither uses the
+    code up.
     """
     letters = "".join(letter for letter in code.upper() if letter.isalnum())
-    person = log.use_pairing(hash_secret(letters), holds_for)
-    credential = secrets.token_urlsafe(32)
-    return _phone(log, person, known, hash_secret(credential)), person, credential
+    holds, holder = known.phone is not None, known.holds_for
+    if holds and holder is not None and not is_proven(log, known, holder):
+        raise NotProven(NOT_PROVEN)
+    person = log.use_pairing(hash_secret(letters), holder)
+    proven = known.phone if is_proven(log, known, person["id"]) else None
+    phone = proven or str(uuid.uuid4())
+    credential = new_credential(log, phone, person["id"])
+    digest = hash_secret(credential)
+    if phone in {row["id"] for row in log.phones()}:
+        return log.renew_phone(phone, digest), person, credential
+    name = f"{person['name']}'s phone"
+    return log.add_phone(person["id"], name, digest, phone), person, credential
 
 
-def _phone(log: ShopLog, person: Row, known: str | None, digest: str) -> Row:
-    owners = {row["id"]: row["person"] for row in log.phones()}
-    if known is not None and owners.get(known) == person["id"]:
-        return log.renew_phone(known, digest)
-    lost = known if known is not None and is_id(known) and known not in owners else None
-    return log.add_phone(person["id"], f"{person['name']}'s phone", digest, lost)
+def new_credential(log: ShopLog, phone: str, person: str) -> str:
+    """A credential of this person's phone, which carries the shop's mark that it is theirs."""
+    secret = secrets.token_urlsafe(32)
+    return f"{secret}.{mark_of(log, phone, person, secret)}"
+
+
+def mark_of(log: ShopLog, phone: str, person: str, secret: str) -> str:
+    """The shop's word, in 22 letters, that it gave this secret to this phone of this person.
+
+    Its key is in every backup, so a shop that was restored knows phones again that it lost.
+    """
+    said = f"credential\n{phone}\n{person}\n{secret}".encode("utf-8", "replace")
+    mark = hmac.digest(seal_key(log), said, "sha256")[:16]
+    return base64.urlsafe_b64encode(mark).decode().rstrip("=")
+
+
+def is_proven(log: ShopLog, known: Known, person: str) -> bool:
+    """Whether a phone shows a credential that was given to this person's phone of its id."""
+    if known.phone is None or not is_id(known.phone):
+        return False
+    secret, _, mark = known.credential.partition(".")
+    right = mark_of(log, known.phone, person, secret)
+    if not hmac.compare_digest(right.encode(), mark.encode("utf-8", "replace")):
+        return False
+    # In a log that was put together by an import it may be somebody else's by now, or a desk.
+    kept = [row for row in log.phones() if row["id"] == known.phone]
+    return all(row["person"] == person and row["kind"] == "phone" for row in kept)
 
 
 @bp.post("/door/pair")
@@ -64,8 +114,11 @@ def pair() -> Response:
         refuse(429, *SAYS[429])
     log = the_log()
     try:
-        known = asked.get("phone"), asked.get("holds_for")
-        phone, person, credential = pair_phone(log, asked["code"], *known)
+        before = request.headers.get("Authorization", "").partition(" ")[2].strip()
+        known = Known(asked.get("phone"), asked.get("holds_for"), before)
+        phone, person, credential = pair_phone(log, asked["code"], known)
+    except NotProven as error:
+        refuse(409, "not_proven", str(error))
     except OtherPerson as error:
         refuse(409, "holds_others", str(error))
     except NotFound as error:

@@ -4,9 +4,9 @@ import { ask, PATIENCE_MS, stranger, Trouble, VERSION } from './http.js';
 import { inOneTab } from './one_tab.js';
 import { numbers } from '../reckon.js';
 
-async function askToPair(body, patience) {
+async function askToPair(body, credential, patience) {
   try {
-    return await ask('/door/pair', { body, patience });
+    return await ask('/door/pair', { body, credential, patience });
   } catch (trouble) {
     throw new Trouble(trouble.kind, { says: trouble.told ?? trouble.says, cause: trouble });
   }
@@ -37,7 +37,8 @@ export async function pair(store, code, { patience = PATIENCE_MS } = {}) {
   // Named again, the shop can give this phone a new credential without making it a new phone; told
   // whose entries it holds, it uses up no code of anybody else.
   const holds_for = await heldBy(store) ? before.person?.id : undefined;
-  const reply = await askToPair({ code, phone: before.phone?.id, holds_for }, patience);
+  const named = { code, phone: before.phone?.id, holds_for };
+  const reply = await askToPair(named, before.credential, patience);
   const { v, server_id, phone, person, credential } = reply;
   if (!credential || !server_id || !phone?.id) throw stranger();
   if (v !== VERSION) throw new Trouble('old_shop');
