@@ -6,6 +6,7 @@ from webapp.desk.context import current_person
 from webapp.desk.jobs import decide, jobs_list, pass_over, pending, photos, repeatability
 from webapp.desk.jobs import page as job
 from webapp.desk.shop import (
+    door_log,
     export,
     health,
     limits,
@@ -30,7 +31,7 @@ PAGES = [
     *(decide, job, jobs_list, pass_over, pending, photos, repeatability),
     *(close_item, due, known_form, manage, vehicle),
     *(tags,),
-    *(export, health, limits, missing, own_access, pairing, people, search, set_up),
+    *(door_log, export, health, limits, missing, own_access, pairing, people, search, set_up),
     *(errors, expired_form),
 ]
 
@@ -42,6 +43,7 @@ IN_TEMPLATES = {
     "verdict_words": verdict_words,
     "current_person": current_person,
     "service_warnings": health.warnings,
+    "told_at_sign_in": door_log.told_at_sign_in,
 }
 bp.app_context_processor(lambda: IN_TEMPLATES)
 for writing in (formats.day, formats.shop_time, formats.when, formats.when_exactly):

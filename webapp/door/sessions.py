@@ -19,6 +19,8 @@ from webapp.shoplog.people import utc_text
 from webapp.shoplog.rows import Row
 
 KEY = "key"
+# That the next page tells what others changed of this person's ways in.
+TELL = "tell"
 # Signed in on Monday, out on the next; and nobody finds the desk open in the morning.
 LASTS = timedelta(days=7)
 MAX_IDLE = timedelta(hours=12)
@@ -50,6 +52,7 @@ def start_session(person: Row, way: str) -> None:
     the_log().add_session(row, counting_since(now), MAX_OF_PERSON)
     session.permanent = True
     session[KEY] = key
+    session[TELL] = True
 
 
 def end_session() -> None:

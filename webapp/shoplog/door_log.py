@@ -6,12 +6,13 @@ one entry, so that nobody can make the log grow from outside.
 
 import json
 import sqlite3
+from collections.abc import Callable
 from datetime import datetime, timedelta
 from typing import Any
 
 from webapp.shoplog.connection import Store
 from webapp.shoplog.entries import Entry, from_row
-from webapp.shoplog.own_entries import OWN, record_door
+from webapp.shoplog.own_entries import OWN, person_entries, record_door
 from webapp.shoplog.people import utc_now
 from webapp.shoplog.readable import readable
 from webapp.shoplog.rows import Row
@@ -60,6 +61,11 @@ class DoorLog(Store):
             close_window(db, utc_now())
             return failed_so_far(db)
 
+    def own_before(self) -> Callable[[Entry], Row | None]:
+        """Asks for what a person was before an entry about them; None where it added them."""
+        with self.reading() as db:
+            return people_before(person_entries(db))
+
     def door_entries(
         self,
         person: str | None = None,
@@ -81,6 +87,16 @@ class DoorLog(Store):
                 f"SELECT * FROM entries WHERE {query}", {**asked, "before": before or 2**62}
             )
             return [readable(entry) for entry in map(from_row, found)]
+
+
+def people_before(entries: list[Entry]) -> Callable[[Entry], Row | None]:
+    """Asks for what a person was before an entry about them; None where it added them."""
+    told: dict[str, Row | None] = {}
+    last: dict[str, Row] = {}
+    for entry in entries:
+        told[entry["id"]] = last.get(entry["body"]["person"])
+        last[entry["body"]["person"]] = entry["body"]
+    return lambda entry: told.get(entry["id"])
 
 
 def close_window(db: sqlite3.Connection, now: str) -> None:

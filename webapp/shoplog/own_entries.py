@@ -63,6 +63,12 @@ def own_entries(db: sqlite3.Connection, *kinds: str) -> list[Entry]:
     return [from_row(row) for row in db.execute(query, kinds)]
 
 
+def person_entries(db: sqlite3.Connection) -> list[Entry]:
+    """What the shop PC wrote of people alone, by an index of its own, in log order."""
+    query = "SELECT * FROM entries WHERE kind = 'person' ORDER BY seq"
+    return [from_row(row) for row in db.execute(query)]
+
+
 def is_begun(db: sqlite3.Connection) -> bool:
     """Whether the shop PC wrote any entry of its own; a log of an older version holds none."""
     return db.execute(f"SELECT 1 FROM entries WHERE {OWN} LIMIT 1").fetchone() is not None

@@ -11,7 +11,7 @@ from typing import Any
 
 from webapp.shoplog.connection import Store
 from webapp.shoplog.errors import NotFound, OtherPerson
-from webapp.shoplog.own_entries import own_entries, record, record_door
+from webapp.shoplog.own_entries import person_entries, record, record_door
 from webapp.shoplog.rows import Row
 
 NO_PERSON = "There is no such person in this shop."
@@ -79,7 +79,7 @@ class People(Store):
         """Each person's names as (since when, in UTC; name), the first one first."""
         names: dict[str, list[tuple[str, str]]] = {}
         with self.reading() as db:
-            for entry in own_entries(db, "person"):
+            for entry in person_entries(db):
                 named = names.setdefault(entry["body"]["person"], [])
                 if not named or named[-1][1] != entry["body"]["name"]:
                     named.append((entry["received_at"], entry["body"]["name"]))

@@ -1,6 +1,6 @@
 """The log of a job, line by line, as the lead reads it."""
 
-from webapp.desk.context import people, phones
+from webapp.desk.context import Names, people, phones
 from webapp.reckon.log import fold
 from webapp.reckon.sentences.entry_words import entry_title, entry_value
 from webapp.shoplog.rows import Row
@@ -20,7 +20,7 @@ def log_rows(entries: list[Row], unit: str) -> list[Row]:
             **entry,
             "what": entry_title(entry, by_id.get(entry["body"].get("target")), unit),
             "value": entry_value(entry, unit),
-            "who": names[entry["person"]],
+            "who": names.then(entry["person"], entry["made_at"]),
             "where": called.get(entry["phone"], "an unknown phone"),
             "stands": entry["id"] in stands,
             "crossed": crossed_words(crossers.get(entry["id"]), names),
@@ -39,11 +39,11 @@ def crossers_of(entries: list[Row], stands: set[str]) -> dict[str, Row]:
     return found
 
 
-def crossed_words(crosser: Row | None, names: dict[str, str]) -> str | None:
+def crossed_words(crosser: Row | None, names: Names) -> str | None:
     """By whom an entry was struck and why, or what replaced it; None where nothing did."""
     if crosser is None:
         return None
-    who = names[crosser["person"]]
+    who = names.then(crosser["person"], crosser["made_at"])
     if crosser["kind"] == "strike":
         return f"Struck by {who}: {crosser['body']['reason']}"
     return f"Replaced by {who} with no. {crosser['local_no']}"

@@ -5,7 +5,7 @@ from datetime import date
 from flask import render_template
 
 from webapp.desk.blueprint import bp
-from webapp.desk.context import current_person, people, the_log
+from webapp.desk.context import Names, current_person, people, the_log
 from webapp.desk.each import shown
 from webapp.desk.formats import day
 from webapp.desk.forms import DecisionForm
@@ -210,9 +210,9 @@ def today_words(name: str, today: float | None, value: float, unit: str) -> str 
     return "not set" if today is None else str(limit_words(name, today, unit))
 
 
-def source_of(entry: Row | None, names: dict[str, str]) -> str:
+def source_of(entry: Row | None, names: Names) -> str:
     """Who set a house limit, when and why; as delivered when nobody did."""
     if entry is None:
         return "House limit, default."
-    who = names[entry["person"]]
+    who = names.then(entry["person"], entry["made_at"])
     return f"House limit, set by {who} on {day(entry['made_at'])}: {entry['body']['reason']}"

@@ -6,7 +6,7 @@ from flask import make_response, render_template, request
 from werkzeug.wrappers import Response as AnyResponse
 
 from webapp.desk.blueprint import bp
-from webapp.desk.context import build, people, the_log
+from webapp.desk.context import Names, build, people, the_log
 from webapp.desk.each import shown
 from webapp.desk.formats import span
 from webapp.desk.jobs.flags import KINDS, flags_of
@@ -72,13 +72,13 @@ def kinds_among(waiting: list[Row]) -> list[tuple[str, str]]:
     return [*found, ("none", f"Nothing to look at ({plain})")] if plain else found
 
 
-def line_of(look: JobView, names: dict[str, str], now: datetime) -> Row:
+def line_of(look: JobView, names: Names, now: datetime) -> Row:
     """One waiting job: what it is, who handed it in, for how long, its flags, its pairs."""
     drawn = {**look.reckoned().last.sheet, "rail_width": look.record.get("rail_width")}
     pairs = comparisons(look)
     return {
         "look": look,
-        "who": names[look.row["handed_in_by"]],
+        "who": names.then(look.row["handed_in_by"], look.row["handed_in_at"]),
         "since": span(look.row["handed_in_at"], now),
         "flags": flags_of(look, pairs),
         "pairs": pairs,

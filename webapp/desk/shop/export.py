@@ -110,7 +110,7 @@ def every_entry() -> Iterator[Row]:
     log = the_log()
     page: Row = {"next": 0, "more": True}
     while page["more"]:
-        page = log.pull(page["next"], PAGE)
+        page = log.pull(page["next"], PAGE, own=True)
         yield from page["entries"]
 
 

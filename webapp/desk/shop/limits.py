@@ -7,7 +7,7 @@ from flask import abort, flash, make_response, redirect, render_template, url_fo
 from werkzeug.wrappers import Response as AnyResponse
 
 from webapp.desk.blueprint import bp
-from webapp.desk.context import people, the_log
+from webapp.desk.context import Names, people, the_log
 from webapp.desk.formats import day
 from webapp.desk.forms import LimitForm
 from webapp.desk.write import write_or_explain
@@ -161,12 +161,12 @@ def limits_page(typed: dict[str, LimitForm] | None = None) -> str:
     return render_template("desk/limits.html", boxes=boxes, delivered=HOUSE_LIMITS)
 
 
-def history_of(entries: list[Row], name: str, stands: set[str], names: dict[str, str]) -> list[Row]:
+def history_of(entries: list[Row], name: str, stands: set[str], names: Names) -> list[Row]:
     """Every setting of one limit, the latest first."""
     return [
         {
             "shows": limit_words(name, entry["body"]["value"], "mm"),
-            "who": names[entry["person"]],
+            "who": names.then(entry["person"], entry["made_at"]),
             "at": entry["made_at"],
             "reason": entry["body"]["reason"],
             "from": entry["body"].get("from"),

@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 from flask import render_template
 
 from webapp.desk.blueprint import bp
-from webapp.desk.context import build, people, phones, the_log
+from webapp.desk.context import Names, build, people, phones, the_log
 from webapp.desk.formats import span
 from webapp.maintenance import backups
 from webapp.reckon.numbers import counted
@@ -74,14 +74,14 @@ def held_says(row: Row) -> str:
     return " ".join(filter(None, [waits, gone]))
 
 
-def aside_row(row: Row, names: dict[str, str], called: dict[str, str]) -> Row:
+def aside_row(row: Row, names: Names, called: dict[str, str]) -> Row:
     """An entry that came with the id of a stored one and other content, beside that one."""
     log = the_log()
     first = log.entry(row["entry"]["id"])
     second = {**row["entry"], "person": first["person"], "received_at": row["received_at"]}
     return {
         "phone": called.get(row["phone"], "an unknown phone"),
-        "who": names[first["person"]],
+        "who": names.then(first["person"], first["made_at"]),
         "at": row["received_at"],
         "first": in_words(first),
         "second": in_words(second),

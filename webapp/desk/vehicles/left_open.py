@@ -38,7 +38,7 @@ def axle_left_open(row: Row, points: list[Row]) -> Row:
 def closed_line(closed: Row) -> Row:
     """One closed item: its sentence, who closed it, when and why."""
     entry = closed["entry"]
-    who = people().get(str(entry["person"]), "a lead")
+    who = people().then(entry["person"], entry["made_at"])
     return {
         "says": closed["says"],
         "by": who,

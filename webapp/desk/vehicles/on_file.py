@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from typing import Any
 
+from webapp.desk.context import Names
 from webapp.desk.formats import day
 from webapp.reckon.log import fold
 from webapp.reckon.numbers import trimmed
@@ -15,7 +16,7 @@ from webapp.reckon.walk.link_steps import lead_words
 from webapp.shoplog.rows import Row
 
 
-def on_file(entries: list[Row], names: dict[str, str]) -> list[Row]:
+def on_file(entries: list[Row], names: Names) -> list[Row]:
     """Groups of lines with one source each: {lines: [(name, shows)], source, job}.
 
     `entries` are the vehicle's, with what jobs that wait for the lead will put on file.
@@ -35,9 +36,9 @@ def on_file(entries: list[Row], names: dict[str, str]) -> list[Row]:
     return [group_of(lines, entry, names) for lines, entry in groups if lines]
 
 
-def group_of(lines: list[tuple[str, str]], entry: Row, names: dict[str, str]) -> Row:
+def group_of(lines: list[tuple[str, str]], entry: Row, names: Names) -> Row:
     """The lines that one entry filed, with that entry in words."""
-    who, job = names[entry["person"]], entry["body"].get("from_job")
+    who, job = names.then(entry["person"], entry["made_at"]), entry["body"].get("from_job")
     waits = "unaccepted" in entry["body"]
     verb = "Handed in" if waits else "Accepted" if job else "Entered"
     source = f"{verb} by {who}, {day(entry['made_at'])}"
