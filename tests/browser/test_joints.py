@@ -151,7 +151,7 @@ def test_a_size_of_nothing_is_not_kept(hands):
     hands.page.locator(".rows .row", has_text="Bolt").click()
     hands.key_in("0")
     hands.keep_button.click()
-    expect(hands.page.locator(".pad-says")).to_contain_text("A size is more than 0")
+    expect(hands.page.locator(".pad-says")).to_contain_text("of zero is not a reading")
     assert kept(hands) == []
 
 

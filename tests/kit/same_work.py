@@ -160,6 +160,7 @@ CASES = [
     ("missing.to_do_again", [st.just({}), st.builds(stale, jobs(), NAMES)]),
     ("turns.parse_turns", [typed_texts.TURNS]),
     ("ratios.parse_ratio", [typed_texts.RATIOS]),
+    ("distances.parse_driven", [typed_texts.DRIVEN]),
     ("link_steps.lead_words", [st.integers(-30, 30), EITHER, st.none() | st.just("1/2")]),
     ("terms.wheel_sits", [st.integers(-1080, 1080)]),
     ("link_answer.link_answer", [FINDINGS, EITHER]),

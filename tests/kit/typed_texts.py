@@ -42,6 +42,7 @@ TORQUES = texts_of(".,±+-/'°%()=", "Nm N·m ft-lb lb kgm daNm then and turn fl
 DIALS = texts_of('/+-&.Mx"', "mm in thou and")
 TURNS = texts_of("/+-.", "turn turns flats and a half of")
 RATIOS = texts_of(":/.", "to 1 18")
+DRIVEN = texts_of(".,", "km mi miles k 500")
 ANY = LENGTHS | ANGLES | TORQUES | DIALS | st.text(max_size=8)
 
 

@@ -56,7 +56,7 @@ def test_a_number_below_one_among_thousandths_is_asked_back():
         ("1.2.3", "thou", "Write the thousandths as a number"),
         ("99999", "thou", "longer than a gauge"),
         ("-1", "mm", "no sign"),
-        ("abc", "thou", "is not part of a length"),
+        ("abc", "thou", "is not part of a reading"),
     ],
 )
 def test_what_is_no_reading_is_refused_with_the_reason(text, unit, reason):
@@ -139,8 +139,8 @@ def test_the_pitch_of_a_bolt_is_asked_back():
         ("0.4 + ", "One way is missing"),
         ("+ 0.5", "One way is missing"),
         ("1 + 2 + 3", "One movement, or two"),
-        ("x + 0.5", "is not part of a length"),
-        ("0.4 mm + x", "is not part of a length"),
+        ("x + 0.5", "is not part of a reading"),
+        ("0.4 mm + x", "is not part of a reading"),
         ("", "Nothing was entered"),
     ],
 )

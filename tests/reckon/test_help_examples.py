@@ -8,6 +8,7 @@ import pytest
 from webapp.reckon.sentences.typed_answers import SAYS
 from webapp.reckon.typed.angles import parse_angle, parse_wheel
 from webapp.reckon.typed.dial import parse_along, parse_dial
+from webapp.reckon.typed.distances import parse_driven
 from webapp.reckon.typed.lengths import parse_length
 from webapp.reckon.typed.ratios import parse_ratio
 from webapp.reckon.typed.torque_figures import parse_torque
@@ -22,6 +23,7 @@ READ = {
     "wheel": parse_wheel,
     "dial": lambda text: parse_along(text, "mm") if "+" in text else parse_dial(text, "thou"),
     "dial_movement": lambda text: parse_along(text, "mm"),
+    "driven": parse_driven,
     "turns": parse_turns,
     "ratio": parse_ratio,
     "torque": lambda text: parse_torque(text, "N·m"),
@@ -53,7 +55,7 @@ def test_an_example_reads(code, text):
 def test_each_quantity_gives_examples():
     given = {code.partition("_")[0] for code, sentence in SAYS.items() if examples_in(sentence)}
 
-    assert given == {"length", "angle", "wheel", "dial", "turns", "ratio", "torque"}
+    assert given == {"length", "angle", "wheel", "dial", "driven", "turns", "ratio", "torque"}
 
 
 def test_the_hint_of_the_steering_wheel_reads():

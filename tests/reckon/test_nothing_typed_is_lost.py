@@ -11,6 +11,7 @@ from kit import typed_texts
 from webapp.reckon.sentences.typed_answers import says_of
 from webapp.reckon.typed.angles import parse_angle, parse_wheel
 from webapp.reckon.typed.dial import parse_along, parse_dial
+from webapp.reckon.typed.distances import parse_driven
 from webapp.reckon.typed.lengths import parse_distance, parse_length
 from webapp.reckon.typed.ratios import parse_ratio
 from webapp.reckon.typed.torque_figures import parse_torque
@@ -33,6 +34,7 @@ TEXTS = {
     parse_along: typed_texts.DIALS,
     parse_turns: typed_texts.TURNS,
     parse_ratio: typed_texts.RATIOS,
+    parse_driven: typed_texts.DRIVEN,
 }
 Read = Callable[[str], dict]
 # What a gauge was read to follows from how many digits there are, not from which.

@@ -3,12 +3,20 @@
  */
 
 import { answerLine, cautionList, findingsView, foldedCautions } from '../parts/answer/findings.js';
-import { isOpen, nextButton, replacing, standingEntry, stepScreen } from '../parts/measure/step.js';
+import {
+  confirming,
+  isOpen,
+  nextButton,
+  replacing,
+  standingEntry,
+  stepScreen,
+} from '../parts/measure/step.js';
+import { askOf } from '../parts/measure/asked.js';
 import { draw as drawMeasure } from '../figures/measure.js';
 import { plumb as drawPlumb } from '../figures/measure_lean.js';
 import { h } from '../dom.js';
 import { holdAnswers } from '../parts/answer/hold.js';
-import { lengthField, numberField } from '../parts/measure/fields.js';
+import { angleField, lengthField } from '../parts/measure/fields.js';
 import { loadJob } from '../model.js';
 import { changeButton, movedBox, staleNotice } from '../parts/measure/changes.js';
 import { nextSide, SideReader } from '../parts/measure/side_reader.js';
@@ -30,10 +38,25 @@ function set(job, round) {
   };
 }
 
-async function keepPick(app, id, round, field, value, typed = null) {
+async function keepPick(app, id, round, field, value, typed = null, confirmed = null) {
   const job = await loadJob(app.store, id);
-  await app.keep([replacing(job, round, 'pick', { step: STEP, field, value }, typed)]);
+  await app.keep([
+    replacing(job, round, 'pick', { step: STEP, field, value }, typed),
+    ...confirming(job, round, confirmed),
+  ]);
   await app.redraw({ settings: true });
+}
+
+/** How a typed setting is asked about and kept. */
+function keeper(app, job, round, field) {
+  return {
+    ask: (value) =>
+      askOf(job, round, `${STEP}.${field}`, value, [
+        replacing(job, round, 'pick', { step: STEP, field, value }),
+      ]),
+    onKeep: (value, typed, confirmed) =>
+      keepPick(app, job.job, round, field, value, typed, confirmed),
+  };
 }
 
 function choice(app, job, round, field, options, chosen, allowed) {
@@ -64,7 +87,7 @@ function choice(app, job, round, field, options, chosen, allowed) {
 }
 
 function plumbFields(app, job, round, part) {
-  const keep = (field) => (value, typed) => keepPick(app, job.job, round, field, value, typed);
+  const keep = (field) => keeper(app, job, round, field);
   return [
     drawPlumb({ high_side: part.high_side, flip: app.flip }),
     h('p', { class: 'soft' }, steps.PLUMB_ASK),
@@ -80,7 +103,7 @@ function plumbFields(app, job, round, part) {
       job.units,
       keep('face_point_height'),
     ),
-    numberField('Tilt of the floor, degrees', part.tilt_deg, keep('tilt_deg')),
+    angleField('Tilt of the floor, degrees', part.tilt_deg, keep('tilt_deg')),
     h(
       'fieldset',
       {},
@@ -97,7 +120,7 @@ function plumbFields(app, job, round, part) {
               name: 'high_side',
               value: side,
               checked: part.high_side === side,
-              onchange: () => keep('high_side')(side),
+              onchange: () => keepPick(app, job.job, round, 'high_side', side),
             }),
             side,
           )
@@ -123,7 +146,7 @@ function settings(app, job, round, { face, method }, open, asks) {
       `Spacer or thicker rotor, ${side}`,
       part[`${side}_extra`] || null,
       job.units,
-      (value, typed) => keepPick(app, job.job, round, `${side}_extra`, value, typed),
+      keeper(app, job, round, `${side}_extra`),
     );
   return h(
     'details',

@@ -10,12 +10,12 @@ import {
   terms,
   track_bar as trackBar,
   turns as typedTurns,
-  typed_answers as typedAnswers,
 } from '../reckon.js';
+import { askOf, TypedField } from '../parts/measure/asked.js';
 import { askReason } from '../parts/measure/readings.js';
 import { cautionList } from '../parts/answer/findings.js';
 import { changesOf, nextRoundButton, staleNotice } from '../parts/measure/changes.js';
-import { isOpen, nextButton, stepScreen } from '../parts/measure/step.js';
+import { confirming, isOpen, nextButton, stepScreen } from '../parts/measure/step.js';
 import { h } from '../dom.js';
 import { longest } from '../store/contract.js';
 import { loadJob } from '../model.js';
@@ -105,39 +105,18 @@ class Way {
   }
 }
 
-function textField(label, name, { mode = 'text', start = '', oninput = null } = {}) {
-  const fault = h('p', { class: 'fault', id: `${name}-fault`, role: 'alert' });
-  const input = h('input', {
-    name,
-    value: start,
-    inputmode: mode,
-    autocomplete: 'off',
-    maxlength: longest('change', 'part'),
-    'aria-describedby': `${name}-fault`,
-    oninput,
-  });
-  return {
-    input,
-    fault,
-    element: h('div', { class: 'field' }, h('label', {}, label, input), fault),
-  };
-}
-
-// A fault stands at its field; what was typed stays.
-function fail({ input, fault }, says) {
-  input.setAttribute('aria-invalid', '');
-  fault.textContent = says;
-  input.focus();
-  return null;
-}
-
 /** Turns of an adjuster; the turns that the findings advise take one touch, but are not preset. */
 class Turns {
   constructor(job, round, what) {
     const [part, finding] = TURNED[what];
     this.job = job;
     this.adjuster = job.sheet(round)[part]?.adjuster ?? null;
-    this.field = textField('Turns', 'turns', { oninput: () => this.#show() });
+    this.field = new TypedField({
+      label: 'Turns',
+      read: typedTurns.parse_turns,
+      ask: ({ value }) => askOf(job, round, 'change.turns', value),
+      more: { name: 'turns', oninput: () => this.#show() },
+    });
     this.way = new Way('way', 'Which way', WAYS, () => this.#show());
     this.says = h('p', { class: 'ask', role: 'status' });
     this.parts = [
@@ -209,27 +188,29 @@ class Turns {
 
   /** {turns, length_change}, or null with the fault shown. */
   read() {
-    const found = typedTurns.parse_turns(this.field.input.value);
-    if (!found.ok) return fail(this.field, typedAnswers.says_with_choices(found));
+    if (!this.field.take()) return null;
     return this.way.isChosen() ? { turns: this.turns, length_change: this.longer } : null;
   }
 }
 
 /** A length with a way that it goes: longer or shorter, or where a bracket went; may stay empty. */
 class Amount {
-  constructor(job, { label, name, legend, ways, make }) {
-    this.job = job;
+  constructor(job, round, { label, name, legend, ways, make }) {
     this.make = make;
-    this.field = textField(label, name);
+    this.field = new TypedField({
+      label,
+      read: (text) => lengths.parse_length(text, job.units),
+      ask: ({ value }) => askOf(job, round, `change.${name}`, value),
+      empty: true,
+      more: { name },
+    });
     this.way = new Way(`${name}-way`, legend, ways);
     this.parts = [this.field.element, this.way.element];
   }
 
   read() {
-    const text = this.field.input.value.trim();
-    if (!text) return {};
-    const found = lengths.parse_length(text, this.job.units);
-    if (!found.ok) return fail(this.field, typedAnswers.says_with_choices(found));
+    const found = this.field.take();
+    if (!found) return found === null ? {} : null;
     return this.way.isChosen() ? this.make(found.value, this.way.chosen) : null;
   }
 }
@@ -237,7 +218,11 @@ class Amount {
 /** The part that was worked on, from the usual ones or in own words. */
 class PartNamed {
   constructor(what) {
-    this.field = textField('Which part', 'part');
+    this.field = new TypedField({
+      label: 'Which part',
+      read: (text) => (text ? { ok: true } : { ok: false, says: 'Say which part it was.' }),
+      more: { name: 'part', maxlength: longest('change', 'part') },
+    });
     const put = (name) => {
       this.field.input.value = name;
     };
@@ -252,23 +237,22 @@ class PartNamed {
   }
 
   read() {
-    const part = this.field.input.value.trim();
-    return part ? { part } : fail(this.field, 'Say which part it was.');
+    return this.field.take() ? { part: this.field.text } : null;
   }
 }
 
 const ASKED = {
   turns: (job, round, what) => new Turns(job, round, what),
-  longer: (job) =>
-    new Amount(job, {
+  longer: (job, round) =>
+    new Amount(job, round, {
       label: 'How much longer or shorter than the old one',
-      name: 'longer',
+      name: 'length_change',
       legend: 'The bar is now',
       ways: [['1', 'longer'], ['-1', 'shorter']],
       make: (mm, sign) => ({ length_change: mm * Number(sign) }),
     }),
-  moved: (job) =>
-    new Amount(job, {
+  moved: (job, round) =>
+    new Amount(job, round, {
       label: 'How far it was moved',
       name: 'moved',
       legend: 'Moved',
@@ -299,7 +283,9 @@ async function form(app, job, round, what) {
       round,
       typed: body.turns ? asked[0].field.input.value.trim() : null,
       body,
-    }], { dropDraft: key });
+    }, ...asked.flatMap(({ field }) => confirming(job, round, field.confirmed))], {
+      dropDraft: key,
+    });
     await app.redraw({ what: null, phase: 'logged' });
   };
   const typed = h(

@@ -11,7 +11,8 @@ import {
   steps,
   usual_pairs as usualPairs,
 } from '../reckon.js';
-import { isOpen, nextButton, stepScreen } from '../parts/measure/step.js';
+import { askOf } from '../parts/measure/asked.js';
+import { confirming, isOpen, nextButton, stepScreen } from '../parts/measure/step.js';
 import { Draft } from '../parts/measure/side_reader.js';
 import { h, runs } from '../dom.js';
 import { likeBefore, replacingLike } from '../parts/measure/same_entry.js';
@@ -199,11 +200,12 @@ function grid(app, job, round, pair, now) {
   );
 }
 
-async function keepAt(app, job, round, pair, place, kept, typed = null, options = {}) {
-  await app.keep(
-    [replacingLike(job, round, 'reading', { ...bodyAt(pair, place), ...kept }, typed)],
-    options,
-  );
+function drafted(job, round, pair, place, kept, typed) {
+  return replacingLike(job, round, 'reading', { ...bodyAt(pair, place), ...kept }, typed);
+}
+
+async function keepAt(app, job, round, pair, place, entries, options = {}) {
+  await app.keep(entries, options);
   const fresh = await loadJob(app.store, job.job);
   const next = nextPlace(fresh, round, pair, place);
   await app.redraw({ pair, cell: next, ...(next ? {} : { gap: false }) });
@@ -213,7 +215,10 @@ function marks(app, job, round, pair, place, gap) {
   const mark = (what, words) =>
     h('button', {
       type: 'button',
-      onclick: () => keepAt(app, job, round, pair, place, { value: null, mark: what }),
+      onclick: () => {
+        const kept = { value: null, mark: what };
+        return keepAt(app, job, round, pair, place, [drafted(job, round, pair, place, kept, null)]);
+      },
     }, words);
   return h(
     'div',
@@ -232,17 +237,25 @@ function marks(app, job, round, pair, place, gap) {
 async function gapPad(app, job, round, pair, place) {
   const key = `${job.job}|${round}|${STEP}|${pair.join('|')}|${place.state}|${place.lock}`;
   const draft = new Draft(app.store);
+  // What touches has no gap.
+  const draftOf = ({ value, unit, typed, read_to }) => {
+    const kept = value === 0
+      ? { value: null, mark: 'touches' }
+      : { value, mark: null, unit, read_to };
+    return drafted(job, round, pair, place, kept, typed);
+  };
   const pad = new TapePad({
     tape: app.tape ?? tapeFor(job.units, job.record.read_to),
+    distance: true,
+    askBack: (reading) => askOf(job, round, 'clearance[].gap', reading.value, [draftOf(reading)]),
     onText: (text) => draft.note(key, text),
     onTape: (name) => {
       app.tape = name;
     },
-    onKeep: ({ value, unit, typed, read_to }) => {
+    onKeep: ({ confirmed, ...reading }) => {
       draft.cancel();
-      return keepAt(app, job, round, pair, place, { value, mark: null, unit, read_to }, typed, {
-        dropDraft: key,
-      });
+      const entries = [draftOf(reading), ...confirming(job, round, confirmed)];
+      return keepAt(app, job, round, pair, place, entries, { dropDraft: key });
     },
   });
   pad.ask('Save gap', `Gap ${asks.where_words(place)}`);

@@ -9,8 +9,8 @@ import {
   step_names as stepNames,
   steps,
   terms,
-  typed_answers as typedAnswers,
 } from '../reckon.js';
+import { TypedField } from '../parts/measure/asked.js';
 import { answerOf, staleNotice } from '../parts/measure/changes.js';
 import { cautionList, numbersBox } from '../parts/answer/findings.js';
 import { isOpen, nextButton, stepScreen, travelButton } from '../parts/measure/step.js';
@@ -57,41 +57,33 @@ function valuesOf(app, job, round) {
 // A form with one text: what it reads as is shown before it is kept, or why it cannot be.
 /**
  * @param {{label: string, hint: string, start: string, mode: string, read: (text: string) => any,
- *   onKeep: (found: any, typed: string) => any, onRead?: (found: any) => void,
- *   quick?: any[]}} options
+ *   ask: (found: any) => any, onKeep: (found: any, typed: string) => any,
+ *   onRead?: (found: any) => void, quick?: any[]}} options
  */
-function oneText({ label, hint, start, mode, read, onKeep, onRead = () => {}, quick = [] }) {
-  const fault = h('p', { class: 'fault', id: 'one-text-fault', role: 'alert' });
-  const input = h('input', {
-    value: start,
-    inputmode: mode,
-    autocomplete: 'off',
-    'aria-describedby': 'one-text-fault',
-    oninput: () => onRead(read(input.value)),
+function oneText({ label, hint, start, mode, read, ask, onKeep, onRead = () => {}, quick = [] }) {
+  const keep = async (event) => {
+    event?.preventDefault();
+    const found = field.take();
+    if (found) await onKeep(found, field.text);
+  };
+  const field = new TypedField({
+    label,
+    read,
+    ask,
+    again: keep,
+    shown: start,
+    more: { inputmode: mode, oninput: () => onRead(read(field.text)) },
   });
   const put = (text) => {
-    input.value = text;
+    field.input.value = text;
     onRead(read(text));
   };
-  const submit = async (event) => {
-    event.preventDefault();
-    const found = read(input.value);
-    input.toggleAttribute('aria-invalid', !found.ok);
-    if (found.ok) return onKeep(found, input.value.trim());
-    const choose = (choice) =>
-      h('button', {
-        type: 'button',
-        onclick: () => onKeep(choice.value === null ? read(choice.text) : choice, choice.text),
-      }, choice.text);
-    fault.replaceChildren(typedAnswers.says_of(found), ...found.choices.map(choose));
-  };
   return {
-    input,
+    input: field.input,
     form: h(
       'form',
-      { class: 'one-text', onsubmit: submit },
-      h('label', { class: 'field' }, label, input),
-      fault,
+      { class: 'one-text', onsubmit: keep },
+      field.element,
       hint && h('p', { class: 'ask' }, hint),
       quick.length > 0 &&
         h(
@@ -120,8 +112,10 @@ function wheelForm(values) {
       'o\u2019clock or 1/4 turn right.',
     onRead: (found) => picture.replaceChildren(drawSteeringWheel(found.ok ? found.value : null)),
     // A wheel that was seen in several places has no one place to keep.
-    onKeep: ({ value, positions }, typed) =>
-      values.keepPick('wheel_deg', value ?? positions, typed),
+    ask: ({ positions }) =>
+      positions.map((value) => values.askOf('wheel_deg', value)).find((each) => each) ?? null,
+    onKeep: ({ value, positions, confirmed }, typed) =>
+      values.keepPick('wheel_deg', value ?? positions, typed, confirmed),
   });
   return {
     parts: [h('h2', {}, 'Where the steering wheel sits'), picture, form, values.leaveButton()],
@@ -133,12 +127,13 @@ function wheelForm(values) {
 function ratioForm(values) {
   const { form, input } = oneText({
     label: 'Steering ratio',
-    start: values.value('ratio') ?? '',
+    start: String(values.value('ratio') ?? ''),
     mode: 'decimal',
     read: ratios.parse_ratio,
     hint: 'Degrees at the steering wheel for one degree at the front wheels: from the maker, or ' +
       'measured. Usually between 12 and 24.',
-    onKeep: ({ value }, typed) => values.keepPick('ratio', value, typed),
+    ask: ({ value }) => values.askOf('ratio', value),
+    onKeep: ({ value, confirmed }, typed) => values.keepPick('ratio', value, typed, confirmed),
   });
   return {
     parts: [drawSteeringWheel(null), form, values.leaveButton()],

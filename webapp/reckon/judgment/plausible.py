@@ -1,5 +1,9 @@
 """Which values real vehicles have: the one table of ranges, and what is asked where one is not.
 
+`RANGES` are values of a sheet that the advice is worked out from: until it is answered, a question
+about one holds the advice. `OTHER_RANGES` are values that hold nothing: a question about one that
+was kept unanswered is shown to the lead.
+
 Angles in degrees, torque in N·m, everything else in mm. A range is wide: within it a value may
 still be wrong, outside it something is. What is asked is data; the words and the reason of each
 range are in sentences/range_words.py.
@@ -10,7 +14,7 @@ import math
 from ..checks.drag_link import link_rise, link_run, missing_of_link
 from ..checks.play import along_of
 from ..checks.track_bar import missing_of, rise_of, run_of
-from ..numbers import is_number, mean, near_half_up
+from ..numbers import is_number, mean, near_half_up, trimmed
 from ..typed.length_grammar import INCH
 from ..typed.torque_figures import UNITS_IN_NM
 
@@ -19,11 +23,14 @@ RANGES: list = [
     ["heights.left", 40, 700, "length"],
     ["heights.right", 40, 700, "length"],
     ["heights.known_lean", -60, 60, "offset"],
+    ["heights.read_to", 0.05, 7, "step"],
     ["centering.left", 40, 700, "length"],
     ["centering.right", 40, 700, "length"],
     ["centering.left_extra", -20, 120, "length"],
     ["centering.right_extra", -20, 120, "length"],
     ["centering.read_to", 0.05, 7, "step"],
+    ["centering.known_sum", 150, 1300, "length"],
+    ["centering.known_sum_u", 0, 20, "offset"],
     ["centering.tilt_deg", 0, 6, "angle"],
     ["centering.rail_point_height", 100, 1400, "length"],
     ["centering.face_point_height", 100, 1200, "length"],
@@ -48,13 +55,16 @@ RANGES: list = [
     ["drag_link.adjuster.step", 0, 1, "turns"],
     ["drag_link.adjuster.thread_left", 0, 120, "length"],
     ["drag_link.ratio", 8, 40, "ratio"],
+    ["drag_link.box_ratio", 8, 40, "ratio"],
+    ["drag_link.pitman_arm", 80, 320, "length"],
     ["steering.wheel_deg", -360, 360, "angle"],
-    ["play[].along", 0, 12, "length"],
-    ["play[].bolt", 6, 42, "length"],
-    ["play[].hole_long", 6, 70, "length"],
-    ["play[].hole_short", 6, 70, "length"],
-    ["play[].sleeve", 6, 70, "length"],
-    ["play[].edge", 5, 200, "length"],
+    ["steering.after_bumps", -360, 360, "angle"],
+    ["play[].along", 0, 12, "gauge"],
+    ["play[].bolt", 6, 42, "gauge"],
+    ["play[].hole_long", 6, 70, "gauge"],
+    ["play[].hole_short", 6, 70, "gauge"],
+    ["play[].sleeve", 6, 70, "gauge"],
+    ["play[].edge", 5, 200, "gauge"],
     ["clearance[].gap", 0, 900, "length"],
     ["toe.front", 800, 3000, "length"],
     ["toe.rear", 800, 3000, "length"],
@@ -63,10 +73,75 @@ RANGES: list = [
     ["wheelbase.right", 1500, 9000, "length"],
     ["wheelbase.track", 1000, 2800, "length"],
 ]
-# Lists of which each number is a value by itself; those of other fields add up.
-ONE_BY_ONE = ["left", "right", "thread_left"]
-# What a torque on a link or its bracket comes to, N·m.
-TORQUE = [5.0, 1500.0]
+# In N·m, whatever unit a sheet has it in.
+TORQUE: list = ["torque[].value", 5, 1500, "torque"]
+OTHER_RANGES: list = [
+    ["torque[].also", 5, 1500, "torque"],
+    ["torque[].tolerance", 0, 300, "torque"],
+    ["torque[].then_deg", 5, 360, "angle"],
+    ["play[].maker_limit", 0.05, 12, "gauge"],
+    ["play[].house_limit", 0.05, 12, "gauge"],
+    # In km or miles.
+    ["recheck.distance", 20, 8000, "distance"],
+    ["remeasure.distance", 200, 60000, "distance"],
+    ["change.turns", 0, 30, "turns"],
+    ["change.length_change", 0, 120, "length"],
+    ["change.moved", 0.5, 250, "length"],
+    ["vehicle.rail_width", 500, 1200, "length"],
+    ["vehicle.track", 1000, 2800, "length"],
+    ["limit.offset", 1, 20, "length"],
+    ["limit.repeat", 0.3, 6, "length"],
+    ["limit.face_u", 0.1, 3, "length"],
+    ["limit.lean", 5, 40, "length"],
+    ["limit.bolt_clearance", 0.2, 2, "gauge"],
+    ["limit.clearance", 2, 50, "length"],
+    ["limit.bump_steer", 0.1, 2, "degrees"],
+]
+# A gauge of a shop shows no less, mm; what is smaller and not zero is in inches.
+LEAST_ON_GAUGE = 0.05
+# What the units of each kind come to, those first that it is likelier to have been meant in.
+UNITS_OF: dict = {
+    "length": {"mm": 1.0, "in": INCH, "cm": 10.0},
+    "gauge": {"mm": 1.0, "in": INCH, "thou": INCH / 1000},
+    "pitch": {"mm": 1.0},
+    "torque": {
+        "N·m": 1.0,
+        "lbf·ft": UNITS_IN_NM["lbf·ft"],
+        "lbf·in": UNITS_IN_NM["lbf·in"],
+        "kgf·m": UNITS_IN_NM["kgf·m"],
+    },
+}
+# And which of them a value may have been written in.
+WRITTEN_IN: dict = {
+    "length": ["mm", "in"],
+    "gauge": ["mm", "in", "thou"],
+    "pitch": ["mm"],
+    "torque": ["N·m", "lbf·ft"],
+}
+# What no sheet can hold as zero: measured again it is something else.
+NEVER_ZERO = [
+    "track_bar.length",
+    "track_bar.adjuster.pitch",
+    "drag_link.length",
+    "drag_link.arm",
+    "drag_link.adjuster.pitch",
+    "drag_link.ratio",
+    "drag_link.box_ratio",
+    "drag_link.pitman_arm",
+    "play[].bolt",
+    "play[].hole_long",
+    "play[].hole_short",
+    "play[].sleeve",
+    "play[].edge",
+    "toe.front",
+    "toe.rear",
+    "toe.span",
+    "wheelbase.left",
+    "wheelbase.right",
+    "wheelbase.track",
+]
+# Lists of which each value is one of its own.
+ONE_BY_ONE = ["left", "right", "thread_left", "after_bumps"]
 # Both sides together: faces stand this much further apart than rails, mm.
 SUM = [150.0, 1300.0]
 # A bar that lies steeper binds; the travel of a lifted vehicle moves an axle less than this.
@@ -90,17 +165,46 @@ def asks(sheet: dict) -> list:
 
 def ask_of(path: str, value: object) -> list:
     """What has to be asked of one value of a sheet, by its path; none where it is plausible."""
-    for row in RANGES:
+    for row in RANGES + [TORQUE] + OTHER_RANGES:
         if row[0] == path and is_number(value):
-            if value < row[1] or value > row[2]:
+            if not is_within(row, value):  # type: ignore[arg-type]
                 return [out_of_range(row, value)]  # type: ignore[arg-type]
     return []
+
+
+def is_within(row: list, value: float) -> bool:
+    """Whether a value lies in its range; what no gauge shows does not."""
+    return value >= row[1] and value <= row[2] and not is_tiny(row, value)
+
+
+def is_tiny(row: list, value: float) -> bool:
+    """Whether a value is less than a gauge shows, and not zero."""
+    return row[3] == "gauge" and value != 0 and abs(value) < LEAST_ON_GAUGE
+
+
+def other_asks(sheet: dict) -> list:
+    """What has to be asked of the values of a sheet that hold nothing."""
+    found: list = []
+    for each in sheet.get("torque") or []:
+        scale = UNITS_IN_NM[each.get("unit") or "N·m"]
+        for field, factor in [["tolerance", scale], ["then_deg", 1.0]]:
+            if each.get(field) is not None:
+                found.extend(ask_of(f"torque[].{field}", each[field] * factor))
+        if each.get("also") is not None:
+            nm = each["also"] * UNITS_IN_NM[each.get("also_unit") or "N·m"]
+            found.extend(ask_of("torque[].also", nm))
+    for joint in sheet.get("play") or []:
+        for field in ["maker_limit", "house_limit"]:
+            found.extend(ask_of(f"play[].{field}", joint.get(field)))
+    return found + ask_of("recheck.distance", (sheet.get("recheck") or {}).get("distance"))
 
 
 def out_of_range(row: list, value: float) -> dict:
     """The question about a value out of its range."""
     ask = {"field": row[0], "code": "range", "value": value, "least": row[1], "most": row[2]}
     ask["kind"] = row[3]
+    ask["tiny"] = is_tiny(row, value)
+    ask["never"] = value == 0 and row[0] in NEVER_ZERO
     ask["choices"] = likely(value, row[3], row[1], row[2])
     return ask
 
@@ -132,24 +236,43 @@ def likely(value: float, kind: str, least: float, most: float) -> list:
 
     `number` is what was written: the same digits in another unit, or with the point elsewhere.
     """
-    tried: list = []
-    if kind == "length":
-        tried = [["mm", value / INCH, value / INCH], ["in", value, value * INCH]]
-        tried = tried + [["cm", value, value * 10], ["mm", value / 10, value / 10]]
-        tried.append(["mm", value * 10, value * 10])
+    row = ["", least, most, kind]
+    unit, digits = as_written(value, kind)
+    meant: list = []
+    if kind not in ["angle", "offset", "step"]:
+        factors = UNITS_OF.get(kind, {})
+        for name in list(factors):
+            if name != unit:
+                meant.append([name, digits, digits * factors[name]])
+        scale = factors.get(unit, 1.0)
+        for moved in [digits / 10, digits * 10]:
+            meant.append([unit, moved, moved * scale])
     if kind == "pitch":
         by_inch = ["to_inch", value, INCH / value if value > 0 else 0.0]
-        tried = [["mm", value / 10, value / 10], ["mm", value / INCH, value / INCH]]
+        meant.append(["mm", value / INCH, value / INCH])
         # Threads to the inch are whole numbers.
         whole = abs(value - near_half_up(value)) < 1e-6
-        tried = [by_inch] + tried if whole else tried + [by_inch]
-    if kind == "ratio":
-        tried = [["", value / 10, value / 10], ["", value * 10, value * 10]]
+        meant = [by_inch] + meant if whole else meant + [by_inch]
     found: list = []
-    for unit, number, meant in tried:
-        if meant >= least and meant <= most and meant != 0:
-            found.append({"unit": unit, "number": number, "value": meant})
+    for name, number, is_value in meant:
+        known = [each for each in found if abs(each["value"] - is_value) < 1e-6]
+        if len(known) == 0 and is_value != 0 and is_within(row, is_value):
+            found.append({"unit": name, "number": number, "value": is_value})
     return found
+
+
+def as_written(value: float, kind: str) -> tuple:
+    """The unit and the number in which a value was most likely written: the plainest one."""
+    factors = UNITS_OF.get(kind, {})
+    plainest = kind
+    digits = value
+    for unit in WRITTEN_IN.get(kind, []):
+        number = value / factors[unit]
+        exact = abs(number * 1e4 - near_half_up(number * 1e4)) < 1e-3
+        if plainest == kind or (exact and len(trimmed(number, 4)) < len(trimmed(digits, 4))):
+            plainest = unit
+            digits = number
+    return plainest, digits
 
 
 def asks_of_torque(sheet: dict) -> list:
@@ -158,10 +281,7 @@ def asks_of_torque(sheet: dict) -> list:
     for each in sheet.get("torque") or []:
         if each.get("value") is not None:
             unit = each.get("unit") or "N·m"
-            nm = each["value"] * UNITS_IN_NM[unit]
-            if nm < TORQUE[0] or nm > TORQUE[1]:
-                row = ["torque[].value", TORQUE[0], TORQUE[1], "torque"]
-                found.append(out_of_range(row, nm))
+            found.extend(ask_of(TORQUE[0], each["value"] * UNITS_IN_NM[unit]))
     return found
 
 

@@ -28,8 +28,19 @@ FIELDS = {
 }
 # What is looked at, not measured.
 PICKED = ["frame_end", "pitch", "kind", "arm_points", "ratio"]
-UNITS = {"mm": "\u202fmm", "cm": "\u202fcm", "in": "\u202fin"}
 MISSING = {"heights": "the ride heights", "track_bar": "the track bar"}
+BEHIND = {
+    "mm": "\u202fmm",
+    "cm": "\u202fcm",
+    "in": "\u202fin",
+    "thou": " thou",
+    "degrees": " deg",
+    "turns": " turns",
+    "N·m": "\u202fN·m",
+    "lbf·ft": "\u202flbf·ft",
+    "lbf·in": "\u202flbf·in",
+    "kgf·m": "\u202fkgf·m",
+}
 FAULTS = {
     "along": "is outside its limit",
     "clearance": "has a bolt too loose in its hole",
@@ -237,4 +248,5 @@ def meant_words(choice: dict, unit: str) -> str:
         return set_words(number, unit)
     if choice["unit"] == "to_inch":
         return f"{trimmed(number, 2)} threads per inch"
-    return f"{trimmed(number, 3)}{UNITS.get(choice['unit'], '')}"
+    places = 4 if choice["unit"] == "in" else 3
+    return f"{trimmed(number, places)}{BEHIND.get(choice['unit'], '')}"

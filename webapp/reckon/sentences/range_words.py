@@ -8,6 +8,12 @@ from ..typed.lengths import show_pitch
 # What a value is called, and why its range is what it is; by its path in judgment/plausible.py.
 HEIGHT = ["a frame-to-axle height", "frames ride that far over axles"]
 FACE_TO_RAIL = ["a distance from face to rail", "tires leave that much room"]
+MARK = ["a mark of the tape", "tapes have such marks"]
+WHEEL = ["a steering wheel angle", "further off is a missed spline"]
+RATIO = ["a steering ratio", "steering boxes have such ratios"]
+TORQUE = ["a torque", "fasteners of a link take that much"]
+PLAY_LIMIT = ["a limit of play", "a joint that moves further has come apart"]
+TRACK = ["a track", "wheels stand that far apart"]
 SPACER = ["a spacer", "studs reach no further"]
 BOLT_HEIGHT = ["a bolt height", "brackets sit that high"]
 JOINT_HEIGHT = ["a joint height", "joints sit that high"]
@@ -20,11 +26,14 @@ RANGE_WORDS: dict = {
     "heights.left": HEIGHT,
     "heights.right": HEIGHT,
     "heights.known_lean": ["a known lean", "no frame is built to lean further"],
+    "heights.read_to": MARK,
     "centering.left": FACE_TO_RAIL,
     "centering.right": FACE_TO_RAIL,
     "centering.left_extra": SPACER,
     "centering.right_extra": SPACER,
-    "centering.read_to": ["a mark of the tape", "tapes have such marks"],
+    "centering.read_to": MARK,
+    "centering.known_sum": ["a sum of both sides", "faces and rails lie that far apart"],
+    "centering.known_sum_u": ["an uncertainty of the sum", "tapes are read more finely"],
     "centering.tilt_deg": ["a floor tilt", "on a steeper floor the vehicle moves"],
     "centering.rail_point_height": ["a height on the rail", "rails hang that high"],
     "centering.face_point_height": ["a height on the face", "axles lie that high"],
@@ -48,34 +57,62 @@ RANGE_WORDS: dict = {
     "drag_link.adjuster.pitch": ["a thread pitch", "drag links have such threads"],
     "drag_link.adjuster.step": STEP,
     "drag_link.adjuster.thread_left": THREAD,
-    "drag_link.ratio": ["a steering ratio", "steering boxes have such ratios"],
-    "steering.wheel_deg": ["a steering wheel angle", "further off is a missed spline"],
+    "drag_link.ratio": RATIO,
+    "drag_link.box_ratio": RATIO,
+    "drag_link.pitman_arm": ["a pitman arm", "steering boxes have such arms"],
+    "steering.wheel_deg": WHEEL,
+    "steering.after_bumps": WHEEL,
     "play[].along": ["a movement", "a joint that moves further has come apart"],
     "play[].bolt": ["a bolt", "such bolts hold the links"],
     "play[].hole_long": HOLE,
     "play[].hole_short": HOLE,
     "play[].sleeve": ["a sleeve", "such bolts hold the links"],
     "play[].edge": ["an edge distance", "brackets are that wide"],
+    "play[].maker_limit": PLAY_LIMIT,
+    "play[].house_limit": PLAY_LIMIT,
     "clearance[].gap": ["a gap", "parts further apart never meet"],
     "toe.front": WHEELS_APART,
     "toe.rear": WHEELS_APART,
     "toe.span": ["a span", "wheels are that large"],
-    "torque[].value": ["a torque", "fasteners of a link take that much"],
+    "torque[].value": TORQUE,
+    "torque[].also": TORQUE,
+    "torque[].tolerance": ["a tolerance", "no figure is that loose"],
+    "torque[].then_deg": ["a further angle", "bolts are turned that far"],
+    "recheck.distance": ["a distance to the re-check", "by then bolts have settled"],
+    "remeasure.distance": ["a distance to the next measurement", "joints wear in that distance"],
+    "change.turns": ["an adjustment", "threads are no longer"],
+    "change.length_change": ["a change of length", "adjusters and other bars reach that far"],
+    "change.moved": ["a move of a bracket", "brackets have that much room"],
+    "limit.offset": ["an offset limit", "vehicles drive straight within that"],
+    "limit.repeat": ["a repeat limit", "a tape held square repeats within that"],
+    "limit.face_u": ["an uncertainty of a face", "faces are that true"],
+    "limit.lean": ["a lean limit", "sound springs stand within that"],
+    "limit.bolt_clearance": ["a limit of bolt clearance", "holes are drilled that close"],
+    "limit.clearance": ["a clearance limit", "parts move that much under load"],
+    "limit.bump_steer": ["a limit of bump steer", "linkages of trucks keep to that"],
+    "vehicle.rail_width": ["a width of the frame", "frames are that wide"],
+    "vehicle.track": TRACK,
     "wheelbase.left": WHEELBASE,
     "wheelbase.right": WHEELBASE,
-    "wheelbase.track": ["a track", "wheels stand that far apart"],
+    "wheelbase.track": TRACK,
 }
 FOOT = 12 * INCH
+# Lengths in mm, and what stands behind the other numbers.
+LENGTHS = ["length", "offset", "step", "gauge"]
+BEHIND = {"angle": "°", "degrees": "°", "turns": " turns", "ratio": " : 1"}
 
 
 def range_words(reason: dict, unit: str) -> str:
     """A value out of its range, what is usual, and why."""
     name, why = RANGE_WORDS[reason["field"]]
     named = f"{name[:1].upper()}{name[1:]}"
-    if reason["value"] == 0:
-        return f"{named} of zero is not a reading."
     kind = reason["kind"]
-    usual = usual_words(reason["field"], reason["least"], reason["most"], kind, unit)
+    if reason["value"] == 0 and not reason["field"].endswith("limit"):
+        return f"{named} of zero is not a reading."
+    if reason["tiny"]:
+        shown = value_words(reason["value"], kind, unit)
+        return f"{named} of {shown}? No gauge of a shop shows that little."
+    usual = usual_words(reason["least"], reason["most"], kind, unit)
     return f"{named} of {value_words(reason['value'], kind, unit)}? Usual is {usual}: {why}."
 
 
@@ -85,24 +122,24 @@ def value_words(value: float, kind: str, unit: str) -> str:
         return show_torque(value, unit)
     if kind == "pitch":
         return show_pitch(value, unit)
-    if kind not in ["length", "offset", "step"]:
-        return f"{trimmed(value, 2)}{'°' if kind == 'angle' else ''}"
+    if kind not in LENGTHS:
+        return f"{trimmed(value, 2)}{BEHIND.get(kind, '')}"
     if unit != "in":
-        return f"{trimmed(value, 2)}{THIN}mm"
+        return f"{trimmed(value, 3 if kind == 'gauge' else 2)}{THIN}mm"
     feet = f" ({trimmed(value / FOOT, 1)}{THIN}ft)" if abs(value) > 2 * FOOT else ""
-    return f"{trimmed(value / INCH, 3)}{THIN}in{feet}"
+    return f"{trimmed(value / INCH, 4 if kind == 'gauge' else 3)}{THIN}in{feet}"
 
 
-def usual_words(field: str, least: float, most: float, kind: str, unit: str) -> str:
+def usual_words(least: float, most: float, kind: str, unit: str) -> str:
     """From where to where values lie, in the unit in use."""
     if kind == "torque":
         return f"{show_torque(least, unit)} to {show_torque(most, unit)}"
     if kind == "pitch" and unit == "in":
         # The coarsest thread has the fewest to the inch.
         return f"{trimmed(INCH / most, 0)} to {trimmed(INCH / least, 0)} threads per inch"
-    if kind not in ["length", "offset", "step", "pitch"]:
-        return f"{trimmed(least, 2)} to {trimmed(most, 2)}{'°' if kind == 'angle' else ''}"
+    if kind not in LENGTHS and kind != "pitch":
+        return f"{trimmed(least, 2)} to {trimmed(most, 2)}{BEHIND.get(kind, '')}"
     if unit != "in":
         return f"{trimmed(least, 2)} to {trimmed(most, 2)}{THIN}mm"
-    places = 3 if field.startswith("play") or kind == "step" else 1
+    places = 3 if kind == "gauge" or most < INCH else 1
     return f"{trimmed(least / INCH, places)} to {trimmed(most / INCH, places)}{THIN}in"

@@ -20,12 +20,12 @@ from .tokens import (
 DEGREE_WORDS = ["°", "º", "*", "deg", "degs", "degree", "degrees"]
 MINUTE_WORDS = ["'", "min", "minute", "minutes"]
 TURN_WORDS = ["turn", "turns"]
-STRAIGHT = ["straight", "centered", "center"]
+STRAIGHT = ["straight", "centered", "center", "ahead", "up"]
 SIDES = {
-    "left": "left", "l": "left", "lh": "left", "ccw": "left",
-    "right": "right", "r": "right", "rh": "right", "cw": "right",
+    "left": "left", "l": "left", "lh": "left", "ccw": "left", "counterclockwise": "left",
+    "right": "right", "r": "right", "rh": "right", "cw": "right", "clockwise": "right",
 }  # fmt: skip
-FILLERS = ["to", "the", "of", "a", "an", "at", "by"]
+FILLERS = ["to", "the", "of", "a", "an", "at", "by", "off", "dead", "position"]
 BETWEEN = ["and", "or", "then", ";", ","]
 HOUR_DEG = 30.0
 MOST = 360.0
@@ -126,7 +126,8 @@ def wheel_pieces(text: str) -> list:
     """The text in pieces; a comma between two positions and `o'clock` are pieces of their own."""
     pieces: list = []
     written = plain(text)
-    for clock in ["o'clock", "o' clock", "o-clock", "o clock"]:
+    written = written.replace("counter-clockwise", "ccw").replace("counter clockwise", "ccw")
+    for clock in ["'o'clock", "'oclock", "o'clock", "o' clock", "o-clock", "o clock"]:
         written = written.replace(clock, "oclock")
     for piece in pieces_of(written):
         bare = piece[: len(piece) - 1] if ends_word(piece) else piece
@@ -178,8 +179,7 @@ def next_of(pieces: list, index: int) -> str:
 
 def several(parts: list) -> dict:
     """The answer to several positions: where they are all the same, one."""
-    last = parts[len(parts) - 1]
-    hours = "oclock" in last
+    hours = "oclock" in parts[len(parts) - 1]
     positions: list = []
     for part in parts:
         bare = len(part) == 1 and whole(part[0]) is not None
@@ -212,7 +212,8 @@ def position_of(pieces: list) -> dict:
         rest = [each for each in rest if each != "to"]
     if len(sides) > 1:
         return refused("wheel_side_once")
-    if len(rest) == 1 and rest[0] in STRAIGHT and len(sides) == 0:
+    turned = [each for each in rest if each not in STRAIGHT]
+    if len(rest) > 0 and len(turned) == 0 and len(sides) == 0:
         return read_angle(0.0, MOST)
     hour = hour_of(rest)
     if hour is not None:

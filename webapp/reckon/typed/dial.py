@@ -1,14 +1,13 @@
 """Readings of a dial gauge or a caliper as people write them, in mm."""
 
 from ..numbers import THIN, fixed, trimmed
-from .length_grammar import INCH
+from .length_grammar import HALVES, INCH
 from .lengths import parse_length
-from .tokens import ask_which, decimal, is_digit, plain, refused
+from .tokens import DIGITS, ask_which, decimal, is_digit, last_decimal, plain, refused, words_of
 
 THOU = INCH / 1000
 FINEST = 0.001
 LARGEST_BOLT = 64.0
-DIGITS = "0123456789"
 
 
 def parse_dial(text: str, unit: str) -> dict:
@@ -18,16 +17,33 @@ def parse_dial(text: str, unit: str) -> dict:
     because a gauge is written down as finely as it was read.
     """
     written = plain(text)
-    if written.startswith("m") and is_digit(written[1:2]):
-        return metric_bolt(written[1:])
-    if written.endswith("thou"):
-        written = written[: len(written) - 4].strip(" ")
-        return of_thou(written)
+    size = written[1:].strip(" ")
+    if written.startswith("m") and is_digit(size[:1]):
+        return metric_bolt(size)
+    for word in ["thou", "thous"]:
+        if written.endswith(word):
+            return of_thou(written[: len(written) - len(word)].strip(" "))
     if unit == "thou" and is_bare(written):
         return asked_thou(written) if is_below_one(written) else of_thou(written)
     found = parse_length(text, "mm" if unit == "mm" else "in")
-    if found["ok"]:
-        found["read_to"] = last_digit(written, found["unit"])
+    if not found["ok"]:
+        return asked_bolt(written, found)
+    words = words_of(text)
+    if "/" not in words and len([each for each in words if each in HALVES]) > 0:
+        return refused("dial_half")
+    found["read_to"] = last_digit(written, found["unit"])
+    return found
+
+
+def asked_bolt(written: str, found: dict) -> dict:
+    """Why a text is no reading; the size of an inch bolt that has its thread behind it, 5/8-18."""
+    if found["code"] == "length_word":
+        return refused("dial_word", found["about"])
+    if found["code"] == "length_thread":
+        size = written.split("-")[0].strip(" ") + " in"
+        bolt = parse_length(size, "in")
+        if bolt["ok"]:
+            return ask_which("dial_pitch", [[size, bolt["value"]]], written)
     return found
 
 
@@ -77,17 +93,6 @@ def asked_thou(text: str) -> dict:
         "dial_in_or_thou",
         [[text + " in", value * INCH], [text + " thou", value * THOU]],
     )
-
-
-def last_decimal(text: str) -> float:
-    """What the last decimal of a number is worth: 0.1 in 4.5, 1.0 in 45."""
-    digits = text.replace(",", ".").partition(".")[2]
-    place = 1.0
-    for letter in digits:
-        if letter not in DIGITS:
-            return place
-        place = place / 10
-    return place
 
 
 def last_digit(text: str, unit: str) -> float:

@@ -9,17 +9,20 @@ from .tokens import ask_which, decimal, kind_of, refused, whole, words_of
 
 INCH = 25.4
 LONGEST = 20000.0
+# A longer number with a half behind it is more likely one of millimeters.
+LONGEST_IN = 40
 DENOMINATORS = [2, 4, 8, 16, 32, 64, 128, 10, 100]
 UNITS = {
     "mm": "mm", "cm": "cm", "m": "m", "in": "in", "inch": "in", "inches": "in",
     '"': "in", "'": "foot_mark", "ft": "ft", "foot": "ft", "feet": "ft",
-    "millimeter": "mm", "millimeters": "mm", "thou": "thou", "thous": "thou",
+    "millimeter": "mm", "millimeters": "mm", "centimeter": "cm", "centimeters": "cm",
+    "thou": "thou", "thous": "thou",
 }  # fmt: skip
 IN_MM = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": INCH, "ft": 12 * INCH, "thou": INCH / 1000}
 METRIC = ["mm", "cm", "m"]
 HALVES = {
-    "+": 1, "strong": 1, "heavy": 1, "full": 1,
-    "-": -1, "shy": -1, "light": -1, "bare": -1, "scant": -1,
+    "+": 1, "strong": 1, "heavy": 1, "full": 1, "fat": 1, "plus": 1, "hvy": 1,
+    "-": -1, "shy": -1, "light": -1, "bare": -1, "scant": -1, "minus": -1, "lt": -1,
 }  # fmt: skip
 
 
@@ -36,7 +39,10 @@ def tokens_of(text: str) -> list:
     """The text as tokens {kind, text}: n number, unit, w word, and the marks / - +."""
     tokens: list = []
     for piece in words_of(text):
-        if piece in UNITS:
+        # 14" and 3/8; 3 ft, 4 in.
+        if piece in ["and", ","] and len(tokens) > 0 and tokens[len(tokens) - 1]["kind"] == "unit":
+            tokens.append({"kind": "and", "text": piece})
+        elif piece in UNITS:
             tokens.append({"kind": "unit", "text": piece})
         else:
             tokens.append({"kind": kind_of(piece[0]), "text": piece})
@@ -45,9 +51,10 @@ def tokens_of(text: str) -> list:
 
 def read_tokens(tokens: list, unit: str) -> dict:
     """The length that the tokens write, its half graduation already taken off."""
+    tokens = without_joints(tokens)
     for token in tokens:
-        if token["kind"] == "w":
-            return refused_word(token["text"])
+        if token["kind"] == "w" or token["kind"] == "and":
+            return refused_word(tokens, token["text"])
     feet = leading_feet(tokens)
     if feet is not None:
         return read_feet(tokens, feet)
@@ -58,6 +65,17 @@ def read_tokens(tokens: list, unit: str) -> dict:
         written = UNITS[last["text"]]
         tokens = tokens[: len(tokens) - 1]
     return read_numbers(tokens, written, unit)
+
+
+def without_joints(tokens: list) -> list:
+    """The tokens without the `and` between two units and the number that goes with the second."""
+    found: list = []
+    for index, token in enumerate(tokens):
+        joins = token["kind"] == "and" and index + 1 < len(tokens)
+        inches = index > 0 and UNITS.get(tokens[index - 1]["text"]) in ["in", "ft", "foot_mark"]
+        if not (joins and inches and tokens[index + 1]["kind"] == "n"):
+            found.append(token)
+    return found
 
 
 def with_fraction_behind_inches(tokens: list) -> list:
@@ -76,8 +94,13 @@ def shape_of(tokens: list) -> str:
     return "".join(["u" if token["kind"] == "unit" else token["kind"] for token in tokens])
 
 
-def refused_word(word: str) -> dict:
-    """Why a text with this word in it is no length."""
+def refused_word(tokens: list, word: str) -> dict:
+    """Why a text with this word in it is no length; a mil is asked back."""
+    if word in ["mil", "mils"] and len(tokens) == 2 and tokens[0]["kind"] == "n":
+        count = decimal(tokens[0]["text"])
+        if count is not None:
+            thou = [tokens[0]["text"] + " thou", count * IN_MM["thou"]]
+            return asked_within("length_mil", [thou, [tokens[0]["text"] + " mm", count]])
     if word == "to":
         return refused("length_range")
     if word == "°" or word == "deg":
@@ -152,7 +175,17 @@ def read_numbers(tokens: list, written: str, unit: str) -> dict:
         return read_fraction("", texts[0], texts[1], written, unit)
     if shape == "nn/n" or shape == "n-n/n":
         return read_fraction(texts[0], texts[1], texts[2], written, unit)
+    if shape == "n+n/n" or shape == "n/n/n":
+        return one_length(texts[0] + " " + texts[1] + "/" + texts[2] + " in")
+    if shape == "nn" and len(texts[1]) == 3 and written == "mm":
+        return one_length(texts[0] + texts[1] + " mm")
     return refused_shape(shape)
+
+
+def one_length(text: str) -> dict:
+    """Ask whether numbers that stand apart are this one length."""
+    found = read_tokens(tokens_of(text), "in")
+    return ask_which("length_one", [[text, found["value"]]]) if found["ok"] else found
 
 
 def refused_shape(shape: str) -> dict:
@@ -182,6 +215,8 @@ def read_decimal(text: str, written: str) -> dict:
     value = decimal(text)
     if value is None:
         return refused_number(text)
+    if written == "in" and value * INCH > LONGEST and value <= LONGEST:
+        return ask_which("length_too_long", [[text + " mm", value]])
     return accepted(value * IN_MM[written], "mm" if written in METRIC else "in")
 
 
@@ -227,7 +262,12 @@ def read_fraction(before: str, above: str, below: str, written: str, unit: str) 
         return asked_split(above, below, split, value)
     if written == "mm":
         shown = (before + " " if len(before) > 0 else "") + above + "/" + below + " in"
-        return asked_within("length_is_it_inches", [[shown, value]])
+        choices = [[shown, value]]
+        # Tapes are read to half a millimeter too.
+        if bottom == 2:
+            half = [str(inches) + ".5 mm", inches + 0.5]
+            choices = [half] + choices if inches >= LONGEST_IN else choices + [half]
+        return asked_within("length_is_it_inches", choices)
     return accepted(value, "in")
 
 

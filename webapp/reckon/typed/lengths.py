@@ -8,7 +8,7 @@ import math
 
 from ..numbers import MINUS, THIN, fixed, near_half_up, trimmed
 from .length_grammar import HALVES, INCH, moved_by, read_tokens, tokens_of
-from .tokens import ask_which, plain, refused
+from .tokens import ask_which, last_decimal, plain, refused
 
 TOUCHING = "touching"
 # No thread is finer; what is entered as less has no number of threads to be shown, mm.
@@ -21,6 +21,9 @@ def parse_length(text: str, unit: str, read_to: float | None = None) -> dict:
     Bare numbers take `unit` ("in" or "mm"). `read_to` (mm) is what the tape is read to; half of
     it is added for a trailing `+` or "strong" and taken off for `-` or "shy".
     """
+    pair = read_pair(plain(text), unit, read_to)
+    if pair is not None:
+        return pair
     tokens = tokens_of(text)
     if len(tokens) == 0:
         return refused("length_empty")
@@ -40,6 +43,35 @@ def parse_length(text: str, unit: str, read_to: float | None = None) -> dict:
     return moved_by(
         found, half * step_of(found, read_to) / 2, "", " strong" if half > 0 else " shy"
     )
+
+
+def read_pair(written: str, unit: str, read_to: float | None) -> dict | None:
+    """One length printed in two units, 8 7/16 (214 mm): the first, where the second agrees.
+
+    None for any other text. What does not agree is asked back.
+    """
+    parts = [each.strip(" ") for each in written.replace("=", "(").split("(")]
+    if len(parts) != 2 or len(parts[0]) == 0 or (")" in written) != written.endswith(")"):
+        return None
+    parts[1] = parts[1].replace(")", "")
+    one = parse_length(parts[0], unit, read_to)
+    other = parse_length(parts[1], "mm" if unit == "in" else "in", read_to)
+    if not one["ok"] or not other["ok"] or one["unit"] == other["unit"]:
+        return None
+    if abs(one["value"] - other["value"]) <= half_of_last(parts[1], other["unit"]):
+        return one
+    bare = parse_length(parts[1], unit, read_to)
+    if not bare["ok"] or bare["value"] != other["value"]:
+        parts[1] = parts[1] + " " + other["unit"]
+    return ask_which("length_two_figures", [[parts[0], one["value"]], [parts[1], other["value"]]])
+
+
+def half_of_last(text: str, unit: str) -> float:
+    """Half of what the last digit of a printed length is worth, in mm; of 1/16 in for fractions."""
+    if "/" in text:
+        return INCH / 32
+    step = last_decimal(text) * (INCH if unit == "in" else 1.0)
+    return step / 2 + 1e-9
 
 
 def parse_distance(text: str, unit: str, read_to: float | None = None) -> dict:

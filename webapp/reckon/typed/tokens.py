@@ -6,6 +6,8 @@ can be read in more than one way the readings to choose from, each written so th
 Nothing that was typed is dropped: a parser uses every piece, or does not answer with a value.
 """
 
+import math
+
 DIGITS = "0123456789"
 LETTERS = "abcdefghijklmnopqrstuvwxyz"
 VULGAR = {
@@ -14,8 +16,16 @@ VULGAR = {
 ALIKE = {
     "⁄": "/", "∕": "/", "″": '"', "“": '"', "”": '"', "′": "'", "’": "'", "‘": "'",
     "−": "-", "–": "-", "—": "-", "‐": "-", "‑": "-",
+    "\\": "/", "[": "(", "]": ")", "˚": "°", "∶": ":", "&": " and ",
+    "≈": "",
     "\u00a0": " ", "\u2009": " ", "\u202f": " ", "\t": " ", "\n": " ", "\r": " ",
 }  # fmt: skip
+# Sixteenths have no character of their own: some keyboards write ⁷⁄₁₆.
+SMALL_DIGITS = "⁰¹²³⁴⁵⁶⁷⁸⁹₀₁₂₃₄₅₆₇₈₉"
+COUNTS = [
+    "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
+    "eleven", "twelve",
+]  # fmt: skip
 # Fractions in words: 8 and a half, three quarters, 3 eighths.
 PARTS = {
     "half": "2", "halves": "2", "quarter": "4", "quarters": "4", "eighth": "8", "eighths": "8",
@@ -40,11 +50,17 @@ def ask_which(code: str, choices: list, about: str = "") -> dict:
 def plain(text: str) -> str:
     """The text in lowercase, with equivalent marks written one way."""
     result = ""
+    before = ""
     for letter in text.lower():
         if letter in VULGAR:
             result = result + " " + VULGAR[letter] + " "
+        elif letter in SMALL_DIGITS:
+            at = SMALL_DIGITS.index(letter)
+            gap = " " if is_digit(before) else ""
+            result = result + gap + DIGITS[at - 10 * math.floor(at / 10)]
         else:
             result = result + ALIKE.get(letter, letter)
+        before = letter
     return result.replace("''", '"').strip(" ")
 
 
@@ -74,7 +90,9 @@ def pieces_of(text: str) -> list:
                 pieces.append(run)
                 run = ""
         run = run + letter
-    pieces.append(run)
+    # Two blanks in a row are a period and a blank on many phones.
+    ends = len(run) > 1 and run.endswith(".") and kind_of(run[0]) == "n"
+    pieces.append(run[: len(run) - 1] if ends else run)
     return [piece for piece in pieces if len(piece.strip(" ")) > 0]
 
 
@@ -111,6 +129,17 @@ def whole(text: str) -> int | None:
     return int(text)
 
 
+def last_decimal(text: str) -> float:
+    """What the last decimal of a number is worth: 0.1 in 4.5, 1.0 in 45."""
+    digits = text.replace(",", ".").partition(".")[2]
+    place = 1.0
+    for letter in digits:
+        if letter not in DIGITS:
+            return place
+        place = place / 10
+    return place
+
+
 def words_of(text: str) -> list:
     """The text in pieces, words without the period behind them and fractions as digits."""
     return with_fractions([each[: len(each) - 1] if ends_word(each) else each
@@ -123,9 +152,9 @@ def ends_word(piece: str) -> bool:
 
 
 def with_fractions(pieces: list) -> list:
-    """The pieces with fractions in words written in digits.
+    """The pieces with fractions and counts in words written in digits.
 
-    8 and a half, half an inch, three quarters, 7/16ths, 7 16ths, 14 and 3/8.
+    8 and a half, half an inch, three quarters, 7/16ths, 7 16ths, 14 and 3/8, eleven.
     """
     found: list = []
     skipping = False
@@ -139,17 +168,23 @@ def with_fractions(pieces: list) -> list:
             skipping = True
         else:
             found.append(piece)
-    return without_and(found)
+    return without_and([counted(each) for each in found])
+
+
+def counted(piece: str) -> str:
+    """A count in words as digits; any other piece as it is."""
+    return str(COUNTS.index(piece)) if piece in COUNTS else piece
 
 
 def put_part(found: list, below: str, many: bool) -> None:
     """Put a fraction in words behind the pieces before it, which may say how many parts."""
-    if many and len(found) > 0 and (found[len(found) - 1] == "three" or is_whole(found)):
-        count = "3" if found[len(found) - 1] == "three" else found[len(found) - 1]
-        found[len(found) - 1] = count
+    count = whole(counted(found[len(found) - 1])) if len(found) > 0 else None
+    # Three quarter turns are three quarters of one; eight half is 8 1/2.
+    if count is not None and (many or count < int(below)):
+        found[len(found) - 1] = str(count)
         found.extend(["/", below])
         return
-    if len(found) > 0 and found[len(found) - 1] in ["a", "one"]:
+    if len(found) > 0 and found[len(found) - 1] == "a":
         found.pop()
     found.extend(["1", "/", below])
 

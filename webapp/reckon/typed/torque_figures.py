@@ -23,10 +23,11 @@ SPELLINGS = {
     "nm": "N·m", "newtonmeter": "N·m", "newtonmeters": "N·m", "danm": "N·m",
     "ftlb": "lbf·ft", "ftlbs": "lbf·ft", "ftlbf": "lbf·ft",
     "lbft": "lbf·ft", "lbsft": "lbf·ft", "lbfft": "lbf·ft", "footpound": "lbf·ft",
-    "footpounds": "lbf·ft", "poundfoot": "lbf·ft", "poundfeet": "lbf·ft", "inlb": "lbf·in",
-    "inlbs": "lbf·in", "inlbf": "lbf·in", "lbin": "lbf·in", "lbsin": "lbf·in", "lbfin": "lbf·in",
-    "inchpound": "lbf·in", "inchpounds": "lbf·in", "kgfm": "kgf·m", "kgm": "kgf·m", "mkg": "kgf·m",
-    "mkgf": "kgf·m", "kpm": "kgf·m",
+    "footpounds": "lbf·ft", "ftpound": "lbf·ft", "ftpounds": "lbf·ft", "poundfoot": "lbf·ft",
+    "poundfeet": "lbf·ft", "inlb": "lbf·in", "inlbs": "lbf·in", "inlbf": "lbf·in",
+    "lbin": "lbf·in", "lbsin": "lbf·in", "lbfin": "lbf·in",
+    "inchpound": "lbf·in", "inchpounds": "lbf·in", "inpound": "lbf·in", "inpounds": "lbf·in",
+    "kgfm": "kgf·m", "kgm": "kgf·m", "mkg": "kgf·m", "mkgf": "kgf·m", "kpm": "kgf·m",
 }  # fmt: skip
 TIMES = {"danm": 10.0}
 # A weight alone is no torque: which arm was meant is asked back.
@@ -40,6 +41,7 @@ DEGREES = {
     "turn": 360.0, "turns": 360.0, "flat": 60.0, "flats": 60.0,
 }  # fmt: skip
 JOINS = ["·", "•", "⋅", "∙", ".", "-", "*", "/"]
+MARKS = {"to": "-", "or": "="}
 FURTHER = ["then", "and", "plus", "+", ","]
 MOST_NM = 3000.0
 MOST_DEG = 720.0
@@ -121,7 +123,9 @@ def terms_of(text: str) -> list:
 def torque_pieces(text: str) -> list:
     """The text in pieces: runs of letters, numbers and single marks; ± as one mark."""
     pieces: list = []
-    for piece in pieces_of(text.replace("+/-", "±").replace("+-", "±")):
+    # 65 ft# is in pounds.
+    written = text.replace("+/-", "±").replace("+-", "±").replace("#", " lb ")
+    for piece in pieces_of(written):
         if is_number(piece):
             pieces.extend(number_pieces(piece))
         else:
@@ -176,8 +180,9 @@ def number_term(pieces: list) -> dict:
 
 def mark_of(piece: str) -> dict:
     """The term of what is no number."""
-    known = piece in FURTHER or piece in ["±", "/", "-", "(", ")", "="]
-    return {"sort": "mark" if known else "unknown", "text": piece, "unit": None}
+    mark = MARKS.get(piece, piece)
+    known = mark in FURTHER or mark in ["±", "/", "-", "(", ")", "="]
+    return {"sort": "mark" if known else "unknown", "text": mark, "unit": None}
 
 
 def put_unit(term: dict, behind: list) -> int:
@@ -237,7 +242,11 @@ def asked_thousands(text: str, term: dict, unit: str | None) -> dict:
     decimals = trimmed(float(".".join(parts)), 3)
     if len(decimals.partition(".")[2]) == 3:
         decimals = decimals + "0"
-    again = [text.replace(typed, decimals), text.replace(typed, "".join(parts))]
+    again: list = []
+    for number in [decimals, "".join(parts)]:
+        written = text.replace(typed, number)
+        again.append(written)
+        again.extend([written + " " + each for each in usual_units(unit)])
     return asked_texts("torque_thousands", again, unit, "torque_not_a_number", typed)
 
 
@@ -328,7 +337,7 @@ def put_part_of(parts: dict, first: dict, mark: str, term: dict) -> str | None:
     if mark == "±":
         return put_tolerance(parts, term)
     if mark == "-":
-        return "torque_range" if sort in ["bare", "torque"] else "torque_sign"
+        return "torque_range" if sort in ["bare", "torque"] else "torque_further"
     if sort == "angle" or (sort == "bare" and mark == "then" and not term["fraction"]):
         if mark in ["(", "=", ")"]:
             return "torque_leftover"
@@ -358,15 +367,18 @@ def answer_of(code: str, mark: str, terms: list, unit: str | None) -> dict:
     """The answer to a figure in which a term is left over: asked back where there is a choice."""
     if code == "torque_range":
         return asked_numbers("torque_range", terms, unit)
-    if code == "torque_leftover":
+    if code == "torque_leftover" or code == "torque_further":
         return asked_numbers("torque_further" if may_be_angle(terms) else code, terms, unit)
     return refused(code, mark)
 
 
 def may_be_angle(terms: list) -> bool:
     """Whether the text is a torque and one bare number behind it, which may be an angle."""
+    first = terms[0]
     last = terms[len(terms) - 1]
-    return terms[0]["sort"] == "torque" and last["sort"] == "bare" and len(numbers_in(terms)) == 2
+    if len(numbers_in(terms)) != 2 or last["sort"] not in ["bare", "angle"]:
+        return False
+    return first["sort"] == "torque" or last["sort"] == "angle" or terms[1]["text"] == "+"
 
 
 def numbers_in(terms: list) -> list:
@@ -412,10 +424,12 @@ def together(code: str, terms: list, numbers: list, unit: str) -> list:
         middle = trimmed((low + high) / 2, 4) + " ± " + trimmed((high - low) / 2, 4)
         return [middle + " " + (second["unit"] or unit)]
     if code == "torque_further":
-        plus = [first["text"] + " ± " + second["text"] + " " + first["unit"]]
-        angle = [written_term(first) + " then " + second["text"] + "°"]
+        written = first["text"] + " " + (first["unit"] or unit)
+        plus = [first["text"] + " ± " + second["text"] + " " + (first["unit"] or unit)]
+        angle = [written + " then " + trimmed(second["number"], 4) + "°"]
         return angle + plus if terms[1]["text"] == "+" else angle
-    if len(terms) == 2 and first["unit"] is None and len(second["text"]) == 3:
+    # 1 200 has a gap for thousands, 9 0 one that nobody wanted.
+    if len(terms) == 2 and first["unit"] is None and len(second["text"]) in [1, 3]:
         return [first["text"] + second["text"] + " " + (second["unit"] or unit)]
     return []
 
@@ -424,11 +438,11 @@ def with_unit(first: dict, parts: dict, unit: str | None) -> dict:
     """The figure in N·m once its unit is known; asked back without one."""
     room = parts["tolerance"]
     written = first["unit"] or (room["unit"] if room is not None else None) or unit
+    if first["number"] <= 0:
+        return refused("torque_zero")
     if written is None:
         return asked_unit(first, parts)
     value = first["number"] * UNITS_IN_NM[written]
-    if value <= 0:
-        return refused("torque_zero")
     if value > MOST_NM:
         return refused("torque_too_large")
     tolerance = tolerance_of(room, value, written)

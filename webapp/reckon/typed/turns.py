@@ -1,9 +1,11 @@
 """Turns of an adjuster as people write them."""
 
-from .tokens import count_of, refused, words_of
+from ..numbers import trimmed
+from .tokens import ask_which, count_of, counted, pieces_of, refused, whole, words_of
 
-TURN_WORDS = ["turn", "turns"]
+TURN_WORDS = ["turn", "turns", "rev", "revs", "revolution", "revolutions"]
 FLAT_WORDS = ["flat", "flats"]
+DEGREE_WORDS = ["°", "deg", "degs", "degree", "degrees"]
 FLATS = 6
 MOST_TURNS = 100.0
 
@@ -11,24 +13,38 @@ MOST_TURNS = 100.0
 def parse_turns(text: str) -> dict:
     """A number of turns as written: {ok, value}, or {ok: False, code, about, choices}.
 
-    Such as 3 1/2, 3-1/2, half a turn, 2 flats (of the hex), or 3 turns and 2 flats.
+    Such as 3 1/2, 3-1/2, half a turn, 180 degrees, 2 flats (of the hex), or 3 turns and 2 flats.
     """
-    pieces = words_of(text)
-    flats: float | None = 0.0
-    if len(pieces) > 0 and pieces[len(pieces) - 1] in FLAT_WORDS:
-        at = after_turns(pieces)
-        flats = count_of(pieces[at : len(pieces) - 1]) if at < len(pieces) - 1 else None
-        pieces = without_and(pieces[:at])
-        if len(pieces) == 0:
-            return answer(None if flats is None else flats / FLATS)
-    if len(pieces) > 0 and pieces[len(pieces) - 1] in TURN_WORDS:
-        pieces = pieces[: len(pieces) - 1]
-    turns = count_of(pieces) if len(pieces) > 0 else None
-    return answer(None if turns is None or flats is None else turns + flats / FLATS)
+    halves = asked_halves(pieces_of(text))
+    if halves is not None:
+        return halves
+    pieces = [each for each in words_of(text) if each != "full"]
+    last = pieces[len(pieces) - 1] if len(pieces) > 0 else ""
+    at = after_turns(pieces)
+    before = without_and(pieces[:at])
+    if last in FLAT_WORDS:
+        return answer(together(before, part_of(pieces[at : len(pieces) - 1], FLATS)))
+    if last in DEGREE_WORDS and at == 0:
+        return answer(part_of(pieces[: len(pieces) - 1], 360))
+    if last in TURN_WORDS or at == 0:
+        return answer(count_of(before if at > 0 else pieces) if len(pieces) > 0 else None)
+    # 3 turns and a half: a part of a turn behind whole ones.
+    return answer(together(before, part_of(pieces[at:], 1) if "/" in pieces[at:] else None))
+
+
+def asked_halves(pieces: list) -> dict | None:
+    """Ask how many turns 3 half turns are: 1 1/2, or 3 1/2; None for any other text."""
+    if len(pieces) != 3 or pieces[1] != "half" or pieces[2] not in TURN_WORDS:
+        return None
+    count = whole(counted(pieces[0]))
+    if count is None or count < 2:
+        return None
+    again = [trimmed(count / 2, 1) + " turn" + ("" if count == 2 else "s"), str(count) + ".5 turns"]
+    return ask_which("turns_halves", [[again[0], count / 2], [again[1], count + 0.5]])
 
 
 def after_turns(pieces: list) -> int:
-    """Where the flats begin: behind the word for turns and an `and`, or at the beginning."""
+    """Where what follows the word for turns begins, an `and` left out; 0 without that word."""
     for index, piece in enumerate(pieces):
         if piece in TURN_WORDS:
             follows = index + 1 < len(pieces) and pieces[index + 1] in ["and", "+"]
@@ -37,10 +53,25 @@ def after_turns(pieces: list) -> int:
 
 
 def without_and(pieces: list) -> list:
-    """The pieces without the `and` at their end."""
-    if len(pieces) > 0 and pieces[len(pieces) - 1] in ["and", "+"]:
-        return pieces[: len(pieces) - 1]
-    return pieces
+    """The number in front of the word for turns, without that word and the `and` behind it."""
+    kept = [each for each in pieces if each not in TURN_WORDS]
+    if len(kept) > 0 and kept[len(kept) - 1] in ["and", "+"]:
+        return kept[: len(kept) - 1]
+    return kept
+
+
+def part_of(pieces: list, parts: int) -> float | None:
+    """So many of the parts of a turn; None where the pieces write no number."""
+    if pieces == ["a"]:
+        pieces = ["1"]
+    count = count_of(pieces) if len(pieces) > 0 else None
+    return None if count is None else count / parts
+
+
+def together(before: list, part: float | None) -> float | None:
+    """Whole turns, or none, and a part of one; None where either writes no number."""
+    turns = count_of(before) if len(before) > 0 else 0.0
+    return None if turns is None or part is None else turns + part
 
 
 def answer(turns: float | None) -> dict:

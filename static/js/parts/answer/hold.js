@@ -1,8 +1,8 @@
 /** Why the advice is held, with the answer "measured again, it is so" where that ends a reason. */
 
+import { IT_IS_SO } from '../measure/asked.js';
 import { confirming, isOpen } from '../measure/step.js';
 import { h } from '../../dom.js';
-import { IT_IS_SO } from '../measure/pad.js';
 
 /** The reasons of a round that can be answered so, each with its button; nothing where none is. */
 export function holdAnswers(app, job, round) {

@@ -9,8 +9,9 @@ import {
   joint_reasons as jointReasons,
   joint_terms as asks,
   torque_figures as torqueFigures,
-  typed_answers as typedAnswers,
 } from '../../reckon.js';
+import { askOf, TypedField } from './asked.js';
+import { confirming } from './step.js';
 import { Draft } from './side_reader.js';
 import { withDraft } from './form_draft.js';
 import { drawBolt } from '../../figures/measure_joint.js';
@@ -54,7 +55,7 @@ function bolted(title, { before, here }) {
   ];
 }
 
-async function padOf(app, job, key, options) {
+async function padOf(app, job, round, key, options) {
   const draft = new Draft(app.store);
   const pad = new KeyPad({
     label: 'Torque',
@@ -62,6 +63,7 @@ async function padOf(app, job, key, options) {
     more: job.units === 'in' ? [KEYS[1], KEYS[0], ...KEYS.slice(2)] : KEYS,
     read: (text) => torqueFigures.parse_torque(text, null),
     said: (found) => saidFigure(found, job.units),
+    askBack: (found) => askOfFigure(job, round, found),
     onText: (text) => draft.note(key, text),
     ...options(draft),
   });
@@ -69,12 +71,28 @@ async function padOf(app, job, key, options) {
   return pad;
 }
 
+/** What is to be asked about a figure: its torque, its tolerance or its further angle; or null. */
+function askOfFigure(job, round, { value, tolerance, then_deg: then, also }) {
+  const alone = tolerance === null && then === null && also === null;
+  const asked = Object.entries({ value, tolerance, then_deg: then }).filter(([, one]) =>
+    one !== null
+  ).map(([field, one]) => askOf(job, round, `torque[].${field}`, one)).find((one) => one);
+  // A choice would take the place of all that is written.
+  return asked ? { ...asked, choices: alone ? asked.choices : [] } : null;
+}
+
 /** The first half: the figure as its maker prints it. */
 export async function figuring(app, job, round, row, given) {
   const key = `${job.job}|${round}|${STEP}|${row.fastener}`;
-  const next = (figure, typed) =>
-    app.redraw({ phase: 'how', given: { ...given, figure: { ...figure, typed }, key } });
-  const pad = await padOf(app, job, key, () => ({ keeps: [['Next: how it was turned', next]] }));
+  const next = (figure, typed, confirmed) =>
+    app.redraw({ phase: 'how', given: { ...given, figure: { ...figure, typed }, key, confirmed } });
+  const pad = await padOf(
+    app,
+    job,
+    round,
+    key,
+    () => ({ keeps: [['Next: how it was turned', next]] }),
+  );
   const moved = row.here?.moved &&
     [
       h('p', { class: 'notice' }, `${jointAnswers.capital(row.fastener)}: ${jointReasons.MOVED}`),
@@ -200,20 +218,10 @@ function rubberTicks(rubber) {
   };
 }
 
-function pairOf(also, value) {
-  const text = also.input.value.trim();
-  const found = text ? torqueFigures.parse_torque(text, null) : { ok: true, value: null };
-  also.fault.textContent = found.ok ? '' : typedAnswers.says_with_choices(found);
-  if (!found.ok) return undefined;
-  const apart = found.value !== null &&
-    torqueFigures.pair_check(value, 'N\u00b7m', found.value, 'N\u00b7m').state === 'differs';
-  return { also: found.value, also_figure: text || null, apart };
-}
-
 function readForm(form, { figure }, row, parts) {
   const { source, also, ticks } = parts;
   const data = new FormData(form);
-  const pair = pairOf(also, figure.value);
+  const pair = also.take();
   const rubber = data.has('rubber');
   source.fault.textContent = source.input.value.trim()
     ? ''
@@ -221,14 +229,10 @@ function readForm(form, { figure }, row, parts) {
   ticks.fault.textContent = rubber && !data.has('on_springs')
     ? 'Not saved: check that the weight is on the springs, once it is.'
     : '';
-  const first = [[source.fault, source.input], [also.fault, also.input], [
-    ticks.fault,
-    form.elements.on_springs,
-  ]].find(([fault]) => fault.textContent);
-  if (first) {
-    first[1].focus();
-    return null;
-  }
+  const first = [[source.fault, source.input], [ticks.fault, form.elements.on_springs]]
+    .find(([fault]) => fault.textContent);
+  if (first) first[1].focus();
+  if (first || pair === undefined) return null;
   return {
     step: STEP,
     field: 'fastener',
@@ -237,8 +241,8 @@ function readForm(form, { figure }, row, parts) {
     figure: figure.typed,
     tolerance: figure.tolerance,
     then_angle: figure.then_deg || null,
-    also: pair.also,
-    also_figure: pair.also_figure,
+    also: pair?.value ?? null,
+    also_figure: pair ? also.text : null,
     source: source.input.value.trim(),
     end: data.get('end'),
     thread: data.get('thread'),
@@ -254,11 +258,14 @@ export async function describing(app, job, round, row, given) {
   const key = `${given.key}|how`;
   const parts = {
     source: written('source', 'Source of the maker\u2019s figure', known.source, sourcesOf(job)),
-    also: written(
-      'also',
-      'Same figure printed in another unit (optional)',
-      given.figure.also_figure ?? row.here?.also_figure ?? '',
-    ),
+    also: new TypedField({
+      label: 'Same figure printed in another unit (optional)',
+      shown: given.figure.also_figure ?? row.here?.also_figure ?? '',
+      read: (text) => torqueFigures.parse_torque(text, null),
+      ask: ({ value }) => askOf(job, round, 'torque[].also', value),
+      empty: true,
+      more: { name: 'also', maxlength: '60' },
+    }),
     ticks: rubberTicks(known.rubber),
   };
   const tool = written('tool', 'Tool', known.tool);
@@ -266,9 +273,11 @@ export async function describing(app, job, round, row, given) {
     event.preventDefault();
     const body = readForm(event.target, given, row, parts);
     if (!body) return;
-    await app.keep([replacingLike(job, round, 'reading', body, given.figure.typed)], {
-      dropDraft: [given.key, key],
-    });
+    const asked = [given.confirmed, parts.also.confirmed];
+    await app.keep([
+      replacingLike(job, round, 'reading', body, given.figure.typed),
+      ...asked.flatMap((each) => confirming(job, round, each)),
+    ], { dropDraft: [given.key, key] });
     await app.redraw({ bolt: null, phase: null, given: null });
   };
   const picture = h('div', {}, drawBolt(known.end));
@@ -314,7 +323,7 @@ export async function describing(app, job, round, row, given) {
 /** In a recheck: whether the fastener moved, and the value found. */
 export async function checking(app, job, round, row) {
   const key = `${job.job}|${round}|${STEP}|${row.fastener}|again`;
-  const keep = (moved, draft) => async ({ value }, typed) => {
+  const keep = (moved, draft) => async ({ value }, typed, confirmed) => {
     draft.cancel();
     const body = {
       step: STEP,
@@ -324,12 +333,16 @@ export async function checking(app, job, round, row) {
       figure: typed,
       moved,
     };
-    await app.keep([replacingLike(job, round, 'reading', body, typed)], { dropDraft: key });
+    await app.keep([
+      replacingLike(job, round, 'reading', body, typed),
+      ...confirming(job, round, confirmed),
+    ], { dropDraft: key });
     await app.redraw({ bolt: null, phase: null });
   };
   const pad = await padOf(
     app,
     job,
+    round,
     key,
     (draft) => ({
       empty: true,

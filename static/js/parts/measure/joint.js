@@ -1,11 +1,12 @@
 /** One joint of the play step: its readings, what is loose, its limits and its repair choices. */
 
 import { dial, joint_answers as jointAnswers, joint_terms as asks } from '../../reckon.js';
+import { askOf } from './asked.js';
 import { cautionList } from '../answer/findings.js';
+import { confirming, isOpen } from './step.js';
 import { Draft } from './side_reader.js';
 import { drawJoint } from '../../figures/measure_joint.js';
 import { h } from '../../dom.js';
-import { isOpen } from './step.js';
 import { KeyPad } from './keypad.js';
 import { likeBefore, replacingLike } from './same_entry.js';
 import { limitsForm } from './limits.js';
@@ -40,8 +41,11 @@ function pickOf(job, round, joint, field) {
     null;
 }
 
-async function keepPick(app, job, round, field, value, options = {}) {
-  await app.keep([replacingLike(job, round, 'pick', { step: STEP, field, value })], options);
+async function keepPick(app, job, round, field, value, asked = [], options = {}) {
+  await app.keep([
+    replacingLike(job, round, 'pick', { step: STEP, field, value }),
+    ...asked.flatMap((each) => confirming(job, round, each)),
+  ], options);
   await app.redraw();
 }
 
@@ -82,18 +86,8 @@ function howPicks(app, how) {
   );
 }
 
-async function keepReading(
-  app,
-  job,
-  round,
-  joint,
-  field,
-  how,
-  { value, unit, read_to, pair },
-  typed,
-  key,
-) {
-  if (field !== 'along' && value === 0) throw new Error('A size is more than 0. Measure it again.');
+function drafted(job, round, joint, field, how, found, typed) {
+  const { value, unit, read_to, pair } = found;
   const body = {
     step: STEP,
     field,
@@ -104,8 +98,7 @@ async function keepReading(
     read_to,
     ...(field === 'along' && { how, pair }),
   };
-  await app.keep([replacingLike(job, round, 'reading', body, typed)], { dropDraft: key });
-  await app.redraw({ field: null, phase: 'joint' });
+  return replacingLike(job, round, 'reading', body, typed);
 }
 
 async function padFor(app, job, round, joint, field, how) {
@@ -113,6 +106,7 @@ async function padFor(app, job, round, joint, field, how) {
   const draft = new Draft(app.store);
   const kind = field === 'along' ? 'along' : 'size';
   const name = asks.PLAY_NAMES[field];
+  const draftOf = (found, typed) => drafted(job, round, joint, field, how, found, typed);
   const pad = new KeyPad({
     label: name,
     units: UNITS[kind],
@@ -127,11 +121,16 @@ async function padFor(app, job, round, joint, field, how) {
     },
     keeps: [[
       kind === 'along' ? 'Save movement' : `Save ${name.toLowerCase()}`,
-      (found, typed) => {
+      async (found, typed, confirmed) => {
         draft.cancel();
-        return keepReading(app, job, round, joint, field, how, found, typed, key);
+        await app.keep([draftOf(found, typed), ...confirming(job, round, confirmed)], {
+          dropDraft: key,
+        });
+        await app.redraw({ field: null, phase: 'joint' });
       },
     ]],
+    askBack: (found, typed) =>
+      askOf(job, round, `play[].${field}`, found.value, [draftOf(found, typed)]),
   });
   pad.text = await app.store.draft(key) ?? '';
   return pad;
@@ -245,8 +244,13 @@ export async function oneJoint(app, job, round, joint) {
     key,
     limits,
     job.units,
-    (value) =>
-      keepPick(app, job, round, 'limit', { joint: joint.joint, ...value }, { dropDraft: key }),
+    {
+      ask: (field, mm) => askOf(job, round, `play[].${field}`, mm),
+      onKeep: (value, asked) =>
+        keepPick(app, job, round, 'limit', { joint: joint.joint, ...value }, asked, {
+          dropDraft: key,
+        }),
+    },
   );
   return {
     parts: [

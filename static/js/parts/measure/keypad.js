@@ -12,12 +12,14 @@ export class KeyPad extends Pad {
    * in words below the figure.
    * `more` are further keys {text, puts, name}; `units` are [name, words] with the
    * chosen one in `unit`, told by `onUnit(name)`.
-   * `keeps` are the buttons [words, onKeep(found, typed)], the last of them the main one.
+   * `keeps` are the buttons [words, onKeep(found, typed, confirmed)], the last of them the main
+   * one; `askBack(found, typed)` finds what is to be asked first about a value that no vehicle has,
+   * or null, and is `confirmed` by who has measured it again.
    *
    * @param {{label: string, read: (text: string, unit?: string) => any,
    *   said?: (found: any) => string, more?: any[], units?: string[][], unit?: string | null,
-   *   keeps: any[][], placeholder?: string, empty?: boolean, onText?: (text: string) => void,
-   *   onUnit?: (unit: string) => void}} options
+   *   keeps: any[][], askBack?: (found: any, typed: string) => any, placeholder?: string,
+   *   empty?: boolean, onText?: (text: string) => void, onUnit?: (unit: string) => void}} options
    */
   constructor(
     {
@@ -28,6 +30,7 @@ export class KeyPad extends Pad {
       units = [],
       unit = null,
       keeps,
+      askBack = () => null,
       placeholder = '',
       empty = false,
       onText = () => {},
@@ -36,6 +39,7 @@ export class KeyPad extends Pad {
   ) {
     super({ onText });
     this.read = read;
+    this.askBack = askBack;
     this.said = said;
     this.units = units;
     this.unit = unit;
@@ -117,7 +121,9 @@ export class KeyPad extends Pad {
     const typed = this.text.trim();
     const found = !typed && this.empty ? { ok: true, value: null } : this.read(typed, this.unit);
     if (!found.ok) return this.say(typedAnswers.with_sentence(found));
-    return this.keeping(this.keeps, () => onKeep(found, typed || null));
+    const keep = (confirmed) =>
+      this.keeping(this.keeps, () => onKeep(found, typed || null, confirmed));
+    return this.askedOr(typed ? this.askBack(found, typed) : null, keep);
   }
 
   #put(puts) {

@@ -1,8 +1,9 @@
 /** The limits of a joint: the maker's with its source and the house's, never merged. */
 
-import { dial, typed_answers as typedAnswers } from '../../reckon.js';
+import { dial } from '../../reckon.js';
 import { h } from '../../dom.js';
 import { longest } from '../../store/contract.js';
+import { TypedField } from './asked.js';
 import { withDraft } from './form_draft.js';
 
 function limitText(mm, unit) {
@@ -10,11 +11,19 @@ function limitText(mm, unit) {
 }
 
 // A limit shown in thousandths may be rounded: what nobody changes stays the limit that it was.
-function limitField(name, label, mm, unit) {
-  return { ...field(name, label, limitText(mm, unit)), mm, shown: limitText(mm, unit) };
+function limitField(name, label, mm, unit, ask) {
+  const shown = limitText(mm, unit);
+  return new TypedField({
+    label,
+    shown,
+    read: (text) => (text === shown ? { ok: true, value: mm } : dial.parse_dial(text, unit)),
+    ask: ({ value }) => (value === mm ? null : ask(value)),
+    empty: true,
+    more: { name },
+  });
 }
 
-function field(name, label, value) {
+function sourceField(name, label, value) {
   const fault = h('p', { class: 'fault', role: 'alert' });
   const maxlength = longest('pick.play.limit', 'value', 'maker_source');
   const input = h('input', { name, value, autocomplete: 'off', maxlength });
@@ -23,18 +32,6 @@ function field(name, label, value) {
     fault,
     element: h('div', { class: 'field' }, h('label', {}, label, input), fault),
   };
-}
-
-/**
- * A limit in mm, null where nothing is written, undefined where it cannot be read: its field says
- * why.
- */
-function read({ input, fault, mm, shown }, unit) {
-  const text = input.value.trim();
-  if (text && text === shown) return mm;
-  const found = text ? dial.parse_dial(text, unit) : { ok: true, value: null };
-  fault.textContent = found.ok ? '' : typedAnswers.says_with_choices(found);
-  return found.ok ? found.value : undefined;
 }
 
 function summaryWords(limits, unit) {
@@ -48,23 +45,35 @@ function summaryWords(limits, unit) {
 
 /**
  * The folded form, its draft under `key`; `onKeep` gets {maker_limit, maker_source, house_limit},
- * limits in mm or null.
+ * limits in mm or null, and the questions that were answered; `ask(field, mm)` finds what is to be
+ * asked about a limit.
  */
-export async function limitsForm(app, key, limits, unit, onKeep) {
-  const maker = limitField('maker', 'Maker\u2019s limit', limits?.maker_limit, unit);
-  const source = field('source', 'Source of the maker\u2019s figure', limits?.maker_source ?? '');
-  const house = limitField('house', 'House limit', limits?.house_limit, unit);
+export async function limitsForm(app, key, limits, unit, { ask, onKeep }) {
+  const limit = (name, label) => {
+    const field = `${name}_limit`;
+    return limitField(name, label, limits?.[field], unit, (mm) => ask(field, mm));
+  };
+  const maker = limit('maker', 'Maker\u2019s limit');
+  const source = sourceField(
+    'source',
+    'Source of the maker\u2019s figure',
+    limits?.maker_source ?? '',
+  );
+  const house = limit('house', 'House limit');
   const submit = (event) => {
     event.preventDefault();
-    const [maker_limit, house_limit] = [read(maker, unit), read(house, unit)];
+    const [made, own] = [maker.take(), house.take()];
     const from = source.input.value.trim();
-    source.fault.textContent = typeof maker_limit === 'number' && !from
+    source.fault.textContent = made && !from
       ? 'Say where the figure comes from: manual, page, part sheet.'
       : '';
-    if (maker_limit === undefined || house_limit === undefined || source.fault.textContent) {
-      return undefined;
-    }
-    return onKeep({ maker_limit, maker_source: maker_limit === null ? null : from, house_limit });
+    if (made === undefined || own === undefined || source.fault.textContent) return undefined;
+    const values = {
+      maker_limit: made?.value ?? null,
+      maker_source: made ? from : null,
+      house_limit: own?.value ?? null,
+    };
+    return onKeep(values, [made?.confirmed, own?.confirmed]);
   };
   return h(
     'details',

@@ -2,10 +2,8 @@
  * What every pad has: a figure that keys and typing change, and what is wrong with it said at it.
  */
 
+import { askedParts, orSoIt } from './asked.js';
 import { h } from '../../dom.js';
-
-/** What somebody says who has measured an odd value again. */
-export const IT_IS_SO = 'Measured again, it is so';
 
 export class Pad {
   /**
@@ -23,7 +21,7 @@ export class Pad {
       oninput: () => this.changed(),
       onblur: () => this.input.setAttribute('inputmode', 'none'),
     });
-    this.says = h('div', { class: 'pad-says', role: 'alert' });
+    this.says = h('div', { class: 'asked pad-says', role: 'alert' });
   }
 
   /** Draws what the text reads as: a matter of each kind of pad. */
@@ -52,21 +50,15 @@ export class Pad {
   say(found) {
     this.input.toggleAttribute('aria-invalid', Boolean(found));
     if (!found) return this.says.replaceChildren();
-    const choose = (choice) =>
-      h('button', {
-        type: 'button',
-        onclick: () => {
-          this.text = choice.text;
-          this.changed();
-        },
-      }, choice.text);
-    this.says.replaceChildren(
-      h('p', {}, found.says),
-      ...(found.choices ?? []).map(choose),
-      ...(found.soIt
-        ? [h('button', { type: 'button', class: 'so-it-is', onclick: found.soIt }, IT_IS_SO)]
-        : []),
-    );
+    this.says.replaceChildren(...askedParts(found, ({ text }) => {
+      this.text = text;
+      this.changed();
+    }));
+  }
+
+  /** Keeps with `keep(null)`; where there is something to ask first, with that once it is so. */
+  askedOr(asked, keep) {
+    return asked ? this.say(orSoIt(asked, () => keep(asked))) : keep(null);
   }
 
   /** Does what keeps a reading, its buttons at rest meanwhile; says why when that fails. */

@@ -1,10 +1,11 @@
 /** When the fasteners are to be checked again: after a distance, on a day, or both. */
 
+import { askOf, TypedField } from './asked.js';
+import { confirming, isOpen } from './step.js';
+import { distances, joint_terms as asks } from '../../reckon.js';
 import { h } from '../../dom.js';
-import { withDraft } from './form_draft.js';
-import { isOpen } from './step.js';
 import { likeBefore, replacingLike } from './same_entry.js';
-import { joint_terms as asks } from '../../reckon.js';
+import { withDraft } from './form_draft.js';
 
 const USUAL = { in: { distance: 500, unit: 'mi' }, mm: { distance: 800, unit: 'km' } };
 
@@ -13,10 +14,11 @@ function weeksOn(weeks) {
   return new Date(day.getTime() - day.getTimezoneOffset() * 60000).toISOString().slice(0, 10);
 }
 
-async function keep(app, job, round, value, dropDraft) {
-  await app.keep([replacingLike(job, round, 'pick', { step: 'torque', field: 'recheck', value })], {
-    dropDraft,
-  });
+async function keep(app, job, round, value, confirmed, dropDraft) {
+  await app.keep([
+    replacingLike(job, round, 'pick', { step: 'torque', field: 'recheck', value }),
+    ...confirming(job, round, confirmed),
+  ], { dropDraft });
   await app.redraw();
 }
 
@@ -24,11 +26,13 @@ function form(app, job, round, due) {
   const key = `${job.job}|${round}|torque|recheck`;
   const usual = USUAL[job.units];
   const fault = h('p', { class: 'fault', role: 'alert' });
-  const distance = h('input', {
-    name: 'distance',
-    inputmode: 'numeric',
-    autocomplete: 'off',
-    value: String(due?.distance ?? usual.distance),
+  const distance = new TypedField({
+    label: 'After this distance',
+    shown: String(due?.distance ?? usual.distance),
+    read: distances.parse_driven,
+    ask: ({ value }) => askOf(job, round, 'recheck.distance', value),
+    empty: true,
+    more: { name: 'distance', inputmode: 'decimal' },
   });
   const date = h('input', {
     name: 'date',
@@ -39,15 +43,22 @@ function form(app, job, round, due) {
   });
   const submit = (event) => {
     event.preventDefault();
-    const far = distance.value.trim() ? Number(distance.value.replace(',', '.')) : null;
-    const ok = far === null ? Boolean(date.value) : far > 0 && far <= 20000;
+    const found = distance.take();
+    if (found === undefined) return undefined;
+    const ok = found !== null || Boolean(date.value);
     fault.textContent = ok ? '' : 'Enter a distance such as 500, or choose a date.';
-    return ok &&
-      keep(app, job, round, {
-        distance: far,
-        unit: far === null ? null : new FormData(event.target).get('unit'),
-        date: date.value || null,
-      }, key);
+    const far = found && {
+      distance: found.value,
+      unit: found.unit ?? new FormData(event.target).get('unit'),
+    };
+    return ok && keep(
+      app,
+      job,
+      round,
+      { ...(far ?? { distance: null, unit: null }), date: date.value || null },
+      found?.confirmed,
+      key,
+    );
   };
   const unit = (value, text) =>
     h(
@@ -67,7 +78,7 @@ function form(app, job, round, due) {
     h(
       'form',
       { class: 'settings-body', onsubmit: submit },
-      h('label', { class: 'field' }, 'After this distance', distance),
+      distance.element,
       h(
         'div',
         { class: 'picks abreast', role: 'radiogroup', 'aria-label': 'Unit of the distance' },

@@ -1,8 +1,8 @@
 /** A step in which readings go left and right by turns: the pad, the columns and their drafts. */
 
 import { askReason, readingsOf, sidesTable, typedWords } from './readings.js';
-import { ask_back as askBack } from '../../reckon.js';
-import { confirmedIn, confirming, isOpen } from './step.js';
+import { askOf } from './asked.js';
+import { confirming, isOpen } from './step.js';
 import { loadJob } from '../../model.js';
 import { tapeFor, TapePad } from './tape_pad.js';
 
@@ -55,7 +55,8 @@ export class SideReader {
     this.draft = new Draft(app.store);
     this.pad = new TapePad({
       tape: app.tape ?? tapeFor(job.units, job.record.read_to),
-      askBack: (mm) => askBack.ask_back(`${step}.${this.side}`, mm, job.units, confirmedIn(job)),
+      askBack: (reading) =>
+        askOf(job, round, `${step}.${this.side}`, reading.value, [this.#drafted(reading)]),
       onKeep: (reading) => this.#keep(reading),
       onText: (text) => this.#typed(text),
       onTape: (name) => {
@@ -115,12 +116,17 @@ export class SideReader {
     if (live) live.textContent = text || '\u2026';
   }
 
-  async #keep({ value, unit, typed, read_to, confirmed }) {
+  /** @param {any} reading */
+  #drafted({ value, unit, typed, read_to }) {
     const { job, round, step, side } = this;
     const body = { step, field: side, value, unit, read_to, ...this.extra() };
+    return { kind: 'reading', vehicle: job.vehicle, job: job.job, round, typed, body };
+  }
+
+  async #keep({ confirmed, ...reading }) {
+    const { job, round } = this;
     this.draft.cancel();
-    const reading = { kind: 'reading', vehicle: job.vehicle, job: job.job, round, typed, body };
-    await this.app.keep([reading, ...confirming(job, round, confirmed)], {
+    await this.app.keep([this.#drafted(reading), ...confirming(job, round, confirmed)], {
       dropDraft: this.draftKey,
       foresee: (made) => this.foresee?.(job.with(made)),
     });

@@ -107,17 +107,20 @@ export class TapePad extends Pad {
    * `onKeep({value, unit, typed, read_to})` returns a promise; the text stays until its owner
    * sets another.
    * `onText(text)` hears every change, `onTape(name)` a change of tape.
-   * `askBack(mm)` finds what is to be asked about a value that vehicles do not have, or null; who
-   * has measured it again keeps it with that answer, the reading's `confirmed`.
+   * `askBack(reading)` finds what is to be asked about a value that vehicles do not have, or null;
+   * who has measured it again keeps it with that answer, the reading's `confirmed`. A `distance`
+   * of zero is asked back, unless it is written as touching.
    *
    * @param {{tape: string, onKeep: (reading: any) => Promise<any>, onText?: (text: string) => void,
-   *   onTape?: (name: string) => void, askBack?: (mm: number) => any}} options
+   *   onTape?: (name: string) => void, askBack?: (reading: any) => any,
+   *   distance?: boolean}} options
    */
   constructor(
-    { tape, onKeep, onText = () => {}, onTape = () => {}, askBack = () => null },
+    { tape, onKeep, onText = () => {}, onTape = () => {}, askBack = () => null, distance = false },
   ) {
     super({ onText });
     this.askBack = askBack;
+    this.parse = distance ? lengths.parse_distance : lengths.parse_length;
     this.tapeName = tape;
     this.onKeep = onKeep;
     this.onTape = onTape;
@@ -206,9 +209,9 @@ export class TapePad extends Pad {
     this.input.setAttribute('aria-label', label);
   }
 
-  /** What the text reads as: the answer of `parse_length`. */
+  /** What the text reads as: the answer of its parser. */
   read() {
-    return lengths.parse_length(this.text, this.tape.unit, this.tape.step);
+    return this.parse(this.text, this.tape.unit, this.tape.step);
   }
 
   /** Keeps what is written, or says at the field what is wrong with it. */
@@ -216,16 +219,11 @@ export class TapePad extends Pad {
     const typed = this.text.trim();
     const found = this.read();
     if (!found.ok) return this.say(typedAnswers.with_sentence(found));
-    const ask = this.askBack(found.value);
-    if (!ask) return this.#keepAs(found, typed, null);
-    return this.say({ ...ask, soIt: () => this.#keepAs(found, typed, ask) });
-  }
-
-  #keepAs({ value, unit }, typed, confirmed) {
-    return this.keeping(
-      [this.keepButton],
-      () => this.onKeep({ value, unit, typed, read_to: this.#readTo(unit), confirmed }),
-    );
+    const { value, unit } = found;
+    const reading = { value, unit, typed, read_to: this.#readTo(unit) };
+    const keep = (confirmed) =>
+      this.keeping([this.keepButton], () => this.onKeep({ ...reading, confirmed }));
+    return this.askedOr(this.askBack(reading), keep);
   }
 
   // A length typed in the other unit was read from another tape than the one drawn.

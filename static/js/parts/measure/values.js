@@ -1,12 +1,12 @@
 /** Values that stand once in a round: where each comes from, their rows, and how one is entered. */
 
 import { adjusterForm } from './adjuster.js';
+import { askOf } from './asked.js';
 import { Draft } from './side_reader.js';
 import { h } from '../../dom.js';
-import { confirmedIn, confirming, isOpen, replacing, standingEntry } from './step.js';
+import { confirming, isOpen, replacing, standingEntry } from './step.js';
 import {
   adjuster_words as adjusterWords,
-  ask_back as askBack,
   change_words as changeWords,
   fold,
   lengths,
@@ -17,8 +17,9 @@ import { typedWords } from './readings.js';
 
 const CARRIED = 'carried over';
 
-/** Where a sheet has a value of a step: toe and wheelbase are parts of their own. */
+/** Where a sheet has a value of a step: toe, wheelbase and steering are parts of their own. */
 function pathOf(step, field) {
+  if (field === 'wheel_deg') return 'steering.wheel_deg';
   const [, part, name] = /^(toe|wheelbase)_(.+)$/.exec(field) ?? [null, step, field];
   return `${part}.${name}`;
 }
@@ -128,10 +129,21 @@ export class Values {
       h('button', { type: 'button', onclick: confirm }, 'Checked: values on file are still right');
   }
 
-  /** Keeps a choice and goes back to all values. */
-  async keepPick(field, value, typed = null) {
+  #picked(field, value, typed) {
+    return replacing(this.job, this.round, 'pick', { step: this.step, field, value }, typed);
+  }
+
+  /** What is to be asked about a choice that would be kept. */
+  askOf(field, value) {
+    const { job, round, step } = this;
+    return askOf(job, round, pathOf(step, field), value, [this.#picked(field, value, null)]);
+  }
+
+  /** Keeps a choice, with the question that it answered, and goes back to all values. */
+  async keepPick(field, value, typed = null, confirmed = null) {
     await this.app.keep([
-      replacing(this.job, this.round, 'pick', { step: this.step, field, value }, typed),
+      this.#picked(field, value, typed),
+      ...confirming(this.job, this.round, confirmed),
     ]);
     await this.app.redraw({ field: null });
   }
@@ -166,11 +178,11 @@ export class Values {
 
   /** The form of the adjuster. */
   adjuster() {
-    const { job, step } = this;
+    const { job, round, step } = this;
     const path = `${step}.adjuster.thread_left`;
     return adjusterForm(this.value('adjuster'), {
       unit: job.units,
-      askBack: (mm) => askBack.ask_back(path, mm, job.units, confirmedIn(job)),
+      askBack: (mm) => askOf(job, round, path, mm),
       onKeep: (value) => this.keepPick('adjuster', value),
     });
   }
@@ -189,26 +201,23 @@ export class Values {
     const { app, job, round, step } = this;
     const key = `${job.job}|${round}|${step}|${field}`;
     const draft = new Draft(app.store);
+    const drafted = ({ value, unit, typed, read_to }) => {
+      const body = { step, field, value: signed(value), unit, read_to };
+      return replacing(job, round, 'reading', body, typed);
+    };
     const pad = new TapePad({
       tape: app.tape ?? tapeFor(job.units, job.record.read_to),
       onText: (text) => draft.note(key, text),
       onTape: (name) => {
         app.tape = name;
       },
-      askBack: (mm) =>
-        askBack.ask_back(pathOf(step, field), signed(mm), job.units, confirmedIn(job)),
-      onKeep: async ({ value, unit, typed, read_to, confirmed }) => {
+      askBack: (reading) =>
+        askOf(job, round, pathOf(step, field), signed(reading.value), [drafted(reading)]),
+      onKeep: async ({ confirmed, ...reading }) => {
         draft.cancel();
-        await app.keep([
-          replacing(
-            job,
-            round,
-            'reading',
-            { step, field, value: signed(value), unit, read_to },
-            typed,
-          ),
-          ...confirming(job, round, confirmed),
-        ], { dropDraft: key });
+        await app.keep([drafted(reading), ...confirming(job, round, confirmed)], {
+          dropDraft: key,
+        });
         await app.redraw({ field: null });
       },
     });

@@ -1,0 +1,356 @@
+"""What shops write, in every kind of field: what it reads as, or what is asked back; on both sides.
+
+A row is a text, the unit in use, and the value (mm, degrees, N·m, turns) or the choices offered;
+`None` is a text that is refused.
+"""
+
+import pytest
+from kit.engine import Engine, member, python_answer, reckon_script, same
+
+INCH = 25.4
+FTLB = 1.3558179483
+HALF_MARK = INCH / 32
+
+LENGTHS = [
+    # As tapes are called out.
+    ('14" 3/8', "in", 14.375 * INCH),
+    ('14" 3/8', "mm", 14.375 * INCH),
+    ('14" and 3/8', "in", 14.375 * INCH),
+    ("14 inches and 3/8", "in", 14.375 * INCH),
+    ("14 and 3/8", "in", 14.375 * INCH),
+    ("14 & 3/8", "in", 14.375 * INCH),
+    ("8 and a half", "in", 8.5 * INCH),
+    ("eight and a half", "in", 8.5 * INCH),
+    ("7/16ths", "in", 7 / 16 * INCH),
+    ("9 16ths", "in", 9 / 16 * INCH),
+    ("14 11/32nds", "in", (14 + 11 / 32) * INCH),
+    ("14 three eighths", "in", 14.375 * INCH),
+    ("three quarters", "in", 0.75 * INCH),
+    ("3 quarter inch", "in", 0.75 * INCH),
+    ("half an inch", "in", 0.5 * INCH),
+    ("14⅜", "in", 14.375 * INCH),
+    ("14 ⁷⁄₁₆", "in", 14.4375 * INCH),
+    ("14⁷⁄₁₆", "in", 14.4375 * INCH),
+    ("14 3\\8", "in", 14.375 * INCH),
+    ("14 3/8. ", "in", 14.375 * INCH),
+    ("14 - 3/8", "in", 14.375 * INCH),
+    ("14.375 in.", "in", 14.375 * INCH),
+    ("40 thou", "in", 1.016),
+    ("1 ft. 2 3/8 in.", "in", 14.375 * INCH),
+    ("3 ft, 4 in", "in", 40 * INCH),
+    ("3 feet and 4 inches", "in", 40 * INCH),
+    # Half a mark more or less.
+    ("14 3/8 heavy", "in", 14.375 * INCH + HALF_MARK),
+    ("14 3/8 full", "in", 14.375 * INCH + HALF_MARK),
+    ("14 3/8 fat", "in", 14.375 * INCH + HALF_MARK),
+    ("14 3/8 plus", "in", 14.375 * INCH + HALF_MARK),
+    ("14 3/8 hvy", "in", 14.375 * INCH + HALF_MARK),
+    ("14 3/8 light", "in", 14.375 * INCH - HALF_MARK),
+    ("14 3/8 bare", "in", 14.375 * INCH - HALF_MARK),
+    ("14 3/8 scant", "in", 14.375 * INCH - HALF_MARK),
+    ("14 3/8 minus", "in", 14.375 * INCH - HALF_MARK),
+    ('14 3/8" -', "in", 14.375 * INCH - HALF_MARK),
+    ("14 3/8 inch strong", "mm", 14.375 * INCH + HALF_MARK),
+    ("365 heavy", "mm", 365.5),
+    ("365 plus", "mm", 365.5),
+    # Metric, with commas and full words.
+    ("36,5 cm", "mm", 365),
+    ("36.5 centimeters", "in", 365),
+    ("0,365 m", "mm", 365),
+    ("365 MM.", "in", 365),
+    ("365,5", "mm", 365.5),
+    # Two units.
+    ("8 7/16 (214 mm)", "in", 8.4375 * INCH),
+    ("214 mm (8 7/16 in)", "mm", 214),
+    ('8 7/16" = 214.3 mm', "in", 8.4375 * INCH),
+    ("8 7/16 (241 mm)", "in", ["8 7/16", "241 mm"]),
+    # Asked back.
+    ("14' 3/8", "in", ["14 3/8 in", "14 ft 3/8 in"]),
+    ("15'", "in", ["15 ft", "15 in"]),
+    ("21/4", "in", ["2 1/4 in", "5 1/4 in"]),
+    ("143/8", "in", ["14 3/8 in", "17 7/8 in"]),
+    ("14 + 3/8", "in", ["14 3/8 in"]),
+    ("14/3/8", "in", ["14 3/8 in"]),
+    ("60 mil", "in", ["60 thou", "60 mm"]),
+    ("862", "in", ["862 mm"]),
+    ("8 7/16", "mm", ["8 7/16 in"]),
+    ("214 1/2", "mm", ["214.5 mm", "214 1/2 in"]),
+    ("1/2 mm", "mm", ["1/2 in", "0.5 mm"]),
+    ("1,214", "mm", ["1.214 mm", "1214 mm"]),
+    ("1 214", "mm", ["1214 mm"]),
+    # Refused.
+    ("heavy 14 3/8", "in", None),
+    ("14 3/8 to 14 1/2", "in", None),
+    ("3/4-16", "in", None),
+    ("35 psi", "in", None),
+    ("15°", "in", None),
+    ("1O 3/8", "in", None),
+    ("14 3/7", "in", None),
+    ("14,375", "in", None),
+    ("about 14", "in", None),
+]
+DISTANCES = [
+    ("0", "in", ["touching"]),
+    ("0.0 mm", "mm", ["touching"]),
+    ("zero", "in", ["touching"]),
+    ("touching", "in", 0),
+    ("14 3/8", "in", 14.375 * INCH),
+]
+DIALS = [
+    ("M14", "in", 14),
+    ("M 14", "mm", 14),
+    ("0,9", "mm", 0.9),
+    ('.016"', "mm", 0.4064),
+    ("16 thous", "mm", 0.4064),
+    ("9/16 in", "mm", 14.2875),
+    ("9/16 strong", "in", 14.2875 + HALF_MARK),
+    ("0.016 in (0.4 mm)", "mm", 0.4064),
+    ("½ in.", "mm", 12.7),
+    ("M14x1.5", "mm", ["M14"]),
+    ("M12-1.75", "mm", ["M12"]),
+    ("5/8-18", "in", ["5/8 in"]),
+    ("9/16", "mm", ["9/16 in"]),
+    ("0.4", "thou", ["0.4 in", "0.4 thou"]),
+    ("16 mils", "in", ["16 thou", "16 mm"]),
+    ("0.4 heavy", "mm", None),
+    ("14.2+", "mm", None),
+    ("27/64 drill", "in", None),
+    ("14.05-14.10", "mm", None),
+    ("M140", "mm", None),
+]
+MOVEMENTS = [
+    ("+0.9 -0.7", "mm", 1.6),
+    ("+.9/-.7", "mm", 1.6),
+    ("-0.7, +0.9", "mm", 1.6),
+    ("0.9/0.7", "mm", 1.6),
+    ("0.9 and 0.7", "mm", 1.6),
+    ("0.9 & 0.7", "mm", 1.6),
+    ("0,9 + 0,7 mm", "mm", 1.6),
+    ("35 + 28 thou", "mm", 1.6002),
+    ('.035"/.028"', "mm", 1.6002),
+    ("zero", "mm", 0),
+    ("20/15", "thou", ["20 + 15 thou"]),
+    (".035 + .028", "thou", [".035 in + .028 in", ".035 thou + .028 thou"]),
+    ("M14", "mm", None),
+    ("±0.4", "mm", None),
+    ("0.4 each way", "mm", None),
+    ("0.4-0.5", "mm", None),
+]
+ANGLES = [
+    ("1/2 deg", 0.5),
+    ("half a degree", 0.5),
+    ("1½°", 1.5),
+    ("1-1/2 deg.", 1.5),
+    ("1,5°", 1.5),
+    ("1° 30'", 1.5),
+    ("1 deg 30 min", 1.5),
+    ("2 degrees 15 minutes", 2.25),
+    ("6*", 6),
+    ("10 ˚", 10),
+    ("10 º", 10),
+    ("2 and a half", 2.5),
+    ("30 min", 0.5),
+    ("30'", ["30°", "30 min"]),
+    ("-2", None),
+    ("2 up", None),
+    ("5%", None),
+    ("1 to 2", None),
+    ("720", None),
+]
+WHEELS = [
+    ("1 oclock", -30),
+    ("1 o’clock", -30),
+    ("one o clock", -30),
+    ("11 O'CLOCK", 30),
+    ("eleven o'clock", 30),
+    ("11 o'clock position", 30),
+    ("12'oclock", 0),
+    ("1:30 o'clock", -45),
+    ("1:30", -45),
+    ("half past 1", -45),
+    ("half past twelve", -15),
+    ("quarter to 1", -22.5),
+    ("11.5 oclock", 15),
+    ("45 L", 45),
+    ("L45", 45),
+    ("45° to the right", -45),
+    ("45 clockwise", -45),
+    ("45 counter-clockwise", 45),
+    ("10,5 deg. left", 10.5),
+    ("10 degrees off to the left", 10),
+    ("1/4 turn left", 90),
+    ("three quarter turn right", -270),
+    ("1.5 turns left", 540),
+    ("straight ahead", 0),
+    ("dead center", 0),
+    ("straight up", 0),
+    ("1, 3, 11 o'clock", [-30, -90, 30]),
+    ("12", ["12 o'clock", "12 deg left", "12 deg right"]),
+    ("45", ["45 deg left", "45 deg right"]),
+    ("6 o'clock", ["180 deg left", "180 deg right"]),
+    ("1/2 left", ["1/2 turn left", "1/2 deg left"]),
+    ("1.30 o'clock", None),
+    ("13 o'clock", None),
+    ("1 o'clock left", None),
+    ("-10", None),
+    ("a bit left", None),
+    ("2 in left", None),
+]
+TORQUES = [
+    ("9 daNm", 90),
+    ("9 da N·m", 90),
+    ("90 N.m.", 90),
+    ("90 newton-meters", 90),
+    ("90,5 Nm", 90.5),
+    ("65 ft. lbs.", 65 * FTLB),
+    ("65 lb/ft", 65 * FTLB),
+    ("65 ft pounds", 65 * FTLB),
+    ("65 ft#", 65 * FTLB),
+    ("180 in. lbs", 15 * FTLB),
+    ("9,2 kgm", 9.2 * 9.80665),
+    ("1 1/2 kgm", 1.5 * 9.80665),
+    ("95 N·m (75 ft. lbs.)", 95),
+    ("95 N·m [70 lb-ft]", 95),
+    ("90 Nm/66 ft lb", 90),
+    ("90 Nm or 66 ft lb", 90),
+    ("525 ± 75 Nm", 525),
+    ("525 +/- 75 Nm", 525),
+    ("90 Nm ±10 %", 90),
+    ("70 Nm 90°", 70),
+    ("20 Nm/90°", 20),
+    ("70Nm90°", 70),
+    ("70 Nm & 90 deg.", 70),
+    ("70 Nm then a quarter turn", 70),
+    ("70 Nm + 2 flats", 70),
+    ("40 then 90°", ["40 N·m then 90°", "40 lbf·ft then 90°"]),
+    ("90", ["90 N·m", "90 lbf·ft"]),
+    ("150 lb", ["150 lbf·ft", "150 lbf·in"]),
+    ("150 lbs", ["150 lbf·ft", "150 lbf·in"]),
+    ("150#", ["150 lbf·ft", "150 lbf·in"]),
+    ("450-600 Nm", ["525 ± 75 N·m", "450 N·m", "600 N·m"]),
+    ("450 to 600 Nm", ["525 ± 75 N·m", "450 N·m", "600 N·m"]),
+    ("1.200 Nm", ["1.2 Nm", "1200 Nm"]),
+    ("1,200 lb-ft", ["1.2 lb-ft", "1200 lb-ft"]),
+    ("1.200", ["1.2 N·m", "1.2 lbf·ft", "1200 N·m", "1200 lbf·ft"]),
+    ("1 200 Nm", ["1200 N·m", "1 N·m", "200 N·m"]),
+    ("9 0 Nm", ["90 N·m", "9 N·m"]),
+    ("10.9 90 Nm", ["10.9 N·m", "90 N·m"]),
+    ("45 50 Nm", ["45 N·m", "50 N·m"]),
+    ("65 ft-lb 90", ["65 lbf·ft then 90°", "65 lbf·ft", "90 lbf·ft"]),
+    ("70 N·m 90", ["70 N·m then 90°", "70 N·m", "90 N·m"]),
+    ("7 0 N·m 9 0", ["7 N·m", "9 N·m"]),
+    ("90Nm+10", ["90 N·m then 10°", "90 ± 10 N·m", "90 N·m", "10 N·m"]),
+    ("70 Nm - 90°", ["70 N·m then 90°", "70 N·m"]),
+    ("0", None),
+    ("-90 Nm", None),
+    ("90 psi", None),
+    ("9O Nm", None),
+    ("M12 90 Nm", None),
+    ("85 ft-lbs dry", None),
+    ("40 Nm then 90° then 90°", None),
+]
+TURNS = [
+    ("3-1/2", 3.5),
+    ("3½ turns", 3.5),
+    ("3,5", 3.5),
+    ("half a turn", 0.5),
+    ("three quarter turn", 0.75),
+    ("3 quarter turns", 0.75),
+    ("two turns", 2),
+    ("one and a half turns", 1.5),
+    ("3 turns and a half", 3.5),
+    ("3 full turns", 3),
+    ("3 revs", 3),
+    ("180°", 0.5),
+    ("540 deg", 1.5),
+    ("2 flats", 2 / 6),
+    ("a flat", 1 / 6),
+    ("3 turns + 2 flats", 3 + 2 / 6),
+    ("3 half turns", ["1.5 turns", "3.5 turns"]),
+    ("2 half turns", ["1 turn", "2.5 turns"]),
+    ("-3", None),
+    ("0", None),
+    ("3 turns out", None),
+    ("3 to 4", None),
+    ("120", None),
+]
+RATIOS = [
+    ("18 to 1", 18),
+    ("18to1", 18),
+    ("18.0:1.0", 18),
+    ("18∶1", 18),
+    ("18/1", 18),
+    ("17,5 : 1", 17.5),
+    ("17 1/2", 17.5),
+    ("17½ to 1", 17.5),
+    ("1:18", ["18:1"]),
+    ("18-1", ["18:1"]),
+    ("16-18", ["16:1", "18:1"]),
+    ("180", None),
+    ("18 : 2", None),
+    ("variable", None),
+    ("18 turns", None),
+]
+DRIVEN = [
+    ("500", 500),
+    ("500 miles", 500),
+    ("500 mi.", 500),
+    ("800 km", 800),
+    ("1000km", 1000),
+    ("1.5k", 1500),
+    ("1,000", ["1000"]),
+    ("1.000 km", ["1000 km"]),
+    ("1 000 miles", ["1000 mi"]),
+    ("soon", None),
+    ("0", None),
+    ("500-1000", None),
+    ("50000", None),
+]
+TABLE = [
+    *[("lengths.parse_length", [text, unit, None], wanted) for text, unit, wanted in LENGTHS],
+    *[("lengths.parse_distance", [text, unit, None], wanted) for text, unit, wanted in DISTANCES],
+    *[("dial.parse_dial", [text, unit], wanted) for text, unit, wanted in DIALS],
+    *[("dial.parse_along", [text, unit], wanted) for text, unit, wanted in MOVEMENTS],
+    *[("angles.parse_angle", [text], wanted) for text, wanted in ANGLES],
+    *[("angles.parse_wheel", [text], wanted) for text, wanted in WHEELS],
+    *[("torque_figures.parse_torque", [text, None], wanted) for text, wanted in TORQUES],
+    *[("turns.parse_turns", [text], wanted) for text, wanted in TURNS],
+    *[("ratios.parse_ratio", [text], wanted) for text, wanted in RATIOS],
+    *[("distances.parse_driven", [text], wanted) for text, wanted in DRIVEN],
+]
+FURTHER = [
+    ("70 Nm 90°", 90),
+    ("20 Nm/90°", 90),
+    ("70Nm90°", 90),
+    ("70 Nm & 90 deg.", 90),
+    ("70 Nm then a quarter turn", 90),
+    ("70 Nm + 2 flats", 120),
+    ("90 Nm", None),
+]
+
+
+@pytest.fixture(scope="module")
+def engine():
+    return Engine(reckon_script())
+
+
+@pytest.mark.parametrize(("name", "given", "wanted"), TABLE)
+def test_what_shops_write_reads_as_they_mean_it(engine, name, given, wanted):
+    found = member(name)(*given)
+
+    if wanted is None:
+        assert not found["ok"]
+        assert found["choices"] == []
+    elif isinstance(wanted, list) and isinstance(wanted[0], str):
+        assert [each["text"] for each in found["choices"]] == wanted
+    elif isinstance(wanted, list):
+        assert found["positions"] == pytest.approx(wanted)
+    else:
+        assert found["ok"], found
+        assert found["value"] == pytest.approx(wanted)
+    assert same(engine.call(name, *given), python_answer(member(name), *given))
+
+
+@pytest.mark.parametrize(("text", "degrees"), FURTHER)
+def test_the_further_angle_of_a_torque_is_never_dropped(text, degrees):
+    assert member("torque_figures.parse_torque")(text, None)["then_deg"] == degrees
