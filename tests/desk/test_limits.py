@@ -40,6 +40,29 @@ def test_setting_a_limit_writes_it_as_typed_with_its_reason(lead, log, name, typ
     assert log.limit_entries()[0]["typed"] == typed
 
 
+def test_a_limit_that_no_shop_has_is_asked_back_and_kept_once_it_is_so(lead, log):
+    asked = set_to(lead, "offset", "25")
+
+    assert asked.status_code == 400
+    assert "Did you mean 2.5" in text_of(asked)
+    assert at_desk(log) == []
+    key = "implausible limit.offset range 25.00"
+    form = {"offset-value": "25", "offset-reason": "long trailers", "offset-so_it_is": key}
+    assert lead.post("/desk/limits/offset", data=form).status_code == 303
+    assert [(kind, body.get("key")) for kind, *_, body in at_desk(log)] == [
+        ("limit", None),
+        ("confirm", key),
+    ]
+
+
+def test_the_answer_counts_for_that_limit_only(lead, log):
+    key = "implausible limit.offset range 25.00"
+    form = {"offset-value": "26", "offset-reason": "long trailers", "offset-so_it_is": key}
+
+    assert lead.post("/desk/limits/offset", data=form).status_code == 400
+    assert at_desk(log) == []
+
+
 def test_a_limit_may_be_typed_in_inches(lead, log):
     set_to(lead, "offset", "1/8 in")
 

@@ -29,6 +29,7 @@ from wtforms.validators import (
 from wtforms.widgets import CheckboxInput, ListWidget, TextInput
 
 from webapp.desk.formats import day
+from webapp.reckon.ask_back import ask_back
 from webapp.reckon.sentences.typed_answers import says_with_choices
 from webapp.reckon.typed.angles import parse_angle
 from webapp.reckon.typed.lengths import parse_length
@@ -145,6 +146,10 @@ class LimitForm(FlaskForm):
     least: float = 0.0
     most: float = 0.0
     earliest = date.min
+    # The path of the limit in the table of ranges, and what is asked back about the value.
+    path = ""
+    so_it_is = HiddenField()
+    asked: dict[str, Any] | None = None
 
     def validate_since(self, field: Field) -> None:
         """A day on which the limit of today counted already, or a later one."""
@@ -165,6 +170,9 @@ class LimitForm(FlaskForm):
             raise ValidationError(
                 f"This limit must be between {self.least:g} and {self.most:g} {unit}."
             )
+        self.asked = ask_back(self.path, self.amount, "mm", [])
+        if self.asked is not None and self.so_it_is.data != self.asked["key"]:
+            raise ValidationError(self.asked["says"])
 
 
 class Millimeters(FloatField):

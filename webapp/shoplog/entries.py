@@ -59,9 +59,10 @@ class Checked(NamedTuple):
 
 ABOUT_A_VEHICLE = {"vehicle", "tag", "close_item"}
 ABOUT_THE_SHOP = {"limit", *OWN_KINDS}
-IN_A_ROUND = {"reading", "tick", "pick", "confirm"}
+IN_A_ROUND = {"reading", "tick", "pick"}
 IN_A_JOB = IN_A_ROUND | {"job", "hand_in", "decision", "change", "pass_over"}
-ANYWHERE = {"strike"}
+# A value confirmed at the desk belongs to no job.
+ANYWHERE = {"strike", "confirm"}
 
 
 def plain(value: Any, depth: int = 0) -> Any:
@@ -176,7 +177,7 @@ def place_faults(made: Entry) -> list[str]:
         faults.append(f"A {name} entry is about the vehicle itself: it names no job or round.")
     if kind in IN_A_JOB and not job:
         faults.append(f"The {name} does not say which job it belongs to.")
-    if kind in IN_A_ROUND and not made["round"]:
+    if (kind in IN_A_ROUND or (kind == "confirm" and job)) and not made["round"]:
         faults.append(f"The {name} does not say which round it belongs to.")
     if kind in ANYWHERE and job and not vehicle:
         faults.append(f"The {name} names a job but not its vehicle.")

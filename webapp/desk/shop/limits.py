@@ -95,9 +95,11 @@ def save_limit(name: str, form: LimitForm) -> bool:
     if form.since.data not in (None, date.today()):
         body["from"] = form.since.data.isoformat()
         on = f"from {day(body['from'])}"
-    if not write_or_explain(
-        [{"kind": "limit", "body": body, "typed": form.value.data}], form.value
-    ):
+    drafts = [{"kind": "limit", "body": body, "typed": form.value.data}]
+    if form.asked is not None:
+        confirmed = {"code": "implausible", "key": form.asked["key"], "says": form.asked["says"]}
+        drafts.append({"kind": "confirm", "body": confirmed})
+    if not write_or_explain(drafts, form.value):
         return False
     flash(f"{EXPLAINED[name]['title']} is {limit_words(name, form.amount, 'mm')} {on}.")
     return True
@@ -106,6 +108,7 @@ def save_limit(name: str, form: LimitForm) -> bool:
 def limit_form(name: str, **options: Any) -> LimitForm:
     """The form of one limit, which knows its bounds."""
     form = LimitForm(prefix=name, **options)
+    form.path = f"limit.{name}"
     form.is_angle = name in OF_ANGLES
     if form.is_angle:
         form.value.label.text = "New limit, degrees in 25 mm"
