@@ -174,3 +174,13 @@ def test_what_an_accepted_job_torqued_waits_in_the_next_recheck(lead, phone, log
 
     assert on_file["front"][0]["figure"] == "118 N·m"
     assert on_file["front"][0]["source"] == SOURCE
+
+
+def test_a_torque_angle_that_no_maker_gives_is_shown_to_the_lead(lead, phone):
+    job = opened(phone)
+    bolt(job, then_angle=500, figure="118 N·m then 500°")
+    job.hand_in()
+
+    says = text_of(page_of(lead, job))
+
+    assert "A further angle of 500°? Usual is 5 to 360°" in says

@@ -4,6 +4,8 @@ from typing import NamedTuple
 
 from webapp.desk.jobs.hold_points import listed_hold_points
 from webapp.desk.jobs.job_view import JobView
+from webapp.reckon.ask_back import first_open
+from webapp.reckon.judgment.plausible import other_asks
 from webapp.reckon.log import fold
 from webapp.reckon.numbers import counted
 from webapp.reckon.sentences.decision_words import later_sentence
@@ -55,6 +57,7 @@ def flags_of(look: JobView, pairs: list[Row]) -> list[Flag]:
         *incomplete(look),
         *same_person(look),
         *doubts(look),
+        *odd_values(look),
         *late(look),
     ]
     order = list(KINDS)
@@ -161,6 +164,14 @@ def doubts(look: JobView) -> list[Flag]:
     whys = [why for why in look.last.centering.get("why", []) if why not in answered]
     kind = "incomplete" if look.last.centering.get("state") == "incomplete" else "doubt"
     return [Flag(kind, why) for why in whys if why != settle]
+
+
+def odd_values(look: JobView) -> list[Flag]:
+    """Values that no vehicle has and that hold no advice, unless they were measured again."""
+    sheet = look.last.sheet
+    confirmed = sheet.get("confirmed") or []
+    asked = [first_open([ask], sheet["units"], confirmed) for ask in other_asks(sheet)]
+    return [Flag("doubt", ask["says"]) for ask in asked if ask]
 
 
 def late(look: JobView) -> list[Flag]:
