@@ -54,7 +54,7 @@ def paths_of(name, at):
         fields = body_schema(name)["properties"]["field"]["enum"]
         return [reading_path(step[0], field, at[-1]) for field in fields]
     if kind == "pick":
-        return [pick_path(*step, at)]
+        return [pick_path(step[0], step[1], at)]
     if kind == "limit":
         return [f"limit.{each}" for each in body_schema(name)["properties"]["name"]["enum"]]
     if kind == "vehicle" and at[0] in PARTS:
