@@ -144,7 +144,7 @@ function unpaired(app, code) {
       h(
         'div',
         { class: 'bottom row-buttons' },
-        h('a', { class: 'button main', href: '/app#/join' }, 'Pair this browser'),
+        h('a', { class: 'button main', href: '/app#/pair' }, 'Pair this browser'),
       ),
     ],
     refresh: async () => {},

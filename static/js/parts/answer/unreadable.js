@@ -14,12 +14,12 @@ export function unreadableBox(entries, failed) {
       'details',
       { class: 'box' },
       h('summary', {}, `Entries that cannot be read: ${found.length}`),
-      h('p', {}, 'They count for nothing here and stay as they are. Show this to a shop lead.'),
       h(
-        'ul',
-        {},
+        'div',
+        { class: 'settings-body' },
+        h('p', {}, 'They count for nothing here and stay as they are. Show this to a shop lead.'),
         found.map(({ body, made_at }) =>
-          h('li', {}, `${body.says} (${made_at.slice(0, 16).replace('T', ' ')})`)
+          h('p', {}, `${body.says} (${made_at.slice(0, 16).replace('T', ' ')})`)
         ),
       ),
     ),
