@@ -90,12 +90,12 @@ def test_the_page_says_who_did_what_and_is_asked_by_person_and_day(lead, log, tw
         "Orla Bennett added Ruth Calloway as a lead.",
         "Orla Bennett changed the name Ruth Calloway to Ruth Hale.",
         "The shop PC made Ruth Hale a technician.",
-        "Orla Bennett signed in in the demo, on the shop PC.",
+        "Orla Bennett signed in by the demo's button, on the shop PC.",
         "1 failed sign-in from",
         "Names tried: Eve. From: 192.0.2.7.",
     ):
         assert says in page
-    assert "Ruth Hale a technician" in of_ruth and "signed in in the demo" not in of_ruth
+    assert "Ruth Hale a technician" in of_ruth and "by the demo's button" not in of_ruth
     assert "Nothing in these days." in text_of(lead.get("/desk/door?until=2020-01-01"))
     for odd in ("person=x", "since=tomorrow", "until=99999-01-01", "before=x"):
         assert lead.get(f"/desk/door?{odd}").status_code == 200

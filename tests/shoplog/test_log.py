@@ -286,6 +286,43 @@ def test_a_lead_who_only_wrote_a_note_may_decide(shop, crew):
     assert verdicts(shop.append(crew.leads_phone, batch)) == ["stored", "stored"]
 
 
+def test_a_decision_is_not_taken_back_by_a_strike_that_is_filed_elsewhere(shop, crew):
+    """The lead who did the work strikes what another lead sent back, from another job or none."""
+    other = shop.add_person("Ines", "lead")["id"]
+    others_phone = shop.add_phone(other, "a phone", "hash of Ines")["id"]
+    job, measured, hand_in = a_whole_job(crew.leads_phone, JOB)
+    shop.append(crew.leads_phone, [job, measured, hand_in])
+    back = decision(others_phone, hand_in["id"], "sent_back")
+    shop.append(others_phone, [back])
+
+    for place in ({"job": new_id()}, {"job": None}, {"job": None, "vehicle": None}, {"job": JOB}):
+        shop.append(crew.leads_phone, [strike(crew.leads_phone, back["id"], **place)])
+        assert shop.job(JOB)["state"] == "sent_back", place
+
+
+def test_a_lead_whose_role_was_taken_decides_nothing_more(shop, crew):
+    job, measured, hand_in = a_whole_job(crew.phone, JOB)
+    shop.append(crew.phone, [job, measured, hand_in])
+    shop.change_person(crew.lead, "Bram", "technician")
+
+    [answer] = shop.append(crew.leads_phone, [decision(crew.leads_phone, hand_in["id"])])
+
+    assert answer["verdict"] == "refused"
+    assert shop.job(JOB)["state"] == "pending"
+
+
+def test_another_ones_name_makes_nobody_else_of_a_lead(shop, crew):
+    other = shop.add_person("Ines", "lead")["id"]
+    job, measured, hand_in = a_whole_job(crew.leads_phone, JOB)
+    shop.append(crew.leads_phone, [job, measured, hand_in])
+    shop.change_person(other, "Ines the first", "lead")
+    shop.change_person(crew.lead, "Ines", "lead")
+
+    [answer] = shop.append(crew.leads_phone, [decision(crew.leads_phone, hand_in["id"])])
+
+    assert answer["verdict"] == "refused"
+
+
 def test_second_of_in_an_own_reading_does_not_make_it_anothers(shop, crew):
     shop.add_person("Uma", "lead")
     hand_in = handed_in(shop, crew.phone)

@@ -23,7 +23,7 @@ WAYS = {
     "passphrase": "with a passphrase",
     "passkey": "with a passkey",
     "link": "with a link",
-    "demo": "in the demo",
+    "demo": "by the demo's button",
 }
 ROLES = {"lead": "a lead", "technician": "a technician"}
 SAYS = {
