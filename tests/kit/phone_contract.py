@@ -7,10 +7,12 @@ from typing import Any
 from py_mini_racer import MiniRacer
 
 from kit.engine import reckon_script
-from webapp.phone.compiler.bundle import closure
+from webapp.phone.compiler.bundle import closure, shared
 from webapp.phone.shell_files import SOURCES
 
 TABLE, CONTRACT = "js/store/contract_table.js", "js/store/contract.js"
+TEXTS = {name: (SOURCES / name).read_text("utf-8") for name in (TABLE, CONTRACT)}
+KNOWN = shared(TEXTS)
 
 
 @cache
@@ -20,19 +22,13 @@ def engine() -> MiniRacer:
     parts = [
         reckon_script(),
         "const entry_rules$rules_broken = reckon.entry_rules.rules_broken;",
-        module(TABLE),
-        module(CONTRACT),
+        *(closure(name, text, KNOWN) for name, text in TEXTS.items()),
     ]
     context.eval("\n".join(parts))
     return context
 
 
-def module(name: str) -> str:
-    """A module of the phone as a closure."""
-    return closure(name, (SOURCES / name).read_text("utf-8"))
-
-
 def on_phone(name: str, *given: Any) -> Any:
     """The answer of one of the contract's functions to values that JSON can hold."""
     values = ", ".join(json.dumps(each) for each in given)
-    return json.loads(engine().eval(f"JSON.stringify($js_store_contract.{name}({values}))"))
+    return json.loads(engine().eval(f"JSON.stringify({KNOWN[CONTRACT][name]}({values}))"))

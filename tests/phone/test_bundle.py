@@ -87,6 +87,28 @@ def test_exports_are_known_under_the_names_they_are_given():
     assert run(joined(modules, "js/app.js")) == 2
 
 
+def test_what_two_modules_call_alike_stays_apart():
+    modules = {
+        "js/app.js": "import { draw } from './one.js';\nimport { draw as again } from './two.js';\n"
+        "import { JSON, own } from './three.js';\n"
+        "globalThis.said = [draw(), again(), JSON, own].join();\n",
+        "js/one.js": "export const draw = () => 'one';\n",
+        "js/two.js": "import { own } from './three.js';\nexport const draw = () => `two ${own}`;\n",
+        "js/three.js": "const deep = 'three';\nexport { deep as JSON, deep as own };\n",
+        "js/four.js": "export const said = JSON.stringify({});\n",
+    }
+    modules["js/app.js"] += "import { said } from './four.js';\nglobalThis.said += said;\n"
+
+    assert run(joined(modules, "js/app.js")) == "one,two three,three,three{}"
+
+
+def test_what_a_module_does_not_export_is_named():
+    modules = {**MODULES, "js/app.js": "import { nothing } from './plus.js';\n"}
+
+    with pytest.raises(NotJoined, match=r"imports nothing, which js/plus\.js does not export"):
+        joined(modules, "js/app.js")
+
+
 def test_a_module_asks_the_script_where_it_was_fetched():
     modules = {"js/app.js": "globalThis.said = import.meta.url;\n"}
     assert run(joined(modules, "js/app.js")) == "https://shop/shell/abc/js/app.js"
@@ -119,6 +141,6 @@ def test_the_whole_app_can_be_joined():
         for path in static.rglob("*.js")
     }
     script = app_of(texts)
-    assert "const $js_screens_home = (() => {" in script
+    assert "// js/screens/home.js\nconst [$js_screens_home$show] = (() => {" in script
     assert "function assess$assess_numbers(sheet) {" in script
     MiniRacer().eval(f"(() => {{ {script} }});")

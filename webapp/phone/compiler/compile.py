@@ -7,6 +7,7 @@ shorten every name, and only what somebody asks for has to be taken.
 import ast
 import re
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 from graphlib import TopologicalSorter
 from pathlib import Path
 
@@ -69,10 +70,16 @@ def scoped(module: str, name: str) -> str:
 
 def checked(texts: Mapping[str, str]) -> dict[str, Source]:
     """The modules, once all of them are inside the dialect."""
-    refused = refusals(texts)
+    return _checked(tuple(texts.items()))
+
+
+# The same modules are compiled for the phone and for the desk.
+@lru_cache(maxsize=1)
+def _checked(texts: tuple[tuple[str, str], ...]) -> dict[str, Source]:
+    refused = refusals(dict(texts))
     if refused:
         raise OutsideDialect("\n".join(map(str, refused)))
-    return read_sources(texts)
+    return read_sources(dict(texts))
 
 
 def public(sources: Mapping[str, Source]) -> set[Name]:
