@@ -35,6 +35,7 @@ RECKON_MAY_IMPORT = {
     "terms": {"typed"},
     "joint_terms": {"typed"},
     "typed": set(),
+    "photo_bounds": set(),
     "checks": {"joint_terms", "typed"},
     "log": {"checks", "joint_terms", "judgment", "limits", "typed"},
     "limits": {"log"},

@@ -34,9 +34,7 @@ export class Sealed extends Error {
 
 /** The ids of the jobs whose second reading is under way, among folded jobs. */
 function sealedAmong(jobs) {
-  const underWay = jobs.filter(({ state, second_of: first }) =>
-    first && (state === 'open' || state === 'sent_back')
-  );
+  const underWay = jobs.filter(({ state, second_of: first }) => first && fold.is_open(state));
   return new Set(underWay.map(({ second_of: first }) => first));
 }
 
@@ -318,7 +316,7 @@ function tagsOf(id, leads) {
 function summary(id, vehicle, leads) {
   const { record, jobs } = vehicle;
   const judged = vehicle.unsealed.findLast((job) => job.lastJudged());
-  const open = jobs.filter(({ state }) => state === 'open' || state === 'sent_back');
+  const open = jobs.filter(({ state }) => fold.is_open(state));
   return {
     id,
     name: record.name ?? 'Vehicle without a name',

@@ -11,8 +11,8 @@ from playwright.sync_api import Page, Route, expect
 from shop_pages import ShopPage, until
 from yard import TAG, put_in_the_yard
 
+from webapp.reckon.photo_bounds import MOST_BYTES
 from webapp.shoplog.files.jpeg_header import size_of
-from webapp.shoplog.files.photo_store import MAX_BYTES
 
 pytestmark = pytest.mark.browser
 PHOTOS = "**/log/photos/*"
@@ -98,7 +98,7 @@ def test_a_photo_taken_offline_reaches_the_lead_small_and_without_the_cameras_no
     assert size_of(body) == (1600, 1200)
     assert b"shop" not in body
     [entry] = [each for each in phone.pull().json["entries"] if each["kind"] == "photo"]
-    assert 0 < entry["body"].pop("bytes") <= MAX_BYTES
+    assert 0 < entry["body"].pop("bytes") <= MOST_BYTES
     assert [entry["body"].pop("sha256")] == sent_names(server.folder)
     assert entry["body"] == {
         "of": "weld",

@@ -69,6 +69,36 @@ def test_a_limit_may_be_typed_in_inches(lead, log):
     assert at_desk(log)[0][5]["value"] == pytest.approx(3.175)
 
 
+@pytest.mark.parametrize(
+    ("typed", "shows"),
+    [
+        ("1/8", "1/8 in (3.18 mm)"),
+        ("3/16 in", "3/16 in (4.76 mm)"),
+        ("0.19", "0.19 in (4.83 mm)"),
+        ("3 mm", "≈ 1/8 in (3 mm)"),
+    ],
+)
+def test_a_shop_of_inches_sees_and_types_its_limits_in_inches(lead, log, typed, shows):
+    log.set_settings({"shop_units": "in"})
+
+    answer = set_to(lead, "offset", typed)
+
+    page = text_of(lead.get(answer.location))
+    assert f"Offset is {shows} from now on." in page
+    assert f"Offset {shows} How far" in page
+    assert f"{shows} Orla Bennett," in page
+    assert "New limit, in or mm" in page
+    assert "Repeat ≈ 1/16 in (1.5 mm)" in page
+
+
+def test_a_limit_out_of_bounds_is_refused_in_the_units_of_the_shop(lead, log):
+    log.set_settings({"shop_units": "in"})
+
+    answer = set_to(lead, "offset", "3")
+
+    assert "This limit must be between 0.02 and 2 in (0.5 and 50 mm)." in text_of(answer)
+
+
 def test_the_page_shows_the_limit_in_force_and_its_history(lead):
     set_to(lead, "offset", "4", "old springs")
     set_to(lead, "offset", "2.5", "new bushings")

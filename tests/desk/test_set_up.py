@@ -8,7 +8,7 @@ from webapp.desk.shop import health
 from webapp.maintenance import backups
 
 CHOSEN = {"name": "Bennett and Daughters", "units": "in", "driving_side": "right"}
-LIMITS = {"offset": "1/8 in", "repeat": "1.5 mm", "face_u": "0.5"}
+LIMITS = {"offset": "1/8", "repeat": "1.5 mm", "face_u": "0.5 mm"}
 
 
 def test_the_first_set_up_keeps_name_units_side_and_limits(lead, log):
@@ -49,7 +49,8 @@ def test_later_the_limits_are_set_on_their_own_page_only(lead, log):
     ("wrong", "says"),
     [
         ({"name": ""}, "Enter a name for the shop"),
-        ({"offset": "90"}, "between 0.5 and 50 mm"),
+        ({"offset": "90"}, "between 0.02 and 2 in (0.5 and 50 mm)"),
+        ({"units": "mm", "offset": "90"}, "between 0.5 and 50 mm."),
         ({"repeat": "3/4-16"}, "thread"),
         ({"units": "cubits"}, "Not a valid choice"),
     ],

@@ -17,6 +17,7 @@ from webapp.command import main
 from webapp.maintenance import backups
 from webapp.maintenance.commands import backup_schedule
 from webapp.maintenance.rotation import moments_to_keep, stamp_of
+from webapp.reckon.photo_bounds import MOST_PIXELS
 from webapp.shoplog import BadBackup, LogInUse, LogTooNew, NotFound, ShopLog
 from webapp.shoplog.export_import import bring_in, export
 from webapp.shoplog.files.atomic import growing
@@ -429,7 +430,7 @@ def test_a_photo_that_was_drawn_anew_goes_along_in_backups_and_exports(
     for folder in (tmp_path / "new", tmp_path / "back"):
         assert check_all(folder) == []
         with ShopLog(folder) as log:
-            assert log.photos.path(name_of(jpeg())).read_bytes() == redrawn(jpeg())
+            assert log.photos.path(name_of(jpeg())).read_bytes() == redrawn(jpeg(), MOST_PIXELS)
 
 
 def test_an_import_twice_is_the_same_as_once(exported, tmp_path):

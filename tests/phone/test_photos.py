@@ -8,7 +8,7 @@ from kit.entries import JOB, VEHICLE
 from kit.phones import Phone
 from kit.pictures import jpeg, name_of
 
-from webapp.shoplog.files.photo_store import MAX_BYTES
+from webapp.reckon.photo_bounds import MOST_BYTES, MOST_PIXELS
 from webapp.shoplog.files.redraw import redrawn
 
 
@@ -39,7 +39,7 @@ def test_a_photo_is_taken_and_answered_like_a_batch(send, log, phone):
     assert answer.json["sha256"] == name_of(jpeg())
     assert (answer.json["v"], answer.json["server_id"]) == (1, phone.server_id)
     assert {"epoch", "high_water", "server_time"} <= answer.json.keys()
-    assert log.photos.path(name_of(jpeg())).read_bytes() == redrawn(jpeg())
+    assert log.photos.path(name_of(jpeg())).read_bytes() == redrawn(jpeg(), MOST_PIXELS)
 
 
 def test_the_same_photo_sent_again_is_answered_alike(send):
@@ -65,7 +65,7 @@ def test_what_is_not_a_paired_phones_own_photo_is_refused(send, log, options, st
 
 
 def test_f28_a_photo_that_is_too_large_is_refused_in_words(send):
-    answer = send(jpeg(fill=MAX_BYTES))
+    answer = send(jpeg(fill=MOST_BYTES))
 
     assert answer.status_code == 413
     assert answer.json["error"]["says"].startswith("The photo is larger than 3 MB.")
@@ -126,7 +126,7 @@ def test_the_lead_sees_the_photo_and_nothing_in_it_can_act(send, lead):
 
     answer = lead.get(f"/desk/photos/{name_of(jpeg())}")
 
-    assert (answer.status_code, answer.data) == (200, redrawn(jpeg()))
+    assert (answer.status_code, answer.data) == (200, redrawn(jpeg(), MOST_PIXELS))
     assert answer.headers["Content-Type"] == "image/jpeg"
     assert answer.headers["X-Content-Type-Options"] == "nosniff"
     assert answer.headers["Content-Security-Policy"] == "default-src 'none'; sandbox"

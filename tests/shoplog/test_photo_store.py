@@ -8,11 +8,12 @@ import pytest
 from kit.pictures import frame, jpeg, name_of, segment
 from PIL import Image
 
+from webapp.reckon.photo_bounds import MOST_BYTES, MOST_PIXELS
 from webapp.shoplog import LogFull, NotFound
 from webapp.shoplog.files import photo_store
 from webapp.shoplog.files.jpeg_header import BadJpeg, size_of
 from webapp.shoplog.files.photo_files import photo_faults, photo_files
-from webapp.shoplog.files.photo_store import MAX_BYTES, BadPhoto
+from webapp.shoplog.files.photo_store import BadPhoto
 from webapp.shoplog.files.redraw import redrawn
 
 
@@ -21,8 +22,8 @@ def test_a_photo_is_kept_as_its_picture_alone_under_the_hash_it_was_sent_with(sh
     shop.photos.keep(name_of(body), body)
 
     kept = shop.photos.path(name_of(body))
-    assert kept.read_bytes() == redrawn(body) != body
-    assert kept.name == f"{name_of(body)}.{name_of(redrawn(body))}.jpg"
+    assert kept.read_bytes() == redrawn(body, MOST_PIXELS) != body
+    assert kept.name == f"{name_of(body)}.{name_of(redrawn(body, MOST_PIXELS))}.jpg"
     assert list(photo_files(log_folder)) == [name_of(body)]
     assert list(photo_faults(log_folder)) == []
 
@@ -113,7 +114,7 @@ def test_the_same_photo_twice_is_there_once(shop):
     for _ in range(2):
         shop.photos.keep(name_of(body), body)
 
-    kept = f"{name_of(body)}.{name_of(redrawn(body))}.jpg"
+    kept = f"{name_of(body)}.{name_of(redrawn(body, MOST_PIXELS))}.jpg"
     assert [path.name for path in shop.photos.folder.iterdir()] == [kept]
 
 
@@ -123,7 +124,7 @@ def test_a_file_that_is_not_whole_is_written_again(shop):
     shop.photos.path(name_of(body)).write_bytes(body[:50])
     shop.photos.keep(name_of(body), body)
 
-    assert shop.photos.path(name_of(body)).read_bytes() == redrawn(body)
+    assert shop.photos.path(name_of(body)).read_bytes() == redrawn(body, MOST_PIXELS)
 
 
 @pytest.mark.parametrize(
@@ -142,7 +143,7 @@ def test_a_file_that_is_not_whole_is_written_again(shop):
         (b"\xff\xd8\xff\xe0\x00\x01\xff\xd9", "is damaged"),
         (b"\xff\xd8" + b"\xff" * 4000 + b"\xff\xd9", "is damaged"),
         (b"\xff\xd8" + segment(0xC0, b"\x08") + b"\xff\xd9", "is damaged"),
-        (jpeg(fill=MAX_BYTES), "larger than 3 MB"),
+        (jpeg(fill=MOST_BYTES), "larger than 3 MB"),
     ],
 )
 def test_what_is_no_photo_of_the_app_is_refused_with_a_sentence(shop, body, says):

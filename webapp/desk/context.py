@@ -6,7 +6,7 @@ from datetime import datetime
 from webapp.door import current_person, the_log
 from webapp.phone.shell_routes import the_shell
 
-__all__ = ["build", "current_person", "people", "phones", "the_log"]
+__all__ = ["build", "current_person", "people", "phones", "shop_units", "the_log"]
 
 
 def build() -> str:
@@ -45,6 +45,11 @@ def people() -> Names:
     names = Names({row["id"]: row["name"] for row in the_log().people()})
     names.past, names.own = the_log().names_over_time(), the_log().server_id
     return names
+
+
+def shop_units() -> str:
+    """The unit that the shop measures in, `in` or `mm`; mm until it has chosen."""
+    return str(the_log().settings().get("shop_units", "mm"))
 
 
 def phones() -> dict[str, str]:

@@ -32,6 +32,7 @@ from webapp.desk.formats import day
 from webapp.reckon.ask_back import ask_back
 from webapp.reckon.sentences.typed_answers import says_with_choices
 from webapp.reckon.typed.angles import parse_angle
+from webapp.reckon.typed.length_grammar import INCH
 from webapp.reckon.typed.lengths import parse_length
 from webapp.reckon.walk.steps import STEPS
 from webapp.shoplog.rules.values import LONGEST_TEXT
@@ -127,10 +128,18 @@ class Day(DateField):
             raise ValueError("Enter a date such as 2026-12-24.") from error
 
 
+def must_be_between(least: float, most: float, units: str) -> str:
+    """The sentence for a limit out of its bounds, in degrees or in mm; in inches behind these."""
+    if units != "in":
+        return f"This limit must be between {least:g} and {most:g} {units}."
+    inches = f"{least / INCH:.2g} and {most / INCH:.2g} in"
+    return f"This limit must be between {inches} ({least:g} and {most:g} mm)."
+
+
 class LimitForm(FlaskForm):
     """One house limit: a length as people write it, and why."""
 
-    value = StringField("New limit, mm or in", filters=[stripped])
+    value = StringField("New limit", filters=[stripped])
     since = Day("Applies from (today if left empty)", validators=[Optional()])
     reason = TextAreaField(
         "Reason",
@@ -143,6 +152,8 @@ class LimitForm(FlaskForm):
     # In mm, or in degrees in 25 mm of travel.
     amount: float = 0.0
     is_angle = False
+    # Of a number without a unit.
+    units = "mm"
     least: float = 0.0
     most: float = 0.0
     earliest = date.min
@@ -161,16 +172,14 @@ class LimitForm(FlaskForm):
 
     def validate_value(self, field: Field) -> None:
         """A length or an angle within what makes sense for this limit."""
-        found = parse_angle(field.data) if self.is_angle else parse_length(field.data, "mm")
+        found = parse_angle(field.data) if self.is_angle else parse_length(field.data, self.units)
         if not found["ok"]:
             raise ValidationError(says_with_choices(found))
         self.amount = found["value"]
         if not self.least <= self.amount <= self.most:
-            unit = "degrees" if self.is_angle else "mm"
-            raise ValidationError(
-                f"This limit must be between {self.least:g} and {self.most:g} {unit}."
-            )
-        self.asked = ask_back(self.path, self.amount, "mm", [])
+            units = "degrees" if self.is_angle else self.units
+            raise ValidationError(must_be_between(self.least, self.most, units))
+        self.asked = ask_back(self.path, self.amount, self.units, [])
         if self.asked is not None and self.so_it_is.data != self.asked["key"]:
             raise ValidationError(self.asked["says"])
 

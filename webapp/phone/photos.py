@@ -6,7 +6,8 @@ from webapp.door import csrf
 from webapp.door.current import the_log
 from webapp.door.refusals import refuse
 from webapp.phone.exchange import reply
-from webapp.shoplog.files.photo_store import MAX_BYTES, TOO_LARGE, BadPhoto
+from webapp.reckon.photo_bounds import MOST_BYTES
+from webapp.shoplog.files.photo_store import TOO_LARGE, BadPhoto
 
 bp = Blueprint("photos", __name__, url_prefix="/log/photos")
 
@@ -27,9 +28,9 @@ def take(name: str) -> Response:
         refuse(415, "not_jpeg", "A photo is sent as image/jpeg.")
     if request.content_length is None:
         refuse(411, "no_length", LENGTH_MISSING)
-    if request.content_length > MAX_BYTES:
+    if request.content_length > MOST_BYTES:
         refuse(413, "too_large", TOO_LARGE)
-    request.max_content_length = MAX_BYTES
+    request.max_content_length = MOST_BYTES
     try:
         the_log().photos.keep(name, request.get_data())
     except BadPhoto as error:

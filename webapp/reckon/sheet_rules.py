@@ -8,7 +8,7 @@ from .checks.clearance import TOUCHING
 from .checks.play import LOOSE, OF
 from .checks.torque import ENDS, THREADS
 from .joint_terms import LOCKS, STATES
-from .terms import FACES, METHODS, MOVES, ROUND_WORDS, STANDINGS
+from .terms import AXLES, FACES, METHODS, MOVES, ROUND_WORDS, STANDINGS
 from .typed.length_grammar import LONGEST
 from .typed.torque_figures import UNITS_IN_NM
 
@@ -19,7 +19,7 @@ EITHER_WAY: list = [-LONGEST, LONGEST]
 STEP: list = [0, 100]
 
 ROUND_RULES: list = [
-    ["axle", "choice", ["front", "rear"]],
+    ["axle", "choice", AXLES],
     ["units", "choice", ["in", "mm"]],
     ["driving_side", "choice", SIDES],
     ["standing", "choice", list(STANDINGS)],

@@ -10,6 +10,7 @@ from .numbers import THIN, fixed, near_half_up, trimmed
 from .typed.length_grammar import INCH
 from .typed.lengths import show_amount, show_mm
 
+AXLES = ["front", "rear"]
 FACES = {
     "hub": "hub face",
     "rotor": "rotor face",

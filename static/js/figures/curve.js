@@ -4,10 +4,10 @@
  */
 
 import { corners, drawing, line, round, s, words } from '../dom.js';
+import { length_grammar as grammar } from '../reckon.js';
 
 const WIDTH = 328;
 const HEIGHT = 204;
-const INCH = 25.4;
 const ROOM = { left: 54, right: 20, top: 30, bottom: 40 };
 
 /** A round number that leaves at most `most` steps in `reach`. */
@@ -34,7 +34,7 @@ function scales(curves, flip) {
 }
 
 function grid({ x, y, reach, low, high }, unit, units) {
-  const per = units === 'in' ? INCH : 1;
+  const per = units === 'in' ? grammar.INCH : 1;
   const along = unit === 'mm' ? per : 1;
   const step = stepFor(reach / along, 2.5) * along;
   const values = [];

@@ -20,10 +20,9 @@ import { angleField, lengthField } from '../parts/measure/fields.js';
 import { loadJob } from '../model.js';
 import { changeButton, movedBox, staleNotice } from '../parts/measure/changes.js';
 import { nextSide, SideReader } from '../parts/measure/side_reader.js';
-import { steps, terms } from '../reckon.js';
+import { centering, steps, terms } from '../reckon.js';
 
 const STEP = 'centering';
-const A_SIDE = 2;
 
 function picked(job, round, field, otherwise) {
   return standingEntry(job, round, 'pick', field, STEP)?.body.value ?? otherwise;
@@ -168,7 +167,8 @@ function settings(app, job, round, { face, method }, open, asks) {
 
 function isEnough(job, round) {
   const part = job.sheet(round).centering;
-  return part && part.left.length >= A_SIDE && part.right.length >= A_SIDE;
+  return part && part.left.length >= centering.READINGS_A_SIDE &&
+    part.right.length >= centering.READINGS_A_SIDE;
 }
 
 async function readParts(app, job, round, side, measured, open) {
@@ -177,11 +177,11 @@ async function readParts(app, job, round, side, measured, open) {
     job,
     round,
     step: STEP,
-    wanted: A_SIDE,
+    wanted: centering.READINGS_A_SIDE,
     extra: () => measured,
     foresee,
   });
-  await reader.turnTo(side ?? nextSide(reader.readings, A_SIDE) ?? 'left');
+  await reader.turnTo(side ?? nextSide(reader.readings, centering.READINGS_A_SIDE) ?? 'left');
   return {
     parts: [
       settings(

@@ -4,11 +4,11 @@ import { byName } from '../parts/find.js';
 import { Draft } from '../parts/measure/side_reader.js';
 import { h } from '../dom.js';
 import { longest } from '../store/contract.js';
+import { terms } from '../reckon.js';
 import { vehicleOfTag } from '../store/entries.js';
 
 const UNITS = [['in', 'inches'], ['mm', 'millimeters']];
 const SIDES = [['left', 'left'], ['right', 'right']];
-const AXLES = [['front', 'front'], ['rear', 'rear']];
 
 function choices(legend, name, options, chosen, type = 'radio') {
   return h(
@@ -89,7 +89,9 @@ async function makeForm(app, code) {
     h('label', { class: 'field' }, 'Name the shop uses', name),
     choices('Measured in', 'units', UNITS, [usual.units]),
     choices('The driver sits on the', 'driving_side', SIDES, [usual.driving_side]),
-    choices('Solid axle with a track bar', 'axles', AXLES, ['front'], 'checkbox'),
+    choices('Solid axle with a track bar', 'axles', terms.AXLES.map((axle) => [axle, axle]), [
+      'front',
+    ], 'checkbox'),
     fault,
     h('div', { class: 'bottom row-buttons' }, h('button', { class: 'main' }, 'Add this vehicle')),
   );

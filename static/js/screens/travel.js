@@ -12,6 +12,7 @@ import {
   bump_steer as bumpSteer,
   drag_link as dragLink,
   fold,
+  length_grammar as grammar,
   plan_rows as planRows,
   reasons,
   terms,
@@ -23,7 +24,7 @@ const LOWEST = -50;
 const HIGHEST = 150;
 
 /** One step of a slider in mm: a mark of the tape in use. */
-const TICKS = { mm: 1, in: 25.4 / 16 };
+const TICKS = { mm: 1, in: grammar.INCH / 16 };
 
 function travelWords(travel, units) {
   return travel

@@ -181,7 +181,7 @@ export async function show(app, { id }) {
       ],
     };
   }
-  const running = vehicle.jobs.filter(({ state }) => state === 'open' || state === 'sent_back')
+  const running = vehicle.jobs.filter(({ state }) => fold.is_open(state))
     .reverse();
   const others = vehicle.jobs.filter(({ state }) => state === 'pending' || state === 'accepted')
     .reverse();

@@ -5,11 +5,10 @@ from flask import render_template, request
 from webapp.desk.blueprint import bp
 from webapp.desk.context import people, the_log
 from webapp.desk.vehicles.page import the_start
-from webapp.reckon.terms import JOB_STATES
+from webapp.reckon.terms import AXLES, JOB_STATES
 from webapp.shoplog.rows import Row
 
 MOST = 50
-AXLES = ("front", "rear")
 COLUMNS = ("state", "axle", "opened_by")
 
 

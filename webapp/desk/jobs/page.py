@@ -17,6 +17,7 @@ from webapp.desk.jobs.joint_tables import walked
 from webapp.desk.jobs.log_rows import log_rows
 from webapp.desk.jobs.photos import photo_rows
 from webapp.desk.jobs.second_reading import comparisons, is_asked
+from webapp.desk.shop.limits import bounds_title
 from webapp.reckon.limits import limits_at
 from webapp.reckon.log.fold import of_kind, standing, workers
 from webapp.reckon.log.sheet_of_round import latest_readings
@@ -38,15 +39,6 @@ OWN_ALONE = (
     "You opened, measured or handed in this job yourself, and nobody else can decide on it. "
     "Say why you accept it, or what has to be done again: the record shows it next to your name."
 )
-LIMIT_NAMES = {
-    "offset": "Offset, each way",
-    "repeat": "Repeat, one side",
-    "face_u": "Each face",
-    "lean": "Lean",
-    "bolt_clearance": "Bolt clearance",
-    "clearance": "Clearance, at least",
-    "bump_steer": "Bump steer, at most",
-}
 
 
 @bp.route("/jobs/<job>")
@@ -194,7 +186,7 @@ def limit_lines(look: JobView) -> list[Row]:
     today = limits_at(look.shelf.limit_entries, NOT_HANDED_IN, date.today().isoformat())
     return [
         {
-            "name": LIMIT_NAMES[name],
+            "name": bounds_title(name),
             "shows": limit_words(name, value, look.unit),
             "source": source_of(set_by.get(name), names),
             "today": today_words(name, today.get(name), value, look.unit),

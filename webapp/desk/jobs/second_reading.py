@@ -44,7 +44,7 @@ def draft_of(look: JobView) -> Draft:
 
 def is_under_way(job: Row) -> bool:
     """Whether a job, by its row or as folded, is not handed in yet or was sent back."""
-    return job["state"] in ("open", "sent_back")
+    return fold.is_open(job["state"])
 
 
 def is_asked(look: JobView) -> bool:

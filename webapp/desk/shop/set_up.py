@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from flask import flash, make_response, redirect, render_template, url_for
+from flask import flash, make_response, redirect, render_template, request, url_for
 from flask_wtf import FlaskForm
 from werkzeug.wrappers import Response as AnyResponse
 from wtforms import Field, RadioField, StringField
@@ -10,7 +10,7 @@ from wtforms.validators import DataRequired, Length, ValidationError
 
 from webapp.desk.blueprint import bp
 from webapp.desk.context import current_person, the_log
-from webapp.desk.forms import SIDES, UNITS, stripped
+from webapp.desk.forms import SIDES, UNITS, must_be_between, stripped
 from webapp.desk.shop.health import how_it_fares
 from webapp.desk.shop.limits import EXPLAINED
 from webapp.desk.write import Draft, write_or_explain
@@ -39,35 +39,24 @@ class SetUpForm(FlaskForm):
     driving_side = RadioField("In new vehicles the driver sits on the", choices=SIDES)
 
 
-class LimitsForm(FlaskForm):
-    """The three house limits, asked for once; later they are set one by one, with a reason."""
-
-    offset = StringField("Offset, mm or in", filters=[stripped])
-    repeat = StringField("Repeat, mm or in", filters=[stripped])
-    face_u = StringField("Face, mm or in", filters=[stripped])
-
-    def validate_offset(self, field: Field) -> None:
-        """A length within its bounds."""
-        within(field)
-
-    def validate_repeat(self, field: Field) -> None:
-        """A length within its bounds."""
-        within(field)
-
-    def validate_face_u(self, field: Field) -> None:
-        """A length within its bounds."""
-        within(field)
-
-
-def within(field: Field) -> None:
+def within_bounds(form: "LimitsForm", field: Field) -> None:
     """Nothing when the field holds a length within its limit's bounds; else ValidationError."""
-    found, about = parse_length(field.data, "mm"), EXPLAINED[field.name]
+    found, about = parse_length(field.data, form.bare), EXPLAINED[field.name]
     if not found["ok"]:
         raise ValidationError(says_with_choices(found))
     if not about["least"] <= found["value"] <= about["most"]:
-        raise ValidationError(
-            f"This limit must be between {about['least']:g} and {about['most']:g} mm."
-        )
+        raise ValidationError(must_be_between(about["least"], about["most"], form.bare))
+
+
+class LimitsForm(FlaskForm):
+    """The three house limits, asked for once; later they are set one by one, with a reason."""
+
+    # The unit of a number without one.
+    bare = "mm"
+    offset = StringField("Offset, such as 3 mm or 1/8 in", filters=[stripped])
+    repeat = StringField("Repeat, such as 1.5 mm or 1/16 in", filters=[stripped])
+    face_u = StringField("Face, such as 0.5 mm or 1/64 in", filters=[stripped])
+    validate_offset = validate_repeat = validate_face_u = within_bounds
 
 
 @bp.route("/set-up")
@@ -105,12 +94,15 @@ def limits_form(**options: Any) -> LimitsForm | None:
     if entries:
         return None
     usual = {name: show_limit(value, "mm") for name, value in fold_limits(entries).items()}
-    return LimitsForm(data=usual, **options)
+    form = LimitsForm(data=usual, **options)
+    if request.form.get("units") == "in":
+        form.bare = "in"
+    return form
 
 
 def drafts_of(form: LimitsForm) -> list[Draft]:
     """The limits of the form as entries for the log."""
-    values = {name: parse_length(form[name].data, "mm")["value"] for name in ASKED}
+    values = {name: parse_length(form[name].data, form.bare)["value"] for name in ASKED}
     return [
         {
             "kind": "limit",

@@ -9,7 +9,7 @@ from webapp.reckon.checks.uncertainty_budget import READ_TO
 from webapp.reckon.log.fold import of_kind, standing
 from webapp.reckon.numbers import deviation, mean
 from webapp.reckon.sentences.change_words import CHANGE_NAMES
-from webapp.reckon.terms import FACES, plus_minus
+from webapp.reckon.terms import AXLES, FACES, plus_minus
 from webapp.reckon.typed.length_grammar import INCH
 from webapp.shoplog.rows import Row
 
@@ -31,7 +31,7 @@ def over_time(looks: list[JobView]) -> list[Row]:
     """Per axle the figures of its rounds over time: {axle, figures: [{title, data, rows}]}."""
     found: list[Row] = []
     unit = str(looks[0].vehicle["units"] or "mm") if looks else "mm"
-    for axle in ("front", "rear"):
+    for axle in AXLES:
         own = [look for look in reversed(looks) if look.job["axle"] == axle]
         rounds = [
             (look, this, at)

@@ -4,9 +4,9 @@ from webapp.desk.context import people, the_log
 from webapp.desk.each import shown
 from webapp.desk.jobs.hold_points import left_by
 from webapp.desk.jobs.job_view import Shelf
+from webapp.reckon.terms import AXLES
 from webapp.shoplog.rows import Row
 
-AXLES = ("front", "rear")
 # A second reading begins with nothing, and waits for its own review.
 MAX_LOOKED_AT = 20
 

@@ -12,10 +12,10 @@ from webapp.desk.tags.codes import new_code
 from webapp.desk.write import Draft, NotWritten, write
 from webapp.reckon.log import fold
 from webapp.reckon.sentences.tag_words import replaced_tag_sentence
+from webapp.reckon.terms import AXLES
 from webapp.shoplog import NotFound
 from webapp.shoplog.rows import Row
 
-AXLES = ("front", "rear")
 NO_OTHER = "No other vehicle has that tag code or exactly that name. Nothing was merged."
 SEVERAL = "Several vehicles have that name: enter the tag code of the one you mean."
 # One thousand to some and one to others.

@@ -13,12 +13,13 @@ from webapp.desk.jobs.job_view import JobView, Shelf, history_points
 from webapp.desk.vehicles.history import over_time
 from webapp.desk.vehicles.known_values import Known, known_values
 from webapp.desk.vehicles.left_open import left_open
-from webapp.desk.vehicles.manage import AXLES, parts_of
+from webapp.desk.vehicles.manage import parts_of
 from webapp.desk.vehicles.on_file import on_file
 from webapp.desk.write import write_or_explain
 from webapp.reckon.log.tags import current_tag
 from webapp.reckon.sentences.decision_words import state_words
 from webapp.reckon.sentences.tag_words import replaced_tag_sentence
+from webapp.reckon.terms import AXLES
 from webapp.shoplog.readable import UNREADABLE
 from webapp.shoplog.rows import Row
 

@@ -4,10 +4,10 @@
 {axle: {date, distance, unit}}, None once it is done.
 """
 
+from ..terms import AXLES
 from .fold import filed_in, standing
 
 WHATS = {"rechecks": "recheck", "remeasure": "remeasure"}
-AXLES = ["front", "rear"]
 
 
 def due_of(entries: list) -> list:

@@ -333,6 +333,11 @@ def as_accepted(entries: list, accepted: dict | None) -> list:
     return [each for each in entries if each["id"] not in later]
 
 
+def is_open(state: str) -> bool:
+    """Whether a job in this state takes readings: it is not handed in yet, or was sent back."""
+    return state == "open" or state == "sent_back"
+
+
 def job_state(hand_in: dict | None, decided: dict | None, later: list) -> str:
     """`open`, `pending`, `accepted` or `sent_back`."""
     if decided is None:

@@ -33,7 +33,7 @@ from ..typed.torque_figures import parse_torque
 from .adjuster_words import adjuster_words
 from .change_words import CHANGE_NAMES, amounts_words
 from .decision_words import verdict_words
-from .limit_words import limit_words
+from .limit_words import LIMIT_NAMES, limit_words
 from .plan_rows import plan_words
 
 JOINT_STEPS = ["play", "clearance", "torque"]
@@ -48,15 +48,6 @@ FIELD_WORDS = {
     "frame_end": "frame end",
     "wheel_deg": "steering wheel",
     "carried": "values on file confirmed",
-}
-LIMIT_NAMES = {
-    "offset": "offset",
-    "repeat": "repeat",
-    "face_u": "face",
-    "lean": "lean",
-    "bolt_clearance": "bolt clearance",
-    "clearance": "clearance",
-    "bump_steer": "bump steer",
 }
 # Kinds whose title names a part or a kind already: their value goes on after a comma.
 NAMED = ["reading", "pick", "change", "plan"]
@@ -251,9 +242,9 @@ def change_title(body: dict) -> str:
     return f"Change: {CHANGE_NAMES.get(what, what.replace('_', ' ')).lower()}"
 
 
-def limit_value(body: dict) -> str:
+def limit_value(body: dict, unit: str) -> str:
     """A house limit as it was set, and why."""
-    limit = limit_words(body["name"], body["value"], "mm")
+    limit = limit_words(body["name"], body["value"], unit)
     return f"{limit}, {body.get('reason') or 'no reason given'}"
 
 
@@ -282,7 +273,7 @@ KIND_TITLES: dict = {
 KIND_VALUES: dict = {
     "vehicle": lambda body, unit: record_words(body),
     "tag": lambda body, unit: body["code"],
-    "limit": lambda body, unit: limit_value(body),
+    "limit": limit_value,
     "job": lambda body, unit: body.get("about"),
     "reading": lambda body, unit: reading_value(body),
     "pick": pick_value,

@@ -4,6 +4,15 @@ from ..numbers import THIN, trimmed
 from ..typed.length_grammar import INCH
 from ..typed.lengths import show_limit
 
+LIMIT_NAMES = {
+    "offset": "offset",
+    "repeat": "repeat",
+    "face_u": "face",
+    "lean": "lean",
+    "bolt_clearance": "bolt clearance",
+    "clearance": "clearance",
+    "bump_steer": "bump steer",
+}
 # Limits of an angle in so much travel, in degrees in 25 mm; the others are lengths in mm.
 OF_ANGLES = ["bump_steer"]
 TRAVEL = 25.0

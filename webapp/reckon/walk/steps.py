@@ -1,6 +1,7 @@
 """The walk through a job: its steps, what each asks for, its cautions, how far each is."""
 
 from ..joint_terms import CAUTIONS as JOINT_CAUTIONS
+from ..log.fold import is_open
 from ..step_names import STEP_TITLES
 from ..terms import FACES, METHODS, TICKS
 from .link_steps import link_begun
@@ -107,7 +108,7 @@ def places(sheet: dict, state: str, overtaken: list | None = None) -> list:
         count = len([one for one in lacking if one["step"] == step])
         progress = begun(sheet, step)
         if step == "hand_in":
-            progress = "empty" if state == "open" or state == "sent_back" else "done"
+            progress = "empty" if is_open(state) else "done"
         elif step in again and progress == "begun":
             progress = "stale"
         elif step in again and step in ONCE_BEGUN:

@@ -14,13 +14,12 @@ import threading
 import uuid
 from pathlib import Path
 
+from webapp.reckon.photo_bounds import MOST_BYTES, MOST_PIXELS
 from webapp.shoplog.errors import FULL, LogError, LogFull, NotFound
 from webapp.shoplog.files.atomic import put_in_place
 from webapp.shoplog.files.jpeg_header import START_OF_SCAN, BadJpeg, size_of
 from webapp.shoplog.files.photo_files import HASH, PHOTOS, hash_bytes, is_whole
 
-MAX_BYTES = 3 * 1024 * 1024
-MAX_PIXELS = 1600
 # An app's photo is one scan, or some few where it grows sharp by degrees.
 MAX_SCANS = 20
 DRAWN_AT_ONCE = 2
@@ -30,7 +29,7 @@ FULL_CODES = {errno.ENOSPC, errno.EDQUOT}
 
 OTHER = "The photo does not match the hash it was sent with: it was changed on the way."
 TOO_LARGE = "The photo is larger than 3 MB. The app makes photos smaller: take it again."
-TOO_WIDE = f"The photo is more than {MAX_PIXELS} pixels wide or high: take it again in the app."
+TOO_WIDE = f"The photo is more than {MOST_PIXELS} pixels wide or high: take it again in the app."
 NO_PICTURE = "The photo is damaged, or is no picture: take it again in the app."
 
 log = logging.getLogger("axlewright")
@@ -93,7 +92,7 @@ class Photos:
 
 def draw_anew(body: bytes) -> bytes:
     """The picture in a new file. Raises BadPhoto where it cannot be decoded."""
-    command = [sys.executable, "-I", str(REDRAW)]
+    command = [sys.executable, "-I", str(REDRAW), str(MOST_PIXELS)]
     try:
         done = subprocess.run(command, input=body, capture_output=True, timeout=PATIENCE)
     except subprocess.TimeoutExpired as error:
@@ -107,7 +106,7 @@ def draw_anew(body: bytes) -> bytes:
 
 def must_be_a_photo(name: str, body: bytes) -> None:
     """Raise BadPhoto unless this is a small enough JPEG with this hash."""
-    if len(body) > MAX_BYTES:
+    if len(body) > MOST_BYTES:
         raise BadPhoto(TOO_LARGE)
     if hashlib.sha256(body).hexdigest() != name:
         raise BadPhoto(OTHER)
@@ -115,7 +114,7 @@ def must_be_a_photo(name: str, body: bytes) -> None:
         width, height = size_of(body)
     except BadJpeg as error:
         raise BadPhoto(f"The photo {error}: take it again in the app.") from error
-    if max(width, height) > MAX_PIXELS:
+    if max(width, height) > MOST_PIXELS:
         raise BadPhoto(TOO_WIDE)
     # Each scan goes over the whole picture: thousands of them are there to take time.
     if body.count(START_OF_SCAN) > MAX_SCANS:

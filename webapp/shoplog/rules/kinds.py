@@ -13,9 +13,9 @@ from typing_extensions import TypedDict
 from webapp.reckon.entry_rules import rules_broken
 from webapp.reckon.judgment.confirmations import ANSWERABLE
 from webapp.reckon.log.changes import CHANGE_ASKS, WAYS
+from webapp.reckon.photo_bounds import MOST_BYTES, MOST_PIXELS
 from webapp.reckon.step_names import FIT_UP_TICKS, HOLD_POINT_TITLES
 from webapp.reckon.terms import TICKS
-from webapp.shoplog.files.photo_store import MAX_BYTES, MAX_PIXELS
 from webapp.shoplog.rules import sentences
 from webapp.shoplog.rules.json_schema import Schema, schema_of
 from webapp.shoplog.rules.own_kinds import OWN_KINDS
@@ -191,9 +191,9 @@ class Photo(Body):
 
     sha256: Hash
     of: Name
-    width: Annotated[int, whole(MAX_PIXELS)]
-    height: Annotated[int, whole(MAX_PIXELS)]
-    bytes: Annotated[int, whole(MAX_BYTES)]
+    width: Annotated[int, whole(MOST_PIXELS)]
+    height: Annotated[int, whole(MOST_PIXELS)]
+    bytes: Annotated[int, whole(MOST_BYTES)]
     text: NotRequired[AnyReason | None]
 
 

@@ -19,7 +19,7 @@ from pydantic import (
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 from typing_extensions import TypedDict
 
-from webapp.reckon.terms import FACES, METHODS
+from webapp.reckon.terms import AXLES, FACES, METHODS
 from webapp.reckon.typed.length_grammar import LONGEST
 
 UUID = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}")
@@ -147,7 +147,7 @@ Hash = Annotated[
     str, texts_like("^[0-9a-f]{64}$", "the SHA-256 of the photo in 64 hexadecimal digits")
 ]
 Side = Annotated[str, one_of("left", "right")]
-Axle = Annotated[str, one_of("front", "rear")]
+Axle = Annotated[str, one_of(*AXLES)]
 Unit = Annotated[str, one_of("in", "mm")]
 DistanceUnit = Annotated[str, one_of("km", "mi")]
 RoundName = Annotated[str, one_of("as_found", "fit_up", "as_left", "recheck")]

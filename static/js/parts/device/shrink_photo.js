@@ -1,7 +1,7 @@
 /** A picture from the camera made small enough to be sent, with nothing in it but the picture. */
 
-const MOST_PIXELS = 1600;
-const MOST_BYTES = 3 * 1024 * 1024;
+import { photo_bounds as bounds } from '../../reckon.js';
+
 const QUALITIES = [0.82, 0.6, 0.4];
 
 /** The picture cannot be used; `says` is a sentence for the person. */
@@ -14,15 +14,14 @@ export class NoPicture extends Error {
 }
 
 /**
- * The file as {bytes, width, height}: a JPEG of at most 1600 pixels each way, without the camera's
- * notes.
+ * The file as {bytes, width, height}: a JPEG within the bounds, without the camera's notes.
  */
 export async function shrink(file) {
   const canvas = await draw(file);
   for (const quality of QUALITIES) {
     const blob = await new Promise((resolve) => canvas.toBlob(resolve, 'image/jpeg', quality));
     const bytes = blob && withoutNotes(new Uint8Array(await blob.arrayBuffer()));
-    if (bytes && bytes.length <= MOST_BYTES) {
+    if (bytes && bytes.length <= bounds.MOST_BYTES) {
       return { bytes, width: canvas.width, height: canvas.height };
     }
   }
@@ -33,7 +32,7 @@ export async function shrink(file) {
 
 async function draw(file) {
   const picture = await decode(file);
-  const scale = Math.min(1, MOST_PIXELS / Math.max(picture.width, picture.height));
+  const scale = Math.min(1, bounds.MOST_PIXELS / Math.max(picture.width, picture.height));
   const canvas = document.createElement('canvas');
   canvas.width = Math.max(1, Math.round(picture.width * scale));
   canvas.height = Math.max(1, Math.round(picture.height * scale));

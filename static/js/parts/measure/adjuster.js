@@ -4,6 +4,7 @@
 
 import {
   adjuster_words as adjusterWords,
+  length_grammar as grammar,
   lengths,
   track_bar as trackBar,
   typed_answers as typedAnswers,
@@ -11,7 +12,6 @@ import {
 import { draw as drawMeasure } from '../../figures/measure.js';
 import { h } from '../../dom.js';
 
-const INCH = 25.4;
 const THREADS = adjusterWords.THREADS;
 function kindPicks(chosen) {
   return h(
@@ -151,7 +151,7 @@ function threadFields(adjuster, unit, askBack) {
  * @param {{unit: string, askBack: (mm: number) => any, onKeep: (adjuster: any) => any}} options
  */
 export function adjusterForm(adjuster, { unit, askBack, onKeep }) {
-  const { kind = 'one_end', pitch = INCH / 18 } = adjuster ?? {};
+  const { kind = 'one_end', pitch = grammar.INCH / 18 } = adjuster ?? {};
   const fault = h('p', { class: 'fault', role: 'alert' });
   const thread = threadFields(adjuster ?? {}, unit, askBack);
   const submit = (event) => {

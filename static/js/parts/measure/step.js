@@ -134,7 +134,7 @@ export function confirming(job, round, asked) {
 
 /** Whether entries may still be added: a job under review or accepted is only looked at. */
 export function isOpen(job) {
-  return job.state === 'open' || job.state === 'sent_back';
+  return fold.is_open(job.state);
 }
 
 /** Why nothing can be added, when that is so. */

@@ -4,10 +4,10 @@
  */
 
 import { h, line, round, s, words } from '../../dom.js';
-import { lengths, typed_answers as typedAnswers } from '../../reckon.js';
+import { length_grammar as grammar, lengths, typed_answers as typedAnswers } from '../../reckon.js';
 import { Pad } from './pad.js';
 
-const INCH = 25.4;
+const INCH = grammar.INCH;
 const WIDTH = 360;
 const EDGE = 24;
 const SPAN = WIDTH - 2 * EDGE;
