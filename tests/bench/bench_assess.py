@@ -22,7 +22,7 @@ def full_sheet() -> dict:
     """The sample sheet with plans, torque figures and an earlier round beside it."""
     sheet = json.loads((DATA / "sample_sheet.json").read_text("utf-8"))
     sheet["plans"] = [{"name": "taller bracket", "axle_end_up": 50, "height_change": 20}]
-    sheet["torque"] = [{"fastener": "frame end", "value": 90, "also": 66, "also_unit": "lbf·ft"}]
+    sheet["torque"] = [{"fastener": "frame end", "value": 90, "also": 66, "also_unit": "lb-ft"}]
     sheet["before"] = {"offset": 1.0, "expanded": 0.8, "heights": {"left": [241], "right": [239]}}
     return sheet
 

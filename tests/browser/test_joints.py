@@ -304,10 +304,10 @@ def test_a_figure_needs_its_unit_and_its_source(hands):
     hands.page.locator(".rows .row", has_text="Jam nuts").click()
     hands.key_in("87")
     hands.press("Next: how it was turned")
-    expect(hands.page.locator(".pad-says")).to_contain_text("Is that N·m or lbf·ft?")
-    hands.page.locator(".pad-says").get_by_role("button", name="lbf·ft").click()
+    expect(hands.page.locator(".pad-says")).to_contain_text("Is that N·m or lb-ft?")
+    hands.page.locator(".pad-says").get_by_role("button", name="lb-ft").click()
     hands.press("Next: how it was turned")
-    expect(hands.page.locator(".answer")).to_have_text("87 lbf·ft (118 N·m)")
+    expect(hands.page.locator(".answer")).to_have_text("87 lb-ft (118 N·m)")
     hands.torqued("At the nut", "Dry", " ")
     expect(hands.page.get_by_text("Say where the figure comes from")).to_be_visible()
     assert kept(hands) == []

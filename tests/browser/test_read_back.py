@@ -55,7 +55,7 @@ def test_what_is_kept_is_spoken_as_it_was_typed_in_every_step(hands):
     hands.step("Drag link")
     hands.write_value("Steering ratio", "18.5", "Save steering ratio")
     hands.step("Torque")
-    hands.torque_figure("Jam nuts", "65", "lbf·ft")
+    hands.torque_figure("Jam nuts", "65", "lb-ft")
     hands.torqued("At the nut", "Dry", "Manual, page 212")
 
     wait_for(hands.page, "said.length === 5")

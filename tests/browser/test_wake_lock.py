@@ -34,7 +34,7 @@ def test_the_screen_stays_lit_while_it_is_said_how_a_bolt_was_turned(hands):
     hands.open_job()
     hands.step("Torque")
     hands.page.evaluate(LOCKS)
-    hands.torque_figure("Jam nuts", "65", "lbf·ft")
+    hands.torque_figure("Jam nuts", "65", "lb-ft")
     expect(hands.page.get_by_label("Source of the maker’s figure")).to_be_visible()
 
     assert hands.page.evaluate(f"[locks.length, {LIT}]") == [1, 1]

@@ -87,12 +87,12 @@ def test_a_gap_under_the_house_limit_is_tight_and_odd(lead, phone):
 
 def test_torque_stands_with_both_units_source_end_and_thread(lead, phone):
     job = opened(phone)
-    bolt(job, rubber=True, on_springs=True, tool="wrench 4", also=90, also_figure="66 lbf·ft")
+    bolt(job, rubber=True, on_springs=True, tool="wrench 4", also=90, also_figure="66 lb-ft")
     job.pick("torque", "recheck", {"distance": 800, "unit": "km", "date": "2026-12-24"})
 
     says = text_of(page_of(lead, job))
 
-    assert "Frame-end bolt 118 N·m 118 N·m (87 lbf·ft) also printed as: 66 lbf·ft" in says
+    assert "Frame-end bolt 118 N·m 118 N·m (87 lb-ft) also printed as: 66 lb-ft" in says
     assert f"at the bolt, dry, rubber bushing, weight on the springs, {SOURCE}, wrench 4" in says
     assert "The two printed figures are 24% apart" in says
     assert "Check again after 800 km or on 2026-12-24." in says
@@ -128,7 +128,7 @@ def test_every_entry_of_these_steps_is_a_line_of_the_log(lead, phone):
 
     assert "Play: Track bar, frame end, movement along the bar 0.4 mm + 0.5 mm = 0.9 mm" in says
     assert "Clearance: track bar to tie rod, at full bump, left lock touches" in says
-    assert "Torque: frame-end bolt 118 N·m (87 lbf·ft), then 90°, at the bolt, dry" in says
+    assert "Torque: frame-end bolt 118 N·m (87 lb-ft), then 90°, at the bolt, dry" in says
     assert "Torque: check again after 500 mi" in says
     assert "Play: Track bar, frame end, loose Bracket on frame or axle" in says
 

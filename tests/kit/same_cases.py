@@ -84,7 +84,7 @@ CASES = [
     ("angles.parse_angle", [ANGLE_TEXTS]),
     ("angles.parse_wheel", [ANGLE_TEXTS]),
     ("typed_answers.with_sentence", [LENGTH_TEXTS.map(lambda text: parse_length(text, "mm"))]),
-    ("torque_figures.parse_torque", [TORQUE_TEXTS, st.sampled_from(["N·m", "lbf·ft", None])]),
+    ("torque_figures.parse_torque", [TORQUE_TEXTS, st.sampled_from(["N·m", "lb-ft", None])]),
     ("missing.missing", [measured_sheets() | good_sheets()]),
     ("steps.places", [measured_sheets() | good_sheets(), STATES]),
     ("steps.begun", [good_sheets(), STEPS]),

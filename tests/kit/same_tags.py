@@ -27,7 +27,7 @@ def spoken_bodies():
     joint = {"joint": st.sampled_from(["frame end", "own"])}
     between = st.just(["track bar", "tire"])
     ways = st.none() | st.lists(st.sampled_from([0.4064, 0.1016, 3.0]), min_size=2, max_size=2)
-    figure = st.sampled_from(["65 lbf·ft ± 5", "90 N·m", "6 kgf·m then 90°", "about", None])
+    figure = st.sampled_from(["65 lb-ft ± 5", "90 N·m", "6 kgf·m then 90°", "about", None])
     return st.one_of(
         st.fixed_dictionaries({"step": st.just("centering"), "field": SIDES, **measured}),
         st.fixed_dictionaries(

@@ -98,4 +98,4 @@ def test_an_angle_that_is_pressed_after_a_torque_is_never_lost():
     """The pad's own keys: the figure, its unit, further digits, and `then` with an angle."""
     assert not parse_torque("70 N·m 90", None)["ok"]
     assert parse_torque("70 N·m then 90", None)["then_deg"] == 90
-    assert parse_torque("525 ± 75 lbf·ft", None)["unit"] == "lbf·ft"
+    assert parse_torque("525 ± 75 lb-ft", None)["unit"] == "lb-ft"

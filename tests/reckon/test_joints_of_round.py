@@ -389,11 +389,11 @@ LOGGED = [
         "Clearance: track bar to tie rod, at ride height, wheels straight",
         "touches",
     ),
-    (bolt("1"), "Torque: frame-end bolt", f"118 N·m (87 lbf·ft), at the bolt, dry, {SOURCE}"),
+    (bolt("1"), "Torque: frame-end bolt", f"118 N·m (87 lb-ft), at the bolt, dry, {SOURCE}"),
     (
         bolt("1", nm=54, then_angle=90, tolerance=4, rubber=True, on_springs=True, tool="wrench 4"),
         "Torque: frame-end bolt",
-        "54 N·m (40 lbf·ft), then 90°, ± 4 N·m (3 lbf·ft), at the bolt, dry, rubber bushing, "
+        "54 N·m (40 lb-ft), then 90°, ± 4 N·m (3 lb-ft), at the bolt, dry, rubber bushing, "
         f"weight on the springs, {SOURCE}, wrench 4",
     ),
     (
@@ -404,7 +404,7 @@ LOGGED = [
     (
         bolt("1", nm=80, end=None, thread=None, source=None, moved=True),
         "Torque: frame-end bolt",
-        "moved, 80 N·m (59 lbf·ft)",
+        "moved, 80 N·m (59 lb-ft)",
     ),
     (
         pick("1", "torque", "recheck", {"distance": 800, "unit": "km", "date": "2026-12-24"}),

@@ -22,7 +22,7 @@ UNITS = {
     parse_distance: ["mm", "in"],
     parse_dial: ["mm", "thou", "in"],
     parse_along: ["mm", "thou", "in"],
-    parse_torque: ["N·m", "lbf·ft", None],
+    parse_torque: ["N·m", "lb-ft", None],
 }
 TEXTS = {
     parse_length: typed_texts.LENGTHS,

@@ -114,7 +114,7 @@ LBF_FT = 1.3558179483
 @pytest.mark.parametrize(
     ("figure", "more", "says"),
     [
-        ("65 lbf·ft", {"value": 65 * LBF_FT}, "sixty-five pound-feet"),
+        ("65 lb-ft", {"value": 65 * LBF_FT}, "sixty-five pound-feet"),
         ("780 in-lb", {"value": 65 * LBF_FT}, "seven hundred and eighty pound-inches"),
         (
             "65 ft lb ± 5 then 90°",

@@ -27,8 +27,8 @@ WHOLE = {
 
 
 def test_pound_feet_in_newton_meters():
-    assert in_nm(1, "lbf·ft") == LBF_FT
-    assert in_nm(12, "lbf·in") == pytest.approx(LBF_FT)
+    assert in_nm(1, "lb-ft") == LBF_FT
+    assert in_nm(12, "lb-in") == pytest.approx(LBF_FT)
     assert in_nm(1, "kgf·m") == pytest.approx(9.80665)
 
 
@@ -38,18 +38,18 @@ def test_converting_there_and_back_gives_the_value(value, unit):
 
 
 def test_a_printed_pair_may_be_three_percent_apart():
-    assert pair_check(100, "N·m", 100 / LBF_FT * 0.97, "lbf·ft")["state"] == "agrees"
-    assert pair_check(100, "N·m", 100 / LBF_FT * 0.969, "lbf·ft")["state"] == "differs"
-    assert pair_check(100, "N·m", 100 / LBF_FT / 0.969, "lbf·ft")["state"] == "differs"
-    assert pair_check(118, "N·m", 87, "lbf·ft")["state"] == "agrees"
+    assert pair_check(100, "N·m", 100 / LBF_FT * 0.97, "lb-ft")["state"] == "agrees"
+    assert pair_check(100, "N·m", 100 / LBF_FT * 0.969, "lb-ft")["state"] == "differs"
+    assert pair_check(100, "N·m", 100 / LBF_FT / 0.969, "lb-ft")["state"] == "differs"
+    assert pair_check(118, "N·m", 87, "lb-ft")["state"] == "agrees"
 
 
 def test_a_whole_figure_is_shown_in_both_units_and_lacks_nothing():
-    found = torque([{**WHOLE, "also": 66, "also_unit": "lbf·ft"}], "on_wheels")
+    found = torque([{**WHOLE, "also": 66, "also_unit": "lb-ft"}], "on_wheels")
 
     fastener = found["fasteners"][0]
     assert fastener["nm"] == 90
-    assert fastener["lbf_ft"] == pytest.approx(66.38, abs=0.01)
+    assert fastener["lb_ft"] == pytest.approx(66.38, abs=0.01)
     assert fastener["pair"] == "agrees"
     assert found["why"] == []
 
@@ -81,7 +81,7 @@ def test_a_missing_figure_is_never_worked_out():
     found = torque([{"fastener": "M14 10.9"}], None)["fasteners"][0]
 
     assert found["nm"] is None
-    assert found["lbf_ft"] is None
+    assert found["lb_ft"] is None
 
 
 def test_a_rubber_bush_is_clamped_with_the_weight_on_the_springs():
@@ -93,7 +93,7 @@ def test_a_rubber_bush_is_clamped_with_the_weight_on_the_springs():
 
 
 def test_torque_is_among_the_findings():
-    found = assess(changed(SAMPLE, torque=[{"value": 66, "unit": "lbf·ft"}]))
+    found = assess(changed(SAMPLE, torque=[{"value": 66, "unit": "lb-ft"}]))
 
     assert found["torque"]["fasteners"][0]["nm"] == pytest.approx(66 * LBF_FT)
     assert any(says.startswith("A fastener without a name: say where") for says in found["why"])
@@ -113,6 +113,7 @@ FIGURES = [
     ("90 N-m", 90, None, None),
     ("90 newton meters", 90, None, None),
     ("65 ft-lb", 65 * LBF_FT, None, None),
+    ("65 lb-ft", 65 * LBF_FT, None, None),
     ("65 lb-ft", 65 * LBF_FT, None, None),
     ("65 lbf·ft", 65 * LBF_FT, None, None),
     ("65 ft. lbs.", 65 * LBF_FT, None, None),
@@ -152,16 +153,16 @@ def test_a_torque_is_read_as_people_write_it(text, value, tolerance, then_deg):
 def test_a_bare_number_takes_the_unit_in_use_or_is_asked_back():
     asked = parse_torque("90", None)
 
-    assert parse_torque("90", "lbf·ft")["value"] == pytest.approx(90 * LBF_FT)
-    assert says_of(asked) == "Is that N·m or lbf·ft?"
+    assert parse_torque("90", "lb-ft")["value"] == pytest.approx(90 * LBF_FT)
+    assert says_of(asked) == "Is that N·m or lb-ft?"
     assert [each["value"] for each in asked["choices"]] == pytest.approx([90, 90 * LBF_FT])
     assert [each["text"] for each in parse_torque("40 then 90°", None)["choices"]] == [
         "40 N·m then 90°",
-        "40 lbf·ft then 90°",
+        "40 lb-ft then 90°",
     ]
     assert [each["text"] for each in parse_torque("90 ± 5", None)["choices"]] == [
         "90 N·m ± 5",
-        "90 lbf·ft ± 5",
+        "90 lb-ft ± 5",
     ]
 
 
@@ -169,7 +170,7 @@ ASKED = [
     ("1 200 Nm", ["1200 N·m", "1 N·m", "200 N·m"]),
     ("10.9 90 Nm", ["10.9 N·m", "90 N·m"]),
     ("45 50 Nm", ["45 N·m", "50 N·m"]),
-    ("65 ft-lb 90", ["65 lbf·ft then 90°", "65 lbf·ft", "90 lbf·ft"]),
+    ("65 ft-lb 90", ["65 lb-ft then 90°", "65 lb-ft", "90 lb-ft"]),
     ("70 N·m 90", ["70 N·m then 90°", "70 N·m", "90 N·m"]),
     ("7 0 N·m 9 0", ["7 N·m", "9 N·m"]),
     ("90Nm+10", ["90 N·m then 10°", "90 ± 10 N·m", "90 N·m", "10 N·m"]),
@@ -181,9 +182,9 @@ ASKED = [
     ("1.200 Nm", ["1.2 Nm", "1200 Nm"]),
     ("1,234 Nm", ["1.2340 Nm", "1234 Nm"]),
     ("1.200 daNm", ["1.2 daNm"]),
-    ("150 lb", ["150 lbf·ft", "150 lbf·in"]),
-    ("150 lbs", ["150 lbf·ft", "150 lbf·in"]),
-    ("150 lb then 90°", ["150 lbf·ft then 90°", "150 lbf·in then 90°"]),
+    ("150 lb", ["150 lb-ft", "150 lb-in"]),
+    ("150 lbs", ["150 lb-ft", "150 lb-in"]),
+    ("150 lb then 90°", ["150 lb-ft then 90°", "150 lb-in then 90°"]),
     ("9 kg", ["9 kgf·m"]),
 ]
 
@@ -199,11 +200,11 @@ def test_what_may_be_read_in_more_than_one_way_is_asked_back(text, choices):
 
 
 PAIRS = [
-    ("95 N·m (75 ft. lbs.)", 95, 75 * LBF_FT, "differs", "75 lbf·ft"),
-    ("95 N·m (70 ft. lbs.)", 95, 70 * LBF_FT, "agrees", "70 lbf·ft"),
-    ("90 Nm/66 ft lb", 90, 66 * LBF_FT, "agrees", "66 lbf·ft"),
+    ("95 N·m (75 ft. lbs.)", 95, 75 * LBF_FT, "differs", "75 lb-ft"),
+    ("95 N·m (70 ft. lbs.)", 95, 70 * LBF_FT, "agrees", "70 lb-ft"),
+    ("90 Nm/66 ft lb", 90, 66 * LBF_FT, "agrees", "66 lb-ft"),
     ("66 ft-lb = 90 Nm", 66 * LBF_FT, 90, "agrees", "90 N·m"),
-    ("90 Nm 66 ft-lb", 90, 66 * LBF_FT, "agrees", "66 lbf·ft"),
+    ("90 Nm 66 ft-lb", 90, 66 * LBF_FT, "agrees", "66 lb-ft"),
 ]
 
 

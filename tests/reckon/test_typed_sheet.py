@@ -101,7 +101,7 @@ ASKED = [
     ("track_bar.length", "8 7/16", "mm", ["8 7/16 in"]),
     ("torque[].value", "1.200 Nm", "mm", ["1.2 Nm", "1200 Nm"]),
     ("torque[].value", "450-600 Nm", "mm", ["525 ± 75 N·m", "450 N·m", "600 N·m"]),
-    ("torque[].also", "150 lb", "mm", ["150 lbf·ft", "150 lbf·in"]),
+    ("torque[].also", "150 lb", "mm", ["150 lb-ft", "150 lb-in"]),
     ("steering.wheel_deg", "12", "mm", ["12 o'clock", "12 deg left", "12 deg right"]),
     ("drag_link.ratio", "1:18", "mm", ["18:1"]),
     ("play[].bolt", "M14x1.5", "mm", ["M14"]),
@@ -131,7 +131,7 @@ def test_a_distance_of_zero_is_asked_back_and_touching_is_zero(path):
 
 
 def test_the_text_of_a_torque_fills_every_field_that_it_says():
-    text = "70 ± 5 N·m (52 lbf·ft), then 90°"
+    text = "70 ± 5 N·m (52 lb-ft), then 90°"
 
     found = read_sheet({"torque": [{"fastener": "bolt", "value": text}]})
 
@@ -144,7 +144,7 @@ def test_the_text_of_a_torque_fills_every_field_that_it_says():
         "tolerance": 5,
         "then_deg": 90,
         "also": pytest.approx(52),
-        "also_unit": "lbf·ft",
+        "also_unit": "lb-ft",
     }
 
 
@@ -165,11 +165,11 @@ def test_a_bare_torque_takes_the_unit_beside_it():
 
 
 SAID_TWICE = [
-    ({"value": "70 Nm", "unit": "lbf·ft"}, "torque[0].unit", "written in N·m"),
+    ({"value": "70 Nm", "unit": "lb-ft"}, "torque[0].unit", "written in N·m"),
     ({"value": "70 Nm then 90°", "then_deg": 90}, "torque[0].then_deg", "said again"),
     ({"value": "70 ± 5 Nm", "tolerance": 5}, "torque[0].tolerance", "said again"),
-    ({"value": 70, "also": "52 lbf·ft", "also_unit": "N·m"}, "torque[0].also_unit", "written in"),
-    ({"value": 70, "also": "52 lbf·ft then 90°"}, "torque[0].also", "one figure"),
+    ({"value": 70, "also": "52 lb-ft", "also_unit": "N·m"}, "torque[0].also_unit", "written in"),
+    ({"value": 70, "also": "52 lb-ft then 90°"}, "torque[0].also", "one figure"),
 ]
 
 

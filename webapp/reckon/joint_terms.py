@@ -142,11 +142,11 @@ def ask_gap(between: list, place: dict) -> str:
 
 
 def show_torque(nm: float, unit: str) -> str:
-    """A torque in both units: 118 N·m (87 lbf·ft), the other way around in inches."""
-    pounds = out_of_nm(nm, "lbf·ft")
+    """A torque in both units: 118 N·m (87 lb-ft), the other way around in inches."""
+    pounds = out_of_nm(nm, "lb-ft")
     if unit == "in":
-        return f"{trimmed(pounds, 1)}{THIN}lbf·ft ({fixed(nm, 0)}{THIN}N·m)"
-    return f"{trimmed(nm, 1)}{THIN}N·m ({fixed(pounds, 0)}{THIN}lbf·ft)"
+        return f"{trimmed(pounds, 1)}{THIN}lb-ft ({fixed(nm, 0)}{THIN}N·m)"
+    return f"{trimmed(nm, 1)}{THIN}N·m ({fixed(pounds, 0)}{THIN}lb-ft)"
 
 
 def recheck_words(due: dict) -> str:

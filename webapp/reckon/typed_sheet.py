@@ -158,7 +158,7 @@ def read_wheel(result: dict, text: str, prefix: str, found: list) -> None:
 def read_fastener(item: dict, path: str, unit: str, found: list) -> dict:
     """A fastener with numbers for the texts of its figure, its tolerance and its second figure."""
     result = dict(item)
-    usual = "lbf·ft" if unit == "in" else "N·m"
+    usual = "lb-ft" if unit == "in" else "N·m"
     if isinstance(item.get("value"), str):
         read_figure(result, item["value"], path, usual, found)
     written = result.get("unit") if result.get("unit") in list(UNITS_IN_NM) else usual
@@ -166,7 +166,7 @@ def read_fastener(item: dict, path: str, unit: str, found: list) -> dict:
         read_torque(result, "tolerance", "unit", path, written or usual, found)
     if isinstance(item.get("also"), str):
         given = item.get("also_unit")
-        beside = given if given in list(UNITS_IN_NM) else "lbf·ft"
+        beside = given if given in list(UNITS_IN_NM) else "lb-ft"
         read_torque(result, "also", "also_unit", path, beside, found)
     return result
 

@@ -14,7 +14,7 @@ def torque(entries: list, standing: str | None) -> dict:
 
 
 def fastener_found(entry: dict, standing: str | None) -> dict:
-    """The finding of one fastener: N·m, lbf·ft, the pair's state, whether it moved, what it lacks.
+    """The finding of one fastener: N·m, lb-ft, the pair's state, whether it moved, what it lacks.
 
     A fastener that is `due` waits to be checked again; one with `moved` was, and one that had
     `moved_before` was torqued again for that.
@@ -22,7 +22,7 @@ def fastener_found(entry: dict, standing: str | None) -> dict:
     found: dict = {
         "fastener": entry.get("fastener"),
         "nm": None,
-        "lbf_ft": None,
+        "lb_ft": None,
         "pair": "single",
         "moved": entry.get("moved"),
         "moved_before": entry.get("moved_before") is True,
@@ -34,9 +34,9 @@ def fastener_found(entry: dict, standing: str | None) -> dict:
         return found
     unit = entry.get("unit") or "N·m"
     found["nm"] = in_nm(entry["value"], unit)
-    found["lbf_ft"] = out_of_nm(found["nm"], "lbf·ft")
+    found["lb_ft"] = out_of_nm(found["nm"], "lb-ft")
     if entry.get("also") is not None:
-        pair = pair_check(entry["value"], unit, entry["also"], entry.get("also_unit") or "lbf·ft")
+        pair = pair_check(entry["value"], unit, entry["also"], entry.get("also_unit") or "lb-ft")
         found["pair"] = pair["state"]
         if pair["state"] == "differs":
             differs = {"code": "pair_differs", "apart": pair["apart"], "nm": found["nm"]}

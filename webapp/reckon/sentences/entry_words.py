@@ -171,7 +171,7 @@ def torque_value(body: dict) -> str:
 def unit_of_figure(body: dict) -> str:
     """`in` for a torque that was read in pounds, else `mm`: what it was read in comes first."""
     found = parse_torque(body.get("figure") or "", None)
-    return "in" if found["ok"] and found["unit"].startswith("lbf") else "mm"
+    return "in" if found["ok"] and found["unit"].startswith("lb-") else "mm"
 
 
 def joint_pick_value(field: str, picked: dict, unit: str) -> str:

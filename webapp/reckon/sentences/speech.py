@@ -36,8 +36,8 @@ PARTS = {"quarter": 4, "eighth": 8, "sixteenth": 16, "thirty-second": 32}
 UNITS = {"in": "inches", "mm": "millimeters"}
 TORQUES = {
     "N·m": "newton meters",
-    "lbf·ft": "pound-feet",
-    "lbf·in": "pound-inches",
+    "lb-ft": "pound-feet",
+    "lb-in": "pound-inches",
     "kgf·m": "kilogram meters",
 }
 

@@ -1,6 +1,6 @@
 """What is said of a text that a parser of `typed/` asks back or refuses."""
 
-TORQUE = "Write a torque such as 90 N·m, 65 lbf·ft or 40 N·m then 90°."
+TORQUE = "Write a torque such as 90 N·m, 65 lb-ft or 40 N·m then 90°."
 LENGTH = "Write it such as 14 3/8 or 365 mm."
 SAYS = {
     "length_empty": "Nothing was entered. Write a length such as 14 3/8 or 365 mm.",
@@ -87,7 +87,7 @@ SAYS = {
     "torque_not_a_number": "“{about}” is not a number. " + TORQUE,
     "torque_thousands": "Does the mark in {about} stand before decimals or thousands?",
     "torque_weight": "“{about}” alone is a weight. Which torque is it?",
-    "torque_unit": "Is that N·m or lbf·ft?",
+    "torque_unit": "Is that N·m or lb-ft?",
     "torque_fraction": "Is {about} a fraction, or are these two figures?",
     "torque_range": "That is a range. Which figure is meant, or is it the middle with a tolerance?",
     "torque_further": "What is the {about} behind the figure?",
@@ -95,7 +95,7 @@ SAYS = {
     "torque_left_over_digits": "{about} does not belong to any torque here. " + TORQUE,
     "torque_ends_early": "The number behind “{about}” is missing. " + TORQUE,
     "torque_sign": "A number has no sign here. " + TORQUE,
-    "torque_bracket": "The bracket holds one figure, as in 95 N·m (70 lbf·ft).",
+    "torque_bracket": "The bracket holds one figure, as in 95 N·m (70 lb-ft).",
     "torque_two_angles": "One figure and one further angle, as in 40 then 90°.",
     "torque_two_tolerances": "One tolerance only, as in 525 ± 75.",
     "torque_zero": "A torque is more than 0.",

@@ -21,19 +21,19 @@ from .tokens import (
 # The letters of a unit alone, blanks and marks left out.
 SPELLINGS = {
     "nm": "N·m", "newtonmeter": "N·m", "newtonmeters": "N·m", "danm": "N·m",
-    "ftlb": "lbf·ft", "ftlbs": "lbf·ft", "ftlbf": "lbf·ft",
-    "lbft": "lbf·ft", "lbsft": "lbf·ft", "lbfft": "lbf·ft", "footpound": "lbf·ft",
-    "footpounds": "lbf·ft", "ftpound": "lbf·ft", "ftpounds": "lbf·ft", "poundfoot": "lbf·ft",
-    "poundfeet": "lbf·ft", "inlb": "lbf·in", "inlbs": "lbf·in", "inlbf": "lbf·in",
-    "lbin": "lbf·in", "lbsin": "lbf·in", "lbfin": "lbf·in",
-    "inchpound": "lbf·in", "inchpounds": "lbf·in", "inpound": "lbf·in", "inpounds": "lbf·in",
+    "ftlb": "lb-ft", "ftlbs": "lb-ft", "ftlbf": "lb-ft",
+    "lbft": "lb-ft", "lbsft": "lb-ft", "lbfft": "lb-ft", "footpound": "lb-ft",
+    "footpounds": "lb-ft", "ftpound": "lb-ft", "ftpounds": "lb-ft", "poundfoot": "lb-ft",
+    "poundfeet": "lb-ft", "inlb": "lb-in", "inlbs": "lb-in", "inlbf": "lb-in",
+    "lbin": "lb-in", "lbsin": "lb-in", "lbfin": "lb-in",
+    "inchpound": "lb-in", "inchpounds": "lb-in", "inpound": "lb-in", "inpounds": "lb-in",
     "kgfm": "kgf·m", "kgm": "kgf·m", "mkg": "kgf·m", "mkgf": "kgf·m", "kpm": "kgf·m",
 }  # fmt: skip
 TIMES = {"danm": 10.0}
 # A weight alone is no torque: which arm was meant is asked back.
 WEIGHTS = {
-    "lb": ["lbf·ft", "lbf·in"], "lbs": ["lbf·ft", "lbf·in"], "lbf": ["lbf·ft", "lbf·in"],
-    "pound": ["lbf·ft", "lbf·in"], "pounds": ["lbf·ft", "lbf·in"],
+    "lb": ["lb-ft", "lb-in"], "lbs": ["lb-ft", "lb-in"], "lbf": ["lb-ft", "lb-in"],
+    "pound": ["lb-ft", "lb-in"], "pounds": ["lb-ft", "lb-in"],
     "kg": ["kgf·m"], "kgf": ["kgf·m"], "kp": ["kgf·m"],
 }  # fmt: skip
 DEGREES = {
@@ -47,8 +47,8 @@ MOST_NM = 3000.0
 MOST_DEG = 720.0
 UNITS_IN_NM = {
     "N·m": 1.0,
-    "lbf·ft": 1.3558179483,
-    "lbf·in": 1.3558179483 / 12,
+    "lb-ft": 1.3558179483,
+    "lb-in": 1.3558179483 / 12,
     "kgf·m": 9.80665,
 }
 # How far two printed figures of one torque may lie apart, as a fraction.
@@ -406,7 +406,7 @@ def asked_numbers(code: str, terms: list, unit: str | None) -> dict:
 
 def usual_units(unit: str | None) -> list:
     """The unit in use, or the two that a figure may be in where none is."""
-    return [unit] if unit is not None else ["N·m", "lbf·ft"]
+    return [unit] if unit is not None else ["N·m", "lb-ft"]
 
 
 def written_in(term: dict, unit: str) -> str:

@@ -23,7 +23,7 @@ import { replacingLike } from './same_entry.js';
 const STEP = 'torque';
 const KEYS = [
   { text: 'N\u00b7m', puts: ' N\u00b7m ', wide: true },
-  { text: 'lbf\u00b7ft', puts: ' lbf\u00b7ft ' },
+  { text: 'lb-ft', puts: ' lb-ft ' },
   { text: '\u00b1', puts: ' \u00b1 ', name: 'Plus or minus' },
   { text: 'then\u2009\u00b0', puts: ' then ', name: 'Then a further angle' },
 ];
