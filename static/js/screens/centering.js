@@ -130,7 +130,7 @@ function plumbFields(app, job, round, part) {
 }
 
 /** Face, method, spacers; a face stays while readings from it stand. */
-function settings(app, job, round, { face, method }, open, asks) {
+function settings(app, job, round, { face, method }, open) {
   const taken = job.sheet(round).centering;
   const part = taken ?? {
     left_extra: picked(job, round, 'left_extra', 0),
@@ -150,7 +150,7 @@ function settings(app, job, round, { face, method }, open, asks) {
   return h(
     'details',
     { class: 'box settings', open },
-    h('summary', {}, asks),
+    h('summary', {}, steps.ask_centering(face, method)),
     h(
       'div',
       { class: 'settings-body' },
@@ -184,14 +184,7 @@ async function readParts(app, job, round, side, measured, open) {
   await reader.turnTo(side ?? nextSide(reader.readings, centering.READINGS_A_SIDE) ?? 'left');
   return {
     parts: [
-      settings(
-        app,
-        job,
-        round,
-        measured,
-        open,
-        steps.ask_centering(measured.face, measured.method),
-      ),
+      settings(app, job, round, measured, open),
       foldedCautions(steps.CAUTIONS[STEP]),
       drawMeasure({ step: STEP, side: reader.side, ...measured, flip: app.flip }),
       reader.element,
@@ -221,14 +214,7 @@ function answerParts(app, job, round, _side, measured, open) {
       shown.slice(2),
       changeButton(app, job, round),
       reader.element,
-      settings(
-        app,
-        job,
-        round,
-        measured,
-        open,
-        steps.ask_centering(measured.face, measured.method),
-      ),
+      settings(app, job, round, measured, open),
       cautionList(steps.CAUTIONS[STEP]),
       h(
         'div',

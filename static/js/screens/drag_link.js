@@ -13,12 +13,11 @@ import {
 import { TypedField } from '../parts/measure/asked.js';
 import { answerOf, staleNotice } from '../parts/measure/changes.js';
 import { cautionList, numbersBox } from '../parts/answer/findings.js';
-import { isOpen, nextButton, stepScreen, travelButton } from '../parts/measure/step.js';
+import { nextButton, travelButton } from '../parts/measure/step.js';
 import { draw as drawMeasure } from '../figures/measure.js';
 import { draw as drawSteeringWheel } from '../figures/steering_wheel.js';
 import { h } from '../dom.js';
-import { loadJob } from '../model.js';
-import { Values } from '../parts/measure/values.js';
+import { Values, valuesScreen } from '../parts/measure/values.js';
 
 const STEP = 'drag_link';
 const LINK = ['frame_end', ...linksOfRound.LINK_READINGS, 'arm_points', 'adjuster', 'ratio'];
@@ -263,11 +262,6 @@ function overview(app, job, round, values) {
 }
 
 /** The screen; `field` is the value being entered, or null for all of them. */
-export async function show(app, { id, round, field = null }) {
-  const job = await loadJob(app.store, id);
-  const values = valuesOf(app, job, round);
-  const view = field && isOpen(job)
-    ? await entering(app, values, field)
-    : overview(app, job, round, values);
-  return stepScreen(app, job, round, STEP, view);
+export function show(app, params) {
+  return valuesScreen(app, params, STEP, { valuesOf, entering, overview });
 }

@@ -2,12 +2,11 @@
 
 import { cautionList, findingsView } from '../parts/answer/findings.js';
 import { changeButton, staleNotice } from '../parts/measure/changes.js';
-import { isOpen, nextButton, stepScreen, travelButton } from '../parts/measure/step.js';
+import { nextButton, travelButton } from '../parts/measure/step.js';
 import { draw as drawMeasure } from '../figures/measure.js';
 import { links_of_round as linksOfRound, step_names as stepNames, steps } from '../reckon.js';
 import { h } from '../dom.js';
-import { loadJob } from '../model.js';
-import { Values } from '../parts/measure/values.js';
+import { Values, valuesScreen } from '../parts/measure/values.js';
 
 const STEP = 'track_bar';
 const FIELDS = ['frame_end', ...linksOfRound.BAR_READINGS, 'adjuster'];
@@ -75,11 +74,6 @@ function overview(app, job, round, values) {
 }
 
 /** The screen; `field` is the value being entered, or null for all of them. */
-export async function show(app, { id, round, field = null }) {
-  const job = await loadJob(app.store, id);
-  const values = valuesOf(app, job, round);
-  const view = field && isOpen(job)
-    ? await entering(app, values, field)
-    : overview(app, job, round, values);
-  return stepScreen(app, job, round, STEP, view);
+export function show(app, params) {
+  return valuesScreen(app, params, STEP, { valuesOf, entering, overview });
 }

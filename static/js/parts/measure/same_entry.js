@@ -25,7 +25,11 @@ export function likeBefore(job, round, kind, body) {
 
 /** An entry about a job in place of the one that stands for the same thing. */
 export function replacingLike(job, round, kind, body, typed = null) {
-  const before = likeBefore(job, round, kind, body);
+  return inPlaceOf(likeBefore(job, round, kind, body), job, round, kind, body, typed);
+}
+
+/** An entry about a job in place of the entry `before`, where there is one. */
+export function inPlaceOf(before, job, round, kind, body, typed) {
   return {
     kind,
     vehicle: job.vehicle,

@@ -1,6 +1,7 @@
 /** What the steps of a walk share: their title block, the places, and single-valued entries. */
 
 import { h } from '../../dom.js';
+import { inPlaceOf } from './same_entry.js';
 import { fold, links_of_round as linksOfRound, steps, terms } from '../../reckon.js';
 
 /** The values of the steps that begin with what is on file. */
@@ -109,14 +110,7 @@ export function standingEntry(job, round, kind, field, step = null) {
 /** A single-valued entry about a job, replacing the one that stands. */
 export function replacing(job, round, kind, body, typed = null) {
   const before = standingEntry(job, round, kind, body.field, body.step ?? null);
-  return {
-    kind,
-    vehicle: job.vehicle,
-    job: job.job,
-    round,
-    typed,
-    body: before ? { ...body, replaces: before.id } : body,
-  };
+  return inPlaceOf(before, job, round, kind, body, typed);
 }
 
 /** The keys of what was answered in a job with "measured again, it is so". */

@@ -4,7 +4,8 @@ import { adjusterForm } from './adjuster.js';
 import { askOf } from './asked.js';
 import { Draft } from './side_reader.js';
 import { h } from '../../dom.js';
-import { confirming, isOpen, replacing, standingEntry } from './step.js';
+import { loadJob } from '../../model.js';
+import { confirming, isOpen, replacing, standingEntry, stepScreen } from './step.js';
 import {
   adjuster_words as adjusterWords,
   change_words as changeWords,
@@ -225,4 +226,18 @@ export class Values {
     pad.text = await app.store.draft(key) ?? '';
     return pad;
   }
+}
+
+/**
+ * The screen of a step of values: the pad of `field` where one is being entered, else all of them.
+ *
+ * `views` has `valuesOf(app, job, round)`, and what makes the two views of the Values that it gives.
+ */
+export async function valuesScreen(app, { id, round, field = null }, step, views) {
+  const job = await loadJob(app.store, id);
+  const values = views.valuesOf(app, job, round);
+  const view = field && isOpen(job)
+    ? await views.entering(app, values, field)
+    : views.overview(app, job, round, values);
+  return stepScreen(app, job, round, step, view);
 }
