@@ -4,7 +4,7 @@
  */
 
 const SAYS = {
-  none: 'This browser cannot work offline: without the shop in reach the app does not open.',
+  none: 'This browser cannot work offline: the app opens only within reach of the shop.',
   first: 'The app is on this phone and opens without the network.',
   ready: 'A new version of the app is ready.',
   failed: 'A new version of the app could not be downloaded completely. This one keeps working.',

@@ -3,7 +3,7 @@
 from kit.phones import Phone
 from playwright.sync_api import Locator, Page, expect
 
-TICKS = ("Floor level", "Tires equal", "Usual load", "Settled", "Wheels straight")
+TICKS = ("Floor level", "Tires the same", "Usual load", "Settled", "Wheels straight")
 # The drag link of the vehicle in the yard, by the names of its rows.
 LINK = {
     "Link length": "905 mm",

@@ -149,9 +149,9 @@ class Plowtruck:
         self.say_what_never_comes_near()
         self.hands.press("Back", exact=True)
         welding = self.page.locator(".hold-point", has_text="Before final welding")
-        welding.get_by_label("Bar fitted as it will run").check()
-        welding.get_by_label("Steering swung lock to lock").check()
-        expect(welding).to_contain_text("That is not the same as safe.")
+        welding.get_by_label("Bar installed as it will run").check()
+        welding.get_by_label("Steering turned lock to lock").check()
+        expect(welding).to_contain_text("That does not make it safe.")
         self.look("fit-up", welding)
 
     def begin(self, name: str, step: str) -> None:

@@ -5,7 +5,7 @@ from playwright.sync_api import expect
 from test_change_and_hold_points import entries_of
 
 pytestmark = pytest.mark.browser
-IT_IS_SO = "Measured again, it is so"
+IT_IS_RIGHT = "Measured again: it is right"
 
 
 @pytest.fixture
@@ -24,7 +24,7 @@ def asked(hands, says, choice=None):
     expect(box).to_contain_text(says)
     if choice is not None:
         expect(box.get_by_role("button", name=choice, exact=True)).to_be_visible()
-    expect(box.get_by_role("button", name=IT_IS_SO)).to_be_visible()
+    expect(box.get_by_role("button", name=IT_IS_RIGHT)).to_be_visible()
 
 
 def on_the_pad(hands, text, says, choice=None):
@@ -68,7 +68,7 @@ def test_readings_of_bar_and_link(hands):
     hands.page.locator("form input").fill("500 left")
     hands.press("Save steering wheel")
     asked(hands, "500°")
-    hands.press(IT_IS_SO)
+    hands.press(IT_IS_RIGHT)
     hands.back_at_values()
     assert [e["body"]["key"] for e in entries_of(hands, "confirm")] == [
         "implausible steering.wheel_deg range 500.00"
@@ -98,15 +98,15 @@ def test_play(hands):
     hands.page.get_by_label("House limit").fill("14 mm")
     hands.press("Save limits")
     asked(hands, "A limit of play of")
-    hands.press(IT_IS_SO)
+    hands.press(IT_IS_RIGHT)
     expect(hands.page.get_by_text("Limits: house")).to_be_visible()
 
 
 def test_torque_and_recheck(hands):
     hands.step("Torque")
     hands.page.locator(".rows .row", has_text="Frame-end bolt").click()
-    on_the_pad(hands, "2000 lb-ft", "A torque of", "2000 lbf·in")
-    hands.press(IT_IS_SO)
+    on_the_pad(hands, "2000 lb-ft", "A torque of", "2000 lb-in")
+    hands.press(IT_IS_RIGHT)
     hands.torqued("At the nut", "Dry", "manual")
     hands.page.get_by_text("When to check again").click()
     hands.page.get_by_label("After this distance").fill("5 miles")

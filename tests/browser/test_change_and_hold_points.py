@@ -216,7 +216,7 @@ def test_what_is_left_open_stands_at_the_vehicle_and_in_its_next_job(hands):
 
 
 def test_a_fit_up_has_its_own_hold_point_and_ticks(hands):
-    """Bar fitted and steering swung are ticked on the job's page of that round."""
+    """Bar installed and steering turned are ticked on the job's page of that round."""
     hands.open_job("new bracket")
     hands.press("Back", exact=True)
     hands.page.get_by_role("link", name="Start round: fit-up").click()
@@ -225,8 +225,8 @@ def test_a_fit_up_has_its_own_hold_point_and_ticks(hands):
     hands.press("Back", exact=True)
     welding = hands.page.locator(".hold-point", has_text="Before final welding")
     expect(welding).to_contain_text("Not looked at: bracket to spring bucket.")
-    welding.get_by_label("Bar fitted as it will run").check()
-    welding.get_by_label("Steering swung lock to lock").check()
+    welding.get_by_label("Bar installed as it will run").check()
+    welding.get_by_label("Steering turned lock to lock").check()
     expect(welding.locator("summary")).to_have_text("Before final welding7 not looked at")
     ticks = [e["body"]["field"] for e in entries_of(hands, "tick") if e["round"] == "fit_up"]
     assert ticks == ["bar_fitted", "swung"]

@@ -90,7 +90,7 @@ def test_the_whole_job_from_a_cold_start_without_the_network(hands, shop_of_one)
     hand_in(hands)
     expect(hands.state).to_contain_text("on this phone only")
     expect(
-        hands.page.get_by_text("It is on this phone only until the next contact with the shop.")
+        hands.page.get_by_text("It is on this phone only, until the phone reaches the shop again.")
     ).to_be_visible()
     assert the_job(shop_of_one[1]) == []
     context.set_offline(False)
@@ -303,7 +303,7 @@ def test_handing_in_incomplete_needs_a_reason(hands, shop_of_one):
     expect(hands.page.get_by_text("The shop has it.")).to_be_visible()
     handed = the_job(shop_of_one[1])[-1]["body"]
     assert handed["reason"] == "lift needed elsewhere"
-    assert "Nothing was read on the left." in handed["missing"]
+    assert "No reading on the left." in handed["missing"]
 
 
 def test_what_was_not_confirmed_or_not_begun_is_named_before_handing_in(hands):

@@ -118,14 +118,14 @@ def test_a_dial_reading_counts_both_ways_and_keeps_each(hands):
     hands.step("Play")
     hands.open_joint("Track bar, axle end")
     hands.page.locator("summary", has_text="How:").click()
-    hands.page.get_by_text("bar levered lightly").click()
-    expect(hands.page.locator("summary", has_text="bar levered lightly")).to_be_visible()
+    hands.page.get_by_text("bar pried lightly").click()
+    expect(hands.page.locator("summary", has_text="bar pried lightly")).to_be_visible()
     hands.gauge("16 + 18")
     [body] = kept(hands)
     assert body["pair"] == pytest.approx([0.4064, 0.4572])
     assert body["value"] == pytest.approx(0.8636)
     assert (body["joint"], body["of"], body["unit"]) == ("axle end", "track_bar", "in")
-    assert body["how"] == "bar levered lightly at the joint"
+    assert body["how"] == "bar pried lightly at the joint"
 
 
 def test_a_dial_reading_that_could_mean_two_things_is_asked_back(hands):
@@ -286,7 +286,7 @@ def test_a_rubber_bush_is_not_kept_before_the_weight_is_on_the_springs(hands):
     hands.step("Torque")
     hands.torque_figure("Frame-end bolt", "118", "N·m")
     hands.page.get_by_label("Rubber bushing in this joint").check()
-    expect(hands.page.get_by_text("its rubber is twisted at ride height and tears")).to_be_visible()
+    expect(hands.page.get_by_text("the rubber is twisted at ride height and tears")).to_be_visible()
     hands.torqued("At the nut", "Oiled", SOURCE)
     expect(hands.page.get_by_text("Not saved: check that the weight is on")).to_be_visible()
     assert kept(hands) == []

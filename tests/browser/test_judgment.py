@@ -5,7 +5,7 @@ from playwright.sync_api import expect
 from test_change_and_hold_points import entries_of
 
 pytestmark = pytest.mark.browser
-IT_IS_SO = "Measured again, it is so"
+IT_IS_RIGHT = "Measured again: it is right"
 
 
 @pytest.fixture
@@ -52,13 +52,13 @@ def test_365_in_inch_mode_is_asked_back_with_its_likeliest_meaning(reading):
 def test_an_odd_value_that_was_measured_again_is_kept_with_that_answer(reading):
     """The same value is not asked about again; the next different one is."""
     type_and_press(reading, "30")
-    save(reading, lambda: reading.press(IT_IS_SO, exact=True))
+    save(reading, lambda: reading.press(IT_IS_RIGHT, exact=True))
 
     [answer] = entries_of(reading, "confirm")
     assert answer["body"]["code"] == "implausible"
     assert answer["body"]["key"] == "implausible centering.left range 762.00"
     type_and_press(reading, "31")
-    expect(reading.page.get_by_role("button", name=IT_IS_SO)).to_be_visible()
+    expect(reading.page.get_by_role("button", name=IT_IS_RIGHT)).to_be_visible()
 
 
 def test_a_bare_zero_is_asked_about_once(reading):
@@ -66,7 +66,7 @@ def test_a_bare_zero_is_asked_about_once(reading):
     type_and_press(reading, "0")
 
     buttons = reading.page.locator(".pad-says button")
-    expect(buttons).to_have_text([IT_IS_SO])
+    expect(buttons).to_have_text([IT_IS_RIGHT])
     buttons.click()
     expect(reading.keep_button).to_have_text("Save left 2 of 2")
     assert [e["body"]["value"] for e in entries_of(reading, "reading")][-1] == 0
@@ -95,7 +95,7 @@ def test_a_hold_is_ended_by_measuring_again_and_saying_so(hands):
     hands.read_value("Bar length", "900 mm")
     hands.press("Back", exact=True)
     expect(hands.page.locator(".answer")).to_contain_text("on file, and no change is logged")
-    hands.press(IT_IS_SO, exact=True)
+    hands.press(IT_IS_RIGHT, exact=True)
     expect(hands.page.locator(".hold-answers")).to_have_count(0)
     [answer] = entries_of(hands, "confirm")
     assert answer["body"]["code"] == "differs_from_file"

@@ -152,7 +152,7 @@ def link(hands, inspector):
     hands.press("Cancel")
     hands.measure_link()
     inspector.look("drag link")
-    hands.press("Through the travel, and what if")
+    hands.press("Travel and what-if")
     set_sliders(hands.page)
     inspector.look("through the travel")
     hands.page.go_back()

@@ -57,7 +57,7 @@ def through_the_travel(hands: Hands, tag: str) -> Page:
     hands.open_tag(tag)
     hands.open_job("what if")
     hands.step("Track bar")
-    hands.press("Through the travel, and what if")
+    hands.press("Travel and what-if")
     expect(hands.page.get_by_label("Travel", exact=True)).to_be_visible()
     return hands.page
 
@@ -283,7 +283,7 @@ def test_a_plan_is_named_in_the_log_and_can_be_struck(hands, in_mm, new_hands):
     expect(in_mm.locator(".log .struck-out")).to_have_text(words)
     hands.press("Continue: ride height")
     hands.step("Track bar")
-    hands.press("Through the travel, and what if")
+    hands.press("Travel and what-if")
     expect(in_mm.get_by_label("Name of the plan")).to_be_visible()
     expect(in_mm.get_by_text("Plans saved with this job")).to_have_count(0)
     expect(hands.state).to_contain_text("Everything is at the shop")

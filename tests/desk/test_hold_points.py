@@ -64,7 +64,7 @@ def test_where_all_was_looked_at_nothing_is_open_and_it_is_not_called_safe(lead,
     says = text_of(lead.get(f"/desk/jobs/{job.id}"))
 
     assert "Before the road: nothing open" in says
-    assert "That is not the same as safe." in says
+    assert "That does not make it safe." in says
     assert "Pass over" not in says
 
 

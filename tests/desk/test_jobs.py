@@ -10,7 +10,7 @@ def test_a_round_shows_answer_readings_numbers_and_why(lead, phone):
     assert "Left driver's 214.4 mm 214.4 mm" in says
     assert "Right 203.2 mm 204.0 mm" in says
     assert "Sides differ by 10.8 mm, left" in says
-    assert "Half the difference of the sides is the offset" in says
+    assert "The offset is half the difference between the sides" in says
     assert "On its wheels, floor level" in says
 
 

@@ -81,7 +81,7 @@ def test_it_tells_what_came_after_the_hand_in(lead, phone):
 def test_it_tells_what_was_missing_at_the_hand_in(lead, phone):
     job = Job(phone)
     job.open()
-    job.hand_in(["Nothing was read on the left."], "tape broken")
+    job.hand_in(["No reading on the left."], "tape broken")
     job.send()
 
     says = text_of(lead.get("/desk"))
@@ -152,7 +152,7 @@ def test_a_sum_that_differs_hides_no_verdict(lead, phone, left, state):
 
     for kind in (state, "sum", "held"):
         assert job.id in lead.get(f"/desk?flag={kind}").text
-    assert "Nothing is to be adjusted yet, for 1 reason, as found." in text_of(lead.get("/desk"))
+    assert "Do not adjust anything yet, for 1 reason, as found." in text_of(lead.get("/desk"))
 
 
 def test_the_list_is_filtered_by_who_handed_in(lead, phone, new_phone):

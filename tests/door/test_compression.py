@@ -58,7 +58,7 @@ def test_what_is_small_no_page_or_packed_already_is_left_alone(lead, phone):
     handed_in(phone)
     for path in ("/desk/export/jobs.csv", "/desk/export/entries.jsonl", "/desk/due.ics"):
         assert "Content-Encoding" not in lead.get(path, headers=PACKED).headers
-    tiny = lead.get("/desk/pending/list?odd=none", headers=PACKED)
+    tiny = lead.get("/desk/pending/list?flag=none", headers=PACKED)
     app = lead.get("/app", headers=PACKED)
 
     assert len(tiny.data) < LEAST_BYTES and "Content-Encoding" not in tiny.headers

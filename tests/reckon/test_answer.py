@@ -46,7 +46,7 @@ ANSWERS = [
     ),
     (
         {"track_bar": None},
-        "The axle sits 5.4 mm to the left. Enter the track bar to know what to change.",
+        "The axle sits 5.4 mm to the left. Enter the track bar to find out what to change.",
     ),
     (
         {"track_bar": {"length": None}},
@@ -87,7 +87,7 @@ ANSWERS = [
         "The axle sits 5.4 mm to the left."
         " The adjuster's smallest step would move it further than that: leave the bar.",
     ),
-    ({"standing": "hanging"}, "No verdict. The axle was hanging: the bar holds it somewhere else"),
+    ({"standing": "hanging"}, "No verdict. The axle was hanging. At ride height the bar holds it"),
     ({"centering": {"left": [214]}}, "Take a second reading on the left."),
     (
         {"centering": {"known_sum": 392.6}},

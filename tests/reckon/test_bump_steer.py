@@ -103,7 +103,7 @@ def test_without_travel_there_is_a_rate_and_no_worst():
     assert found["worst_deg"] is None
     assert found["curve"] == []
     assert found["per_25_bump_deg"] == pytest.approx(assess(SAMPLE)["steer"]["per_25_bump_deg"])
-    assert found["why"][-1] == "Enter bump and droop travel to know the worst."
+    assert found["why"][-1] == "Enter bump and droop travel to find the worst."
 
 
 @pytest.mark.parametrize(

@@ -109,8 +109,8 @@ def test_too_close_to_call_says_what_would_settle_it(offset, more, says):
 
 
 SHORT = [
-    ({"left": []}, "Nothing was read on the left."),
-    ({"right": None}, "Nothing was read on the right."),
+    ({"left": []}, "No reading on the left."),
+    ({"right": None}, "No reading on the right."),
     ({"left": [200]}, "Take a second reading on the left."),
     ({"read_to": None}, "Say what the tape was read to."),
 ]
@@ -126,7 +126,7 @@ def test_short_readings_are_incomplete_and_say_what_is_missing(part, says):
 
 BLOCKED = [
     ({"standing": "hanging"}, "The axle was hanging"),
-    ({"standing": None}, "It is not recorded what the vehicle was standing on."),
+    ({"standing": None}, "What the vehicle was standing on is not recorded."),
     ({"ready": {"level": False}}, "Not checked: Floor level."),
     ({"ready": {"straight": None}}, "Not checked: Wheels straight ahead."),
     ({"ready": None}, "Not checked: Floor level."),
@@ -197,7 +197,7 @@ def test_a_level_floor_needs_no_heights():
 def test_readings_that_do_not_repeat_point_at_play():
     found = found_of([200, 202.1], [200, 202.0])
 
-    assert "The left does not repeat: its readings lie 2.1\u202fmm apart." in found["why"][0]
+    assert "The left does not repeat: its readings are 2.1\u202fmm apart." in found["why"][0]
     assert len(found["why"]) == 1
     assert found["unsteady"] == found["why"]
 
@@ -221,7 +221,7 @@ def test_readings_that_do_not_repeat_get_no_verdict_from_any_tape(first):
 
     assert found["state"] == "no_verdict"
     assert found["why"][0].startswith(
-        "The left does not repeat: its readings lie 12.7\u202fmm apart"
+        "The left does not repeat: its readings are 12.7\u202fmm apart"
     )
 
 
@@ -233,13 +233,15 @@ def test_scatter_alone_never_makes_a_verdict_too_close_to_call():
     assert alike["state"] == "inside"
     assert found["state"] == "no_verdict"
     assert found["why"] == [
-        "The readings of a side lie up to 1.4\u202fmm apart, and that alone hides whether the axle"
-        " is inside the limit. Read again with the tape square."
+        "The readings on one side are up to 1.4\u202fmm apart. With that much scatter nobody can "
+        "tell whether the axle is inside the limit. Read again with the tape square."
     ]
 
 
-def test_tire_readings_are_called_weak():
-    assert "Tire readings are weak" in found_of([200, 200], [200, 200], face="tire")["why"][0]
+def test_tire_readings_are_called_rough():
+    assert (
+        "Readings from a tire are rough" in found_of([200, 200], [200, 200], face="tire")["why"][0]
+    )
 
 
 def test_a_sum_that_agrees_has_no_hint():

@@ -54,7 +54,7 @@ def test_a_number_below_one_among_thousandths_is_asked_back():
         ("thou", "mm", "Write the thousandths as a number"),
         ("a thou", "in", "Write the thousandths as a number"),
         ("1.2.3", "thou", "Write the thousandths as a number"),
-        ("99999", "thou", "longer than a gauge"),
+        ("99999", "thou", "more than a dial indicator"),
         ("-1", "mm", "no sign"),
         ("abc", "thou", "is not part of a reading"),
     ],

@@ -70,7 +70,7 @@ SAID = [
         "Drag link: toe ahead, 1500.0 mm",
     ),
     ("tick", {"field": "level", "value": True}, "Floor level: yes"),
-    ("tick", {"field": "swung", "value": False}, "Steering swung lock to lock: no"),
+    ("tick", {"field": "swung", "value": False}, "Steering turned lock to lock: no"),
     (*pick("heights", "standing", "on_wheels"), "Ride height: standing, on its wheels"),
     (*pick("centering", "left_extra", 6), "Centering: spacer left, 6.0 mm"),
     (*pick("centering", "left_extra", None), "Centering: spacer left, none"),
@@ -109,7 +109,7 @@ SAID = [
     (
         "confirm",
         {"code": "leans", "key": "leans 41", "says": "It leans."},
-        "Measured again, it is so: It leans.",
+        "Measured again: it is right: It leans.",
     ),
     ("change", {"what": "bar_turned", "turns": 3.5}, "Change: track bar turned, 3 1/2 turns out"),
     ("change", {"what": "axle_painted"}, "Change: axle painted"),

@@ -32,7 +32,9 @@ READ = {
 
 def examples_in(sentence):
     """The texts that a sentence gives as examples."""
-    found = re.findall(r"(?:such as|Such as|as in) (.+?)(?:\.(?=[ ']|$)|, and )", sentence)
+    found = re.findall(
+        r"(?:such as|Such as|it like|turns like|as in) (.+?)(?:\.(?=[ ']|$)|, and )", sentence
+    )
     return [text for given in found for text in re.split(r", | or ", given.replace("’", "'"))]
 
 

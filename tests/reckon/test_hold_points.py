@@ -174,7 +174,7 @@ def test_a_held_advice_keeps_the_road_closed_with_its_reason():
     road = points([], seen(steering=bumped))["road"]
 
     assert [each["step"] for each in road["open"]] == ["drag_link"]
-    assert "That is looseness: find it first." in says(road)[0]
+    assert "Something is loose: find it first." in says(road)[0]
 
 
 def test_a_joint_that_is_outside_is_said_once():
@@ -247,8 +247,8 @@ def test_a_fit_up_or_cut_metal_comes_to_final_welding(entries, rounds):
 
     assert welding["state"] == "open"
     assert [each["says"] for each in welding["open"] if not each["unseen"]] == [
-        "Not checked: Bar fitted as it will run.",
-        "Not checked: Steering swung lock to lock.",
+        "Not checked: Bar installed as it will run.",
+        "Not checked: Steering turned lock to lock.",
     ]
     assert len([each for each in welding["open"] if each["unseen"]]) >= len(AROUND_BRACKET) - 1
 
@@ -344,9 +344,9 @@ def test_parts_that_never_come_near_each_other_need_no_sweep():
 
 
 OPEN_AT_FIT_UP = [
-    ([tick("swung")], [], "Not checked: Bar fitted"),
-    ([tick("bar_fitted"), tick("swung", False)], [], "Not checked: Steering swung"),
-    ([tick("bar_fitted"), tick("swung", round="as_left")], [], "Not checked: Steering swung"),
+    ([tick("swung")], [], "Not checked: Bar installed"),
+    ([tick("bar_fitted"), tick("swung", False)], [], "Not checked: Steering turned"),
+    ([tick("bar_fitted"), tick("swung", round="as_left")], [], "Not checked: Steering turned"),
     (
         READY,
         swept("touches"),

@@ -313,7 +313,7 @@ def test_play_tells_movement_and_dead_band():
 def test_play_tells_that_nothing_found_is_not_safe():
     measured = {"play": [{"joint": "idler", "of": "other", "along": 0.0}]}
 
-    assert "Nothing found is not the same as safe." in told(measured, play_told)
+    assert "Finding nothing does not make it safe." in told(measured, play_told)
     assert told({"play": [{"joint": "idler"}]}, play_told) == "No movement is recorded yet."
 
 
@@ -424,7 +424,7 @@ LOGGED = [
     (
         pick("1", "play", "limit", {"joint": "idler", "maker_limit": 1, "house_limit": 0.5}),
         "Play: Idler, limits",
-        "maker 1.0 mm (source not said), house 0.5 mm",
+        "maker 1.0 mm (source not given), house 0.5 mm",
     ),
     (pick("1", "play", "limit", {"joint": "idler"}), "Play: Idler, limits", "none known"),
 ]

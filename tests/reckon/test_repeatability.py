@@ -188,7 +188,7 @@ def test_two_readings_further_apart_than_that_do_not_agree():
     answer = compare(found(5.4, 1.0), found(1.0, 1.0))
 
     assert answer["state"] == "differ"
-    assert "the two do not agree. One of them is misread" in said(
+    assert "the two do not agree. One of the two was misread" in said(
         second_reading_answer(answer, "mm")
     )
 

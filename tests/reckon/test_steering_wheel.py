@@ -106,7 +106,7 @@ def test_a_link_without_a_thread_is_told_its_length_alone():
 def test_a_wheel_less_than_five_degrees_off_counts_as_centered():
     assert steering({"wheel_deg": 4.9}, LINK)["state"] == "centered"
     assert steering({"wheel_deg": -5}, LINK)["state"] == "off"
-    assert "Enter drag link" in steering({"wheel_deg": 1}, None)["why"][0]
+    assert "Enter the drag link" in steering({"wheel_deg": 1}, None)["why"][0]
 
 
 def test_the_position_of_the_wheel_is_named_by_side():

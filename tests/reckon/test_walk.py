@@ -78,11 +78,11 @@ def test_what_is_missing_is_said():
 
     assert says(sheet, "heights") == [
         "The axle is hanging: measure again with the load on the springs.",
-        "Not checked: Tires equal and at pressure.",
+        "Not checked: Tires the same size and at pressure.",
         "No ride height on the left.",
     ]
     assert says(sheet, "centering") == [
-        "Nothing was read on the left.",
+        "No reading on the left.",
         "Take a second reading on the right.",
     ]
     assert says(sheet, "track_bar") == ["The track bar needs its length from eye to eye."]

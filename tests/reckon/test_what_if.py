@@ -115,7 +115,7 @@ def test_plans_without_a_drag_link_are_reckoned_for_the_bar():
 
     assert found["plans"][0]["angle_deg"] < found["today"]["angle_deg"]
     assert found["parallel_raise"] is None
-    assert found["why"] == ["Enter the drag link to know what a plan does to the steering."]
+    assert found["why"] == ["Enter the drag link to find out what a plan does to the steering."]
     assert "what_if" not in assess(changed(SAMPLE, drag_link=None))
 
 
@@ -134,7 +134,8 @@ def test_the_raises_are_said():
 
     assert found["why"] == [
         "Bar and link would lie parallel with the axle end 50.6\u202fmm higher; the worst steer is"
-        " least with it 51.2\u202fmm higher. The bar is re-lengthened so that the axle stays."
+        " least with it 51.2\u202fmm higher. The bar's length is reset so that the axle stays "
+        "where it is."
     ]
 
 

@@ -34,7 +34,9 @@ def test_the_wheel_needs_its_ratio_for_the_rim():
     found = assess(changed(SAMPLE, drag_link={"ratio": None}))
 
     assert found["wheel"]["rim_deg"] is None
-    assert found["wheel"]["why"][0] == "Enter the steering ratio to know the wheel's angle."
+    assert (
+        found["wheel"]["why"][0] == "Enter the steering ratio to find the steering wheel's angle."
+    )
     assert "steering wheel" not in found["says"]
 
 

@@ -37,7 +37,7 @@ Example:
 EXAMPLES_IMPORT = """\b
 Examples:
   axlewright import shop.zip
-  axlewright import axlewright-unsent_file.jsonl
+  axlewright import axlewright-unsent.jsonl
 """
 MAX_SHOWN = 20
 

@@ -9,7 +9,7 @@ from .sentences.advice_words import asks_with_words, reason_words
 def ask_back(path: str, value: float, unit: str, confirmed: list) -> dict | None:
     """The question about a value by its path, {field, says, choices, key, never}; or None.
 
-    `confirmed` are the keys of the questions that were answered with "measured again, it is so";
+    `confirmed` are the keys of the questions that were answered with "measured again: it is right";
     where it can `never` be so, that is no answer.
     """
     return first_open(ask_of(path, value), unit, confirmed)

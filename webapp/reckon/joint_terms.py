@@ -25,7 +25,7 @@ OF_WORDS = {"track_bar": "track bar", "drag_link": "drag link", "steering": "ste
 HOWS = [
     "wheel rocked lightly by hand",
     "steering rocked a little each way",
-    "bar levered lightly at the joint",
+    "bar pried lightly at the joint",
 ]
 PLAY_NAMES = {
     "along": "Movement along the bar",
@@ -36,10 +36,11 @@ PLAY_NAMES = {
     "edge": "Hole's middle to the edge",
 }
 PLAY_ASKS = {
-    "along": "Dial on the bracket, its tip on the bar. One way, or both with +.",
-    "bolt": "Shank of the bolt where it lies in the bracket.",
-    "hole_long": "Hole in the bracket, where it measures most.",
-    "hole_short": "The same hole, square to the long way.",
+    "along": "Dial indicator on the bracket, its tip on the bar. Enter one way, or both ways with "
+    "+.",
+    "bolt": "Shank of the bolt where it sits in the bracket.",
+    "hole_long": "Hole in the bracket, where it is widest.",
+    "hole_short": "The same hole, at right angles to the long way.",
     "sleeve": "Bore of the sleeve that the bolt passes through.",
     "edge": "From the middle of the hole to the nearest edge of the bracket.",
 }
@@ -50,7 +51,7 @@ LOOSE_NAMES = {
     "bolt_in_sleeve": "Bolt in the sleeve",
     "bolt_in_hole": "Bolt in the bracket's hole",
     "bracket": "Bracket on frame or axle",
-    "thread_in_hole": "Thread bears in the hole",
+    "thread_in_hole": "Threads bear in the hole",
 }
 PAIRS: list = [
     ["track bar", "differential cover"],
@@ -75,29 +76,31 @@ THREADS = {
     "locking compound": "locking compound",
     "new fastener": "new fastener",
 }
-ASK_FIGURE = "The maker's figure as it is printed, never one for the bolt's size and grade."
-ASK_CHECK = "Test it below its figure, slowly. Write the value found, or leave it empty."
+ASK_FIGURE = "The maker's figure as printed, never one from a chart of bolt sizes and grades."
+ASK_CHECK = "Check it slowly, below its figure. Enter the value you find, or leave it empty."
 NEVER_DERIVED = (
     "The figure comes from the vehicle's or part's maker. It is never worked out from a "
     "bolt's size and grade: one maker gives the same joint two figures for two bolts."
 )
 RUBBER_WHY = RUBBER_LOADED + (
-    " Clamped while the axle hangs, its rubber is twisted at ride height and tears. "
+    " Clamped while the axle hangs, the rubber is twisted at ride height and tears. "
     "Set the vehicle down first."
 )
 CAUTIONS = {
     "play": [
         "Rock lightly and look along the bar: some joints tilt by design.",
-        "Fingers out of holes and brackets. Nobody at the wheel without a word first.",
-        "Look from below and from the wheel well. Nothing found is not “safe”.",
+        "Keep fingers out of holes and brackets. Nobody touches the steering wheel without "
+        "calling out first.",
+        "Look from below and from the wheel well. Finding nothing does not make it safe.",
     ],
     "clearance": [
-        "Swing lock to lock with everybody clear. Rated stands under the frame at full droop.",
+        "Turn the steering lock to lock with everybody clear. Rated stands under the frame at "
+        "full droop.",
         "Look again after bigger tires or a lift: the old stops no longer stop in time.",
         "A place that was not looked at is not clear.",
     ],
     "torque": [
-        "Side load off the bar before a bolt comes out; block axle and frame.",
+        "Take the side load off the bar before a bolt comes out: block the axle and frame.",
         RUBBER_LOADED,
         "Mark each nut and bolt with paint once it is torqued.",
     ],

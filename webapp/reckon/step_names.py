@@ -41,8 +41,8 @@ BASE_NAMES = {
     "wheelbase_track": "Track",
 }
 FIT_UP_TICKS = {
-    "bar_fitted": "Bar fitted as it will run",
-    "swung": "Steering swung lock to lock",
+    "bar_fitted": "Bar installed as it will run",
+    "swung": "Steering turned lock to lock",
 }
 HOLD_POINT_TITLES = {"final_welding": "Before final welding", "road": "Before the road"}
 

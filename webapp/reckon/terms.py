@@ -25,8 +25,8 @@ STANDINGS = {
 }
 TICK_WORDS = {
     "level": "Floor level",
-    "tires": "Tires equal and at pressure",
-    "load": "Usual load aboard",
+    "tires": "Tires the same size and at pressure",
+    "load": "Usual load on board",
     "settled": "Settled: rolled or bounced",
     "straight": "Wheels straight ahead",
 }

@@ -17,7 +17,7 @@ MISSING = {
         "Track bar: nothing read.",
     ],
     "hanging": ["The axle was hanging: no centering verdict."],
-    "load_forgotten": ["Usual load aboard: not checked."],
+    "load_forgotten": ["Usual load on board: not checked."],
 }
 MINUTES_AT_WORK = {"bar_turned": 31, "bar_replaced": 95, "part_replaced": 70, "bracket_moved": 140}
 

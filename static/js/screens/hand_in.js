@@ -131,7 +131,7 @@ function handedIn(job) {
   if (isOpen(job)) return null;
   const there = job.hand_in.seq
     ? 'The shop has it.'
-    : 'It is on this phone only until the next contact with the shop.';
+    : 'It is on this phone only, until the phone reaches the shop again.';
   return h('p', { class: 'answer' }, job.state === 'pending' ? `Handed in. ${there}` : 'Accepted.');
 }
 

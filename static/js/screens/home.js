@@ -109,7 +109,7 @@ function list(app, { rows, notes }, text, first) {
   return h(
     'p',
     {},
-    'No vehicles on this phone yet. They arrive at the first contact with the shop.',
+    'No vehicles on this phone yet. They arrive the first time this phone reaches the shop.',
   );
 }
 

@@ -171,8 +171,8 @@ export async function show(app, { code }) {
         h(
           'p',
           { class: 'soft' },
-          'If the shop knows it, its vehicle opens at the next contact. If it is a ' +
-            'blank tag, add its vehicle here.',
+          'If the shop knows it, its vehicle opens the next time this phone reaches the shop. ' +
+            'If it is a blank tag, add its vehicle here.',
         ),
       ),
       other,

@@ -175,8 +175,8 @@ export async function show(app, { id }) {
         h(
           'p',
           {},
-          'This vehicle is not on this phone yet. It arrives at the next contact with the ' +
-            'shop.',
+          'This vehicle is not on this phone yet. It arrives the next time this phone reaches ' +
+            'the shop.',
         ),
       ],
     };

@@ -59,7 +59,7 @@ def why_not(look: JobView, form: DecisionForm) -> str | None:
     unseen = [entry for entry in look.logged if entry["seq"] > seen_by(form)]
     if unseen:
         came = counted(len(unseen), "entry", "entries")
-        return f"{came} came in after you opened this page. JobView again, then decide."
+        return f"{came} came in after you opened this page. Look again, then decide."
     if form.verdict.data == "second":
         return second_reading.ASKED_ALREADY if second_reading.is_asked(look) else None
     if whose_work(look) == "others":

@@ -76,9 +76,9 @@ def verdicts(look: JobView) -> list[Flag]:
     advice = look.last.findings.get("advice") or {}
     if advice.get("state") == "hold":
         why = counted(len(advice["reasons"]), "reason")
-        says.append(Flag("held", f"Nothing is to be adjusted yet, for {why}, {look.last.title}."))
+        says.append(Flag("held", f"Do not adjust anything yet, for {why}, {look.last.title}."))
     if found.get("sum_state") == "differs":
-        says.append(Flag("sum", "The sum of the sides is not this vehicle's usual one."))
+        says.append(Flag("sum", "The sum of the sides is not the usual one for this vehicle."))
     if found.get("state") in ("outside", "too_close", "no_verdict"):
         says.append(Flag(found["state"], f"{KINDS[found['state']]}, {look.last.title}."))
     return says

@@ -100,7 +100,7 @@ def limit_words(joint: Row, unit: str) -> list[str]:
     """The maker's limit with its source and the house's, each by itself."""
     words = []
     if joint.get("maker_limit") is not None:
-        source = joint.get("maker_source", "source not said")
+        source = joint.get("maker_source", "source not given")
         words.append(f"maker {show_fine(joint['maker_limit'], unit)}, {source}")
     if joint.get("house_limit") is not None:
         words.append(f"house {show_fine(joint['house_limit'], unit)}")

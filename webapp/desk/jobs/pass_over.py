@@ -15,7 +15,7 @@ from webapp.shoplog.rules.values import whole_number
 
 NOTHING_OPEN = "Nothing is open at this hold point, so there is nothing to pass over."
 OLD_PAGE = "Your reason is still here: look again, then pass it over."
-CAME_SINCE = "Entries came in after you opened this page. JobView again, then pass it over."
+CAME_SINCE = "Entries came in after you opened this page. Look again, then pass it over."
 
 
 @bp.route("/jobs/<job>/pass_over", methods=["POST"])

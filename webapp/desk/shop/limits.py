@@ -39,8 +39,8 @@ EXPLAINED: dict[str, Row] = {
         "most": 25.0,
     },
     "face_u": {
-        "does": "How uncertain each face is that the tape starts from, as one standard "
-        "uncertainty. A larger value widens the interval, so more results are too close to call.",
+        "does": "How true the faces are that the tape starts from, as one standard uncertainty "
+        "each. A larger value widens the interval, so more results are too close to call.",
         "least": 0.05,
         "most": 10.0,
     },

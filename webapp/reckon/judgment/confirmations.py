@@ -1,4 +1,4 @@
-"""Answers to holds: "measured again, it is so": each is valid for one reason and its values."""
+"""Answers to holds, "measured again: it is right", each valid for one reason and its values."""
 
 from ..numbers import fixed
 

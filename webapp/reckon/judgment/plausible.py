@@ -106,8 +106,8 @@ UNITS_OF: dict = {
     "pitch": {"mm": 1.0},
     "torque": {
         "N·m": 1.0,
-        "lbf·ft": UNITS_IN_NM["lbf·ft"],
-        "lbf·in": UNITS_IN_NM["lbf·in"],
+        "lb-ft": UNITS_IN_NM["lb-ft"],
+        "lb-in": UNITS_IN_NM["lb-in"],
         "kgf·m": UNITS_IN_NM["kgf·m"],
     },
 }
@@ -116,7 +116,7 @@ WRITTEN_IN: dict = {
     "length": ["mm", "in"],
     "gauge": ["mm", "in", "thou"],
     "pitch": ["mm"],
-    "torque": ["N·m", "lbf·ft"],
+    "torque": ["N·m", "lb-ft"],
 }
 # What no sheet can hold as zero: measured again it is something else.
 NEVER_ZERO = [

@@ -37,8 +37,8 @@ BEHIND = {
     "degrees": " deg",
     "turns": " turns",
     "N·m": "\u202fN·m",
-    "lbf·ft": "\u202flbf·ft",
-    "lbf·in": "\u202flbf·in",
+    "lb-ft": "\u202flb-ft",
+    "lb-in": "\u202flb-in",
     "kgf·m": "\u202fkgf·m",
 }
 FAULTS = {
@@ -138,7 +138,7 @@ def move_reason_words(reason: dict, unit: str) -> str:
     return (
         "Neither heights nor logged changes explain a move of the axle of"
         f" {move_words(reason['rest'], unit)} ({known_to(reason['room'], unit)}) since the last"
-        " round. Are the sides swapped? Else look for damage, slip or play."
+        " round. Are the sides swapped? If not, look for damage, slip or play."
     )
 
 
@@ -147,8 +147,9 @@ def height_words(reason: dict, unit: str) -> str:
     way = "higher" if reason["higher"] > 0 else "lower"
     return (
         f"The frame stands {show_amount(abs(reason['higher']), unit)} {way} over the axle on the"
-        f" {reason['side']} than on file, and no change is logged. Is the axle hanging, is the load"
-        " another one, or were springs changed? Log it, and measure both links' heights again."
+        f" {reason['side']} than on file, and no change is logged. Is the axle hanging, is the "
+        "load different, or were springs changed? Log it, and measure the heights of the bar and "
+        "the drag link again."
     )
 
 
@@ -177,8 +178,8 @@ def link_words(reason: dict, unit: str) -> str:
     if code == "wheel_wanders":
         apart = degrees(reason["most"] - reason["least"], 0)
         return (
-            f"After bumps the steering wheel comes to rest up to {apart} apart. That is looseness:"
-            " find it first."
+            f"After the bumps the steering wheel came to rest in places up to {apart} apart. "
+            "Something is loose: find it first."
         )
     name = LINKS[reason["link"]]
     if code == "links_older":
@@ -225,16 +226,16 @@ def ask_words(reason: dict, unit: str) -> str:
 
 ASKS = {
     "points": "The point on the rail is entered lower than the one on the face. Swapped?",
-    "sum": "Both sides together are not what lies between faces and rails.",
-    "offset": "No bar holds an axle that far off the middle.",
-    "reach": "A rod of that measure cannot lie between its ends.",
+    "sum": "The two sides do not add up to the distance between faces and rails.",
+    "offset": "No track bar holds an axle that far off center.",
+    "reach": "A rod of that length does not fit between its ends.",
     "steep": "A rod that steep would bind.",
     "below": "The frame end is entered lower than the axle end. Are the two heights swapped?",
     "ends": "Bar and drag link have their frame ends on the same side in nearly every vehicle.",
     "mismatch": "Bar and drag link lie at angles too different to steer straight.",
     "hole": "The hole is entered wider across than along. Are the two swapped?",
     "bolt": "The bolt measures more than its hole.",
-    "toe": "Wheels that far out of line would scrub off their tires.",
+    "toe": "Wheels that far out of line would scrub the tires off.",
     "wheelbase": "An axle that far out of square would be seen from across the yard.",
 }
 

@@ -50,7 +50,7 @@ def where(found: dict, unit: str) -> list:
 def what_to_do(change: dict | None, found: dict, unit: str) -> list:
     """What to turn and by how much, and where the axle will then sit."""
     if change is None:
-        return ["Enter the track bar to know what to change."]
+        return ["Enter the track bar to find out what to change."]
     if change["state"] == "fixed":
         return fixed_bar(change, found, unit)
     if change["state"] != "known":

@@ -8,14 +8,14 @@ from ..typed.lengths import show_amount, show_length, show_limit, show_step
 
 # Code of a reason to its sentence, or to what makes one from the reason and the unit.
 CENTERING_SENTENCES: dict = {
-    "no_readings": lambda reason, unit: f"Nothing was read on the {reason['side']}.",
+    "no_readings": lambda reason, unit: f"No reading on the {reason['side']}.",
     "one_reading": lambda reason, unit: f"Take a second reading on the {reason['side']}.",
     "no_read_to": "Say what the tape was read to.",
     "axle_hanging": (
-        "The axle was hanging: the bar holds it somewhere else than at ride height. "
+        "The axle was hanging. At ride height the bar holds it somewhere else. "
         "Put the load on the springs and measure again."
     ),
-    "standing_unknown": "It is not recorded what the vehicle was standing on.",
+    "standing_unknown": "What the vehicle was standing on is not recorded.",
     "not_ticked": lambda reason, unit: f"Not checked: {TICK_WORDS[reason['tick']]}.",
     "mixed_faces": ("The sides were measured from different faces. Use one face for all readings."),
     "tilt_unknown": (
@@ -23,24 +23,26 @@ CENTERING_SENTENCES: dict = {
         "Measure the tilt, and how high both points stand above the floor."
     ),
     "does_not_repeat": lambda reason, unit: (
-        f"The {reason['side']} does not repeat: its readings lie "
+        f"The {reason['side']} does not repeat: its readings are "
         f"{show_amount(reason['apart'], unit)} apart. "
         "Read again with the tape square, then look for play."
     ),
     "scattered": lambda reason, unit: (
-        f"The readings of a side lie up to {show_amount(reason['apart'], unit)} apart, and that "
-        "alone hides whether the axle is inside the limit. Read again with the tape square."
+        f"The readings on one side are up to {show_amount(reason['apart'], unit)} apart. With "
+        "that much scatter nobody can tell whether the axle is inside the limit. Read again with "
+        "the tape square."
     ),
     "sum_differs": lambda reason, unit: sum_sentence(reason, unit),
     "tire_readings": (
-        "Tire readings are weak: spacers, wheel offset, run-out and wear are in them. "
+        "Readings from a tire are rough: spacers, wheel offset, runout and wear all show up in "
+        "them. "
         "Measure from the hub or rotor when the wheels are off."
     ),
     "tilt_corrected": lambda reason, unit: (
         f"The floor falls to the {other(reason['high_side'])} by "
         f"{trimmed(reason['tilt_deg'], 2)}°, so the plumb lines made the axle look "
-        f"{show_amount(abs(reason['shift']), unit)} too far to the {reason['high_side']}. "
-        "That is taken off."
+        f"{show_amount(abs(reason['shift']), unit)} too far to the {reason['high_side']}. That "
+        "has been subtracted."
     ),
     "settled_by_finer_tape": lambda reason, unit: (
         f"Reading to {show_step(reason['read_to'])} would settle it."
@@ -67,7 +69,10 @@ def cause_sentence(cause: dict | None) -> str:
     if cause is None:
         return f"One side may be misread, or parts were changed. {again}"
     if cause["kind"] == "known_spacer":
-        return f"That is the {cause['side']} spacer: is it fitted, and taken off only once?"
+        return (
+            f"That is the {cause['side']} spacer. Is it on the vehicle, and was it subtracted "
+            "only once?"
+        )
     name = cause["name"]
     if cause["kind"] == "forgotten_spacer":
         return f"A spacer of {name} on one side would do that. Look behind both wheels."
@@ -110,7 +115,7 @@ def half_sentence(left: float, right: float, unit: str) -> str:
     sides = f"({fixed(left / one, places)} {MINUS} {fixed(right / one, places)}) / 2"
     half = signed((left - right) / 2 / one, places)
     equals = f"{sides} = {half}{THIN}{unit}"
-    return f"Half the difference of the sides is the offset: {equals}, left positive."
+    return f"The offset is half the difference between the sides: {equals}, left positive."
 
 
 def spacer_words(part: dict, side: str, unit: str) -> str:

@@ -184,7 +184,7 @@ def joint_pick_value(field: str, picked: dict, unit: str) -> str:
         return LOOSE_NAMES.get(picked.get("what") or "", "nothing")
     words: list = []
     if picked.get("maker_limit") is not None:
-        source = picked.get("maker_source") or "source not said"
+        source = picked.get("maker_source") or "source not given"
         words.append(f"maker {show_fine(picked['maker_limit'], unit)} ({source})")
     if picked.get("house_limit") is not None:
         words.append(f"house {show_fine(picked['house_limit'], unit)}")
@@ -253,7 +253,9 @@ KIND_TITLES: dict = {
     "vehicle": "Vehicle record",
     "tag": "Tag",
     "limit": lambda body: f"House limit: {LIMIT_NAMES.get(body['name'], body['name'])}",
-    "job": lambda body: f"Job opened, {ROUND_WORDS.get(body.get('round') or '', 'round not said')}",
+    "job": lambda body: (
+        f"Job opened, {ROUND_WORDS.get(body.get('round') or '', 'round not given')}"
+    ),
     "reading": step_and_field,
     "pick": step_and_field,
     "tick": tick_name,
@@ -262,7 +264,7 @@ KIND_TITLES: dict = {
     "decision": verdict_words,
     "pass_over": lambda body: f"{HOLD_POINT_TITLES[body['hold_point']]} passed over",
     "close_item": lambda body: f"Closed on the {body['axle']} axle, “{body['says']}”",
-    "confirm": "Measured again, it is so",
+    "confirm": "Measured again: it is right",
     "change": change_title,
     "photo": lambda body: f"Photo of {photo_subject(body)}",
     "plan": lambda body: f"Plan: {body['name']}",

@@ -6,7 +6,7 @@ from ..terms import degrees, joined
 from ..typed.dial import show_fine
 from ..typed.lengths import show_amount
 
-NOT_SAFE = "Nothing found is not the same as safe."
+NOT_SAFE = "Finding nothing does not make it safe."
 
 
 def play_told(found: dict, unit: str) -> list:

@@ -29,7 +29,7 @@ def link_answer(findings: dict, unit: str) -> list:
 def bump_runs(found: dict | None, unit: str) -> list:
     """The bump steer in runs, or what it still needs."""
     if found is None:
-        return ["Enter the drag link to know what a bump steers."]
+        return ["Enter the drag link to find out how much a bump steers."]
     if found["state"] != "known":
         return [found["why"][0]]
     inches = unit == "in"

@@ -82,15 +82,16 @@ LINKAGE_SENTENCES: dict = {
         "height and fore-aft than it is long. Measure its length and both heights again."
     ),
     "near_dead_center": (
-        "Seen from above, steering arm and drag link lie almost in line, so a small move steers "
-        "a lot. Check the arm's length, the link's fore-aft lead and which way the arm points."
+        "Seen from above, the steering arm and the drag link are almost in line, so a small move "
+        "steers a lot. Check the arm's length, the link's fore-aft lead and which way the arm "
+        "points."
     ),
     "no_track_bar": "Enter the track bar: it carries the axle sideways.",
     "frame_ends_opposite": (
         "Bar and link have their frame ends on opposite sides, so they cannot follow each other "
         "far. Their angles are both given as seen from the bar's frame end."
     ),
-    "no_travel": "Enter bump and droop travel to know the worst.",
+    "no_travel": "Enter bump and droop travel to find the worst.",
     "out_of_travel": (
         "The bar or the link cannot reach through the whole travel. Check lengths and heights."
     ),
@@ -103,7 +104,7 @@ LINKAGE_SENTENCES: dict = {
         f"The worst steer is known to ±{degrees(reason['expanded'], 2)}."
     ),
     "link_cannot_follow": "The drag link cannot reach after that move.",
-    "ratio_missing": "Enter the steering ratio to know the wheel's angle.",
+    "ratio_missing": "Enter the steering ratio to find the steering wheel's angle.",
     "bar_change_steers": lambda reason, unit: (
         "If nothing else changes, the bar change steers the wheels "
         f"{steer_words(reason['steer_deg'])}. {link_change_sentence(reason, unit)}"
@@ -114,8 +115,9 @@ LINKAGE_SENTENCES: dict = {
     "steer_known_to": lambda reason, unit: (
         f"That steer is known to ±{degrees(reason['expanded'], 2)}."
     ),
-    "no_link_and_ratio": "Enter drag link and steering ratio to know what centers the wheel.",
-    "no_drag_link": "Enter the drag link to know what a plan does to the steering.",
+    "no_link_and_ratio": "Enter the drag link and the steering ratio to find out what centers the "
+    "steering wheel.",
+    "no_drag_link": "Enter the drag link to find out what a plan does to the steering.",
     "raises": lambda reason, unit: raises_sentence(reason, unit),
     "bar_did_not_reach": "This bar could not reach where the axle was then.",
     "offsets_missing": "The offset of both rounds is needed to say what moved the axle.",
@@ -191,7 +193,9 @@ def raises_sentence(reason: dict, unit: str) -> str:
     high = up_words(reason["highest"], unit)
     end = f", the end of what was searched ({low} to {high})" if reason["at_the_end"] else ""
     least = f"the worst steer is least with it {up_words(reason['least'], unit)}"
-    return f"{parallel}; {least}{end}. The bar is re-lengthened so that the axle stays."
+    return (
+        f"{parallel}; {least}{end}. The bar's length is reset so that the axle stays where it is."
+    )
 
 
 def up_words(lift: float, unit: str) -> str:

@@ -20,14 +20,15 @@ LOOSE = {
     "bolt_in_sleeve": "the bolt is loose in the sleeve: compare shank and bore.",
     "bolt_in_hole": "the bolt is loose in the bracket's hole: measure the hole both ways.",
     "bracket": "the bracket itself moves on frame or axle: look for cracks and loose fasteners.",
-    "thread_in_hole": "the thread bears in the hole: fit a bolt with a shank through the bracket.",
+    "thread_in_hole": "the threads bear in the hole: fit a bolt whose shank goes through the "
+    "bracket.",
 }
 SOURCES = {
     "iso_273_fine": "ISO 273, fine series",
     "asme_b18_2_8_close": "ASME B18.2.8, close fit",
 }
 EDGE_SOURCE = "AISC minimum edge distance, standard hole"
-WELDER = "Leave the welding to a qualified person, by the vehicle maker's steps."
+WELDER = "Leave the welding to a qualified person, by the vehicle maker's procedure."
 
 # Code of a reason to its sentence, or to what makes one from the reason and the unit.
 PLAY_SENTENCES: dict = {

@@ -18,7 +18,7 @@ def second_reading_answer(found: dict, unit: str) -> list:
     if found["state"] == "differ":
         return begin + [
             "the two do not agree",
-            ". One of them is misread, or something moved in between: measure it together.",
+            ". One of the two was misread, or something moved in between: measure it together.",
         ]
     size = plus_minus(abs(found["together"]), found["together_expanded"], unit)
     toward = side_of(found["together"])

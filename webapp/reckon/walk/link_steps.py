@@ -18,7 +18,7 @@ TOE_ASKS = {
 BASE_ASKS = {
     "wheelbase_left": "Front wheel center to rear wheel center, left side.",
     "wheelbase_right": "Front wheel center to rear wheel center, right side.",
-    "wheelbase_track": "Tire middle to tire middle, across the axle.",
+    "wheelbase_track": "Middle of one tire to the middle of the other, across the axle.",
 }
 READING_ASKS = together([LINK_ASKS, TOE_ASKS, BASE_ASKS])
 STEERING_ORDER = [

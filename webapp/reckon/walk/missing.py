@@ -73,7 +73,7 @@ def missing_centering(sheet: dict) -> list:
     for side in ["left", "right"]:
         count = 0 if part is None else len(part.get(side) or [])
         if count == 0:
-            says.append(f"Nothing was read on the {side}.")
+            says.append(f"No reading on the {side}.")
         elif count < READINGS_A_SIDE:
             says.append(f"Take a second reading on the {side}.")
     return says

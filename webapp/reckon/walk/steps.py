@@ -16,15 +16,16 @@ LOOKED_OVER = ["play", "clearance", "torque"]
 CAUTIONS = {
     "heights": [
         "Chock the wheels. Only rated stands hold a vehicle, never a jack alone.",
-        "Springs and a hanging axle can leap. Keep clear while the load goes on them.",
+        "Springs and a hanging axle can jump. Stay clear while weight goes onto them.",
     ],
     "centering": [
         "With a wheel off, the axle rests on rated stands. Check them before you go under.",
         "Keep fingers out of holes and brackets.",
     ],
     "track_bar": [
-        "The bar may be loaded sideways. Block axle and frame before its bolt comes out.",
-        "After a bar change set the steering wheel before the road: its position will have moved.",
+        "The bar may be under side load. Block the axle and frame before its bolt comes out.",
+        "After a bar change, center the steering wheel before the road: it will no longer sit "
+        "straight.",
         "Jam nuts tight, witness holes covered, torque from the vehicle's or part's maker.",
     ],
     "play": JOINT_CAUTIONS["play"],
@@ -36,17 +37,17 @@ CAUTIONS = {
         "Keep hands out of the linkage while anybody can turn the wheel.",
     ],
     "change": [
-        "Block axle and frame before a bolt comes out: the bar may be loaded sideways.",
-        "Fingers never in holes or brackets.",
+        "Block the axle and frame before a bolt comes out: the bar may be under side load.",
+        "Keep fingers out of holes and brackets.",
         (
-            "Welding is for a qualified person: battery and modules disconnected as the "
-            "vehicle's maker says, lines and tanks clear, a fire watch, no breathing what "
-            "coatings give off."
+            "Welding is for a qualified person: battery and modules disconnected by the vehicle "
+            "maker's procedure, lines and tanks clear, a fire watch, and no breathing of fumes "
+            "from coatings."
         ),
         "Never heat, bend or weld a steering part.",
     ],
     "hand_in": [
-        "Road test last, slowly, after full lock both ways standing still.",
+        "Road test last and slowly, after turning lock to lock while parked.",
         "Local rules and the vehicle maker's procedure come before anything on this screen.",
     ],
 }
@@ -58,16 +59,16 @@ BAR_ASKS = {
     "length": "Joint center to joint center, along the bar.",
     "frame_height": "Floor to the center of the frame-end bolt.",
     "axle_height": "Floor to the center of the axle-end bolt.",
-    "fore_aft": "How far the ends differ fore and aft. 0 if the bar lies straight across.",
+    "fore_aft": "How far apart the ends are fore and aft. 0 if the bar lies straight across.",
     "frame_end_from_center": "Frame-end bolt to the middle of the frame, sideways.",
     "bump": "Up travel from ride height to the bump stop.",
     "droop": "Down travel from ride height to full droop.",
     "axle_tube_height": (
-        "Floor to the center of the axle tube, by the bracket of the axle end. Only needed "
+        "Floor to the center of the axle tube, next to the axle-end bracket. Only needed "
         "to compare lever arms."
     ),
     "rail_height": (
-        "Floor to the underside of the rail, by the bracket of the frame end. Only needed "
+        "Floor to the underside of the rail, next to the frame-end bracket. Only needed "
         "to compare lever arms."
     ),
 }

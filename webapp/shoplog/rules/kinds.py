@@ -167,7 +167,7 @@ class CloseItem(Body):
 
 
 class Confirm(Body):
-    """Measured again, it is so: answers one reason, by its values, that holds the advice."""
+    """What answers one reason, by its values, that holds the advice: it was measured again."""
 
     code: Annotated[str, one_of(*ANSWERABLE)]
     key: Words

@@ -1,6 +1,6 @@
-/** Why the advice is held, with the answer "measured again, it is so" where that ends a reason. */
+/** Why the advice is held, with a button that it was measured again where that ends a reason. */
 
-import { IT_IS_SO } from '../measure/asked.js';
+import { IT_IS_RIGHT } from '../measure/asked.js';
 import { confirming, isOpen } from '../measure/step.js';
 import { h } from '../../dom.js';
 
@@ -24,7 +24,7 @@ export function holdAnswers(app, job, round) {
           'li',
           {},
           h('p', {}, reason.says),
-          h('button', { type: 'button', onclick: () => answer(reason) }, IT_IS_SO),
+          h('button', { type: 'button', onclick: () => answer(reason) }, IT_IS_RIGHT),
         )
       ),
     ),

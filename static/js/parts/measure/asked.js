@@ -6,7 +6,7 @@ import { h } from '../../dom.js';
 import { makeEntry } from '../../store/entries.js';
 
 /** What somebody says who has measured an odd value again. */
-export const IT_IS_SO = 'Measured again, it is so';
+export const IT_IS_RIGHT = 'Measured again: it is right';
 
 let count = 0;
 
@@ -28,7 +28,7 @@ export function askedParts({ says, choices = [], soIt = null }, onChoice) {
   return [
     h('p', {}, says),
     ...choices.map((choice) => button(choice.text, () => onChoice(choice))),
-    ...(soIt ? [button(IT_IS_SO, soIt, 'so-it-is')] : []),
+    ...(soIt ? [button(IT_IS_RIGHT, soIt, 'so-it-is')] : []),
   ];
 }
 

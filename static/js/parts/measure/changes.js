@@ -135,7 +135,7 @@ function holdPoint(app, job, round, point, people) {
     point.passed && h('p', {}, passedWords(point, people)),
     count > 0
       ? h('ul', { class: 'rows' }, point.open.map((each) => openItem(job, point, each)))
-      : h('p', {}, 'Nothing is open here. That is not the same as safe.'),
+      : h('p', {}, 'Nothing is open here. That does not make it safe.'),
     point.closed.map(({ says, entry }) =>
       h('p', { class: 'soft' }, closedByWords(says, entry, people))
     ),

@@ -88,7 +88,7 @@ export async function limitsForm(app, key, limits, unit, { ask, onKeep }) {
         h(
           'p',
           { class: 'soft' },
-          'A limit means nothing without where and how it was measured. With no limit, the ' +
+          'A limit means nothing unless it says where and how to measure. With no limit, the ' +
             'movement is recorded and not judged.',
         ),
         maker.element,

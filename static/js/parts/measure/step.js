@@ -113,13 +113,13 @@ export function replacing(job, round, kind, body, typed = null) {
   return inPlaceOf(before, job, round, kind, body, typed);
 }
 
-/** The keys of what was answered in a job with "measured again, it is so". */
+/** The keys of what was answered in a job with "measured again: it is right". */
 export function confirmedIn(job) {
   return fold.standing(job.entries).filter(({ kind }) => kind === 'confirm')
     .map(({ body }) => body.key);
 }
 
-/** The answer "measured again, it is so" to what was asked, as a list of entries; null is none. */
+/** The answer that it was measured again to what was asked, as a list of entries; null is none. */
 export function confirming(job, round, asked) {
   if (!asked) return [];
   const body = { code: asked.code ?? 'implausible', key: asked.key, says: asked.says };
@@ -160,6 +160,6 @@ export function travelButton(app, job, round) {
   return h(
     'button',
     { type: 'button', onclick: () => app.go(`#/job/${job.job}/${round}/travel`) },
-    'Through the travel, and what if',
+    'Travel and what-if',
   );
 }

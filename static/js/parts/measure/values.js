@@ -231,7 +231,7 @@ export class Values {
 /**
  * The screen of a step of values: the pad of `field` where one is being entered, else all of them.
  *
- * `views` has `valuesOf(app, job, round)`, and what makes the two views of the Values that it gives.
+ * `views` has `valuesOf(app, job, round)`, and what makes the two views of the Values it gives.
  */
 export async function valuesScreen(app, { id, round, field = null }, step, views) {
   const job = await loadJob(app.store, id);
