@@ -65,7 +65,7 @@ def test_a_lost_tag_is_not_printed_again_and_says_that_it_is_lost(lead, phone):
 
 def test_entries_are_taken_away_as_csv_and_as_json_lines(lead, phone, log):
     handed_in(phone)
-    stored = log.pull(0, 1000)["entries"]
+    stored = log.pull(0, 1000, own=True)["entries"]
 
     rows = list(csv.DictReader(io.StringIO(lead.get("/desk/export/entries.csv").text)))
     lines = [json.loads(line) for line in lead.get("/desk/export/entries.jsonl").text.splitlines()]
