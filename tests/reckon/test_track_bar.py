@@ -9,13 +9,11 @@ from kit.worded import worded
 from kit.worked_sheets import SAMPLE, changed, mirrored
 
 from webapp.reckon.checks import track_bar
+from webapp.reckon.checks.adjuster import nearest_turns, per_turn, step_of
 from webapp.reckon.checks.track_bar import (
     length_for_move,
     move_of_length,
-    nearest_turns,
-    per_turn,
     shift_at,
-    step_of,
     travels,
 )
 

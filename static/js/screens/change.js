@@ -1,6 +1,7 @@
 /** Change: what was done, what that reopens, and what is on the log already. */
 
 import {
+  adjuster as turning,
   adjuster_words as adjusterWords,
   change_words as changeWords,
   changes,
@@ -8,7 +9,6 @@ import {
   stale,
   steps,
   terms,
-  track_bar as trackBar,
   turns as typedTurns,
 } from '../reckon.js';
 import { askOf, TypedField } from '../parts/measure/asked.js';
@@ -176,7 +176,7 @@ class Turns {
   #show() {
     const longer = this.longer;
     const way = longer > 0 ? 'longer' : 'shorter';
-    const past = longer !== null && trackBar.past_thread(this.adjuster, longer);
+    const past = longer !== null && turning.past_thread(this.adjuster, longer);
     this.says.textContent = this.turns === null
       ? ''
       : longer === null

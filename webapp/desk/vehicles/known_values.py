@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from webapp.reckon.ask_back import ask_back
-from webapp.reckon.checks.track_bar import thread_ends
+from webapp.reckon.checks.adjuster import thread_ends
 from webapp.reckon.sentences.typed_answers import says_with_choices
 from webapp.reckon.terms import AXLES, side_of, sign_of
 from webapp.reckon.typed.lengths import parse_length, show_length

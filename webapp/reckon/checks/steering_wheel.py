@@ -9,8 +9,8 @@ w / ratio to the right once it is straight, so the link must be as long as that 
 would make it.
 """
 
+from .adjuster import nearest_turns, per_turn, step_of, thread_for
 from .drag_link import link_change_for, missing_of_link, ratio_of
-from .track_bar import nearest_turns, per_turn, step_of, thread_for
 
 # From about here on the stability control of some vehicles reads the wheel as turned.
 CENTERED_DEG = 5.0

@@ -1,5 +1,6 @@
 """The steering wheel after the track bar is set: where it ends up, and what centers it again."""
 
+from .adjuster import nearest_turns, per_turn, step_of, thread_for
 from .drag_link import (
     FIELDS,
     link_change_for,
@@ -11,7 +12,7 @@ from .drag_link import (
     steer_at,
 )
 from .steering_wheel import CENTERED_DEG
-from .track_bar import direction_of, nearest_turns, per_turn, step_of, thread_for
+from .track_bar import direction_of
 from .uncertainty_budget import combined, shares_of
 
 

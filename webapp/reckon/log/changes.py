@@ -1,6 +1,6 @@
 """Changes: what each needs to be told, and what turns of an adjuster do to a length."""
 
-from ..checks.track_bar import per_turn
+from ..checks.adjuster import per_turn
 
 # What a change needs to be told: turns of an adjuster, a length, a distance, a part.
 CHANGE_ASKS = {

@@ -1,6 +1,6 @@
 """Track bar and drag link of a round: from the record, then the job's rounds, then its changes."""
 
-from ..checks.track_bar import thread_after
+from ..checks.adjuster import thread_after
 from .fold import ROUNDS, of_kind
 from .readings import coarsest, last_pick, last_value, readings_of
 from .stale import reopens

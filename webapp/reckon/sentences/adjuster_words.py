@@ -1,6 +1,6 @@
 """The adjuster of a bar or link in words: which ends are threaded, and the pitch."""
 
-from ..checks.track_bar import thread_ends
+from ..checks.adjuster import thread_ends
 from ..typed.length_grammar import INCH
 from ..typed.lengths import show_amount, show_pitch
 

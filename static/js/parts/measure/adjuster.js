@@ -3,10 +3,10 @@
  */
 
 import {
+  adjuster as turning,
   adjuster_words as adjusterWords,
   length_grammar as grammar,
   lengths,
-  track_bar as trackBar,
   typed_answers as typedAnswers,
 } from '../../reckon.js';
 import { draw as drawMeasure } from '../../figures/measure.js';
@@ -109,7 +109,7 @@ class ThreadLeft {
 
 /** The two fields of the thread left, named for the ends that are threaded, with the drawing. */
 function threadFields(adjuster, unit, askBack) {
-  const [frame, axle] = trackBar.thread_ends(adjuster);
+  const [frame, axle] = turning.thread_ends(adjuster);
   const fields = [
     new ThreadLeft('thread_frame', frame, unit, askBack),
     new ThreadLeft('thread_axle', axle, unit, askBack),
