@@ -109,11 +109,11 @@ def test_a_photo_taken_offline_reaches_the_lead_small_and_without_the_cameras_no
 
 
 def test_a_photo_shows_on_the_jobs_screen_and_can_be_struck(hands):
-    take(hands, picture(hands.page, 40, 30), "a contact")
+    take(hands, picture(hands.page, 40, 30), "parts that touch")
     hands.press("Back", exact=True)
     expect(hands.page.locator("figure img")).to_have_js_property("naturalWidth", 40)
     hands.page.locator("summary", has_text="Everything logged").click()
-    hands.press("Strike: Photo of a contact")
+    hands.press("Strike: Photo of parts that touch")
     hands.press("Strike", exact=True)
 
     expect(hands.page.locator("figure img")).to_have_count(0)

@@ -73,7 +73,7 @@ def test_what_a_lead_did_alone_is_not_told(app, lead, log, two_leads):
 
     page = text_of(app.test_client().post("/door/demo/lead", follow_redirects=True))
 
-    assert "Others changed" not in page
+    assert "Somebody else changed" not in page
 
 
 def test_the_page_says_who_did_what_and_is_asked_by_person_and_day(lead, log, two_leads):

@@ -87,7 +87,7 @@ def test_what_cannot_be_read_or_meant_stays_at_its_field_and_nothing_is_written(
 
     assert answer.status_code == 400
     assert 'value="a lot" autocomplete="off" aria-invalid="true"' in answer.text
-    assert "A thread left of 900 mm? Usual is 0 to 120 mm" in text_of(answer)
+    assert "Thread left of 900 mm? Usual is 0 to 120 mm" in text_of(answer)
     assert at_desk(log) == []
 
 

@@ -239,7 +239,7 @@ def test_where_browsers_have_no_passkeys_the_page_says_so_and_none_is_asked_for(
     monkeypatch.setattr(passkeys, "are_possible", lambda: False)
     reply = desk.get("/desk/access")
 
-    assert "only for an address with a name" in text_of(reply)
+    assert "only at an address that is a name" in text_of(reply)
     assert "data-begin" not in reply.text
     for address in ("/door/passkey/begin", "/door/passkey", "/desk/access/passkeys/begin"):
         assert desk.post(address).status_code == 400

@@ -164,7 +164,7 @@ def test_a_position_without_a_side_is_asked_back(text, size):
 NO_WHEELS = [
     ("", "Nothing was entered"),
     ("left", "Say how far"),
-    ("left right 10", "Left or right, once"),
+    ("left right 10", "Say left or right only once"),
     ("-10 left", "no sign"),
     ("13 o'clock", "from 1 to 12"),
     ("o'clock", "from 1 to 12"),

@@ -85,7 +85,7 @@ ANSWERS = [
             "confirmed": ["implausible"],
         },
         "The axle sits 5.4 mm to the left."
-        " The adjuster's smallest step would move it further than that: leave the bar.",
+        " The adjuster's smallest step would move it further than that: leave the bar as it is.",
     ),
     ({"standing": "hanging"}, "No verdict. The axle was hanging. At ride height the bar holds it"),
     ({"centering": {"left": [214]}}, "Take a second reading on the left."),

@@ -138,7 +138,7 @@ def test_the_pitch_of_a_bolt_is_asked_back():
         ("+0.9", "One way is missing"),
         ("0.4 + ", "One way is missing"),
         ("+ 0.5", "One way is missing"),
-        ("1 + 2 + 3", "One movement, or two"),
+        ("1 + 2 + 3", "Enter one movement, or two"),
         ("x + 0.5", "is not part of a reading"),
         ("0.4 mm + x", "is not part of a reading"),
         ("", "Nothing was entered"),

@@ -113,7 +113,7 @@ SAID = [
     ),
     ("change", {"what": "bar_turned", "turns": 3.5}, "Change: track bar turned, 3 1/2 turns out"),
     ("change", {"what": "axle_painted"}, "Change: axle painted"),
-    ("photo", {"of": "contact", "text": "at full bump"}, "Photo of a contact: at full bump"),
+    ("photo", {"of": "contact", "text": "at full bump"}, "Photo of parts that touch: at full bump"),
     (
         "plan",
         {"name": "taller bracket", "axle_end_up": 40},

@@ -39,9 +39,9 @@ def test_turns_past_the_thread_are_held_and_it_is_said_how_far_it_goes():
 
     assert codes(found) == ["thread_left"]
     assert found["says"] == (
-        "Do not adjust yet. The track bar's adjuster can come out only so far: 4.0\u202fmm of"
-        " thread left. That does not reach, and it must never go past it. Ask the lead: another"
-        " track bar or another mount is needed."
+        "Do not adjust yet. The track bar's adjuster has 4.0\u202fmm of thread left. That is not"
+        " enough, and it must never come out further. Ask the lead: another track bar or another"
+        " mount is needed."
     )
     assert "Thread left then" not in rows(found)
 
@@ -50,9 +50,13 @@ def test_of_two_ends_the_shorter_one_decides_and_each_takes_half():
     assert codes(with_bar(**BOTH, thread_left=[3.0, 3.0])) == []
     assert codes(with_bar(**BOTH, thread_left=[3.0, 2.0])) == ["thread_left"]
     assert (
-        "3.0\u202fmm of thread left at the frame end, nothing at the axle end"
+        "3.0\u202fmm of thread left at the frame end, no thread left at the axle end"
         in (with_bar(**BOTH, thread_left=[3.0, 0])["says"])
     )
+
+
+def test_an_adjuster_that_is_all_the_way_out_has_no_thread_left():
+    assert "The track bar's adjuster has no thread left." in with_bar(thread_left=0)["says"]
 
 
 def test_a_bar_that_is_made_shorter_needs_no_thread():

@@ -231,7 +231,7 @@ REFUSED = [
     ("40 then -90", "no sign"),
     ("40 then 90 then 90", "one further angle"),
     ("40 then x turn", "“x” is not a unit"),
-    ("90 ± 5 ± 3", "One tolerance"),
+    ("90 ± 5 ± 3", "Write only one tolerance"),
     ("90 ±", "behind “±” is missing"),
     ("90 ± 5 (66 ft-lb", "parentheses hold one figure"),
     ("90 Nm then 900°", "further than any bolt"),

@@ -13,7 +13,9 @@ from webapp.door.sessions import start_session
 from webapp.door.sign_in import again, remember
 from webapp.shoplog.people import utc_text
 
-NOT_HERE = "Passkeys need an address with a name, over TLS: this shop has none."
+NOT_HERE = (
+    "Passkeys work only at an address that is a name, over TLS. This shop's address is not one."
+)
 NOT_ACCEPTED = "The passkey was not accepted. Sign in with your passphrase."
 
 

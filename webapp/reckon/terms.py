@@ -45,7 +45,7 @@ DUE_WORDS = {
 }
 PHOTO_WORDS = {
     "joint": "a joint",
-    "contact": "a contact",
+    "contact": "parts that touch",
     "weld": "a weld",
     "other": "something else",
 }

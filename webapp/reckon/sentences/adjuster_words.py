@@ -28,9 +28,10 @@ THREADS: list = [
 ]
 # How the thread left is measured.
 THREAD_ASK = (
-    "From the witness hole to the inner end of the thread: so far it may still come out before the"
-    " hole shows."
+    "From the witness hole to the inner end of the thread: that is how far it may still come out"
+    " before the hole shows."
 )
+NO_THREAD = "no thread left"
 PAST_THREAD = "The adjuster has less thread left than that: check the turns and the witness hole."
 
 
@@ -50,13 +51,5 @@ def adjuster_words(adjuster: dict, unit: str) -> str:
 
 def thread_words(ends: list, unit: str) -> str:
     """The thread left in an adjuster: `12 mm of thread left`; of two ends the frame end first."""
-    if len(ends) == 1:
-        return f"{length_left(ends[0], unit)} of thread left"
-    frame = length_left(ends[0], unit)
-    axle = length_left(ends[1], unit)
-    return f"{frame} of thread left at the frame end, {axle} at the axle end"
-
-
-def length_left(left: float, unit: str) -> str:
-    """A length of thread; what ran out is none."""
-    return show_amount(left, unit) if left > 0 else "nothing"
+    said = [f"{show_amount(end, unit)} of thread left" if end > 0 else NO_THREAD for end in ends]
+    return said[0] if len(said) == 1 else f"{said[0]} at the frame end, {said[1]} at the axle end"

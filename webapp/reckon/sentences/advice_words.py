@@ -16,7 +16,7 @@ HOLD = "Do not adjust yet."
 LINKS = {"track_bar": "track bar", "drag_link": "drag link"}
 FIELDS = {
     "frame_end": "frame end",
-    "length": "eye-to-eye measure",
+    "length": "length",
     "frame_height": "frame-end height",
     "axle_height": "axle-end height",
     "pitch": "thread pitch",
@@ -136,9 +136,9 @@ def move_reason_words(reason: dict, unit: str) -> str:
             " slip or play."
         )
     return (
-        "Neither heights nor logged changes explain a move of the axle of"
-        f" {move_words(reason['rest'], unit)} ({known_to(reason['room'], unit)}) since the last"
-        " round. Are the sides swapped? If not, look for damage, slip or play."
+        f"Since the last round the axle moved {move_words(reason['rest'], unit)}"
+        f" ({known_to(reason['room'], unit)}) more than ride heights and logged changes explain."
+        " Are the sides swapped? If not, look for damage, slip or play."
     )
 
 
@@ -148,8 +148,8 @@ def height_words(reason: dict, unit: str) -> str:
     return (
         f"The frame stands {show_amount(abs(reason['higher']), unit)} {way} over the axle on the"
         f" {reason['side']} than on file, and no change is logged. Is the axle hanging, is the "
-        "load different, or were springs changed? Log it, and measure the heights of the bar and "
-        "the drag link again."
+        "load different, or were springs changed? Log what changed, then measure the heights of "
+        "the bar and the drag link again."
     )
 
 
@@ -188,9 +188,9 @@ def link_words(reason: dict, unit: str) -> str:
             " Measure both of its ends again."
         )
     return (
-        f"The {name}'s adjuster can come out only so far: {thread_words(reason['left'], unit)}."
-        f" That does not reach, and it must never go past it. Ask the lead: another {name} or"
-        " another mount is needed."
+        f"The {name}'s adjuster has {thread_words(reason['left'], unit)}. That is not enough, and"
+        f" it must never come out further. Ask the lead: another {name} or another mount is"
+        " needed."
     )
 
 
@@ -225,7 +225,9 @@ def ask_words(reason: dict, unit: str) -> str:
 
 
 ASKS = {
-    "points": "The point on the rail is entered lower than the one on the face. Swapped?",
+    "points": (
+        "The point on the rail is entered lower than the one on the face. Are the two swapped?"
+    ),
     "sum": "The two sides do not add up to the distance between faces and rails.",
     "offset": "No track bar holds an axle that far off center.",
     "reach": "A rod of that length does not fit between its ends.",

@@ -60,7 +60,9 @@ def what_to_do(change: dict | None, found: dict, unit: str) -> list:
     if change["turns"] is None:
         return ["Make the track bar ", f"{length} {way}", f". {' '.join(change['why'])}"]
     if change["turns"] == 0:
-        return ["The adjuster's smallest step would move it further than that: leave the bar."]
+        return [
+            "The adjuster's smallest step would move it further than that: leave the bar as it is."
+        ]
     turns = f"{turns_words(change['turns'])} {way_of(change['turns'])}"
     left = toward(change["leftover"], unit)
     return [

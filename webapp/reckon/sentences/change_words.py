@@ -115,7 +115,7 @@ def redo_words(again: dict) -> str:
     if again["finding"] == "bump_steer":
         part = "drag link" if again["step"] == "drag_link" else "track bar"
         if again["end"] is None:
-            return f"Measure the height of the end of the {part} that was moved again"
+            return f"Measure again the height of the {part} end that was moved"
         return f"Measure the {again['end']}-end height of the {part} again"
     if again["finding"] == "clearance":
         return sweep_words(again["places_left"])

@@ -12,7 +12,7 @@ def lean_sentence(found: dict, unit: str) -> str:
     judged = "inside" if found["state"] == "inside" else "outside"
     known = ""
     if abs(found["known"]) >= SMALL:
-        known = f" Known of this vehicle: {higher_words(found['known'], unit)}."
+        known = f" Known about this vehicle: {higher_words(found['known'], unit)}."
     return (
         f"The frame stands {higher_words(found['difference'], unit)}.{known} That is {judged} the"
         f" lean limit of {limit}."

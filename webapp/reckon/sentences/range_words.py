@@ -12,13 +12,13 @@ MARK = ["a mark of the tape", "tapes have such marks"]
 WHEEL = ["a steering wheel angle", "further off is a missed spline"]
 RATIO = ["a steering ratio", "steering boxes have such ratios"]
 TORQUE = ["a torque", "fasteners of a link take that much"]
-PLAY_LIMIT = ["a limit of play", "a joint that moves further has come apart"]
+PLAY_LIMIT = ["a play limit", "a joint that moves further has come apart"]
 TRACK = ["a track", "wheels stand that far apart"]
 SPACER = ["a spacer", "studs reach no further"]
 BOLT_HEIGHT = ["a bolt height", "brackets sit that high"]
 JOINT_HEIGHT = ["a joint height", "joints sit that high"]
 STEP = ["an adjuster step", "an adjuster is set in parts of a turn"]
-THREAD = ["a thread left", "adjusters hold no more thread"]
+THREAD = ["thread left", "adjusters hold no more thread"]
 WHEELS_APART = ["a distance between the wheels", "wheels stand that far apart"]
 WHEELBASE = ["a wheelbase", "axles lie that far apart"]
 HOLE = ["a hole", "such bolts hold the links"]
@@ -87,9 +87,9 @@ RANGE_WORDS: dict = {
     "limit.repeat": ["a repeat limit", "a tape held square repeats within that"],
     "limit.face_u": ["an uncertainty of a face", "faces are that true"],
     "limit.lean": ["a lean limit", "sound springs stand within that"],
-    "limit.bolt_clearance": ["a limit of bolt clearance", "holes are drilled that close"],
+    "limit.bolt_clearance": ["a bolt clearance limit", "holes are drilled that close"],
     "limit.clearance": ["a clearance limit", "parts move that much under load"],
-    "limit.bump_steer": ["a limit of bump steer", "linkages of trucks keep to that"],
+    "limit.bump_steer": ["a bump steer limit", "linkages of trucks keep to that"],
     "vehicle.rail_width": ["a width of the frame", "frames are that wide"],
     "vehicle.track": TRACK,
     "wheelbase.left": WHEELBASE,
