@@ -63,6 +63,15 @@ def test_every_link_and_picture_exists(page):
         assert not place or place in anchors(target), link
 
 
+def test_the_comments_of_templates_name_modules_that_are_there():
+    modules = {path.name for path in (ROOT / "webapp").rglob("*.py")}
+    templates = sorted((ROOT / "webapp").rglob("*.html"))
+    named = {name for page in templates for name in re.findall(r"\b\w+\.py\b", text_of(page))}
+
+    assert named
+    assert named - modules == set()
+
+
 @pytest.mark.parametrize("page", PAGES, ids=lambda page: page.name)
 def test_the_pages_keep_a_calm_voice(page):
     prose = re.sub(r"`[^`]*`", "", re.sub(r"^```.*?^```", "", text_of(page), flags=re.M | re.S))
