@@ -214,3 +214,36 @@ def test_bump_steer_outside_the_house_limit_is_open_before_the_road(lead, phone)
     accept(lead, job)
 
     assert says in page_of_job(lead, recheck(phone))
+
+
+def test_a_closed_item_that_a_later_job_finds_again_is_open_again_and_stays_so(lead, phone, log):
+    accept(lead, left_undone(phone))
+    close(lead)
+    again = recheck(phone, send=False)
+    for field, size in (("bolt", 14.1), ("hole_long", 14.8), ("hole_short", 14.4)):
+        again.read("play", field, size, joint="frame end", of="track_bar", read_to=0.1)
+    again.measure(left=(204.0, 204.0), right=(204.2, 204.2), bar={})
+    again.hand_in([], None)
+    accept(lead, again.send())
+    for number in range(8):
+        accepted_recheck(lead, phone, number)
+
+    assert f"{OVAL} left open by an earlier job" in page_of_job(lead, recheck(phone))
+    assert close(lead, reason="seen again, still within").status_code == 303
+    assert f"{OVAL} left open" not in page_of_job(lead, recheck(phone))
+
+
+def test_what_nobody_looked_at_is_closed_for_the_jobs_until_then_only(lead, phone):
+    first = Job(phone)
+    first.file_vehicle()
+    first.open()
+    first.measure(left=(204.0, 204.0), right=(203.2, 203.2))
+    first.hand_in([], None)
+    accept(lead, first.send())
+    says = "Not looked at: torque of the fasteners."
+    assert close(lead, says).status_code == 303
+
+    closed = "Closed by Orla Bennett"
+    assert f"{says} {closed}" in page_of_job(lead, first)
+    again = page_of_job(lead, recheck(phone))
+    assert says in again and f"{says} {closed}" not in again

@@ -361,3 +361,79 @@ def test_what_lies_on_a_limit_is_not_past_it(parts, code):
     assert [each for each in codes(**parts) if each in ("wheel_wanders", "height_changed")] == (
         [] if code is None else [code]
     )
+
+
+def why_of(**parts):
+    return " ".join(assess(changed(KNOWN, **parts))["why"])
+
+
+def test_an_axle_that_did_not_move_is_not_said_to_have_moved():
+    turned = {"before": {"offset": 5.35, "length_change": 4.5}, "on_file": None}
+
+    [reason] = advised(**turned)["reasons"]
+
+    assert reason["code"] == "moved_unexplained"
+    assert "should have moved 4.6\u202fmm to the right since the last round" in reason["says"]
+    assert "; it did not move." in reason["says"] and "to the left" not in reason["says"]
+
+
+def test_an_axle_that_went_another_way_than_the_springs_took_it_is_told_both_moves():
+    lifted = {"heights": {"left": [321.0], "right": [319.5]}, "changes": ["springs_changed"]}
+    raised = {"track_bar": {"frame_height": 712}, "drag_link": {"frame_height": 688}}
+    other_way = {"centering": {"left": [190.0, 190.0], "right": [228.0, 228.0]}}
+
+    says = advised(**lifted, **raised, **other_way)["reasons"][0]["says"]
+
+    assert "should have moved" in says and "to the left since the last round" in says
+    assert "it moved 24.1\u202fmm to the right" in says and "swapped" in says
+
+
+def test_a_move_against_the_log_without_heights_says_what_to_measure():
+    turned = {"before": {"length_change": 9.0, "heights": None}, "heights": None, "on_file": None}
+
+    says = advised(**turned)["reasons"][0]["says"]
+
+    assert "should have moved 9.0\u202fmm to the right" in says
+    assert "Measure the ride heights" in says
+
+
+def test_heights_that_changed_unsaid_are_looked_at_before_the_move_that_they_make():
+    assert codes(heights=HEIGHTS)[0] == "height_changed"
+
+
+def test_a_move_is_not_told_from_heights_of_the_bar_that_a_change_overtook():
+    lifted = {"heights": {"left": [321.0], "right": [319.5]}, "changes": ["springs_changed"]}
+
+    assert codes(**lifted)[0] == "links_older"
+    assert "look for damage" not in why_of(**lifted)
+    assert "Since the last round the axle moved" in why_of()
+
+
+def test_bump_steer_outside_its_limit_stands_among_the_reasons():
+    assert "is outside the house limit of 0.1°" in why_of(limits={"bump_steer": 0.1})
+    assert "is outside the house limit" not in why_of(limits={"bump_steer": 2.0})
+
+
+def test_a_sentence_stands_once():
+    why = assess(changed(KNOWN, steering={"wheel_deg": 20}))["why"]
+
+    assert len(why) == len(set(why))
+
+
+def test_a_rear_axle_with_a_drag_link_asks_whether_it_is_the_front_one():
+    found = assess(changed(KNOWN, axle="rear"))
+
+    [ask] = found["asks"]
+    assert (ask["field"], [each["value"] for each in ask["choices"]]) == ("axle", ["front"])
+    assert ask["says"].endswith("has no drag link in nearly every vehicle. Did you mean front?")
+    assert codes(axle="rear", drag_link=None) == []
+
+
+@pytest.mark.parametrize("link", ["track bar", "drag link"])
+def test_a_link_that_is_too_steep_is_named(link):
+    steep = {"frame_height": 1190, "axle_height": 398, "length": 1050}
+    part = {link.replace(" ", "_"): steep}
+
+    says = advised(**part, before=None, on_file=None)["reasons"][0]["says"]
+
+    assert says.startswith(f"A {link} that steep would bind.")

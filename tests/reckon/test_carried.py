@@ -86,7 +86,7 @@ def test_lines_stay_with_their_hold_point():
 
 
 def test_what_nobody_ever_looked_at_does_not_go_on_file_and_the_rest_does():
-    seen = {"step": "play", "says": "oval", "unseen": False, "cause": None, "passed": False}
+    seen = {"step": "play", "says": "oval", "unseen": False, "cause": {"seq": 7}, "passed": False}
     points = [
         {
             "hold_point": "road",
@@ -98,6 +98,6 @@ def test_what_nobody_ever_looked_at_does_not_go_on_file_and_the_rest_does():
 
     assert filed == {
         "hold_point": "road", "step": "play", "says": "oval", "unseen": False,
-        "passed": False, "about": ["hole frame end"],
+        "passed": False, "since": 7, "about": ["hole frame end"],
     }  # fmt: skip
     assert left([filed]) == ["oval"]

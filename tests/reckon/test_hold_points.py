@@ -8,6 +8,7 @@ from webapp.reckon.joint_terms import FASTENERS
 from webapp.reckon.log.fold import fold_job
 from webapp.reckon.log.sheet_of_round import sheet_for
 from webapp.reckon.step_names import HOLD_POINT_TITLES
+from webapp.reckon.walk.carried import lines_to_file
 from webapp.reckon.walk.hold_points import CLEAR, PASSED_OVER, hold_points
 
 OPENED = entry("o", "job", {"axle": "front", "round": "as_found"})
@@ -406,6 +407,99 @@ def test_passing_over_covers_what_was_open_then_and_no_more():
     assert points([passed()], outside)["road"]["state"] == "passed_over"
     assert points([passed(point="final_welding")], outside)["road"]["passed"] is None
     assert points([passed(seen_open=opened)])["road"]["state"] == "clear"
+
+
+def read(step, field, seq, **body):
+    return entry(f"r{seq}", "reading", {"step": step, "field": field, **body}, seq=seq)
+
+
+def pick(step, field, seq, value):
+    return entry(f"r{seq}", "pick", {"step": step, "field": field, "value": value}, seq=seq)
+
+
+OVAL = tight("frame end", bolt=14.1, hole_long=14.8, hole_short=14.4)
+LOOSE = tight("frame end", loose="bracket")
+TOUCHING = [{**place, "gap": "touches"} for place in swept()[:1]] + swept()[1:]
+TOUCHED = {"between": ["oil pan", "track bar"], "state": "ride", "lock": "left"}
+# What a round finds, and the entry of a later one that finds the same again.
+FOUND_AGAIN = [
+    ({"play": [OVAL, tight("axle end")]}, read("play", "hole_long", 9, joint="frame end")),
+    ({"play": [LOOSE, tight("axle end")]},
+     pick("play", "loose", 9, {"joint": "frame end", "what": "bracket"})),
+    ({"play": [tight("frame end", house_limit=0.05), tight("axle end")]},
+     read("play", "along", 9, joint="frame end")),
+    ({"clearance": TOUCHING}, read("clearance", "gap", 9, **TOUCHED)),
+    ({"clearance": swept(places=PLACES[1:])}, read("clearance", "gap", 9, **TOUCHED)),
+    ({"torque": [torqued("jam nuts", source=None), *BOLTS[:2], *BOLTS[3:]]},
+     read("torque", "fastener", 9, fastener="jam nuts")),
+    ({"centering": SAMPLE["centering"]}, read("centering", "left", 9)),
+    ({"ready": {"level": False}}, entry("t9", "tick", {"field": "level", "value": False}, seq=9)),
+    ({"steering": {"wheel_deg": 20}}, pick("drag_link", "wheel_deg", 9, 20)),
+    ({"heights": {"left": [260.0]}}, read("heights", "left", 9)),
+    ({"limits": {"bump_steer": 0.1}}, read("drag_link", "frame_height", 9)),
+    ({"torque": None}, entry("o9", "job", {"axle": "front", "round": "recheck"}, seq=9)),
+]  # fmt: skip
+ELSEWHERE = [
+    read("play", "hole_long", 9, joint="axle end"),
+    read("clearance", "gap", 9, **{**TOUCHED, "state": "full_droop"}),
+    read("torque", "fastener", 9, fastener="axle-end bolt"),
+]
+
+
+def closings_of(says):
+    body = {"axle": "front", "reason": "seen"}
+    return [
+        entry(f"k{at}", "close_item", {**body, "says": each}, seq=5) for at, each in enumerate(says)
+    ]
+
+
+def road_closed(parts, entries):
+    """Before the road, with everything that one round found open closed by the lead."""
+    round = seen(**parts)
+    opened = says({each["hold_point"]: each for each in hold_points([OPENED], [round])}["road"])
+    assert opened
+    begun = {**OPENED, "seq": 1}
+    past = {"jobs": [], "closings": closings_of(opened)}
+    return hold_points([begun, *entries], [round], past)[-1]
+
+
+@pytest.mark.parametrize(("parts", "again"), FOUND_AGAIN)
+def test_a_close_holds_for_what_was_found_until_then_and_no_longer(parts, again):
+    before = road_closed(parts, [{**again, "seq": 3}])
+    after = road_closed(parts, [again])
+
+    assert (before["open"], after["closed"]) == ([], before["closed"][len(after["open"]) :])
+    assert len(after["open"]) > 0
+
+
+@pytest.mark.parametrize("other", ELSEWHERE)
+def test_what_is_measured_elsewhere_leaves_an_item_closed(other):
+    assert road_closed({"play": [OVAL, tight("axle end")]}, [other])["open"] == []
+
+
+@pytest.mark.parametrize(("parts", "again"), FOUND_AGAIN[:-1])
+def test_a_close_stays_undone_on_file_beyond_the_jobs_that_are_looked_through(parts, again):
+    point = road_closed(parts, [again])
+    filed = lines_to_file([point])
+    assert [each["since"] for each in filed] == [9] * len(point["open"])
+    closed = [each["says"] for each in filed]
+
+    def left_with(seq):
+        made = [{**one, "seq": seq} for one in closings_of(closed)]
+        past = {"jobs": [], "closings": made, "filed": filed}
+        return [each for each in says(hold_points([OPENED], [], past)[-1]) if each in closed]
+
+    assert (left_with(5), left_with(11)) == (closed, [])
+
+
+def test_passing_over_does_not_cover_what_is_found_once_more():
+    round = seen(play=[OVAL, tight("axle end")])
+    opened = says(points([], round)["road"])
+    over = {**passed(seen_open=opened), "seq": 5}
+    again = read("play", "hole_long", 9, joint="frame end")
+
+    assert points([over, {**again, "seq": 3}], round)["road"]["state"] == "passed_over"
+    assert points([over, again], round)["road"]["state"] == "open"
 
 
 def test_a_struck_passing_over_passes_nothing():

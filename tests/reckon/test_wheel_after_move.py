@@ -125,3 +125,12 @@ def test_the_link_change_brings_the_wheels_back(link, move):
 
     assert found["leftover_deg"] == pytest.approx(0, abs=1e-7)
     assert longer["length"] == pytest.approx(link["length"] + found["link_length_change"])
+
+
+@pytest.mark.parametrize("wheel_deg", [-30, 30])
+def test_a_wheel_that_is_off_already_is_made_up_for_by_one_change(wheel_deg):
+    found = assess(changed(SAMPLE, steering={"wheel_deg": wheel_deg}))
+
+    [says] = [each for each in found["wheel"]["why"] if "bar change steers" in each]
+    assert "From where the steering wheel sits now, the drag link " in says
+    assert says.endswith("makes up for both.") and "brings them back" not in says

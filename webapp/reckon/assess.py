@@ -54,7 +54,7 @@ def findings_of(sheet: dict) -> dict:
         findings["steer"] = steer(bar, sheet["drag_link"], limits.get("bump_steer"))
     add_what_if(findings, sheet)
     advised = advice(sheet, findings, limits)
-    obey(findings, advised["state"])
+    obey(findings, advised)
     for name in list(findings):
         findings[name] = in_words(findings[name], unit)
     findings["units"] = unit
@@ -164,11 +164,17 @@ def add_others(findings: dict, sheet: dict, limits: dict) -> None:
         findings["square"] = square(sheet["wheelbase"], sheet.get("axle") or "front")
 
 
-def obey(findings: dict, state: str) -> None:
+def obey(findings: dict, advised: dict) -> None:
     """Let no part give orders against the state of the advice; its numbers stay as they are.
 
-    Where the bar is to be changed, the drag link is set once, for both causes together.
+    Where the bar is to be changed, the drag link is set once, for both causes together. What moved
+    the axle is not told from heights of the bar that a change has overtaken.
     """
+    state = advised["state"]
+    for reason in advised["reasons"]:
+        old_bar = reason["code"] == "links_older" and reason["link"] == "track_bar"
+        if old_bar and findings.get("moved") is not None:
+            findings["moved"]["reasons"] = []
     steered = findings.get("steering")
     ahead = findings.get("wheel") or {}
     if steered is not None and state == "adjust" and ahead.get("state") == "known":
@@ -188,6 +194,7 @@ def without_orders(reasons: list) -> list:
 def why(sheet: dict, findings: dict, limits: dict, unit: str) -> list:
     """Everything that stands behind the answer, as sentences."""
     says: list = [each["says"] for each in findings["advice"]["reasons"]]
+    says.extend([flag["says"] for flag in findings["advice"]["flags"]])
     found = findings.get("centering")
     if found is not None:
         says.extend([each for each in found["why"] if each not in says])
@@ -199,5 +206,5 @@ def why(sheet: dict, findings: dict, limits: dict, unit: str) -> list:
         says.extend(sentences([known, change["improve"]], unit))
     for name in SAID_BY_THEMSELVES:
         if findings.get(name) is not None:
-            says.extend(findings[name]["why"])
+            says.extend([line for line in findings[name]["why"] if line not in says])
     return says

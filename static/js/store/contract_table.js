@@ -83,102 +83,104 @@ names 19 21
 one final_welding, road
 text 1 40
 text 1 1000
+whole 1 9007199254740992
+either 78 2
 text 1 400
-list 78 0 Infinity
-open hold_point 75 step 76 says 77 unseen 43 passed 43 about 79
 list 80 0 Infinity
-names 19 81
+open hold_point 75 step 76 says 77 unseen 43 passed 43 since? 79 about 81
+list 82 0 Infinity
+names 19 83
 one this_job, pending, accepted
 list 28 0 Infinity
-only left 84 right 84 read_to? 25 known_lean? 22
-either 85 2
-only offset 21 expanded 28 length_change 21 changed 43 round 4 of 83 heights? 86
+only left 86 right 86 read_to? 25 known_lean? 22
 either 87 2
+only offset 21 expanded 28 length_change 21 changed 43 round 4 of 85 heights? 88
+either 89 2
 text 0 40
-list 89 0 Infinity
-open before 88 changes 90
-names 19 91
+list 91 0 Infinity
+open before 90 changes 92
+names 19 93
 one track_bar.frame_height, track_bar.axle_height, drag_link.frame_height, drag_link.axle_height
-list 93 0 Infinity
-names 19 94
+list 95 0 Infinity
+names 19 96
 like ^[0-9A-Z]{4}-[0-9A-Z]{4}$
-either 96 2
-open by? 97
-names 96 98
+either 98 2
+open by? 99
+names 98 100
 open replaces? 3 id? 12 tags? 12 unaccepted? 12 from_job? 3 name? 13 note? 7 units? 14 read_to?
  15 driving_side? 16 face? 17 method? 18 track_bars? 35 drag_links? 39 rail_width? 41 track? 41
  axles? 42 retired? 43 known_sums? 46 joint_limits? 53 torques? 64 rechecks? 71 remeasure? 71
- ride_heights? 73 known_leans? 74 left_open? 82 last_rounds? 92 links_older? 95 replaced_tags?
- 99 merged_into? 0
-open replaces? 3 code 96 first? 43
+ ride_heights? 73 known_leans? 74 left_open? 84 last_rounds? 94 links_older? 97 replaced_tags?
+ 101 merged_into? 0
+open replaces? 3 code 98 first? 43
 one offset, repeat, face_u, lean, bolt_clearance, clearance, bump_steer
-open name 102 value 40 reason 77 from? 67 replaces? 3
+open name 104 value 40 reason 77 from? 67 replaces? 3
 text 0 120
-open replaces? 3 axle 19 round 4 about 104 second_of? 3
+open replaces? 3 axle 19 round 4 about 106 second_of? 3
 open replaces? 3 step 76 field 76
 one level, tires, load, settled, straight, bar_fitted, swung
-open replaces? 3 field 107 value 43
+open replaces? 3 field 109 value 43
 text 1 4000
-open replaces? 3 text 109
+open replaces? 3 text 111
 open replaces? 3 target 0 reason 77
 list 77 0 Infinity
 text 0 1000
-either 113 2
-open replaces? 3 missing 112 reason 114
+either 115 2
+open replaces? 3 missing 114 reason 116
 one accepted, sent_back
-open replaces? 3 hand_in 0 verdict 116 reason 114 step? 76 own_reason? 114 before? 3 keeps? 43
-open replaces? 3 hold_point 75 reason 77 open? 112
+open replaces? 3 hand_in 0 verdict 118 reason 116 step? 76 own_reason? 116 before? 3 keeps? 43
+open replaces? 3 hold_point 75 reason 77 open? 114
 open replaces? 3 axle 19 says 77 reason 77
 one implausible, differs_from_file, sum_differs, one_side_differs, wrong_side,
  moved_unexplained, height_changed, leans, links_older
-open replaces? 3 code 120 key 49 says 77
+open replaces? 3 code 122 key 49 says 77
 one bar_turned, link_turned, bar_replaced, bracket_moved, pitman_changed, hole_repaired,
  part_replaced, link_replaced, springs_changed, wheels_changed, toe_set, arm_moved, part_removed
 number -2000 2000
-either 123 2
-one up, down, left, right, forward, rearward
 either 125 2
-either 104 2
-open replaces? 3 what? 122 turns? 22 length_change? 124 moved? 124 toward? 126 part? 127 text?
- 114
+one up, down, left, right, forward, rearward
+either 127 2
+either 106 2
+open replaces? 3 what? 124 turns? 22 length_change? 126 moved? 126 toward? 128 part? 129 text?
+ 116
 like ^[0-9a-f]{64}$
 whole 1 1600
 whole 1 3145728
-open replaces? 3 sha256 129 of 47 width 130 height 130 bytes 131 text? 114
-open replaces? 3 name 47 axle_end_up? 123 frame_end_down? 123 pitman_down? 123 link_axle_end_up?
- 123 height_change? 123
+open replaces? 3 sha256 131 of 47 width 132 height 132 bytes 133 text? 116
+open replaces? 3 name 47 axle_end_up? 125 frame_end_down? 125 pitman_down? 125 link_axle_end_up?
+ 125 height_change? 125
 open replaces? 3 step 76 field 16 value 21 unit 14 read_to 15 face? 17 method? 18
 one length, frame_height, axle_height, fore_aft, frame_end_from_center, bump, droop,
  axle_tube_height, rail_height
-open replaces? 3 step 76 field 135 value 21 unit 14 read_to 15 face? 17 method? 18
+open replaces? 3 step 76 field 137 value 21 unit 14 read_to 15 face? 17 method? 18
 one length, frame_height, axle_height, fore_aft, arm, toe_front, toe_rear, toe_span,
  wheelbase_left, wheelbase_right, wheelbase_track
-open replaces? 3 step 76 field 137 value 21 unit 14 read_to 15 face? 17 method? 18
+open replaces? 3 step 76 field 139 value 21 unit 14 read_to 15 face? 17 method? 18
 one along, bolt, hole_long, hole_short, sleeve, edge
 one track_bar, drag_link, steering
 either 29 2
-open replaces? 3 step 76 field 139 joint 47 of 140 value 28 unit 14 read_to 15 how? 50 pair? 141
+open replaces? 3 step 76 field 141 joint 47 of 142 value 28 unit 14 read_to 15 how? 50 pair? 143
 one gap
 list 47 2 2
 one ride, full_bump, full_droop, crossed
 one left, straight, right
 one touches, witness mark
-either 147 2
-open replaces? 3 step 76 field 143 between 144 state 145 lock 146 value? 48 mark? 148 unit? 14
+either 149 2
+open replaces? 3 step 76 field 145 between 146 state 147 lock 148 value? 48 mark? 150 unit? 14
  read_to? 15
 one fastener
 open fastener 47 value? 41 figure? 54 also? 41 also_figure? 54 tolerance? 48 source? 50 end? 56
  thread? 58 then_angle? 60 tool? 54 rubber? 43 on_springs? 43 moved? 61 replaces? 3 step 76
- field 150
+ field 152
 one on_wheels, on_stands_loaded, hanging
-open step 76 field 76 value 152 replaces? 3
+open step 76 field 76 value 154 replaces? 3
 open step 76 field 76 value 17 replaces? 3
 open step 76 field 76 value 18 replaces? 3
 open step 76 field 76 value 22 replaces? 3
 open step 76 field 76 value 48 replaces? 3
 number 0 45
-either 158 2
-open step 76 field 76 value 159 replaces? 3
+either 160 2
+open step 76 field 76 value 161 replaces? 3
 open step 76 field 76 value 20 replaces? 3
 open step 76 field 76 value 16 replaces? 3
 open step 76 field 76 value 32 replaces? 3
@@ -186,63 +188,63 @@ open step 76 field 76 value 43 replaces? 3
 open step 76 field 76 value 36 replaces? 3
 open step 76 field 76 value 15 replaces? 3
 number -1080 1080
-list 167 0 Infinity
-either 167 168
-open step 76 field 76 value 169 replaces? 3
-open maker_limit? 48 maker_source? 50 house_limit? 48 joint 47
+list 169 0 Infinity
+either 169 170
 open step 76 field 76 value 171 replaces? 3
+open maker_limit? 48 maker_source? 50 house_limit? 48 joint 47
+open step 76 field 76 value 173 replaces? 3
 one sleeve_in_rubber, sleeve_narrow, bolt_in_sleeve, bolt_in_hole, bracket, thread_in_hole
-either 173 2
-open joint 47 what? 174
-open step 76 field 76 value 175 replaces? 3
-open between 144 apart 43
+either 175 2
+open joint 47 what? 176
 open step 76 field 76 value 177 replaces? 3
+open between 146 apart 43
+open step 76 field 76 value 179 replaces? 3
 open step 76 field 76 value 69 replaces? 3
 is entry 11
-is vehicle 100
-is tag 101
-is limit 103
-is job 105
-is reading 106
-is tick 108
-is pick 106
-is note 110
-is strike 111
-is hand_in 115
-is decision 117
-is pass_over 118
-is close_item 119
-is confirm 121
-is change 128
-is photo 132
-is plan 133
-is reading.heights 134
-is reading.centering 134
-is reading.track_bar 136
-is reading.drag_link 138
-is reading.play 142
-is reading.clearance 149
-is reading.torque 151
-is pick.heights.standing 153
-is pick.centering.face 154
-is pick.centering.method 155
-is pick.centering.left_extra 156
-is pick.centering.right_extra 156
-is pick.centering.rail_point_height 157
-is pick.centering.face_point_height 157
-is pick.centering.tilt_deg 160
-is pick.centering.high_side 161
-is pick.track_bar.frame_end 162
-is pick.track_bar.adjuster 163
-is pick.track_bar.carried 164
-is pick.drag_link.frame_end 162
-is pick.drag_link.arm_points 165
-is pick.drag_link.adjuster 163
-is pick.drag_link.ratio 166
-is pick.drag_link.carried 164
-is pick.drag_link.wheel_deg 170
-is pick.play.limit 172
-is pick.play.loose 176
-is pick.clearance.apart 178
-is pick.torque.recheck 179
+is vehicle 102
+is tag 103
+is limit 105
+is job 107
+is reading 108
+is tick 110
+is pick 108
+is note 112
+is strike 113
+is hand_in 117
+is decision 119
+is pass_over 120
+is close_item 121
+is confirm 123
+is change 130
+is photo 134
+is plan 135
+is reading.heights 136
+is reading.centering 136
+is reading.track_bar 138
+is reading.drag_link 140
+is reading.play 144
+is reading.clearance 151
+is reading.torque 153
+is pick.heights.standing 155
+is pick.centering.face 156
+is pick.centering.method 157
+is pick.centering.left_extra 158
+is pick.centering.right_extra 158
+is pick.centering.rail_point_height 159
+is pick.centering.face_point_height 159
+is pick.centering.tilt_deg 162
+is pick.centering.high_side 163
+is pick.track_bar.frame_end 164
+is pick.track_bar.adjuster 165
+is pick.track_bar.carried 166
+is pick.drag_link.frame_end 164
+is pick.drag_link.arm_points 167
+is pick.drag_link.adjuster 165
+is pick.drag_link.ratio 168
+is pick.drag_link.carried 166
+is pick.drag_link.wheel_deg 172
+is pick.play.limit 174
+is pick.play.loose 178
+is pick.clearance.apart 180
+is pick.torque.recheck 181
 `;

@@ -48,12 +48,13 @@ def wheel(change: dict, link: dict, offset_u: float, wheel_deg: float = 0.0) -> 
     }
     found.update(link_turns(link, move, longer, now))
     found.update(wheel_uncertainty(link, move, offset_u))
-    found["reasons"] = ([{"code": "ratio_missing"}] if ratio is None else []) + wheel_reasons(found)
+    missing = [{"code": "ratio_missing"}] if ratio is None else []
+    found["reasons"] = missing + wheel_reasons(found, 0.0 if ratio is None else wheel_deg)
     return found
 
 
-def wheel_reasons(found: dict) -> list:
-    """What the move does to the steering and what brings it back, as reasons."""
+def wheel_reasons(found: dict, wheel_deg: float) -> list:
+    """What the move does to the steering and what brings it back from `wheel_deg`, as reasons."""
     reasons: list = []
     if found["direction"] == "none":
         return reasons
@@ -64,6 +65,7 @@ def wheel_reasons(found: dict) -> list:
             "link_length_change": found["link_length_change"],
             "fixed": found["fixed"],
             "turns": found["turns"],
+            "from_deg": wheel_deg,
         }
     )
     if found["then_deg"] is not None and abs(found["then_deg"]) > CENTERED_DEG:

@@ -59,8 +59,8 @@ def reasons_to_hold(sheet: dict, findings: dict, limits: dict) -> list:
         + from_file(sheet)
         + read
         + from_one_side(findings.get("moved") or {}, read)
-        + from_move(findings.get("moved") or {}, older)
         + from_heights(sheet, findings, limits)
+        + from_move(findings.get("moved") or {}, older)
         + from_joints(findings.get("play") or {}, limits)
         + from_wheel(sheet.get("steering") or {}, sheet.get("drag_link"))
         + older
@@ -110,6 +110,8 @@ def from_move(found: dict, older: list) -> list:
         return [wrong_side(found)]
     if found.get("state") == "unexplained":
         reason = {"code": "moved_unexplained", "rest": found["rest"], "room": found["expanded"]}
+        reason["observed"] = found["observed"]
+        reason["expected"] = found["observed"] - found["rest"]
         reason["missing"] = [] if found["from_height"] is not None else parts_missing(found)
         return [reason]
     return []

@@ -288,6 +288,8 @@ def asks_of_torque(sheet: dict) -> list:
 def asks_of_parts(sheet: dict) -> list:
     """What has to be asked where values do not fit each other."""
     found = asks_of_sides(sheet)
+    if sheet.get("axle") == "rear" and sheet.get("drag_link") is not None:
+        found.append(ask_about("axle", "rear_link", "rear", [choice("front")]))
     bar = sheet.get("track_bar") or {}
     link = sheet.get("drag_link") or {}
     if len(missing_of(bar)) == 0:

@@ -71,7 +71,9 @@ def repairs_in_words(choices: list, unit: str) -> list:
     worded: list = []
     for one in own + rest:
         choice = dict(one)
-        choice["says"] = f"{repair_sentence(one, unit)} {leaves_sentence(one, unit)}"
+        choice["says"] = repair_sentence(one, unit)
+        if one["kind"] != "next_bolt" or not is_short_of_metal(one):
+            choice["says"] = f"{choice['says']} {leaves_sentence(one, unit)}"
         worded.append(choice)
     return worded
 
@@ -92,6 +94,8 @@ def repair_sentence(choice: dict, unit: str) -> str:
 def next_bolt_sentence(choice: dict, unit: str) -> str:
     """What reaming for the next standard bolt asks for."""
     bolt = f"a {choice['bolt']}" if choice["unit"] == "in" else f"an {choice['bolt']}"
+    if is_short_of_metal(choice):
+        return f"Do not drill for {bolt} bolt. {edge_sentence(choice, unit)}"
     return (
         f"Drill {drill_words(choice['drill'])}, then ream to "
         f"{hole_words(choice['hole'], choice, unit)} for {bolt} bolt, with a sleeve of "
@@ -121,6 +125,14 @@ def drill_words(drill: dict) -> str:
     return show_limit(drill["size"], "mm")
 
 
+def is_short_of_metal(choice: dict) -> bool:
+    """Whether the bracket is known to have no room for the larger hole."""
+    if choice["edge_left"] is None or choice["edge_needed"] is None:
+        return False
+    short: bool = choice["edge_left"] < choice["edge_needed"]
+    return short
+
+
 def edge_sentence(choice: dict, unit: str) -> str:
     """Whether the bracket has room for the larger hole."""
     left = choice["edge_left"]
@@ -129,9 +141,9 @@ def edge_sentence(choice: dict, unit: str) -> str:
         return "Measure from the hole's middle to the bracket's edge before you ream."
     room = f"{show_fine(left, unit)} to the edge is left"
     least = f"{show_fine(needed, unit)} is the least ({EDGE_SOURCE})"
-    return (
-        f"Too little metal: {room}, {least}." if left < needed else f"{room.capitalize()}, {least}."
-    )
+    if is_short_of_metal(choice):
+        return f"Too little metal: {room} then, {least}."
+    return f"{room.capitalize()}, {least}."
 
 
 def leaves_sentence(choice: dict, unit: str) -> str:

@@ -1,17 +1,24 @@
 """What stands open on file: it follows vehicle and axle through however many jobs come after.
 
 A job that is accepted files what is open on its axle as lines {hold_point, step, says, unseen,
-passed, about}: `about` names everything that has to be measured or done before a line is settled,
-such as `torque jam nuts`.
+passed, since, about}: `about` names everything that has to be measured or done before a line is
+settled, such as `torque jam nuts`; `since` is the number of the entry that found it last.
 """
 
 from ..checks.centering import JUDGED
 from ..checks.clearance import pair_name
+from ..log.fold import precedes
 from ..log.links_of_round import TURNED
 from ..log.stale import joints_of, pair_and_place
 from .missing import missing
 
 HOLE_FIELDS = ["bolt", "hole_long", "hole_short"]
+# What a reading of each step can bring up again, besides what it is of.
+BRINGS_UP = {
+    "centering": ["centering", "repair"],
+    "track_bar": ["bump_steer"],
+    "drag_link": ["bump_steer", "steering"],
+}
 
 
 def lines_to_file(points: list) -> list:
@@ -26,6 +33,7 @@ def lines_to_file(points: list) -> list:
                 line = {"hold_point": point["hold_point"], "step": each["step"]}
                 line.update({"says": each["says"], "unseen": each["unseen"]})
                 line.update({"passed": each["passed"], "about": each["about"]})
+                line["since"] = (each["cause"] or {}).get("seq")
                 lines.append(line)
     return lines
 
@@ -41,7 +49,7 @@ def still_left(filed: list, hold_point: str, stand: list, rounds: list) -> list:
         if len([name for name in each["about"] if name not in done]) > 0:
             left = dict(each)
             left.pop("hold_point")
-            left["cause"] = None
+            left["cause"] = {"seq": left.pop("since")} if left.get("since") is not None else None
             items.append(left)
     return items
 
@@ -106,3 +114,45 @@ def measured_in(one: dict) -> list:
         if each["along"] is not None or each.get("loose") is not None:
             names.append(f"joint {each['joint']}")
     return names + (["whole"] if len(missing(one["sheet"])) == 0 else [])
+
+
+def last_by_name(stand: list) -> dict:
+    """The entry that last measured, did or opened each thing that an item can be about, by name."""
+    last: dict = {}
+    for entry in stand:
+        for name in brought_up_by(entry):
+            if name not in last or precedes(last[name], entry):
+                last[name] = entry
+    return last
+
+
+def brought_up_by(entry: dict) -> list:
+    """Names of what may be found because of one entry; a job that begins looks at everything."""
+    names = done_by(entry)
+    body = entry["body"]
+    if entry["kind"] == "job":
+        names = ["job"]
+    elif entry["kind"] == "tick":
+        names = [f"tick {body['field']}", "centering"]
+    elif entry["kind"] == "reading" or entry["kind"] == "pick":
+        value = body.get("value")
+        joint = value.get("joint") if isinstance(value, dict) else body.get("joint")
+        names = names + BRINGS_UP.get(body["step"], [])
+        if joint is not None:
+            names.append(f"joint {joint}")
+    return names
+
+
+def found_last(each: dict, last: dict) -> dict | None:
+    """The entry that found an item last, or None; `last` is by name.
+
+    What nobody ever looked at is about nothing: every job finds it anew.
+    """
+    found: dict | None = each["cause"]
+    if found is not None:
+        return found
+    for name in each["about"] if len(each["about"]) > 0 else ["job"]:
+        entry = last.get(name)
+        if entry is not None and (found is None or precedes(found, entry)):
+            found = entry
+    return found

@@ -10,7 +10,7 @@ from ..log.stale import is_redone, overtaken, places_asked, readings, reopens
 from ..numbers import counted
 from ..sentences.change_words import SINCE, stale_sentence, sweep_words
 from ..step_names import FIT_UP_TICKS, HOLD_POINT_TITLES
-from .carried import still_left
+from .carried import found_last, last_by_name, still_left
 from .missing import missing
 from .open_items import (
     MOVES,
@@ -190,24 +190,26 @@ def is_welded(stand: list, rounds: list) -> bool:
 def point_of(name: str, found: list, left: list, stand: list, closings: list) -> dict:
     """One hold point with how it stands; `left` are sentences that the jobs before left open.
 
-    A lead passes over what was open then: whatever came up since is open again, also where it is
-    the same once more.
+    A lead passes over and closes what was open then: whatever came up since is open again, also
+    where it is the same once more.
     """
+    last = last_by_name(stand)
     passed = None
     for entry in of_kind(stand, "pass_over"):
         if entry["body"]["hold_point"] == name:
             passed = entry
     still_open: list = []
     closed: list = []
-    for each in found:
+    for item_found in found:
+        each = dict(item_found)
+        each["cause"] = found_last(each, last)
         closing = closing_of(each, closings)
         if closing is not None:
             closed.append({"says": each["says"], "entry": closing})
         elif each["says"] not in says_of(still_open):
-            carried = dict(each)
-            carried["earlier"] = each["says"] in left
-            carried["passed"] = is_passed(each, passed)
-            still_open.append(carried)
+            each["earlier"] = each["says"] in left
+            each["passed"] = is_passed(each, passed)
+            still_open.append(each)
     fresh = [one for one in still_open if is_passed(one, passed) is False]
     state = "clear"
     if len(still_open) > 0:
@@ -234,7 +236,7 @@ def closing_of(each: dict, closings: list) -> dict | None:
 
 
 def is_closed(each: dict, closing: dict) -> bool:
-    """Whether a lead closed an item, as it is now."""
+    """Whether a lead closed an item after it was last found."""
     if closing["body"]["says"] != each["says"]:
         return False
     return each["cause"] is None or precedes(each["cause"], closing)

@@ -134,9 +134,7 @@ def step_of_reason(reason: dict) -> str:
     """The step of the walk in which a reason of a hold is settled."""
     if reason["code"] == "implausible":
         part = reason["field"].replace("[]", "").split(".")[0]
-        return {"toe": "drag_link", "wheelbase": "drag_link", "steering": "drag_link"}.get(
-            part, part
-        )
+        return "drag_link" if part in ["axle", "toe", "wheelbase", "steering"] else part
     if reason.get("link") is not None:
         link: str = reason["link"]
         return link

@@ -34,6 +34,7 @@ from webapp.shoplog.rules.values import (
     YesNo,
     one_of,
     text,
+    whole,
 )
 
 BothWays = Annotated[
@@ -190,6 +191,7 @@ class LeftOpen(TypedDict):
     says: Annotated[str, text(1000)]
     unseen: YesNo
     passed: YesNo
+    since: NotRequired[Annotated[int, whole(2**53)] | None]
     about: list[Annotated[str, text(400)]]
 
 
