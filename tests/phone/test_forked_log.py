@@ -102,6 +102,17 @@ def test_a_log_that_is_restored_is_no_other_log_and_rises_above_what_phones_met(
         assert says(restored) is None
 
 
+def test_no_epoch_that_a_phone_reports_keeps_a_restored_log_from_starting(knowing, log, tmp_path):
+    for epoch in (forked_log.MOST_EPOCH - 1, 2**53 - 1):
+        assert knowing.push(epoch=epoch, head=None).status == 200
+    back_up(log, tmp_path / "backup.db")
+
+    for place in ("restored", "again"):
+        epoch = restore(tmp_path / "backup.db", tmp_path / place)
+        with ShopLog(tmp_path / place) as restored:
+            assert restored.epoch == epoch < 2**53
+
+
 @pytest.mark.parametrize("head", [None, [], [1], ["1", 1], [True, "a"], [2**60, "a"], "x", {}])
 @pytest.mark.parametrize("epoch", [1, None, "1", 2.5, True, -1, 2**60])
 def test_what_makes_no_sense_is_no_sign_of_another_log(knowing, log, head, epoch):

@@ -16,6 +16,9 @@ from webapp.shoplog.people import utc_now, utc_text
 # How long a notice stays on the Health page after what it is about was last seen.
 SHOWN_FOR = timedelta(days=7)
 SHOWN_LINK = 16
+# A restore goes above every epoch that a phone reported, and its own must stay one that phones can
+# tell from the next. No clock and no number of restores comes near half of what they can.
+MOST_EPOCH = 2**52
 LAST = """
     SELECT seq, lower(hex(chain)) AS chain FROM entries WHERE seq = (SELECT max(seq) FROM entries)
 """
@@ -64,7 +67,7 @@ def has_parted(db: sqlite3.Connection, own_epoch: int, epoch: Any, head: Any) ->
     if type(epoch) is not int or epoch < own_epoch:
         return False
     if epoch > own_epoch:
-        return epoch < 2**53
+        return epoch < MOST_EPOCH
     if not isinstance(head, list) or list(map(type, head)) != [int, str] or head[0] >= 2**53:
         return False
     seq, link = head
