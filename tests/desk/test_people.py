@@ -5,8 +5,8 @@ import re
 import pytest
 from kit.desk_pages import qr_texts, text_of
 from kit.entries import stored_ids
-from kit.passphrases import give_passphrase
-from kit.phones import Phone, asking
+from kit.passphrases import PASSPHRASE, give_passphrase
+from kit.phones import Phone, asking, code_for
 
 
 def named(log, name):
@@ -140,6 +140,22 @@ def test_a_person_who_leaves_has_no_way_in_and_stays_in_the_log(signed_in, phone
     assert phone.pull().status == 401
     assert log.person(dana["id"])["name"] == "Dana Reyes"
     assert len(stored_ids(log)) == 1
+
+
+def test_no_link_or_code_made_before_lets_somebody_in_who_left(signed_in, app, log):
+    ruth = log.add_person("Ruth Calloway", "lead")
+    page = signed_in.post(f"/desk/people/{ruth['id']}/passphrase")
+    key = page.text.split("/door/link?key=")[1].split('"')[0]
+    code = code_for(log, "Ruth Calloway")
+
+    signed_in.post(f"/desk/people/{ruth['id']}/out")
+
+    browser = app.test_client()
+    asked = {"key": key, "passphrase": PASSPHRASE, "again": PASSPHRASE}
+    assert browser.post("/door/link", data=asked).status_code == 400
+    assert browser.get("/desk").status_code == 303
+    assert browser.post("/door/pair", json={"code": code}).status_code == 400
+    assert log.passphrase_hash_of(ruth["id"]) is None
 
 
 def test_a_link_for_a_passphrase_lets_another_lead_in(signed_in, app, log):

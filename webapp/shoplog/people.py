@@ -171,6 +171,11 @@ class People(Store):
             query = "SELECT * FROM people WHERE id = ?"
             return found(db, query, [used["person"]], NO_PERSON)
 
+    def end_pairings(self, person: str) -> None:
+        """Make every pairing code of this person that is still good worth nothing."""
+        with self.writing() as db:
+            db.execute("DELETE FROM pairings WHERE person = ? AND used_at IS NULL", [person])
+
     def fact(self, name: str) -> str:
         """One of the shop's own facts, such as `server_id`, or NotFound."""
         with self.reading() as db:

@@ -99,6 +99,9 @@ def end_access(person: str) -> AnyResponse:
     if is_last_lead(person):
         flash(LAST_LEAD)
         return redirect(url_for("desk.person", person=person), 303)
+    # First what could still let them in again afterward.
+    one_time_links.forget(the_log().folder, one_time_links.PASSPHRASE, person)
+    the_log().end_pairings(person)
     for phone in phones_of(person):
         the_log().revoke_phone(phone["id"], own_id())
     the_log().set_passphrase(person, None, own_id())
