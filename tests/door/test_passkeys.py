@@ -154,6 +154,27 @@ def test_an_answer_lets_in_once_and_no_longer_than_for_a_few_minutes(
     assert Desk(app).enter(device).status_code == 400
 
 
+def test_an_answer_of_before_a_restart_lets_nobody_in_again(app, desk, device):
+    desk.add(device)
+    options = desk.post("/door/passkey/begin").json
+    answer = device.sign(options)
+    assert Desk(app).post("/door/passkey", answer=answer).status_code == 303
+
+    app.extensions["used_challenges"] = passkeys.Used()
+
+    assert Desk(app).post("/door/passkey", answer=answer).status_code == 400
+
+
+def test_a_passkey_is_one_persons_alone(app, desk, device):
+    desk.add(device)
+
+    reply = Desk(app).come_in("Victor Chen").add(device)
+
+    assert reply.status_code == 400
+    assert "could not be checked" in reply.text
+    assert kept(desk.log, "Victor Chen") == []
+
+
 def test_a_copy_of_a_device_is_noticed_by_its_count(app, desk, device):
     device.count = 5
     desk.add(device)

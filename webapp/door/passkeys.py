@@ -3,7 +3,8 @@
 They are bound to the host of the shop's address, so they need one with a name, and TLS: a browser
 has none for an address that is a number.
 A challenge is signed and good for five minutes, so that nothing is kept for strangers who only ask;
-one that let somebody in is remembered until then, and lets nobody in again.
+one that let somebody in is remembered until then, and lets nobody in again. After a restart, which
+forgets that, no challenge of before counts.
 """
 
 import ipaddress
@@ -53,6 +54,7 @@ class Used:
 
     def __init__(self) -> None:
         """None yet."""
+        self.since = secrets.token_urlsafe(8)
         self.until: dict[bytes, float] = {}
         self.turn = threading.Lock()
 
@@ -120,7 +122,18 @@ def registered(person: Row, answer: str) -> Row:
     if credential is None:
         raise NotAccepted
     name = websafe_encode(credential.credential_id)
+    if is_kept(name):
+        raise NotAccepted
     return {"id": name, "credential": bytes(credential), "sign_count": made.counter}
+
+
+def is_kept(name: str) -> bool:
+    """Whether this passkey is somebody's already: it can be nobody else's."""
+    try:
+        the_log().passkey(name)
+    except NotFound:
+        return False
+    return True
 
 
 def signed_in_by(answer: str) -> tuple[Row, int]:
@@ -181,11 +194,17 @@ def must_be_new(challenge: bytes, purpose: str) -> None:
         signer(purpose).loads(challenge, max_age=CHALLENGE_SECONDS)
     except BadSignature as error:
         raise NotAccepted from error
-    used: Used = current_app.extensions["used_challenges"]
-    if not used.use_up(challenge):
+    if not the_used().use_up(challenge):
         raise NotAccepted
 
 
 def signer(purpose: str) -> URLSafeTimedSerializer:
     """The signer of challenges for one purpose."""
-    return URLSafeTimedSerializer(current_app.config["SECRET_KEY"], salt=f"passkey {purpose}")
+    salt = f"passkey {purpose} {the_used().since}"
+    return URLSafeTimedSerializer(current_app.config["SECRET_KEY"], salt=salt)
+
+
+def the_used() -> Used:
+    """The challenges of this service since it was started."""
+    found: Used = current_app.extensions["used_challenges"]
+    return found
