@@ -366,6 +366,23 @@ def test_the_set_up_link_makes_the_first_lead_and_opens_once(fresh):
     assert list((log.folder / "links").iterdir()) == []
 
 
+def test_a_lead_whom_an_import_brought_is_set_up_as_that_lead(fresh):
+    log = fresh.extensions["shoplog"]
+    orla = log.add_person("Orla Bennett", "lead")
+
+    first_lead(fresh, name="orla bennett")
+
+    assert [row["id"] for row in log.people()] == [orla["id"]]
+    assert pair(fresh.test_client()).headers["Location"] == "/desk"
+
+
+def test_a_namesake_whom_an_import_brought_locks_no_lead_out(app, log):
+    for _ in range(8):
+        log.add_person("Orla Bennett", "lead")
+
+    assert pair(app.test_client()).headers["Location"] == "/desk"
+
+
 def test_a_set_up_link_opens_nothing_once_a_lead_can_sign_in(app, log):
     before = log.people()
     key = one_time_links.make(log.folder, one_time_links.SET_UP)

@@ -10,6 +10,7 @@ from webapp.door.blueprint import bp, on_to
 from webapp.door.current import the_log
 from webapp.door.refusals import refuse
 from webapp.door.sessions import start_session
+from webapp.door.sign_in import lead_called
 from webapp.shoplog.rows import Row
 
 USED_UP = (
@@ -56,7 +57,8 @@ def use_link() -> Response:
     digest = passphrases.hash_passphrase(passphrase, current_app.config["SCRYPT_N"])
     if not one_time_links.use_up(the_log().folder, opened.key):
         refuse(400, "used_up", USED_UP)
-    person = opened.person or the_log().add_person(name, "lead")
+    # A lead whom an import or a restore brought is that lead again, and nobody's double.
+    person = opened.person or lead_called(name) or the_log().add_person(name, "lead")
     source = request.remote_addr or "unknown"
     the_log().record_at_door("link_used", person["id"], opened.made_by, source=source)
     the_log().set_passphrase(person["id"], digest, person["id"])

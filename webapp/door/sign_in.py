@@ -61,9 +61,14 @@ def sign_out_everywhere() -> Response:
 
 
 def lead_called(name: str) -> Row | None:
-    """The lead of this name, however it is capitalized, or None."""
+    """The lead of this name, however it is capitalized, or None.
+
+    An import may have brought another lead of the same name, who has no passphrase here.
+    """
     named = [row for row in the_log().people() if row["name"].casefold() == name.casefold()]
-    return next((row for row in named if row["role"] == "lead"), None)
+    leads = [row for row in named if row["role"] == "lead"]
+    with_passphrase = [row for row in leads if the_log().passphrase_hash_of(row["id"])]
+    return next(iter(with_passphrase + leads), None)
 
 
 def throttle() -> Throttle:
