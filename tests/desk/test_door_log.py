@@ -112,6 +112,16 @@ def test_many_lines_come_page_by_page(lead, log, two_leads):
     assert lead.get(f"/desk/door?before={before}").text.count("signed out") == 50
 
 
+def test_the_page_answers_whatever_line_it_is_asked_from(lead):
+    assert lead.get("/desk/door?before=9999999999999999999").status_code == 200
+
+
+def test_failed_sign_ins_without_their_counts_are_a_sentence_too(lead, log):
+    log.record_at_door("sign_in_failed")
+
+    assert "1 failed sign-in from" in text_of(lead.get("/desk/door"))
+
+
 def test_the_log_of_the_door_is_for_leads(client, phone):
     assert client.get("/desk/door").status_code == 303
     asked = phone.ask("GET", "/desk/door", None, phone.headers)

@@ -212,6 +212,30 @@ def test_an_export_of_another_shop_is_sound_where_it_is_brought_in(shop, crew, t
     assert check_all(tmp_path / "new") == []
 
 
+def test_settings_of_another_shop_come_as_lines_and_set_nothing_here(shop, crew, tmp_path):
+    shop.set_settings({"shop_name": "North yard"}, crew.lead)
+    export(shop.folder, tmp_path / "out.zip")
+
+    bring_in(tmp_path / "out.zip", tmp_path / "new")
+
+    assert check_all(tmp_path / "new") == []
+    make_afresh(tmp_path / "new")
+    with ShopLog(tmp_path / "new") as log:
+        assert log.settings() == {}
+        assert "North yard" in {entry["body"].get("value") for entry in log.door_entries()}
+
+
+def test_a_line_of_a_person_that_cannot_be_read_is_in_no_name_s_way(shop, crew):
+    with shop.writing() as db:
+        db.execute("DROP TRIGGER entries_never_change")
+        about = "WHERE kind = 'person' AND body ->> '$.person' = ?"
+        db.execute(f"UPDATE entries SET body = '[]' {about}", [crew.lead])
+
+    assert list(shop.names_over_time()) == [crew.technician]
+    assert "unreadable" in {entry["kind"] for entry in shop.door_entries()}
+    shop.own_before()
+
+
 def test_the_log_of_the_door_is_asked_by_person_and_day(shop, crew):
     shop.record_at_door("signed_in", crew.lead, crew.lead, how="passphrase")
     shop.record_at_door("link_made", crew.technician, crew.lead)

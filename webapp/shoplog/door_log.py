@@ -20,6 +20,8 @@ from webapp.shoplog.rules.own_kinds import LONGEST_NAME, MOST_COUNTED, MOST_NAME
 
 WINDOW = timedelta(minutes=15)
 FAILED = "failed_sign_ins"
+# Above the number of every line, and one that SQLite can hold.
+BEYOND = 2**62
 FACT = "SELECT value FROM facts WHERE name = ?"
 KEEP = "INSERT INTO facts VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET value = excluded.value"
 FORGET = "DELETE FROM facts WHERE name = ?"
@@ -84,7 +86,8 @@ class DoorLog(Store):
             AND made_at >= :since AND made_at <= :until ORDER BY seq DESC LIMIT :most"""
         with self.reading() as db:
             found = db.execute(
-                f"SELECT * FROM entries WHERE {query}", {**asked, "before": before or 2**62}
+                f"SELECT * FROM entries WHERE {query}",
+                {**asked, "before": min(before or BEYOND, BEYOND)},
             )
             return [readable(entry) for entry in map(from_row, found)]
 

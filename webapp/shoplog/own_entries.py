@@ -6,12 +6,13 @@ what they tell of: neither is ever without the other.
 
 import sqlite3
 import uuid
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import UTC, datetime
 from typing import Any
 
 from webapp.shoplog import chain
 from webapp.shoplog.entries import Entry, checked, from_row
+from webapp.shoplog.readable import UNREADABLE, readable
 from webapp.shoplog.views import missing_numbers
 
 BUILD = "shop PC"
@@ -57,16 +58,25 @@ def own_id(db: sqlite3.Connection) -> str:
 
 
 def own_entries(db: sqlite3.Connection, *kinds: str) -> list[Entry]:
-    """What the shop PC wrote of these kinds, in log order."""
+    """What this shop's PC wrote of these kinds, in log order.
+
+    What an import brought of another shop's people and settings tells nothing of those here.
+    """
     marks = ", ".join("?" * len(kinds))
-    query = f"SELECT * FROM entries WHERE {OWN} AND kind IN ({marks}) ORDER BY seq"
-    return [from_row(row) for row in db.execute(query, kinds)]
+    query = f"SELECT * FROM entries WHERE {OWN} AND kind IN ({marks}) AND phone = ? ORDER BY seq"
+    return readable_ones(db.execute(query, [*kinds, own_id(db)]))
 
 
 def person_entries(db: sqlite3.Connection) -> list[Entry]:
     """What the shop PC wrote of people alone, by an index of its own, in log order."""
     query = "SELECT * FROM entries WHERE kind = 'person' ORDER BY seq"
-    return [from_row(row) for row in db.execute(query)]
+    return readable_ones(db.execute(query))
+
+
+def readable_ones(rows: Iterable[sqlite3.Row]) -> list[Entry]:
+    """The entries of these rows, without those that nothing here can read."""
+    entries = [readable(from_row(row)) for row in rows]
+    return [entry for entry in entries if entry["kind"] != UNREADABLE]
 
 
 def is_begun(db: sqlite3.Connection) -> bool:

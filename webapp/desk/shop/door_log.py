@@ -25,6 +25,8 @@ WAYS = {
     "link": "with a link",
     "demo": "by the demo's button",
 }
+# What a line says at least that another version wrote without these fields.
+UNCOUNTED: Row = {"count": 1, "names": ["unknown"], "sources": ["unknown"]}
 ROLES = {"lead": "a lead", "technician": "a technician"}
 SAYS = {
     "signed_in": "{who} signed in {how}, {place}.",
@@ -107,7 +109,7 @@ def sentence_of(entry: Row, names: Names, earlier: Callable[[Row], Row | None]) 
     if entry["kind"] != "door":
         return str(body["says"])
     if body["event"] == "sign_in_failed":
-        return failed_sentence(body)
+        return failed_sentence({**UNCOUNTED, "since": entry["received_at"], **body})
     words = {
         "who": who,
         "whom": names.then(body["about"], at) if body.get("about") else "nobody",

@@ -8,6 +8,7 @@ from webapp.shoplog.connection import WAL_ALARM, Store, sqlite_warning
 from webapp.shoplog.entries import Entry, from_row
 from webapp.shoplog.errors import NotFound
 from webapp.shoplog.rows import Row
+from webapp.shoplog.rules.values import is_when
 from webapp.shoplog.views import projections, search_index
 from webapp.shoplog.views.merged_vehicles import chief_of
 
@@ -69,7 +70,7 @@ class Records(Store):
             AND kind NOT IN ('person', 'setting', 'door') ORDER BY seq DESC
         """
         with self.reading() as db:
-            return [row[0] for row in db.execute(query, [most])]
+            return [row[0] for row in db.execute(query, [most]) if is_when(row[0])]
 
     def entry(self, entry: str) -> Entry:
         """One entry, or NotFound."""
