@@ -260,6 +260,15 @@ def test_f64_a_clock_that_jumps_thins_no_backups(jump):
     assert right in moments_to_keep({*there, right}, right)
 
 
+def test_f64_backups_of_a_clock_that_was_ahead_for_weeks_push_out_none_of_today():
+    ahead = [NOW + timedelta(days=400, hours=-hours) for hours in range(24 * 40)]
+    right = [NOW - timedelta(hours=hours) for hours in range(24 * 20)]
+
+    stays = moments_to_keep([*ahead, *right], NOW)
+
+    assert {each.date() for each in right} <= {each.date() for each in stays}
+
+
 def test_old_backups_go_and_other_files_stay(filled, log_folder, tmp_path):
     folder = tmp_path / "to"
     folder.mkdir()

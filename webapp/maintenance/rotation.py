@@ -1,7 +1,8 @@
 """Which backups are kept: all of the last day, one a day for a month, one a month for a year.
 
 Days and months are counted as they have backups, and not off the clock: one that jumps years
-ahead must not make every backup look old.
+ahead must not make every backup look old. Nor may those that a clock made ahead push out the ones
+of today once it is right: those up to now are counted by themselves too.
 """
 
 from collections.abc import Iterable
@@ -34,8 +35,11 @@ def moments_to_keep(moments: Iterable[datetime], now: datetime) -> set[datetime]
     of the latest days and months that have any.
     """
     newest = sorted(moments, reverse=True)
+    until_now = [each for each in newest if each <= now]
     stays = {*newest[:LATEST], *(each for each in newest if abs(now - each) <= ALL_FOR)}
-    return stays | last_of_each(newest, "%Y%m%d", DAYS) | last_of_each(newest, "%Y%m", MONTHS)
+    for each in (newest, until_now):
+        stays |= last_of_each(each, "%Y%m%d", DAYS) | last_of_each(each, "%Y%m", MONTHS)
+    return stays
 
 
 def last_of_each(newest: Iterable[datetime], slot: str, most: int) -> set[datetime]:
