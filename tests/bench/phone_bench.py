@@ -59,7 +59,7 @@ Figures = dict[str, float]
 def measure(folder: Path, runs: int) -> dict[str, Any]:
     """Bytes of the first load, loads and reopenings by network, answer time, memory."""
     long_log.begin(folder, 1000)
-    with running(folder) as shop, chromium() as browser:
+    with running(folder, role="lead") as shop, chromium() as browser:
         put_in_the_yard(shop.phones[0])
         url = shop.server.url
         first = {name: first_load(browser, url, name, runs) for name in list(NETWORKS)[:2]}

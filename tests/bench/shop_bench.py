@@ -66,7 +66,7 @@ class Line:
 
 
 class ShopBench:
-    """A running service on a folder, a lead at its desk and a phone of a technician."""
+    """A running service on a folder, a lead at its desk, and phones of somebody in one role."""
 
     def __init__(self, server: Server, codes: list[str], about: dict[str, str]) -> None:
         self.server = server
@@ -147,10 +147,10 @@ def must_store(phone: Phone, entries: list[dict]) -> None:
     assert {answer["verdict"] for answer in reply.json["answers"]} == {"stored"}, reply
 
 
-def prepared(folder: Path, phones: int) -> tuple[list[str], dict[str, str]]:
-    """Pairing codes for so many phones, and what the questions are about."""
+def prepared(folder: Path, phones: int, role: str) -> tuple[list[str], dict[str, str]]:
+    """Pairing codes for so many phones of one role, and what the questions are about."""
     with ShopLog(folder) as log:
-        person = next(row["id"] for row in log.people() if row["role"] == "technician")
+        person = next(row["id"] for row in log.people() if row["role"] == role)
         codes = [new_pairing_code(log, person) for _ in range(phones)]
         job = log.jobs(state="pending")[0]
         about = {"vehicle": job["vehicle"], "job": job["id"], "high_water": str(log.high_water())}
@@ -158,9 +158,9 @@ def prepared(folder: Path, phones: int) -> tuple[list[str], dict[str, str]]:
 
 
 @contextmanager
-def running(folder: Path, phones: int = 1) -> Iterator[ShopBench]:
+def running(folder: Path, phones: int = 1, role: str = "technician") -> Iterator[ShopBench]:
     """The service on this folder, until the end of the block."""
-    codes, about = prepared(folder, phones)
+    codes, about = prepared(folder, phones, role)
     server = Server(folder, SERVICE)
     try:
         yield ShopBench(server.start(), codes, about)

@@ -118,11 +118,10 @@ def shop_page(browser: Browser, real_server: tuple[Server, Phone]) -> Iterator[S
 
 
 @pytest.fixture
-def shop_of_one(real_server: Shop) -> Shop:
-    """The real service with one vehicle on file: (server, a lead's phone)."""
-    server, phone = real_server
-    put_in_the_yard(phone)
-    return server, phone
+def shop_of_one(real_server: Shop, leads_phone: Phone) -> Shop:
+    """The real service with one vehicle on file: (server, a technician's phone)."""
+    put_in_the_yard(leads_phone)
+    return real_server
 
 
 @pytest.fixture

@@ -89,8 +89,8 @@ class Yard:
     def __init__(self, phone, leads_phone) -> None:
         self.phone = phone
         record = {**RECORD, "drag_links": {"front": LINK}, "torques": {"front": [FILED_BOLT]}}
-        vehicle = phone.entry("vehicle", record, vehicle=VEHICLE)
-        phone.push(vehicle, phone.entry("tag", {"code": TAG}, vehicle=VEHICLE))
+        vehicle = leads_phone.entry("vehicle", record, vehicle=VEHICLE)
+        leads_phone.push(vehicle, leads_phone.entry("tag", {"code": TAG}, vehicle=VEHICLE))
         self.closed = self.job("as_found", "pulls to the left")
         self.closed.hand_in()
         self.second = Job(leads_phone, VEHICLE)

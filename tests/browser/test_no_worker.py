@@ -22,11 +22,11 @@ def set_up(folder: Path) -> str:
     """Put one vehicle with an open job on file; a pairing code of the technician."""
     app = create_app({"DATA": folder, "TESTING": True})
     log = app.extensions["shoplog"]
-    log.add_person("Orla Bennett", "lead")
+    lead = log.add_person("Orla Bennett", "lead")["id"]
     person = log.add_person("Dana Reyes", "technician")["id"]
     codes = [new_pairing_code(log, person) for _ in range(2)]
     phone = Phone(asking(app.test_client()), codes.pop())
-    put_in_the_yard(phone)
+    put_in_the_yard(Phone(asking(app.test_client()), new_pairing_code(log, lead)))
     body = {"axle": "front", "round": "as_found", "about": "wanders"}
     phone.push(phone.entry("job", body, vehicle=VEHICLE, job=JOB, round="as_found"))
     log.close()

@@ -14,9 +14,9 @@ pytestmark = pytest.mark.browser
 
 
 @pytest.fixture
-def server(real_server):
+def server(real_server, leads_phone):
     """The shop, with a vehicle in its yard."""
-    put_in_the_yard(real_server[1])
+    put_in_the_yard(leads_phone)
     return real_server[0]
 
 

@@ -147,9 +147,11 @@ def test_f14_a_photo_cut_off_on_its_way_arrives_once_afterward(hands, real_serve
     assert len(files(server.folder)) == 1
 
 
-def test_a_phone_killed_before_it_was_heard_still_has_the_photo(launch, real_server, tmp_path):
-    server, phone = real_server
-    put_in_the_yard(phone)
+def test_a_phone_killed_before_it_was_heard_still_has_the_photo(
+    launch, real_server, leads_phone, tmp_path
+):
+    server, _ = real_server
+    put_in_the_yard(leads_phone)
     first = launch(tmp_path / "profile", "none")
     hands = Hands(first.pages[0], server.url)
     hands.pair()

@@ -43,10 +43,10 @@ def camera_browser(playwright, chromium):
 
 
 @pytest.fixture
-def phone_at(camera_browser, real_server):
+def phone_at(camera_browser, real_server, leads_phone):
     """Opens the scan screen of a phone without the network, after this script was put before it."""
-    server, phone = real_server
-    put_in_the_yard(phone)
+    server, _ = real_server
+    put_in_the_yard(leads_phone)
     contexts = []
 
     def open_scan(script=""):

@@ -14,10 +14,10 @@ LEVERS = {"Axle tube height": "16 1/2", "Rail height": "27"}
 
 
 @pytest.mark.parametrize("theme", ["light", "dark"])
-def test_every_screen_of_a_job(browser, real_server, theme):
+def test_every_screen_of_a_job(browser, real_server, leads_phone, theme):
     """From an unpaired phone to a job that is handed in."""
-    server, phone = real_server
-    put_in_the_yard(phone)
+    server, _ = real_server
+    put_in_the_yard(leads_phone)
     # The checker puts its script into the page, which the app's own policy would refuse.
     context = browser.new_context(color_scheme=theme, has_touch=True, bypass_csp=True)
     hands = Hands(context.new_page(), server.url)
@@ -82,7 +82,7 @@ def photos(hands, inspector):
 
 
 @pytest.mark.parametrize("theme", ["light", "dark"])
-def test_the_screen_in_a_tab_of_an_iphone(browser, real_server, theme):
+def test_the_screen_in_a_tab_of_an_iphone(browser, real_server, leads_phone, theme):
     """How to put the app on the home screen, which stands in place of what takes something in."""
     context = browser.new_context(color_scheme=theme, user_agent=IPHONE, bypass_csp=True)
     page = context.new_page()
@@ -215,10 +215,10 @@ def hand_in(hands, inspector):
 
 
 @pytest.mark.parametrize("theme", ["light", "dark"])
-def test_the_screens_of_play_clearance_and_torque(browser, real_server, theme):
+def test_the_screens_of_play_clearance_and_torque(browser, real_server, leads_phone, theme):
     """Lists, pads, grid, forms and the recheck."""
-    server, phone = real_server
-    put_in_the_yard(phone)
+    server, _ = real_server
+    put_in_the_yard(leads_phone)
     context = browser.new_context(color_scheme=theme, has_touch=True, bypass_csp=True)
     hands = Hands(context.new_page(), server.url)
     inspector = Inspector(hands.page)

@@ -39,15 +39,15 @@ CURVE = """(figure) => ({
 })"""
 
 
-def filed(phone, units):
+def filed(leads_phone, units):
     """A vehicle with bar and drag link on file, measured in these units: (vehicle id, tag)."""
     vehicle, tag = str(uuid.uuid4()), "TRVL-2345"
     record = {**RECORD, "units": units, "drag_links": {"front": LINK}}
     sent = [
-        phone.entry("vehicle", record, vehicle=vehicle),
-        phone.entry("tag", {"code": tag}, vehicle=vehicle),
+        leads_phone.entry("vehicle", record, vehicle=vehicle),
+        leads_phone.entry("tag", {"code": tag}, vehicle=vehicle),
     ]
-    assert [each["verdict"] for each in phone.push(*sent).json["answers"]] == ["stored"] * 2
+    assert [each["verdict"] for each in leads_phone.push(*sent).json["answers"]] == ["stored"] * 2
     return vehicle, tag
 
 
@@ -63,23 +63,23 @@ def through_the_travel(hands: Hands, tag: str) -> Page:
 
 
 @pytest.fixture
-def hands(new_hands, shop_of_one):
-    """A technician of a shop whose vehicles are still to be filed."""
+def hands(new_hands, leads_phone):
+    """A technician of a shop whose lead is still to file the vehicles."""
     made = new_hands()
-    made.phone = shop_of_one[1]
+    made.leads_phone = leads_phone
     return made
 
 
 @pytest.fixture
 def in_mm(hands):
     """The travel screen of a vehicle that is measured in mm."""
-    return through_the_travel(hands, filed(hands.phone, "mm")[1])
+    return through_the_travel(hands, filed(hands.leads_phone, "mm")[1])
 
 
 @pytest.fixture
 def in_inches(hands):
     """The travel screen of a vehicle that is measured in inches."""
-    return through_the_travel(hands, filed(hands.phone, "in")[1])
+    return through_the_travel(hands, filed(hands.leads_phone, "in")[1])
 
 
 def slide(page: Page, label: str, value: object) -> None:
@@ -320,7 +320,7 @@ def test_without_the_travel_the_screen_says_what_to_enter(hands):
     vehicle = str(uuid.uuid4())
     short = {key: value for key, value in BAR.items() if key not in ("bump", "droop")}
     record = {**RECORD, "track_bars": {"front": short}}
-    hands.phone.push(hands.phone.entry("vehicle", record, vehicle=vehicle))
+    hands.leads_phone.push(hands.leads_phone.entry("vehicle", record, vehicle=vehicle))
     hands.pair()
     hands.page.goto(f"{hands.url}/app#/vehicle/{vehicle}")
     hands.open_job()

@@ -41,11 +41,11 @@ LEFT = [8 * INCH + 7 / 16 * INCH] * 2
 RIGHT = [8 * INCH, 8 * INCH + INCH / 16]
 
 
-def put_in_the_yard(phone):
-    """File the vehicle and its tag from this paired phone."""
-    vehicle = phone.entry("vehicle", RECORD, vehicle=VEHICLE)
-    tag = phone.entry("tag", {"code": TAG}, vehicle=VEHICLE)
-    assert [a["verdict"] for a in phone.push(vehicle, tag).json["answers"]] == ["stored"] * 2
+def put_in_the_yard(leads_phone):
+    """File the vehicle and its tag from this paired phone of a lead."""
+    vehicle = leads_phone.entry("vehicle", RECORD, vehicle=VEHICLE)
+    tag = leads_phone.entry("tag", {"code": TAG}, vehicle=VEHICLE)
+    assert [a["verdict"] for a in leads_phone.push(vehicle, tag).json["answers"]] == ["stored"] * 2
 
 
 def expected_answer():

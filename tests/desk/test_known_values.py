@@ -14,8 +14,8 @@ OTHER = "2b8c5a90-1f44-4a37-8e0b-5c3d9e7f2099"
 PAGE = f"/desk/vehicles/{VEHICLE}"
 
 
-def on_file(phone, **more):
-    job = Job(phone)
+def on_file(leads_phone, **more):
+    job = Job(leads_phone)
     job.file_vehicle(track_bars={"front": BAR}, drag_links={"front": LINK}, **more)
     return job
 
@@ -24,8 +24,8 @@ def keep(lead, **typed):
     return lead.post(f"{PAGE}/known_values", data=typed, follow_redirects=True)
 
 
-def test_thread_left_is_asked_for_each_threaded_end_and_goes_on_file(lead, phone, log):
-    on_file(phone).send()
+def test_thread_left_is_asked_for_each_threaded_end_and_goes_on_file(lead, leads_phone, log):
+    on_file(leads_phone).send()
     says = text_of(lead.get(PAGE))
     assert "Front track bar: thread left at the threaded end" in says
     assert "Front drag link: thread left at the frame end" in says
@@ -49,9 +49,9 @@ def test_thread_left_is_asked_for_each_threaded_end_and_goes_on_file(lead, phone
     assert "12.5 mm of thread left" in text_of(lead.get(PAGE))
 
 
-def test_what_was_not_touched_stays_as_exact_as_it_was(lead, phone, log):
+def test_what_was_not_touched_stays_as_exact_as_it_was(lead, leads_phone, log):
     bar = {**BAR, "adjuster": {**BAR["adjuster"], "thread_left": 12.345}}
-    job = on_file(phone, units="in").send()
+    job = on_file(leads_phone, units="in").send()
     keep(lead, **{"lean-front": "6.1 mm", "lean-front-side": "right"})
     job.write("vehicle", {"track_bars": {"front": bar}}, job=None)
     job.send()
@@ -69,8 +69,8 @@ def test_what_was_not_touched_stays_as_exact_as_it_was(lead, phone, log):
     assert at_desk(log) == written
 
 
-def test_a_known_lean_goes_on_file_with_its_side_and_can_be_taken_off(lead, phone, log):
-    on_file(phone).send()
+def test_a_known_lean_goes_on_file_with_its_side_and_can_be_taken_off(lead, leads_phone, log):
+    on_file(leads_phone).send()
 
     keep(lead, **{"lean-front": "10", "lean-front-side": "right"})
     assert log.vehicle(VEHICLE)["record"]["known_leans"] == {"front": -10}
@@ -80,8 +80,10 @@ def test_a_known_lean_goes_on_file_with_its_side_and_can_be_taken_off(lead, phon
     assert log.vehicle(VEHICLE)["record"]["known_leans"] == {}
 
 
-def test_what_cannot_be_read_or_meant_stays_at_its_field_and_nothing_is_written(lead, phone, log):
-    on_file(phone).send()
+def test_what_cannot_be_read_or_meant_stays_at_its_field_and_nothing_is_written(
+    lead, leads_phone, log
+):
+    on_file(leads_phone).send()
 
     answer = keep(lead, **{"track_bars-front-0": "a lot", "drag_links-front-1": "900"})
 
@@ -91,9 +93,10 @@ def test_what_cannot_be_read_or_meant_stays_at_its_field_and_nothing_is_written(
     assert at_desk(log) == []
 
 
-def test_a_frame_that_is_known_to_lean_is_judged_from_there(lead, phone):
-    job = on_file(phone).send()
+def test_a_frame_that_is_known_to_lean_is_judged_from_there(lead, phone, leads_phone):
+    on_file(leads_phone).send()
     keep(lead, **{"lean-front": "20", "lean-front-side": "left"})
+    job = Job(phone)
     job.open()
     job.measure()
     job.read("heights", "left", 250.0)

@@ -200,11 +200,13 @@ def test_what_earlier_jobs_left_open_is_among_what_the_lead_looks_at_twice(lead,
     assert f"Before the road: {OVAL}" in says
 
 
-def test_bump_steer_outside_the_house_limit_is_open_before_the_road(lead, phone):
+def test_bump_steer_outside_the_house_limit_is_open_before_the_road(lead, phone, leads_phone):
     form = {"bump_steer-value": "0.1", "bump_steer-reason": "our trucks wander"}
     assert lead.post("/desk/limits/bump_steer", data=form).status_code == 303
+    record = Job(leads_phone)
+    record.file_vehicle(drag_links={"front": LINK})
+    record.send()
     job = Job(phone)
-    job.file_vehicle(drag_links={"front": LINK})
     job.open()
     job.measure(left=(204.0, 204.0), right=(204.2, 204.2))
     job.hand_in([], None)

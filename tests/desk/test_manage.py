@@ -53,11 +53,10 @@ def test_two_records_become_one_by_name_and_are_parted_again(lead, phone, log):
     assert log.job(job.id)["vehicle"] == OTHER and len(log.vehicles()) == 2
 
 
-def test_what_both_records_hold_stays_when_they_become_one(lead, new_phone, log):
-    phone = new_phone("Orla Bennett")
+def test_what_both_records_hold_stays_when_they_become_one(lead, leads_phone, log):
     kept = {"track_bars": {"front": BAR}, "replaced_tags": {"AB2D-9XYZ": {"by": "CD3F-4HJK"}}}
-    filed(phone, **kept)
-    other = Job(phone, OTHER)
+    filed(leads_phone, **kept)
+    other = Job(leads_phone, OTHER)
     rear = {"track_bars": {"rear": {**BAR, "length": 790}}, "remeasure": {"rear": PLAN}}
     known = {"rear": {"hub": {"sum": 411.0, "u": 0.5}}}
     other.file_vehicle(name="Twin", known_sums=known, **rear)
@@ -80,9 +79,11 @@ def test_what_both_records_hold_stays_when_they_become_one(lead, new_phone, log)
     assert log.due() == []
 
 
-def test_what_stays_from_a_merged_record_names_who_filed_it(lead, phone, log):
-    filed(phone, track_bars={"front": BAR})
-    filed(phone, OTHER, name="Twin", track_bars={"rear": BAR})
+def test_what_stays_from_a_merged_record_names_who_filed_it(lead, phone, new_phone, log):
+    log.add_person("Ruth Ames", "lead")
+    other_leads = new_phone("Ruth Ames")
+    filed(other_leads, track_bars={"front": BAR})
+    filed(other_leads, OTHER, name="Twin", track_bars={"rear": BAR})
     post(lead, "merge", other="Twin")
     job = handed_in(phone)
     form = decision_form(lead.get(f"/desk/jobs/{job.id}"), "accepted")
@@ -91,7 +92,7 @@ def test_what_stays_from_a_merged_record_names_who_filed_it(lead, phone, log):
     says = text_of(lead.get(f"/desk/vehicles/{VEHICLE}"))
 
     assert "Front axle: bar length 862.0 mm" in says
-    assert re.search(r"Rear axle: bar length 862\.0 mm Entered by Dana Reyes", says)
+    assert re.search(r"Rear axle: bar length 862\.0 mm Entered by Ruth Ames", says)
     assert re.search(r"Front axle: frame end left Accepted by Orla Bennett", says)
 
 
@@ -158,10 +159,10 @@ def test_offset_ride_height_and_sum_are_drawn_over_time_with_what_changed(lead, 
     assert "Track bar turned" in says
 
 
-def measured_over_time(phone, faces, **filed_as):
+def measured_over_time(phone, faces, units="mm"):
     """A job whose rounds were measured from these faces, in order."""
     job = Job(phone)
-    job.file_vehicle(**filed_as)
+    job.file_vehicle(units=units)
     job.open()
     for name, (face, left) in zip(("as_found", "fit_up", "as_left"), faces, strict=False):
         job.round = name
@@ -192,9 +193,10 @@ def test_sums_of_different_faces_are_different_drawings(lead, phone):
     assert [dot["value"] for dot in series["points"]] == [420.0, 421.0]
 
 
-def test_a_vehicle_measured_in_inches_is_shown_in_inches_over_time(lead, phone):
+def test_a_vehicle_measured_in_inches_is_shown_in_inches_over_time(lead, phone, leads_phone):
     known = {"front": {"hub": {"sum": 419.1, "u": 0.5}}}
-    measured_over_time(phone, [("hub", 219.1), ("hub", 219.1)], units="in", known_sums=known)
+    filed(leads_phone, known_sums=known)
+    measured_over_time(phone, [("hub", 219.1), ("hub", 219.1)], units="in")
 
     page = lead.get(f"/desk/vehicles/{VEHICLE}")
     figures, says = figures_in(page), text_of(page)

@@ -88,8 +88,9 @@ def test_a_table_without_rows_has_its_names(lead, table):
     assert f"/desk/export/{table}.csv" in lead.get("/desk/export").text
 
 
-def test_a_table_has_every_column_that_the_log_gives_of_it(lead, phone, log):
-    job = filed(phone, rechecks={"rear": {"distance": 800, "unit": "km"}})
+def test_a_table_has_every_column_that_the_log_gives_of_it(lead, phone, leads_phone, log):
+    filed(leads_phone, rechecks={"rear": {"distance": 800, "unit": "km"}}).send()
+    job = Job(phone)
     job.open()
     job.send()
     given = {"entries": log.pull(0, 9)["entries"], "jobs": log.jobs(), "vehicles": log.vehicles()}
@@ -176,8 +177,8 @@ def ask(lead, **form):
     return lead.post(f"/desk/vehicles/{VEHICLE}/remeasure", data=form, follow_redirects=True)
 
 
-def test_what_is_overdue_comes_first(lead, phone):
-    filed(phone, rechecks={"rear": {"distance": 800, "unit": "km"}}).send()
+def test_what_is_overdue_comes_first(lead, leads_phone):
+    filed(leads_phone, rechecks={"rear": {"distance": 800, "unit": "km"}}).send()
     before = date.today() - timedelta(days=3)
     ask(lead, axle="front", date=before.isoformat())
 

@@ -35,10 +35,10 @@ def as_an_older_build(monkeypatch):
 
 
 def test_f68_an_entry_that_no_longer_fits_is_told_at_the_vehicle_and_counts_for_nothing(
-    phone, lead, jobs, as_an_older_build
+    leads_phone, lead, jobs, as_an_older_build
 ):
-    old = phone.entry("vehicle", OLD, vehicle=VEHICLE)
-    [answer] = phone.push(old).json["answers"]
+    old = leads_phone.entry("vehicle", OLD, vehicle=VEHICLE)
+    [answer] = leads_phone.push(old).json["answers"]
 
     page = lead.get(f"/desk/vehicles/{VEHICLE}").text
 
@@ -64,12 +64,12 @@ def test_an_entry_that_no_longer_fits_is_a_line_of_its_job_and_in_no_sheet(
 
 
 def test_an_entry_that_no_longer_fits_is_pulled_and_exported_as_it_was_made(
-    phone, lead, jobs, as_an_older_build
+    leads_phone, lead, jobs, as_an_older_build
 ):
-    old = phone.entry("vehicle", OLD, vehicle=VEHICLE)
-    phone.push(old)
+    old = leads_phone.entry("vehicle", OLD, vehicle=VEHICLE)
+    leads_phone.push(old)
 
-    pulled = phone.pull().json["entries"][-1]
+    pulled = leads_phone.pull().json["entries"][-1]
     exported = lead.get("/desk/export/entries.jsonl").text
 
     assert pulled["kind"] == "vehicle"
@@ -77,9 +77,9 @@ def test_an_entry_that_no_longer_fits_is_pulled_and_exported_as_it_was_made(
     assert '"known_sums": {"front": {"rotor": 1}}' in exported
 
 
-def test_a_lead_can_strike_what_cannot_be_read(phone, lead, log, jobs, as_an_older_build):
-    old = phone.entry("vehicle", OLD, vehicle=VEHICLE)
-    phone.push(old)
+def test_a_lead_can_strike_what_cannot_be_read(leads_phone, lead, log, jobs, as_an_older_build):
+    old = leads_phone.entry("vehicle", OLD, vehicle=VEHICLE)
+    leads_phone.push(old)
     person = next(row["id"] for row in log.people() if row["role"] == "lead")
     strike = {"target": old["id"], "reason": "from an older version"}
 

@@ -10,7 +10,7 @@ JOB = "2b8c5a90-1f44-4a37-8e0b-5c3d9e7f2002"
 SOME_ENTRY = "c4a1e7d2-93b6-4f08-a1c5-6e2f8d9b3003"
 
 BODIES: dict[str, dict[str, Any]] = {
-    "vehicle": {"name": "Gray hauler", "units": "in", "track_bars": {"front": {"length": 862}}},
+    "vehicle": {"name": "Gray hauler", "units": "in", "axles": ["front"]},
     "tag": {"code": "K7RM-4TQX"},
     "limit": {"name": "offset", "value": 2.5, "reason": "long trailers"},
     "job": {"axle": "front", "round": "as_found", "about": "pulls to the left"},

@@ -47,7 +47,8 @@ def with_lists_of(node):
 
 
 @pytest.mark.parametrize("body", HARMFUL)
-def test_what_would_take_pages_down_is_refused_at_its_field(phone, lead, body):
+def test_what_would_take_pages_down_is_refused_at_its_field(new_phone, lead, body):
+    phone = new_phone("Orla Bennett")
     named = phone.entry("vehicle", {"name": "Gray hauler", "units": "in"})
     harmful = phone.entry("vehicle", body)
 

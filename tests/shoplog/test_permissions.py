@@ -15,6 +15,8 @@ DOCS = Path(__file__).parents[2] / "docs" / "exchange.md"
 # Written down once more, so that nothing becomes anybody's by a slip in the table.
 THE_LEADS = {
     "vehicle": {
+        *("drag_links", "known_sums", "last_rounds", "links_older", "rechecks", "ride_heights"),
+        *("torques", "track_bars"),
         "from_job",
         "joint_limits",
         "known_leans",
@@ -92,6 +94,31 @@ def test_what_a_lead_settled_is_not_struck_replaced_or_brought_back_by_a_technic
     assert verdicts(answers) == ["refused"] * 3
     assert "Only a lead can set or strike a vehicle's merged into" in answers[0]["reason"]
     assert len(shop.vehicles()) == 2
+
+
+@pytest.mark.parametrize(
+    "field", ["track_bars", "drag_links", "known_sums", "torques", "rechecks", "ride_heights"]
+)
+def test_what_went_on_file_is_not_struck_or_replaced_by_a_technician(shop, crew, field):
+    filed = patch(crew.leads_phone, {field: {}})
+    shop.append(crew.leads_phone, [filed])
+    tries = [
+        strike(crew.phone, filed["id"], job=None),
+        patch(crew.phone, {"note": "mine", "replaces": filed["id"]}),
+    ]
+
+    answers = shop.append(crew.phone, tries)
+
+    assert verdicts(answers) == ["refused"] * 2
+    assert f"set or strike a vehicle's {field.replace('_', ' ')}: ask yours" in answers[0]["reason"]
+
+
+def test_the_vehicle_that_a_phone_makes_of_a_blank_tag_is_taken_whole(shop, crew):
+    record = {"name": "Tender", "units": "in", "driving_side": "left", "axles": ["front", "rear"]}
+    made = [patch(crew.phone, record), tag(crew.phone, VEHICLE, first=True)]
+
+    assert verdicts(shop.append(crew.phone, made)) == ["stored"] * 2
+    assert record.items() <= shop.vehicle(VEHICLE)["record"].items()
 
 
 def tag(phone, vehicle, first=False):

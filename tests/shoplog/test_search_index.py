@@ -67,7 +67,8 @@ def test_what_is_due_comes_by_its_day_and_by_distance_alone_last(shop, crew):
     plans = [{"distance": 800, "unit": "km"}, {"date": "2026-12-24"}, {"date": "2026-11-30"}]
     ids = [new_id() for _ in plans]
     for vehicle, plan in zip(ids, plans, strict=True):
-        shop.append(crew.phone, [patch(crew.phone, {"rechecks": {"front": plan}}, vehicle=vehicle)])
+        asked = patch(crew.leads_phone, {"rechecks": {"front": plan}}, vehicle=vehicle)
+        shop.append(crew.leads_phone, [asked])
 
     assert [row["vehicle"] for row in shop.due()] == [ids[2], ids[1], ids[0]]
     assert shop.due(most=1)[0]["what"] == "recheck"
@@ -90,9 +91,9 @@ def test_nothing_is_due_on_a_retired_vehicle_nor_once_it_is_settled(shop, crew):
 
 @pytest.mark.parametrize("wrong", [{"front": {}}, {"middle": None}, {"front": {"date": "soon"}}])
 def test_what_says_no_day_and_no_distance_is_refused(shop, crew, wrong):
-    assert verdicts(shop.append(crew.phone, [patch(crew.phone, {"remeasure": wrong})])) == [
-        "refused"
-    ]
+    asked = patch(crew.leads_phone, {"remeasure": wrong})
+
+    assert verdicts(shop.append(crew.leads_phone, [asked])) == ["refused"]
 
 
 def opened_as_second(phone, job, first):

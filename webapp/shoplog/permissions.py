@@ -21,8 +21,17 @@ LEADS = "leads"
 WHO_WRITES: Mapping[str, Mapping[str, str]] = {
     "vehicle": {
         "*": ANYONE,
+        # What a job measured goes on file once a lead accepts it.
+        "drag_links": LEADS,
         "from_job": LEADS,
         "joint_limits": LEADS,
+        "known_sums": LEADS,
+        "last_rounds": LEADS,
+        "links_older": LEADS,
+        "rechecks": LEADS,
+        "ride_heights": LEADS,
+        "torques": LEADS,
+        "track_bars": LEADS,
         "known_leans": LEADS,
         "left_open": LEADS,
         "remeasure": LEADS,
