@@ -132,5 +132,4 @@ def test_a_wheel_that_is_off_already_is_made_up_for_by_one_change(wheel_deg):
     found = assess(changed(SAMPLE, steering={"wheel_deg": wheel_deg}))
 
     [says] = [each for each in found["wheel"]["why"] if "bar change steers" in each]
-    assert "From where the steering wheel sits now, the drag link " in says
-    assert says.endswith("makes up for both.") and "brings them back" not in says
+    assert says.endswith(" centers the steering wheel.") and "brings them back" not in says

@@ -168,13 +168,12 @@ def obey(findings: dict, advised: dict) -> None:
     """Let no part give orders against the state of the advice; its numbers stay as they are.
 
     Where the bar is to be changed, the drag link is set once, for both causes together. What moved
-    the axle is not told from heights of the bar that a change has overtaken.
+    the axle is not told from heights that a change has overtaken.
     """
     state = advised["state"]
-    for reason in advised["reasons"]:
-        old_bar = reason["code"] == "links_older" and reason["link"] == "track_bar"
-        if old_bar and findings.get("moved") is not None:
-            findings["moved"]["reasons"] = []
+    older = [one for one in advised["reasons"] if one["code"] == "links_older"]
+    if len(older) > 0 and findings.get("moved") is not None:
+        findings["moved"]["reasons"] = []
     steered = findings.get("steering")
     ahead = findings.get("wheel") or {}
     if steered is not None and state == "adjust" and ahead.get("state") == "known":

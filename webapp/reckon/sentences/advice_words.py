@@ -133,32 +133,25 @@ def move_reason_words(reason: dict, unit: str) -> str:
 
 def unexplained_words(reason: dict, unit: str) -> str:
     """A move of the axle that nothing explains, or one that what is logged should have made."""
-    start = ""
+    did = move_words(reason["observed"], unit)
+    start = (
+        f"Neither heights nor logged changes explain a move of the axle of {did}"
+        f" ({known_to(reason['room'], unit)}) since the last round."
+    )
     if abs(reason["expected"]) > reason["room"]:
-        did = move_words(reason["observed"], unit)
-        moved = "it did not move" if did == "nothing" else f"it moved {did}"
         start = (
-            "By ride height and logged changes the axle should have moved"
-            f" {move_words(reason['expected'], unit)} since the last round; {moved}."
+            "By heights and logged changes the axle should have moved"
+            f" {move_words(reason['expected'], unit)} since the last round; it moved"
+            f" {did}."
+        )
+    elif len(reason["missing"]) > 0:
+        start = (
+            f"The axle moved {did} since the last round, and nothing that is logged explains it."
         )
     if len(reason["missing"]) > 0:
         parts = " and ".join([MISSING[each] for each in reason["missing"]])
-        if start == "":
-            start = (
-                f"The axle moved {move_words(reason['rest'], unit)} since the last round, and"
-                " nothing that is logged explains it."
-            )
         return f"{start} Measure {parts}; then look for swapped sides, damage, slip or play."
-    if start != "":
-        return (
-            f"{start} Check what was really done and by how much, and measure both sides again."
-            " Are they swapped? If not, look for damage, slip or play."
-        )
-    return (
-        f"Since the last round the axle moved {move_words(reason['rest'], unit)}"
-        f" ({known_to(reason['room'], unit)}) more than ride heights and logged changes explain."
-        " Are the sides swapped? If not, look for damage, slip or play."
-    )
+    return f"{start} Are the sides swapped? If not, look for damage, slip or play."
 
 
 def height_words(reason: dict, unit: str) -> str:
@@ -236,28 +229,23 @@ def value_words(value, field: str, unit: str) -> str:  # type: ignore[no-untyped
 
 def ask_words(reason: dict, unit: str) -> str:
     """What is asked back about a value that vehicles do not have."""
-    if reason["ask"] in ASKS:
-        rod = LINKS.get(reason["field"].split(".")[0], "")
-        says = ASKS[reason["ask"]].replace("ROD", rod)
-    else:
-        says = range_words(reason, unit)
+    says = ASKS[reason["ask"]] if reason["ask"] in ASKS else range_words(reason, unit)
     if len(reason["choices"]) == 0:
         return f"{says} Measure it again."
     meant = " or ".join([meant_words(one, unit) for one in reason["choices"][:2]])
     return f"{says} Did you mean {meant}?"
 
 
-# ROD stands for the link that is asked about.
 ASKS = {
     "points": (
         "The point on the rail is entered lower than the one on the face. Are the two swapped?"
     ),
     "sum": "The two sides do not add up to the distance between faces and rails.",
     "offset": "No track bar holds an axle that far off center.",
-    "reach": "A ROD of that length does not fit between its ends.",
-    "steep": "A ROD that steep would bind.",
-    "below": "The ROD's frame end is entered lower than its axle end. Are the two heights swapped?",
-    "rear_link": "A rear axle has no drag link in nearly every vehicle.",
+    "reach": "A rod of that length does not fit between its ends.",
+    "steep": "A rod that steep would bind.",
+    "below": "The frame end is entered lower than the axle end. Are the two heights swapped?",
+    "rear_link": "Rear axles have no drag link.",
     "ends": "Bar and drag link have their frame ends on the same side in nearly every vehicle.",
     "mismatch": "Bar and drag link lie at angles too different to steer straight.",
     "hole": "The hole is entered wider across than along. Are the two swapped?",

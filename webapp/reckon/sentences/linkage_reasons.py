@@ -179,12 +179,8 @@ def link_change_sentence(reason: dict, unit: str) -> str:
     turns = ""
     if reason["turns"] is not None and reason["turns"] != 0:
         turns = f" ({turns_words(reason['turns'])} {way_of(reason['turns'])})"
-    if reason["from_deg"] != 0:
-        return (
-            f"From where the steering wheel sits now, the drag link {change}{turns} makes up for"
-            " both."
-        )
-    return f"Making the drag link {change}{turns} brings them back."
+    centers = "brings them back" if reason["from_deg"] == 0 else "centers the steering wheel"
+    return f"Making the drag link {change}{turns} {centers}."
 
 
 def raises_sentence(reason: dict, unit: str) -> str:

@@ -71,9 +71,9 @@ def repairs_in_words(choices: list, unit: str) -> list:
     worded: list = []
     for one in own + rest:
         choice = dict(one)
-        choice["says"] = repair_sentence(one, unit)
-        if one["kind"] != "next_bolt" or not is_short_of_metal(one):
-            choice["says"] = f"{choice['says']} {leaves_sentence(one, unit)}"
+        says = repair_sentence(one, unit)
+        leaves = "" if says.startswith("Do not") else f" {leaves_sentence(one, unit)}"
+        choice["says"] = says + leaves
         worded.append(choice)
     return worded
 
@@ -94,14 +94,15 @@ def repair_sentence(choice: dict, unit: str) -> str:
 def next_bolt_sentence(choice: dict, unit: str) -> str:
     """What reaming for the next standard bolt asks for."""
     bolt = f"a {choice['bolt']}" if choice["unit"] == "in" else f"an {choice['bolt']}"
-    if is_short_of_metal(choice):
-        return f"Do not drill for {bolt} bolt. {edge_sentence(choice, unit)}"
+    edge = edge_sentence(choice, unit)
+    if edge.startswith("Too"):
+        return f"Do not drill for {bolt} bolt. {edge}"
     return (
         f"Drill {drill_words(choice['drill'])}, then ream to "
         f"{hole_words(choice['hole'], choice, unit)} for {bolt} bolt, with a sleeve of "
         f"{hole_words(choice['sleeve_bore'], choice, unit)} bore. By "
         f"{SOURCES[choice['source']]}, the hole is {hole_words(choice['free_hole'], choice, unit)}:"
-        f" the bolt drops through it, which is too loose here. {edge_sentence(choice, unit)}"
+        f" the bolt drops through it, which is too loose here. {edge}"
     )
 
 
@@ -125,14 +126,6 @@ def drill_words(drill: dict) -> str:
     return show_limit(drill["size"], "mm")
 
 
-def is_short_of_metal(choice: dict) -> bool:
-    """Whether the bracket is known to have no room for the larger hole."""
-    if choice["edge_left"] is None or choice["edge_needed"] is None:
-        return False
-    short: bool = choice["edge_left"] < choice["edge_needed"]
-    return short
-
-
 def edge_sentence(choice: dict, unit: str) -> str:
     """Whether the bracket has room for the larger hole."""
     left = choice["edge_left"]
@@ -141,9 +134,9 @@ def edge_sentence(choice: dict, unit: str) -> str:
         return "Measure from the hole's middle to the bracket's edge before you ream."
     room = f"{show_fine(left, unit)} to the edge is left"
     least = f"{show_fine(needed, unit)} is the least ({EDGE_SOURCE})"
-    if is_short_of_metal(choice):
-        return f"Too little metal: {room} then, {least}."
-    return f"{room.capitalize()}, {least}."
+    return (
+        f"Too little metal: {room}, {least}." if left < needed else f"{room.capitalize()}, {least}."
+    )
 
 
 def leaves_sentence(choice: dict, unit: str) -> str:

@@ -130,16 +130,15 @@ def brought_up_by(entry: dict) -> list:
     """Names of what may be found because of one entry; a job that begins looks at everything."""
     names = done_by(entry)
     body = entry["body"]
-    if entry["kind"] == "job":
-        names = ["job"]
-    elif entry["kind"] == "tick":
-        names = [f"tick {body['field']}", "centering"]
-    elif entry["kind"] == "reading" or entry["kind"] == "pick":
+    kind = entry["kind"]
+    if kind == "job":
+        return ["job"]
+    if kind == "tick":
+        return [f"tick {body['field']}", "centering"]
+    if kind == "reading" or kind == "pick":
         value = body.get("value")
         joint = value.get("joint") if isinstance(value, dict) else body.get("joint")
-        names = names + BRINGS_UP.get(body["step"], [])
-        if joint is not None:
-            names.append(f"joint {joint}")
+        return names + BRINGS_UP.get(body["step"], []) + [f"joint {joint}"]
     return names
 
 
