@@ -8,6 +8,9 @@ from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from urllib.parse import urlsplit
 
+from webapp.phone.compiler.finished import RECKON, finished
+from webapp.phone.shell_files import SOURCES
+
 STATIC = Path(__file__).parents[2] / "static"
 TYPES = {".js": "text/javascript", ".css": "text/css", ".html": "text/html"}
 Answer = tuple[int, dict[str, str], bytes]
@@ -43,7 +46,10 @@ class Shelf(ThreadingHTTPServer):
     def asset(self, path: str) -> Answer:
         """A file of the shell, which has the same text in every build here."""
         _, shell, _, *rest = [*path.split("/"), "", ""]
-        file = STATIC / "/".join(rest).rstrip("/")
+        name = "/".join(rest).rstrip("/")
+        if name == RECKON:
+            return self.ours(".js", finished(SOURCES)[RECKON])
+        file = STATIC / name
         if shell != "shell" or not file.is_file():
             return 404, {}, b""
         return self.ours(file.suffix, file.read_bytes())

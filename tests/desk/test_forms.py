@@ -120,7 +120,12 @@ TYPED = {
     "change_set_up": (
         "/desk/set-up",
         "/desk/set-up",
-        {"name": "Bennett and Daughters", "units": "in", "driving_side": "right", "offset": "4.25 mm"},
+        {
+            "name": "Bennett and Daughters",
+            "units": "in",
+            "driving_side": "right",
+            "offset": "4.25 mm",
+        },
     ),
     "add_person": ("/desk/people", "/desk/people", {"name": "Will Ashford", "role": "lead"}),
     "change_person": ("/desk/people/LEAD", "/desk/people/LEAD", {"name": "Orla", "role": "lead"}),
