@@ -107,6 +107,11 @@ TYPED = {
             "reason": "torqued at the dealer",
         },
     ),
+    "keep_known_values": (
+        f"/desk/vehicles/{VEHICLE}/known_values",
+        f"/desk/vehicles/{VEHICLE}",
+        {"lean-front": "10", "lean-front-side": "right"},
+    ),
     "merge": (
         f"/desk/vehicles/{VEHICLE}/merge",
         f"/desk/vehicles/{VEHICLE}",

@@ -9,7 +9,9 @@ from werkzeug.datastructures import ImmutableMultiDict
 from werkzeug.wrappers import Response as AnyResponse
 
 from webapp.desk.blueprint import bp
+from webapp.desk.context import the_log
 from webapp.desk.errors import page
+from webapp.desk.vehicles.known_form import as_typed
 from webapp.desk.vehicles.page import vehicle_page
 
 # Their forms find the old token at fault too, so that they write nothing and show what was typed.
@@ -17,7 +19,8 @@ CHECK_FOR_THEMSELVES = {
     *("add_person", "add_vehicle", "change_person", "change_set_up", "change_vehicle"),
     *("decision", "make_tags", "pass_over", "set_limit"),
 }
-ON_A_VEHICLES_PAGE = {"close_item", "merge", "remeasure"}
+KNOWN = "keep_known_values"
+ON_A_VEHICLES_PAGE = {"close_item", KNOWN, "merge", "remeasure"}
 AGAIN = (
     "This form was opened in another session. Nothing has been saved yet. What you typed is "
     "still here: check it, then send it again."
@@ -47,5 +50,7 @@ def shown_again() -> AnyResponse | None:
         return make_response(current_app.view_functions[endpoint](**named))
     if name in ON_A_VEHICLES_PAGE:
         flash(AGAIN)
-        return make_response(vehicle_page(named["vehicle"]), 400)
+        vehicle = named["vehicle"]
+        known = as_typed(the_log().vehicle(vehicle)["record"])[0] if name == KNOWN else None
+        return make_response(vehicle_page(vehicle, known=known), 400)
     return None
