@@ -13,7 +13,7 @@ from webapp.shoplog.rules.kinds import LONGEST_TEXT, body_schema
 SCRIPTS = Path(__file__).parents[2] / "static" / "js"
 PHONE = "11111111-2222-4333-8444-555555555555"
 CALL = re.compile(r"longest\(('[^)]*')\)")
-# What the texts of the forms end in; `torque` stands for the fields of a fastener's form.
+# What the texts of the forms end in.
 ENDS_IN = {
     ("pick.play.limit", "value", "maker_source"),
     ("reading.play", "joint"),
@@ -33,8 +33,8 @@ ENDS_IN = {
 # A name of one's own is one for all three.
 SAME = [("reading.play", "joint"), ("reading.clearance", "between"), ("reading.torque", "fastener")]
 FASTENER = "parts/measure/fastener.js"
-# A pairing code is in no entry.
-WITHOUT = {"screens/pair.js"}
+# A pairing code is in no entry, and a value is kept as a number beside what was typed.
+WITHOUT = {"screens/pair.js", "parts/measure/asked.js"}
 
 
 def texts():
@@ -60,12 +60,10 @@ def test_every_length_of_a_form_is_asked_of_the_contract():
         for text in texts().values()
         for found in CALL.findall(text)
     }
-    fields = {field for name, field, *_ in ENDS_IN if name == "reading.torque"}
+    assert "longest('reading.torque', name)" in texts()[FASTENER]
+    written = re.findall(r"written\(\s*'(\w+)'", texts()[FASTENER])
 
-    assert asked == {each for each in ENDS_IN if each[0] != "reading.torque"}
-    assert "longest('reading.torque', ENDS_IN[name] ?? name)" in texts()[FASTENER]
-    written = set(re.findall(r"written\(\s*'(\w+)'", texts()[FASTENER]))
-    assert {"also_figure" if each == "also" else each for each in written} == fields
+    assert asked | {("reading.torque", name) for name in written} == ENDS_IN
     fixed = {path for path, text in texts().items() if re.search(r"maxlength: '\d", text)}
     assert fixed == WITHOUT
 

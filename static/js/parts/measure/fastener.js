@@ -142,9 +142,6 @@ function radios(name, legend, options, chosen, abreast = true) {
   );
 }
 
-// What a field is called in the entry, where that is another name.
-const ENDS_IN = { also: 'also_figure' };
-
 function written(name, label, value, suggestions = []) {
   const id = `known-${name}`;
   const fault = h('p', { class: 'fault', role: 'alert' });
@@ -152,7 +149,7 @@ function written(name, label, value, suggestions = []) {
     name,
     value: value ?? '',
     autocomplete: 'off',
-    maxlength: longest('reading.torque', ENDS_IN[name] ?? name),
+    maxlength: longest('reading.torque', name),
     list: suggestions.length ? id : null,
   });
   return {
@@ -264,7 +261,7 @@ export async function describing(app, job, round, row, given) {
       read: (text) => torqueFigures.parse_torque(text, null),
       ask: ({ value }) => askOf(job, round, 'torque[].also', value),
       empty: true,
-      more: { name: 'also', maxlength: '60' },
+      more: { name: 'also', maxlength: longest('reading.torque', 'also_figure') },
     }),
     ticks: rubberTicks(known.rubber),
   };
