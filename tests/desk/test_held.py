@@ -7,7 +7,9 @@ import re
 import pytest
 from kit.desk_pages import VEHICLE, Job, decision_form, text_of
 
-ORDERS = re.compile(r"\bturns? (?:in|out)\b|\blonger\b|\bshorter\b|Make the|Leave the track bar")
+ORDERS = re.compile(
+    r"\bturns? (?:in|out)\b|(?<!no )\blonger\b|\bshorter\b|Make the|Leave the track bar"
+)
 GREEN = re.compile(r"\b(?:word|is)-inside\b")
 
 

@@ -20,10 +20,10 @@ PATHS = sorted(
 # Two words of a sentence beside each other; what a value takes the place of counts as a word.
 WORDS = re.compile(r"[a-z}][,.:;]? [a-z{]")
 # Names of parts that entries and sheets carry, and what people write: an answer that may be typed
-# again, and one way to write an hour of the clock.
+# again, and ways to write an hour of the clock or a side.
 NAMES = {*FASTENERS, *(joint["joint"] for joint in JOINTS), "witness mark"}
 NAMES |= {"locking compound", "new fastener", HOSES}
-WRITTEN = {"{} deg left", "{} deg right", " deg left", " deg right", "o clock"}
+WRITTEN = {"{} deg left", "{} deg right", " deg left", " deg right", "o clock", "counter clockwise"}
 
 
 def is_inside(tree, kinds, wanted):

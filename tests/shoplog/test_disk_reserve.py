@@ -25,6 +25,7 @@ with ShopLog(folder) as log:
     person = log.add_person("Dana Reyes", "technician")
     phone = log.add_phone(person["id"], "phone", "hash")["id"]
     disk_reserve.set_aside(folder)
+    hired = log.high_water()
     def append(batch):
         answers.extend(each["verdict"] for each in log.append(phone, batch))
     try:
@@ -34,7 +35,7 @@ with ShopLog(folder) as log:
     except LogFull as error:
         full = str(error)
     acknowledged = list(answers)
-    here = log.high_water()
+    here = log.high_water() - hired
     (folder / disk_reserve.NAME).unlink()
     append(made[-1])
     faults = log.check()
