@@ -9,6 +9,8 @@ import json
 import sys
 from pathlib import Path
 
+from playwright.sync_api import sync_playwright
+
 HERE = Path(__file__).parent
 
 
@@ -21,7 +23,8 @@ def main():
     sys.path[:0] = [str(HERE), str(HERE.parent)]
     from week import bad_week, survived
 
-    found = bad_week(given.seed, given.actions)
+    with sync_playwright() as driver:
+        found = bad_week(given.seed, given.actions, driver)
     print(json.dumps(found, indent=2))
     return 0 if survived(found) else 1
 

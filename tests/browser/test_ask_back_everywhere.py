@@ -97,7 +97,7 @@ def test_play(hands):
     hands.page.get_by_text("No known limit").click()
     hands.page.get_by_label("House limit").fill("14 mm")
     hands.press("Save limits")
-    asked(hands, "A limit of play of")
+    asked(hands, "A play limit of")
     hands.press(IT_IS_RIGHT)
     expect(hands.page.get_by_text("Limits: house")).to_be_visible()
 

@@ -12,8 +12,10 @@ pytestmark = [
 
 
 @pytest.mark.parametrize(("seed", "actions"), [(1, 40), (4, 40)])
-def test_after_a_bad_week_everything_that_was_kept_is_in_the_log_once_or_still_shown(seed, actions):
-    found = bad_week(seed, actions)
+def test_after_a_bad_week_everything_that_was_kept_is_in_the_log_once_or_still_shown(
+    playwright, seed, actions
+):
+    found = bad_week(seed, actions, playwright)
 
     assert survived(found), found
     assert found["kept"] > actions / 2

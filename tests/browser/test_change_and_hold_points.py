@@ -7,6 +7,7 @@ from yard import VEHICLE
 pytestmark = pytest.mark.browser
 AS_FOUND = ("8 7/16", "8 7/16", "8", "8 1/16")
 AS_LEFT = ("8 1/4", "8 1/4", "8 1/4", "8 1/4")
+AFTER_ONE_TURN = ("8 3/8", "8 3/8", "8 1/8", "8 1/8")
 
 
 @pytest.fixture
@@ -31,6 +32,14 @@ def turned(hands):
     measured(hands, AS_FOUND)
     hands.press("Log what was changed")
     hands.log_change("Track bar turned")
+
+
+def turn_out(hands, turns):
+    """Log turns of the track bar that make it longer, on the form of a change."""
+    hands.page.get_by_label("Track bar turned").click()
+    hands.page.get_by_label("Turns").fill(turns)
+    hands.page.get_by_label("out, longer").check()
+    hands.log_change_now()
 
 
 def entries_of(hands, kind):
@@ -100,13 +109,16 @@ def test_a_change_makes_findings_stale_and_the_next_round_clears_them(hands):
 
 def test_a_second_turn_in_the_same_round_is_measured_on_its_own(hands):
     """Readings before and after it are of two places of the axle, and are never averaged."""
-    turned(hands)
-    hands.press("Start round: as left")
+    hands.open_job("bar turned")
     measured(hands, AS_FOUND)
+    hands.press("Log what was changed")
+    turn_out(hands, "1")
+    hands.press("Start round: as left")
+    measured(hands, AFTER_ONE_TURN)
     first = hands.answer
     hands.press("Log what was changed")
     hands.press("Log another change")
-    hands.log_change("Track bar turned")
+    turn_out(hands, "2")
     hands.step("Centering")
     expect(hands.page.locator(".stale-notice")).to_contain_text("Measure the centering again")
     assert hands.answer == first

@@ -24,10 +24,8 @@ def kept(hands, kind="reading"):
 
 
 def as_in(hands, unit):
-    """Turn the pad to a unit."""
-    button = hands.page.locator(".pad .alt", has_text=unit)
-    if button.count():
-        button.first.click()
+    """Turn the pad, which opens in the vehicle's unit, to another."""
+    hands.page.locator(".pad .alt", has_text=unit).first.click()
 
 
 def sweep(hands, words):
@@ -165,7 +163,7 @@ def test_limits_are_kept_apart_and_the_maker_s_needs_its_source(hands):
     hands.page.get_by_label("House limit").fill("x")
     hands.press("Save limits")
     expect(hands.page.get_by_text("Say where the figure comes from")).to_be_visible()
-    expect(hands.page.get_by_text("is not part of a length")).to_be_visible()
+    expect(hands.page.get_by_text("is not part of a reading")).to_be_visible()
     hands.page.get_by_label("Source of the maker’s figure").fill(SOURCE)
     hands.page.get_by_label("House limit").fill("1 mm")
     hands.press("Save limits")

@@ -246,6 +246,9 @@ def play(hands, inspector):
     inspector.look("play, asked back")
     hands.press("0.4 thou + 0.5 thou")
     hands.keep_button.click()
+    inspector.look("play, less than a gauge shows")
+    hands.page.locator(".pad-figure").fill("16 + 18")
+    hands.keep_button.click()
     for name, text in {"Bolt": "0.55", "Hole, the long way": "0.6"}.items():
         hands.page.locator(".rows .row", has_text=name).click()
         inspector.look(f"play, {name}")

@@ -23,7 +23,7 @@ from chrome import find_chromium
 from kit.phones import Phone, asking_at
 from kit.pictures import jpeg
 from kit.servers import Server
-from playwright.sync_api import Playwright, TimeoutError, sync_playwright
+from playwright.sync_api import Playwright, TimeoutError
 
 from webapp.door.pairing import new_pairing_code
 from webapp.maintenance import backups
@@ -302,12 +302,12 @@ ACTIONS = {
 }
 
 
-def bad_week(seed: int, actions: int) -> dict[str, Any]:
+def bad_week(seed: int, actions: int, driver: Playwright) -> dict[str, Any]:
     """What one bad week came to; see `verdict`."""
     chromium = find_chromium()
     assert chromium, "No Chromium found: install one, or name it in AXLEWRIGHT_CHROMIUM."
     began = time.monotonic()
-    with tempfile.TemporaryDirectory(prefix="bad-week-") as folder, sync_playwright() as driver:
+    with tempfile.TemporaryDirectory(prefix="bad-week-") as folder:
         week = BadWeek(Path(folder), driver, chromium, seed)
         try:
             week.begin()
