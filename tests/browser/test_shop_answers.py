@@ -6,8 +6,11 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
+from kit.phones import code_for
 from playwright.sync_api import Page, Route
 from shop_pages import ALL_SENT, PUSH, VEHICLE, ShopPage, batches_only, refusal, sent, until
+
+from webapp.shoplog import ShopLog
 
 pytestmark = pytest.mark.browser
 
@@ -229,7 +232,10 @@ def test_f43_a_revoked_phone_keeps_its_entries_and_sends_them_once_paired_again(
 ) -> None:
     page = shop_page.open()
     ids = page.evaluate("keepReadings(2)")
-    page.evaluate("phoneStore().then((store) => store.setFact('credential', 'revoked'))")
+    shop_page.server.stop()
+    with ShopLog(shop_page.server.folder) as log:
+        log.revoke_phone(shop_page.phone.id)
+    shop_page.server.start()
     page.evaluate("meetShop()")
     until(page, "shop.state().trouble === 'not_paired'")
     assert page.evaluate(COUNTS)["onPhoneOnly"] == 2
@@ -280,10 +286,13 @@ def test_f40_a_phone_with_unsent_entries_does_not_change_shops(shop_page: ShopPa
 def test_a_code_stays_good_while_the_phone_holds_entries_of_somebody_else(
     shop_page: ShopPage,
 ) -> None:
+    shop_page.server.stop()
+    with ShopLog(shop_page.server.folder) as log:
+        another = code_for(log, "Frank Delgado")
+    shop_page.server.start()
     page = shop_page.open()
+    assert page.evaluate(PAIR, another) == "Frank Delgado"
     page.evaluate("keepReadings(2)")
-    others = {"person": {"id": str(uuid.uuid4()), "name": "Hank Lindgren", "role": "technician"}}
-    page.evaluate("(facts) => phoneStore().then((s) => s.setFacts(facts))", others)
     code = pairing_code(shop_page)
 
     kind, says = page.evaluate(PAIR, code)
