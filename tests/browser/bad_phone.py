@@ -14,7 +14,9 @@ from chrome import flags
 from kit.pictures import name_of
 from playwright.sync_api import Error, Page, Playwright
 
-from webapp.phone.compiler.bundle import SCRIPT_ADDRESS, joined
+from webapp.phone.compiler.bundle import SCRIPT_ADDRESS, in_order, joined
+from webapp.phone.compiler.compile import compile_scope, reckon_texts
+from webapp.phone.compiler.finished import asked_by
 from webapp.phone.shell_files import static_folder
 
 PATIENCE_MS = 20_000
@@ -94,7 +96,9 @@ def hand() -> str:
     folder = static_folder()
     paths = (folder / "js").rglob("*.js")
     texts = {path.relative_to(folder).as_posix(): path.read_text("utf-8") for path in paths}
-    script = joined({**texts, "js/hand.js": HAND}, "js/hand.js")
+    modules = {**texts, "js/hand.js": HAND}
+    asked = asked_by(modules, in_order(modules, "js/hand.js"))
+    script = joined(modules, "js/hand.js", compile_scope(reckon_texts(), asked))
     # A script that is evaluated has no address of its own; its build is that of the page's app.
     return script.replace(SCRIPT_ADDRESS, "document.querySelector('script[src]').src")
 
