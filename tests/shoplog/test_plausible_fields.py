@@ -25,6 +25,7 @@ NEEDS_NONE = {
     "read_to": "the tape that is drawn, or the last digit that was written",
     "photo": "the phone measures its pictures",
     "plan": "sliders have their ends",
+    "vehicle.left_open.since": "the number of a line in the log",
     "vehicle.last_rounds": "worked out from readings that were asked about",
 }
 
