@@ -15,7 +15,9 @@ from webapp.network.serving import serve
 serve({{"DATA": {folder!r}, "DEMO": True, **{more!r}}}, "127.0.0.1", {port}, target={target!r})
 """
 TARGET = "webapp.network.serving:app"
-PATIENCE = 30.0
+# A start makes the app's files anew where a test serves sources of its own: seconds of work, many
+# more of them while other tests run.
+PATIENCE = 90.0
 
 
 class Server:
@@ -39,7 +41,11 @@ class Server:
             stdout=subprocess.DEVNULL,
             start_new_session=True,
         )
-        self.wait_until_it_answers()
+        try:
+            self.wait_until_it_answers()
+        except AssertionError:
+            self.kill()
+            raise
         return self
 
     def wait_until_it_answers(self) -> None:
