@@ -76,6 +76,12 @@ class Hands:
         """Press a button by its words."""
         self.page.get_by_role("button", name=name, exact=exact).click()
 
+    def back(self) -> None:
+        """Go back, and wait until the screen that was left is gone: a second touch on it is one."""
+        left = self.page.locator(".head").element_handle()
+        self.press("Back", exact=True)
+        left.wait_for_element_state("hidden")
+
     def open_job(self, about: str = "") -> None:
         """Open a job on the vehicle shown, as found."""
         self.page.get_by_text("Open a job").click()

@@ -140,14 +140,14 @@ class Plowtruck:
         self.page.get_by_label("Details (optional)").fill("New tube, new ends")
         self.hands.log_change_now()
         self.look("change", None)
-        self.hands.press("Back", exact=True)
+        self.hands.back()
 
     def fit_up(self) -> None:
         """The bar as it will run: nothing may touch before anything is welded for good."""
         self.begin("fit-up", "Clearance")
         self.sweep()
         self.say_what_never_comes_near()
-        self.hands.press("Back", exact=True)
+        self.hands.back()
         welding = self.page.locator(".hold-point", has_text="Before final welding")
         welding.get_by_label("Bar installed as it will run").check()
         welding.get_by_label("Steering turned lock to lock").check()

@@ -125,7 +125,7 @@ def test_clearance_and_change(hands):
     hands.press("touching", exact=True)
     hands.page.locator(".keep.main").click()
     expect(hands.place("at ride height, left lock")).to_contain_text("touches")
-    hands.press("Back", exact=True)
+    hands.back()
     hands.step("Change")
     hands.page.get_by_label("Track bar turned").click()
     hands.page.get_by_label("Turns").fill("35")

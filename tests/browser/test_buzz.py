@@ -51,7 +51,7 @@ def test_picks_ticks_and_readings_of_every_step_are_felt_once_each(hands: Hands)
 
 
 def test_notes_and_the_hand_in_are_felt(hands: Hands) -> None:
-    hands.press("Back", exact=True)
+    hands.back()
     hands.page.get_by_text("Write a note").click()
     hands.page.get_by_label("Note").fill("grease")
     hands.press("Save note")

@@ -24,10 +24,10 @@ def test_installing_is_offered_once_when_the_job_of_a_first_reading_is_left(hand
     expect(offer).to_have_count(0)
     hands.read("8 3/4")
     hands.read("8 5/8")
-    hands.press("Back", exact=True)
+    hands.back()
     expect(hands.page.get_by_role("link", name="Ride height")).to_be_visible()
     expect(offer).to_have_count(0)
-    hands.press("Back", exact=True)
+    hands.back()
     expect(offer).to_be_visible()
     hands.press("Add", exact=True)
     assert hands.page.evaluate("prompted") == 1
@@ -36,8 +36,8 @@ def test_installing_is_offered_once_when_the_job_of_a_first_reading_is_left(hand
     hands.page.evaluate(OFFER)
     hands.press("Next: centering")
     hands.read("8")
-    hands.press("Back", exact=True)
-    hands.press("Back", exact=True)
+    hands.back()
+    hands.back()
     expect(hands.page.get_by_role("heading", level=1)).to_have_text("Plow 3")
 
     expect(offer).to_have_count(0)
@@ -78,7 +78,7 @@ def test_f09_what_is_written_all_the_same_is_refused_in_words(hands):
     """A screen that reads alone has a form too: what goes through it is not kept either."""
     hands.open_tag(TAG)
     hands.open_job("bar rebuilt")
-    hands.press("Back", exact=True)
+    hands.back()
     expect(hands.state).to_contain_text("Everything is at the shop")
     hands.page.add_init_script(
         f"Object.defineProperty(navigator, 'userAgent', {{value: {IPHONE!r}}});"
@@ -126,7 +126,7 @@ def test_f08_a_store_that_may_be_cleared_is_told_until_the_browser_promises_not_
         "Browser.grantPermissions",
         {"origin": shop_of_one[0].url, "permissions": ["durableStorage"]},
     )
-    hands.press("Back", exact=True)
+    hands.back()
     hands.page.reload()
     hands.read("8 5/8")
     hands.state.click()

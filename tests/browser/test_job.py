@@ -112,7 +112,7 @@ def test_the_phone_learns_what_the_lead_decides(hands, desk):
     desk.get_by_role("button", name="Send back").click()
     hear_the_shop(hands)
     expect(hands.page.get_by_role("button", name="Hand in", exact=True)).to_be_visible()
-    hands.press("Back", exact=True)
+    hands.back()
     expect(hands.page.get_by_text("Measure the right side again").first).to_be_visible()
     hands.page.get_by_role("link", name="Hand in").click()
     hands.press("Hand in", exact=True)

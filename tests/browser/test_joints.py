@@ -231,7 +231,7 @@ def test_what_was_found_before_a_change_is_asked_for_again_place_by_place(hands)
     hands.step("Clearance")
     hands.open_pair("Track bar to oil pan")
     sweep(hands, "Touches")
-    hands.press("Back", exact=True)
+    hands.back()
     hands.step("Change")
     hands.page.get_by_label("Drag link turned").click()
     hands.press("Something else")
@@ -247,7 +247,7 @@ def test_what_was_found_before_a_change_is_asked_for_again_place_by_place(hands)
     expect(old).to_have_attribute("aria-label", re.compile("left lock: touches, before the change"))
     hands.press("Touches", exact=True)
     expect(hands.page.locator(".cell.overtaken")).to_have_count(0)
-    hands.press("Back", exact=True)
+    hands.back()
     expect(notice).to_have_count(0)
 
 
@@ -273,7 +273,7 @@ def test_a_pair_of_other_parts_is_listed_with_what_was_not_checked(hands):
     hands.press("Continue")
     sweep(hands, "Touches")
     expect(hands.place("at ride height, left lock")).to_have_text("touches")
-    hands.press("Back", exact=True)
+    hands.back()
     expect(hands.page.locator(".answer")).to_contain_text(
         "Exhaust to track bar: 11 places not checked."
     )
@@ -396,8 +396,8 @@ def test_every_entry_of_the_three_steps_is_a_line_of_the_log(hands):
     hands.open_pair("Track bar to oil pan")
     sweep(hands, "Touches")
     expect(hands.place("at ride height, left lock")).to_have_text("touches")
-    hands.press("Back", exact=True)
-    hands.press("Back", exact=True)
+    hands.back()
+    hands.back()
     hands.page.locator("summary", has_text="Everything logged").click()
     line = "Clearance: track bar to oil pan, at ride height, left lock, touches"
     hands.page.get_by_role("button", name=f"Strike: {line}").click()

@@ -84,7 +84,7 @@ def test_a_wheel_that_wanders_is_kept_and_holds_the_advice(hands):
     expect(row).to_contain_text("30° to the right, then 90° to the right, then 30° to the left")
     [kept] = entries_of(hands, "pick")
     assert kept["body"]["value"] == [-30, -90, 30]
-    hands.press("Back", exact=True)
+    hands.back()
     expect(hands.page.locator(".answer")).to_contain_text("Do not adjust yet.")
 
 
@@ -93,7 +93,7 @@ def test_a_hold_is_ended_by_measuring_again_and_saying_so(hands):
     hands.open_job("another bar")
     hands.step("Track bar")
     hands.read_value("Bar length", "900 mm")
-    hands.press("Back", exact=True)
+    hands.back()
     expect(hands.page.locator(".answer")).to_contain_text("on file, and no change is logged")
     hands.press(IT_IS_RIGHT, exact=True)
     expect(hands.page.locator(".hold-answers")).to_have_count(0)

@@ -94,7 +94,7 @@ def test_nothing_shifts_as_a_job_is_opened(hands: Hands) -> None:
 def test_nothing_shifts_as_news_comes_from_the_shop(hands: Hands, shop_of_one) -> None:
     """A reading of another phone appears in the log of the job that is shown."""
     job = measured(hands)
-    hands.press("Back", exact=True)
+    hands.back()
     log = hands.page.locator("summary", has_text="Everything logged")
     before = log.inner_text()
     phone = shop_of_one[1]

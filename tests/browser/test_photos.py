@@ -48,7 +48,7 @@ def hands(new_hands, shop_of_one):
     hands.pair()
     hands.open_tag(TAG)
     hands.open_job("cracked bracket")
-    hands.press("Back", exact=True)
+    hands.back()
     expect(hands.state).to_contain_text("Everything is at the shop")
     hands.page.context.set_offline(True)
     hands.server = shop_of_one[0]
@@ -110,7 +110,7 @@ def test_a_photo_taken_offline_reaches_the_lead_small_and_without_the_cameras_no
 
 def test_a_photo_shows_on_the_jobs_screen_and_can_be_struck(hands):
     take(hands, picture(hands.page, 40, 30), "parts that touch")
-    hands.press("Back", exact=True)
+    hands.back()
     expect(hands.page.locator("figure img")).to_have_js_property("naturalWidth", 40)
     hands.page.locator("summary", has_text="Everything logged").click()
     hands.press("Strike: Photo of parts that touch")
@@ -157,7 +157,7 @@ def test_a_phone_killed_before_it_was_heard_still_has_the_photo(
     hands.pair()
     hands.open_tag(TAG)
     hands.open_job()
-    hands.press("Back", exact=True)
+    hands.back()
     first.set_offline(True)
     take(hands, picture(hands.page, 400, 300))
     expect(hands.state).to_contain_text("1 photo not at the shop")

@@ -25,7 +25,7 @@ def turn_voice_on(hands):
     hands.state.click()
     hands.page.get_by_label("Speak each reading when it is saved").check()
     wait_for(hands.page, "said.length === 1")
-    hands.press("Back", exact=True)
+    hands.back()
 
 
 def test_each_reading_is_spoken_as_it_is_kept_once_the_switch_is_on(hands):

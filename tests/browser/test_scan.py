@@ -146,6 +146,6 @@ def test_f57_a_camera_that_goes_black_is_started_again(phone_at, how):
 def test_leaving_the_screen_turns_the_camera_off(phone_at):
     hands = phone_at()
     wait_for(hands.page, f"{LIVE} === 1")
-    hands.press("Back", exact=True)
+    hands.back()
 
     wait_for(hands.page, f"{LIVE} === 0")

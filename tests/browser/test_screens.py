@@ -53,12 +53,12 @@ def tags(hands, inspector):
     hands.press("Open", exact=True)
     expect(hands.page.get_by_text("A tag code has eight letters and digits")).to_be_visible()
     inspector.look("scan")
-    hands.press("Back", exact=True)
+    hands.back()
     hands.open_tag("QRTV-2345")
     hands.press("Add this vehicle")
     hands.page.get_by_text("Attach it to a vehicle on file").click()
     inspector.look("new tag")
-    hands.press("Back", exact=True)
+    hands.back()
 
 
 def photos(hands, inspector):
@@ -69,7 +69,7 @@ def photos(hands, inspector):
     hands.page.locator("input[type=file]").set_input_files(file)
     expect(hands.page.get_by_text("1 photo in this job")).to_be_visible()
     inspector.look("photo taken")
-    hands.press("Back", exact=True)
+    hands.back()
     hands.page.get_by_text("Write a note").click()
     hands.page.get_by_label("Note").fill("hairline crack")
     inspector.look("note")
@@ -176,7 +176,7 @@ def change(hands, inspector):
         hands.press("Something else")
     hands.log_change("Track bar turned")
     inspector.look("change, logged")
-    hands.press("Back", exact=True)
+    hands.back()
     hands.page.locator(".hold-point summary").first.click()
     inspector.look("job, stale")
     hands.page.get_by_role("link", name="Start round: as left").click()
@@ -184,7 +184,7 @@ def change(hands, inspector):
     hands.page.get_by_role("link", name="Centering").first.click()
     for reading in ("8 1/4", "8 1/4", "8 1/4", "8 1/4"):
         hands.read(reading)
-    hands.press("Back", exact=True)
+    hands.back()
     hands.page.get_by_text("Numbers that changed").click()
     inspector.look("job, two rounds")
 
@@ -200,7 +200,7 @@ def hand_in(hands, inspector):
     hands.press("Hand in incomplete")
     expect(hands.page.get_by_text("Handed in.")).to_be_visible()
     inspector.look("handed in")
-    hands.press("Back", exact=True)
+    hands.back()
     hands.page.locator("summary", has_text="Everything logged").click()
     inspector.look("job")
     hands.state.click()
@@ -273,7 +273,7 @@ def clearance(hands, inspector):
     hands.keep_button.click()
     expect(hands.place("at ride height, wheels straight")).to_contain_text("11 13/32 in")
     inspector.look("clearance, gap")
-    hands.press("Back", exact=True)
+    hands.back()
     inspector.look("clearance, begun")
 
 

@@ -134,7 +134,7 @@ def test_a_tag_that_the_shop_gave_away_meanwhile_leads_both_jobs_to_its_vehicle(
     make_vehicle(hands, "tender?", "play")
     be_heard(hands)
 
-    hands.press("Back", exact=True)
+    hands.back()
     expect(hands.page.get_by_role("heading", name="Late tender")).to_be_visible()
     assert jobs_on(hands.page, hands.url) == ["lean", "play"]
     hands.page.goto(f"{hands.url}/app#/")

@@ -273,7 +273,7 @@ def test_a_plan_is_named_in_the_log_and_can_be_struck(hands, in_mm, new_hands):
     slide(in_mm, AXLE_UP, 40)
     keep_plan(in_mm, "taller bracket")
     expect(in_mm.get_by_text("Plans saved with this job")).to_be_visible()
-    hands.press("Back", exact=True)
+    hands.back()
     in_mm.locator("summary", has_text="Everything logged").click()
     words = f"Plan: taller bracket, track bar's axle end up 40{THIN}mm"
     expect(in_mm.locator(".log")).to_contain_text(words)

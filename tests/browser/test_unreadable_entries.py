@@ -76,7 +76,7 @@ def test_f68_what_no_shop_would_take_is_not_kept_and_what_was_typed_stays(
     hands.page.get_by_role("link", name=RECORD["name"]).first.click()
     hands.open_job()
     page = hands.page
-    hands.press("Back", exact=True)
+    hands.back()
     page.get_by_text("Write a note").click()
     note = page.locator("textarea")
     note.evaluate("box => box.removeAttribute('maxlength')")

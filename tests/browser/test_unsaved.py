@@ -53,9 +53,9 @@ def test_an_app_that_the_phone_ended_goes_on_in_the_job_with_what_was_typed(job)
 
 
 def test_whoever_left_the_job_begins_with_the_list(job):
-    job.press("Back", exact=True)
-    job.press("Back", exact=True)
-    job.press("Back", exact=True)
+    job.back()
+    job.back()
+    job.back()
     expect(job.page.get_by_role("searchbox")).to_be_visible()
     reopened(job)
     expect(job.page.get_by_role("searchbox")).to_be_visible()
@@ -85,7 +85,7 @@ def test_a_note_and_the_reason_of_a_hand_in_outlive_the_screen(job):
     job.step("Hand in")
     job.page.get_by_label("Why it is handed in incomplete").fill("waiting for parts")
     until_noted(job, "waiting for parts")
-    job.press("Back", exact=True)
+    job.back()
     job.page.get_by_text("Write a note").click()
     job.page.get_by_label("Note").fill("rail is dented")
     until_noted(job, "rail is dented")
@@ -93,7 +93,7 @@ def test_a_note_and_the_reason_of_a_hand_in_outlive_the_screen(job):
     expect(job.page.get_by_label("Why it is handed in incomplete")).to_have_value(
         "waiting for parts"
     )
-    job.press("Back", exact=True)
+    job.back()
     expect(job.page.get_by_label("Note")).to_have_value("rail is dented")
 
 

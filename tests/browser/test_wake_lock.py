@@ -24,7 +24,7 @@ def test_the_screen_stays_lit_while_something_is_measured(hands):
     hands.page.evaluate("locks[0].released = true")
     hands.page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
     wait_for(hands.page, f"{LIT} === 1 && locks.length === 2")
-    hands.press("Back", exact=True)
+    hands.back()
 
     wait_for(hands.page, f"{LIT} === 0")
 
