@@ -3,7 +3,7 @@
 import logging
 import socket
 import sys
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import NamedTuple
@@ -257,17 +257,27 @@ def set_up_says(address: str, key: str) -> str:
 
 def setup_link(folder: Path | None) -> int:
     """Print a new link with which the shop's first lead sets it up; the exit code."""
+
+    def says(place: Path) -> str:
+        return set_up_says(
+            address_to_set_up(place), one_time_links.make(place, one_time_links.SET_UP)
+        )
+
+    return print_link(folder, says)
+
+
+def print_link(folder: Path | None, says: Callable[[Path], str]) -> int:
+    """Print what `says` makes of the folder, or why there is no link; the exit code."""
     place = folder or usual_folder()
     try:
-        address = address_to_set_up(place)
-        key = one_time_links.make(place, one_time_links.SET_UP)
+        words = says(place)
     except CannotStart as error:
         print(error, file=sys.stderr)
         return 1
     except (LogError, OSError) as error:
         print(plainly(error, place), file=sys.stderr)
         return 1
-    print(set_up_says(address, key))
+    print(words)
     return 0
 
 
@@ -283,18 +293,13 @@ def address_to_set_up(folder: Path) -> str:
 
 def passphrase(folder: Path | None, name: str) -> int:
     """Print a link with which this lead chooses a new passphrase; the exit code."""
-    place = folder or usual_folder()
-    try:
+
+    def says(place: Path) -> str:
         person, address = find_lead(place, name)
         key = one_time_links.make(place, one_time_links.PASSPHRASE, person)
-    except CannotStart as error:
-        print(error, file=sys.stderr)
-        return 1
-    except (LogError, OSError) as error:
-        print(plainly(error, place), file=sys.stderr)
-        return 1
-    print(f"Open this within half an hour; it works once:\n  {address}/door/link?key={key}")
-    return 0
+        return f"Open this within half an hour; it works once:\n  {address}/door/link?key={key}"
+
+    return print_link(folder, says)
 
 
 def find_lead(folder: Path, name: str) -> tuple[str, str]:
