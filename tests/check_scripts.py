@@ -4,7 +4,8 @@ It needs no network.
 
 The types are asked of a copy of static/ with the arithmetic beside it as declarations that are
 written from the Python modules, so that a misspelled function of it, or a wrong number of values,
-is found. With --fix it formats the scripts and checks nothing.
+is found. Names are looked up once more in what is sent, where scripts and arithmetic have been
+compiled and joined into one scope. With --fix it formats the scripts and checks nothing.
 """
 
 import ast
@@ -13,11 +14,16 @@ import shutil
 import subprocess
 import sys
 import tempfile
+from collections.abc import Mapping
 from pathlib import Path
+from urllib.parse import urlsplit
+from urllib.request import url2pathname
+
+from webapp.phone.compiler.finished import APP, RECKON, app_of, reckon_of
 
 ROOT = Path(__file__).resolve().parent.parent
 CONFIG = ROOT / "tests" / "deno.json"
-RECKON = ROOT / "webapp" / "reckon"
+ARITHMETIC = ROOT / "webapp" / "reckon"
 SCRIPTS = [
     "static",
     "tests/browser/page.js",
@@ -39,6 +45,15 @@ interface Navigator {
   standalone?: boolean;
 }
 """
+# What scripts name of a browser, besides what the linter itself knows. Nothing is in it that no
+# script names, as a page also has `name`, `event` and `find`, which are rather forgotten imports.
+BROWSER_NAMES = {
+    *("BarcodeDetector", "DOMPoint", "IDBKeyRange", "SpeechSynthesisUtterance", "document"),
+    *("history", "indexedDB", "matchMedia", "requestAnimationFrame", "scrollTo", "scrollY"),
+    "speechSynthesis",
+}
+WORKER = "sw.js"
+WORKER_OWN = {"BUILD", "SHELL"}
 TYPES = {"int": "number", "float": "number", "str": "string", "bool": "boolean", "None": "null"}
 
 
@@ -46,7 +61,7 @@ def main() -> int:
     """0 when all holds, else 1 with each finding printed."""
     if "--fix" in sys.argv[1:]:
         return deno("fmt", "--quiet", "--config", CONFIG, *SCRIPTS)
-    return max(formatted(), lint(), no_long_lines(), typed())
+    return max(formatted(), lint(), no_long_lines(), typed(), defined())
 
 
 def deno(*command: object, cwd: Path = ROOT) -> int:
@@ -109,9 +124,49 @@ def checked(copy: Path, place: str, names: str, *roots: str) -> int:
     )
 
 
+def defined() -> int:
+    """Whether every name is defined, in each script and in what is made of all of them."""
+    static = ROOT / "static"
+    texts = {
+        path.relative_to(static).as_posix(): path.read_text("utf-8")
+        for path in static.rglob("*.js")
+    }
+    sent = {f"sent/{APP}": app_of(texts), f"sent/{RECKON}": reckon_of(texts)}
+    found = undefined_names({**texts, **sent})
+    print("\n".join(found), end="\n" if found else "")
+    return int(bool(found))
+
+
+def undefined_names(texts: Mapping[str, str]) -> list[str]:
+    """A line for each use of a name that neither its script nor a browser defines."""
+    with tempfile.TemporaryDirectory() as folder:
+        place = Path(folder).resolve()
+        for name, text in texts.items():
+            path = place / name
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_text(text, "utf-8")
+        only = ["--rules-tags=", "--rules-include=no-undef"]
+        asked = [sys.executable, "-m", "deno", "lint", "--json", "--no-config", *only, str(place)]
+        said = subprocess.run(asked, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True)
+    answer = json.loads(said.stdout)
+    lines = [f"{each['file_path']}: {each['message']}" for each in answer["errors"]]
+    for each in answer["diagnostics"]:
+        name = Path(url2pathname(urlsplit(each["filename"]).path)).relative_to(place).as_posix()
+        if each["message"].split()[0] not in known_names(name):
+            lines.append(f"{name}:{each['range']['start']['line']}: {each['message']}")
+    return lines
+
+
+def known_names(script: str) -> set[str]:
+    """What a script may name without defining it: the arithmetic asks nothing of a browser."""
+    if script == WORKER:
+        return WORKER_OWN
+    return set() if script.endswith(RECKON) else BROWSER_NAMES
+
+
 def declarations() -> str:
     """The arithmetic as TypeScript declares it: each module with its functions and constants."""
-    paths = sorted(path for path in RECKON.rglob("*.py") if path.stem != "__init__")
+    paths = sorted(path for path in ARITHMETIC.rglob("*.py") if path.stem != "__init__")
     return "".join(
         f"export const {path.stem}: {{\n{members(ast.parse(path.read_text('utf-8')))}}};\n"
         for path in paths
