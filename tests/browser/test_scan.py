@@ -3,6 +3,7 @@
 import pytest
 from chrome import flags
 from hands import Hands, wait_for
+from kit.pictures import trial
 from playwright.sync_api import expect
 from yard import TAG, put_in_the_yard
 
@@ -30,6 +31,7 @@ BROKEN = {
     "empty": "BarcodeDetector.getSupportedFormats = async () => [];",
     "rejecting": "BarcodeDetector.prototype.detect = async () => { throw new Error('no'); };",
     "no camera": "navigator.mediaDevices.getUserMedia = async () => { throw new Error('none'); };",
+    "no way to a camera": "Object.defineProperty(navigator, 'mediaDevices', {value: undefined});",
     "no answer": "BarcodeDetector.getSupportedFormats = async () => { throw new Error('no'); };",
 }
 
@@ -102,12 +104,8 @@ def test_another_square_is_told_from_a_tag(phone_at):
 @pytest.mark.parametrize("fault", BROKEN)
 def test_f56_the_typed_code_opens_the_vehicle_where_scanning_fails(phone_at, fault):
     page = phone_at(BROKEN[fault]).page
-    says = (
-        "you can type the code next to the square"
-        if fault == "no camera"
-        else "cannot read QR codes"
-    )
-    expect(page.get_by_text(says)).to_be_visible()
+    says = {"no camera": "No picture from the camera.", "no way to a camera": "cannot be read"}
+    expect(page.get_by_text(says.get(fault, "the shop does not answer"))).to_be_visible()
 
     page.get_by_label("Tag code").fill("nonsense, that")
     page.get_by_role("button", name="Open", exact=True).click()
@@ -140,6 +138,49 @@ def test_f57_a_camera_that_goes_black_is_started_again(phone_at, how):
     wait_for(page, f"streams.length > 1 && {LIVE} === 1")
     expect(page.get_by_label("Tag code")).to_be_visible()
     page.evaluate("(tag) => { seen = tag; }", TAG)
+    expect(page.get_by_role("heading", name="Plow 3")).to_be_visible()
+
+
+@pytest.fixture(scope="module")
+def camera_at_a_tag(playwright, chromium, tmp_path_factory):
+    """A Chromium whose camera shows a printed tag, and that finds no QR code itself."""
+    film = tmp_path_factory.mktemp("film") / "tag.mjpeg"
+    film.write_bytes(trial(f"https://an-older-name.example/t/{TAG}", 1))
+    shows = f"--use-file-for-fake-video-capture={film}"
+    args = [*flags(), *CAMERA, shows]
+    browser = playwright.chromium.launch(executable_path=chromium, args=args)
+    yield browser
+    browser.close()
+
+
+@pytest.fixture
+def phone_without_a_reader(camera_at_a_tag, real_server, leads_phone):
+    """A phone at the vehicles, whose browser finds no QR code itself."""
+    server, _ = real_server
+    put_in_the_yard(leads_phone)
+    context = camera_at_a_tag.new_context(viewport={"width": 360, "height": 800})
+    context.grant_permissions(["camera"], origin=server.url)
+    context.add_init_script("delete globalThis.BarcodeDetector;")
+    hands = Hands(context.new_page(), server.url)
+    hands.pair()
+    yield hands
+    context.close()
+
+
+def test_a_browser_without_a_reader_has_the_shop_read_the_tag(phone_without_a_reader):
+    page = phone_without_a_reader.page
+    page.get_by_role("link", name="Scan a tag").click()
+
+    expect(page.get_by_role("heading", name="Plow 3")).to_be_visible()
+
+
+def test_the_shop_reads_the_tag_as_soon_as_it_answers_again(phone_without_a_reader):
+    page = phone_without_a_reader.page
+    page.context.set_offline(True)
+    page.get_by_role("link", name="Scan a tag").click()
+    expect(page.get_by_text("the shop does not answer")).to_be_visible()
+    page.context.set_offline(False)
+
     expect(page.get_by_role("heading", name="Plow 3")).to_be_visible()
 
 

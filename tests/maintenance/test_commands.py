@@ -22,7 +22,7 @@ from webapp.shoplog import BadBackup, LogInUse, LogTooNew, NotFound, ShopLog
 from webapp.shoplog.export_import import bring_in, export
 from webapp.shoplog.files.atomic import growing
 from webapp.shoplog.files.photo_files import hash_bytes
-from webapp.shoplog.files.redraw import redrawn
+from webapp.shoplog.files.picture_process import redrawn
 from webapp.shoplog.full_check import awaited_photos, check_all
 
 NOW = datetime(2026, 11, 25, 12, tzinfo=UTC)

@@ -9,7 +9,7 @@ from kit.phones import Phone
 from kit.pictures import jpeg, name_of
 
 from webapp.reckon.photo_bounds import MOST_BYTES, MOST_PIXELS
-from webapp.shoplog.files.redraw import redrawn
+from webapp.shoplog.files.picture_process import redrawn
 
 
 @pytest.fixture

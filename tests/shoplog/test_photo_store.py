@@ -10,11 +10,11 @@ from PIL import Image
 
 from webapp.reckon.photo_bounds import MOST_BYTES, MOST_PIXELS
 from webapp.shoplog import LogFull, NotFound
-from webapp.shoplog.files import photo_store
+from webapp.shoplog.files import pictures
 from webapp.shoplog.files.jpeg_header import BadJpeg, size_of
 from webapp.shoplog.files.photo_files import photo_faults, photo_files
 from webapp.shoplog.files.photo_store import BadPhoto
-from webapp.shoplog.files.redraw import redrawn
+from webapp.shoplog.files.picture_process import redrawn
 
 
 def test_a_photo_is_kept_as_its_picture_alone_under_the_hash_it_was_sent_with(shop, log_folder):
@@ -89,11 +89,11 @@ def test_f67_a_picture_that_harms_is_refused_and_the_next_one_kept(shop, what):
 
 
 def test_f67_a_decoder_that_dies_or_hangs_harms_nobody_else(shop, monkeypatch, tmp_path):
-    deadly = tmp_path / "redraw.py"
+    deadly = tmp_path / "deadly.py"
     for code in ("import os; os.abort()", "import time; time.sleep(60)"):
         deadly.write_text(code)
-        monkeypatch.setattr(photo_store, "PATIENCE", 2.0)
-        monkeypatch.setattr(photo_store, "REDRAW", deadly)
+        monkeypatch.setattr(pictures, "PATIENCE", 2.0)
+        monkeypatch.setattr(pictures, "PROGRAM", deadly)
         with pytest.raises(BadPhoto, match="take it again in the app"):
             shop.photos.keep(name_of(jpeg()), jpeg())
     monkeypatch.undo()

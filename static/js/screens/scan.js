@@ -1,8 +1,9 @@
 /** Scanning a tag inside the app, with the code to be typed always beside it. */
 
-import { canScan, Scanner } from '../parts/device/scanner.js';
+import { readers, Scanner } from '../parts/device/scanner.js';
 import { codeIn } from '../parts/find.js';
 import { h } from '../dom.js';
+import { ShopReader } from '../sync/tag_reader.js';
 
 const SAYS = {
   starting: 'Starting the camera\u2026',
@@ -11,8 +12,9 @@ const SAYS = {
     'No picture from the camera. Trying again; you can type the code next to the square instead.',
   refused: 'This browser does not let the app use the camera. Allow it in the browser ' +
     'settings, or type the code.',
-  blind: 'This browser cannot read QR codes. Point the phone\u2019s own camera at the tag and ' +
-    'open the address it shows, or type the code.',
+  away: 'This browser needs the shop to read the square, and the shop does not answer. Trying ' +
+    'again; you can type the code next to the square instead.',
+  blind: 'The square cannot be read in this browser. Type the code next to it.',
 };
 
 function codeForm(app) {
@@ -41,9 +43,9 @@ function codeForm(app) {
   );
 }
 
-function start(app, says) {
+function start(app, says, found) {
   let last = null;
-  const scanner = new Scanner({
+  const scanner = new Scanner(found, {
     onState: (state) => {
       says.textContent = SAYS[state];
     },
@@ -64,9 +66,10 @@ function start(app, says) {
 
 /** The screen; `leave` turns the camera off. */
 export async function show(app) {
-  const works = await canScan();
+  const found = await readers(new ShopReader(app.store));
+  const works = found.length > 0;
   const says = h('p', { class: 'ask', role: 'status' }, works ? SAYS.starting : SAYS.blind);
-  const scanner = works && start(app, says);
+  const scanner = works && start(app, says, found);
   return {
     title: 'Scan a tag',
     back: () => app.go('#/'),

@@ -75,8 +75,10 @@ export function stranger() {
   return new Trouble('unreachable', { says: SAYS.stranger });
 }
 
-function content(body, photo) {
-  if (photo) return { method: 'PUT', body: photo, type: { 'Content-Type': 'image/jpeg' } };
+function content({ body, photo, picture }) {
+  const type = { 'Content-Type': 'image/jpeg' };
+  if (photo) return { method: 'PUT', body: photo, type };
+  if (picture) return { method: 'POST', body: picture, type };
   if (body === undefined) return { method: 'GET', type: {} };
   return {
     method: 'POST',
@@ -86,8 +88,8 @@ function content(body, photo) {
 }
 
 /** @returns {RequestInit} */
-function question(body, photo, credential, patience) {
-  const { type, ...asked } = content(body, photo);
+function question(given, credential, patience) {
+  const { type, ...asked } = content(given);
   return {
     ...asked,
     headers: {
@@ -126,16 +128,19 @@ function refusal(response, reply) {
 }
 
 /**
- * The shop's JSON answer of status 200 to a question at `path`, to a `body` as JSON or to the bytes
- * of a `photo`; rejects with Trouble for everything else.
+ * The shop's JSON answer of status 200 to a question at `path`, to a `body` as JSON, to the bytes
+ * of a `photo` to be kept, or to a `picture` to be read; rejects with Trouble for everything else.
  *
  * @param {string} path
- * @param {{body?: any, photo?: BodyInit, credential?: string | null, patience?: number}} [asked]
+ * @param {{
+ *   body?: any, photo?: BodyInit, picture?: BodyInit, credential?: string | null,
+ *   patience?: number,
+ * }} [asked]
  * @returns {Promise<any>}
  */
-export async function ask(path, { body, photo, credential = null, patience = PATIENCE_MS } = {}) {
+export async function ask(path, { credential = null, patience = PATIENCE_MS, ...given } = {}) {
   try {
-    const response = await fetch(path, question(body, photo, credential, patience));
+    const response = await fetch(path, question(given, credential, patience));
     const reply = await read(response);
     if (response.status === 200 && reply !== null) return reply;
     throw refusal(response, reply);

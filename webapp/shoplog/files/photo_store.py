@@ -6,10 +6,7 @@ that hides in the file comes along, and a picture that harms its decoder harms n
 
 import errno
 import hashlib
-import logging
 import os
-import subprocess
-import sys
 import threading
 import uuid
 from pathlib import Path
@@ -19,20 +16,17 @@ from webapp.shoplog.errors import FULL, LogError, LogFull, NotFound
 from webapp.shoplog.files.atomic import put_in_place
 from webapp.shoplog.files.jpeg_header import START_OF_SCAN, BadJpeg, size_of
 from webapp.shoplog.files.photo_files import HASH, PHOTOS, hash_bytes, is_whole
+from webapp.shoplog.files.pictures import NoPicture, from_picture
 
 # An app's photo is one scan, or some few where it grows sharp by degrees.
 MAX_SCANS = 20
 DRAWN_AT_ONCE = 2
-PATIENCE = 30.0
-REDRAW = Path(__file__).with_name("redraw.py")
 FULL_CODES = {errno.ENOSPC, errno.EDQUOT}
 
 OTHER = "The photo does not match the hash it was sent with: it was changed on the way."
 TOO_LARGE = "The photo is larger than 3 MB. The app makes photos smaller: take it again."
 TOO_WIDE = f"The photo is more than {MOST_PIXELS} pixels wide or high: take it again in the app."
 NO_PICTURE = "The photo is damaged, or is no picture: take it again in the app."
-
-log = logging.getLogger("axlewright")
 
 
 class BadPhoto(LogError):
@@ -92,16 +86,10 @@ class Photos:
 
 def draw_anew(body: bytes) -> bytes:
     """The picture in a new file. Raises BadPhoto where it cannot be decoded."""
-    command = [sys.executable, "-I", str(REDRAW), str(MOST_PIXELS)]
     try:
-        done = subprocess.run(command, input=body, capture_output=True, timeout=PATIENCE)
-    except subprocess.TimeoutExpired as error:
+        return from_picture("redraw", body, MOST_PIXELS)
+    except NoPicture as error:
         raise BadPhoto(NO_PICTURE) from error
-    if done.returncode != 0:
-        if done.stderr:
-            log.error("A photo was not drawn anew: %s", done.stderr.decode("utf-8", "replace"))
-        raise BadPhoto(NO_PICTURE)
-    return done.stdout
 
 
 def must_be_a_photo(name: str, body: bytes) -> None:

@@ -4,21 +4,31 @@
 
 import { h } from '../../dom.js';
 
-// How often a picture is looked at, and how long the camera may show nothing new.
+// How often a picture is looked at, how long a shop that gave no answer is left alone, and how long
+// the camera may show nothing new.
 const LOOK_MS = 150;
+const REST_MS = 2000;
 const WATCH_MS = 3000;
 const MOST_REJECTS = 5;
 
-/** Whether this browser finds QR codes in pictures: some have the detector, and no format in it. */
-export async function canScan() {
-  if (!('BarcodeDetector' in globalThis) || !navigator.mediaDevices?.getUserMedia) return false;
-  return (await BarcodeDetector.getSupportedFormats().catch(() => [])).includes('qr_code');
+/** The browser's own reader of QR codes, or null: some have the detector, and no format in it. */
+async function ownReader() {
+  if (!('BarcodeDetector' in globalThis)) return null;
+  const formats = await BarcodeDetector.getSupportedFormats().catch(() => []);
+  return formats.includes('qr_code') ? new BarcodeDetector({ formats: ['qr_code'] }) : null;
+}
+
+/** What can read a tag here, the first choice first: the browser, then the `shop`'s reader. */
+export async function readers(shop) {
+  if (!navigator.mediaDevices?.getUserMedia) return [];
+  const own = await ownReader();
+  return own ? [own, shop] : [shop];
 }
 
 export class Scanner {
   #onText;
   #onState;
-  #detector = new BarcodeDetector({ formats: ['qr_code'] });
+  #readers;
   #leave = new AbortController();
   #stream = null;
   #starting = false;
@@ -26,12 +36,17 @@ export class Scanner {
   #moved = 0;
   #at = null;
   #fresh = false;
+  #reading = false;
+  #away = false;
+  #restUntil = 0;
 
   /**
-   * `onText(text)` hears each code seen; `onState(state)` hears 'looking', 'dark', 'refused' or
-   * 'blind'.
+   * `readers` are tried in turn, the next one where one fails again and again. `onText(text)` hears
+   * each code seen; `onState(state)` hears 'looking', 'dark', 'refused', 'away' where the shop that
+   * should read gives no answer, or 'blind'.
    */
-  constructor({ onText, onState }) {
+  constructor(readers, { onText, onState }) {
+    this.#readers = [...readers];
     this.#onText = onText;
     this.#onState = onState;
     this.video = h('video', {
@@ -119,10 +134,14 @@ export class Scanner {
   }
 
   async #look() {
-    if (document.visibilityState !== 'visible' || this.#rejects >= MOST_REJECTS) return;
+    if (document.visibilityState !== 'visible' || !this.#readers.length) return;
+    if (this.#reading || Date.now() < this.#restUntil) return;
     if (this.#isFresh()) {
       this.#moved = Date.now();
-      return this.#detect();
+      this.#reading = true;
+      await this.#detect();
+      this.#reading = false;
+      return;
     }
     // A camera that came back black from the background gives no picture and no error.
     if (Date.now() - this.#moved > WATCH_MS) {
@@ -133,14 +152,32 @@ export class Scanner {
 
   async #detect() {
     try {
-      const [found] = await this.#detector.detect(this.video);
+      const [reader] = this.#readers;
+      const [found] = await reader.detect(this.video);
+      if (this.#leave.signal.aborted) return;
       this.#rejects = 0;
-      if (found && !this.#leave.signal.aborted) this.#onText(found.rawValue);
-    } catch {
-      this.#rejects += 1;
-      if (this.#rejects < MOST_REJECTS) return;
-      this.#end();
-      this.#onState('blind');
+      this.#restUntil = Date.now() + (reader.restMs ?? 0);
+      if (this.#away) this.#onState('looking');
+      this.#away = false;
+      if (found) this.#onText(found.rawValue);
+    } catch (error) {
+      if (!this.#leave.signal.aborted) this.#fail(error);
     }
+  }
+
+  #fail({ kind }) {
+    if (kind === 'unreachable' || kind === 'busy') {
+      this.#away = true;
+      this.#restUntil = Date.now() + REST_MS;
+      this.#onState('away');
+      return;
+    }
+    this.#rejects += 1;
+    if (this.#rejects < MOST_REJECTS) return;
+    this.#rejects = 0;
+    this.#readers.shift();
+    if (this.#readers.length) return;
+    this.#end();
+    this.#onState('blind');
   }
 }
