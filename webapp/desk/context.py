@@ -5,6 +5,7 @@ from datetime import datetime
 
 from webapp.door import current_person, the_log
 from webapp.phone.shell_routes import the_shell
+from webapp.shoplog.own_entries import SHOP_PC
 
 __all__ = ["build", "current_person", "people", "phones", "shop_units", "the_log"]
 
@@ -26,7 +27,7 @@ class Names(dict[str, str]):
         An older or newer clock than the shop PC's gets the first or the last name.
         """
         if person is None or person == self.own:
-            return "the shop PC" if person else self[""]
+            return SHOP_PC if person else self[""]
         today, named = self[person], self.past.get(person, [])
         if at is None or len(named) < 2:
             return today
@@ -54,7 +55,8 @@ def shop_units() -> str:
 
 def phones() -> dict[str, str]:
     """What each phone is called, by id; a desk is called the desk."""
-    return {
-        row["id"]: "the desk" if row["kind"] == "desk" else row["name"]
-        for row in the_log().phones()
+    log = the_log()
+    called = {
+        row["id"]: "the desk" if row["kind"] == "desk" else row["name"] for row in log.phones()
     }
+    return {**called, log.server_id: SHOP_PC}

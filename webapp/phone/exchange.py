@@ -11,6 +11,7 @@ from webapp.door.current import the_log, the_phone
 from webapp.door.health import cert_expires
 from webapp.door.refusals import refuse
 from webapp.shoplog import ShopLog, forked_log, returned_entries
+from webapp.shoplog.own_entries import SHOP_PC
 from webapp.shoplog.rules.values import whole_number
 from webapp.shoplog.views import missing_numbers
 
@@ -55,11 +56,9 @@ def pull() -> Response:
     most = min(_number("most", MAX_PULLED), MAX_PULLED)
     page = log.pull(_number("since", 0), max(most, 1), _number("recent_until", 0))
     people = {row["id"]: {"name": row["name"], "role": row["role"]} for row in log.people()}
-    own, key = the_phone()["id"], returned_entries.seal_key(log)
-    for entry in page["entries"]:
-        # What a phone made itself it can offer again without the shop's word for it.
-        if entry["phone"] != own:
-            entry["seal"] = returned_entries.seal(key, entry)
+    people[log.server_id] = {"name": SHOP_PC, "role": "shop"}
+    own = the_phone()["id"]
+    page["entries"] = returned_entries.sealed_for_phones(log, page["entries"], own)
     return reply(**page, people=people)
 
 

@@ -22,10 +22,12 @@ SHOWN = 100
 # The shop PC itself is neither a phone nor a person.
 ORPHANS = """
 SELECT seq, id, 'phone' AS what, phone AS named FROM entries
-WHERE phone NOT IN (SELECT id FROM phones) AND kind NOT IN ('person', 'setting', 'door')
+WHERE phone NOT IN (SELECT id FROM phones UNION SELECT value FROM facts WHERE name = 'server_id')
+AND kind NOT IN ('person', 'setting', 'door')
 UNION ALL
 SELECT seq, id, 'person', person FROM entries
-WHERE person NOT IN (SELECT id FROM people) AND kind NOT IN ('person', 'setting', 'door')
+WHERE person NOT IN (SELECT id FROM people UNION SELECT value FROM facts WHERE name = 'server_id')
+AND kind NOT IN ('person', 'setting', 'door')
 ORDER BY seq
 """
 # A phone is one person's for good.

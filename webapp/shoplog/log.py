@@ -8,7 +8,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any, TypedDict
 
-from webapp.shoplog import chain
+from webapp.shoplog import chain, strikes_ahead
 from webapp.shoplog.desk_access import DeskAccess
 from webapp.shoplog.door_log import DoorLog
 from webapp.shoplog.entries import Checked, Entry, Refused, canonical, checked
@@ -147,7 +147,8 @@ class Batch:
         """
         self.held = self.held_of(batch)
         answers = [self.answer(entry) for entry in batch]
-        projections.keep_up(self.db, self.stored)
+        undone = strikes_ahead.settle(self.db, self.stored)
+        projections.keep_up(self.db, [*self.stored, *undone])
         if report is not None:
             self.heard_from(report)
         return answers
@@ -165,7 +166,9 @@ class Batch:
             if kept.made["id"] in self.held:
                 return self.answer_again(kept)
             must_be_allowed(self.db, kept.made, self.person, self.stored)
-            return answer_for(kept.made, "stored", seq=self.store(kept))
+            seq = self.store(kept)
+            strikes_ahead.note_if_ahead(self.db, self.stored[-1])
+            return answer_for(kept.made, "stored", seq=seq)
         except Refused as refusal:
             return answer_for(entry, "refused", reason=str(refusal))
 

@@ -256,6 +256,17 @@ WHERE vehicle IS NULL AND job IS NULL AND kind IN ('limit', 'strike');
 """
 
 
+# What strikes or replaces an entry that is not here, until that is held against who may.
+AHEAD = """
+CREATE TABLE ahead (
+    id TEXT PRIMARY KEY REFERENCES entries (id),
+    waits_for TEXT NOT NULL,
+    by_lead INTEGER NOT NULL CHECK (by_lead IN (0, 1))
+) STRICT;
+CREATE INDEX ahead_of ON ahead (waits_for);
+"""
+
+
 def run(db: Database, script: str) -> None:
     """Run several statements one by one; sqlite3's own executescript would commit in between."""
     statement = ""
@@ -337,3 +348,9 @@ def make_passkeys(db: Database) -> None:
 def index_own_lines(db: Database) -> None:
     """A way to what the shop PC wrote itself and to the house limits."""
     run(db, OWN_LINES)
+
+
+@migrations()
+def keep_what_is_ahead(db: Database) -> None:
+    """Strikes and replacements of what is not here yet, so that they are looked at once it is."""
+    run(db, AHEAD)

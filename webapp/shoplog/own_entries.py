@@ -11,11 +11,13 @@ from datetime import UTC, datetime
 from typing import Any
 
 from webapp.shoplog import chain
-from webapp.shoplog.entries import Entry, checked, from_row
+from webapp.shoplog.entries import LEFT_OUT, Entry, checked, from_row
 from webapp.shoplog.readable import UNREADABLE, readable
 from webapp.shoplog.views import missing_numbers
 
 BUILD = "shop PC"
+# By which name it made what it wrote.
+SHOP_PC = "the shop PC"
 # The epoch that a restore began, until the log's first start after it.
 RESTORED = "restored"
 # Written as it is, so that SQLite knows the index of these lines by it.
@@ -24,21 +26,24 @@ LAST_NO = "SELECT coalesce(max(local_no), 0) FROM entries WHERE phone = ?"
 
 
 def record(
-    db: sqlite3.Connection, kind: str, body: Mapping[str, Any], by: str | None = None
+    db: sqlite3.Connection,
+    kind: str,
+    body: Mapping[str, Any],
+    by: str | None = None,
+    about: Mapping[str, str | None] = LEFT_OUT,
 ) -> Entry:
     """Store an entry of the shop PC's own, within the caller's transaction.
 
     `by` is the person who did it; None is the shop PC itself, or somebody whom nobody knows.
+    `about` names a vehicle and a job.
     """
     own = own_id(db)
     [last] = db.execute(LAST_NO, [own]).fetchone()
     here = {"v": 1, "id": str(uuid.uuid4()), "phone": own, "local_no": last + 1}
-    about = {"kind": kind, "body": dict(body), "vehicle": None, "job": None, "round": None}
     now = datetime.now(UTC)
     made_at = now.astimezone().isoformat(timespec="milliseconds")
-    kept = checked(
-        {**here, **about, "typed": None, "made_at": made_at, "build": BUILD}, own, own=True
-    )
+    said = {"kind": kind, "body": dict(body), "made_at": made_at, "build": BUILD}
+    kept = checked({**LEFT_OUT, **about, **here, **said}, own, own=True)
     received_at = now.isoformat(timespec="milliseconds")
     stored, _ = chain.add(db, kept, chain.last_link(db), by or own, received_at)
     missing_numbers.keep_up(db, [stored])

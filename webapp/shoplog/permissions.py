@@ -76,15 +76,20 @@ TAG_IS_TAKEN = "The tag {code} is on another vehicle already: ask your lead to m
 
 
 def must_be_allowed(
-    db: sqlite3.Connection, entry: Entry, person: str, batch: Iterable[Entry] = ()
+    db: sqlite3.Connection,
+    entry: Entry,
+    person: str,
+    batch: Iterable[Entry] = (),
+    as_lead: bool | None = None,
 ) -> None:
     """Raise Refused when this person may not do what the entry does.
 
-    `batch` are the entries that came just before it and that no projection knows of yet.
+    `batch` are the entries that came just before it and that no projection knows of yet, `as_lead`
+    whether the person was a lead as it came in, where that was not just now.
     """
     must_replace_its_like(db, entry)
     settled = what_it_settles(db, entry)
-    if not is_lead(db, person):
+    if not (is_lead(db, person) if as_lead is None else as_lead):
         must_be_for_anyone(entry, settled)
         must_leave_tags(db, entry, settled, batch)
     if any(each["kind"] == "decision" for each in settled):

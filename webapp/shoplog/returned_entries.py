@@ -13,10 +13,11 @@ import sqlite3
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from webapp.shoplog import chain
+from webapp.shoplog import chain, strikes_ahead
 from webapp.shoplog.entries import Entry, Refused, canonical, checked, content_hash
 from webapp.shoplog.errors import NotFound
 from webapp.shoplog.log import Answer, Batch, ShopLog, answer_for
+from webapp.shoplog.own_entries import own_id
 from webapp.shoplog.people import insert_person, utc_now
 from webapp.shoplog.rules.own_kinds import LONGEST_NAME, OWN_KINDS
 from webapp.shoplog.rules.values import is_id, is_when
@@ -24,6 +25,8 @@ from webapp.shoplog.rules.values import is_id, is_when
 KEY = "seal_key"
 NO_SEAL = "This shop never had this entry: its seal is not the shop's."
 NOT_HEARD = "It does not say who made it and when it was first received."
+# By whether a lead made what was ahead of its target; None for what was not.
+BY = {None: "", False: "\nahead", True: "\nahead, by a lead"}
 NAMELESS = "somebody whose name was lost"
 
 SAVE_PHONE = """
@@ -41,13 +44,35 @@ def seal_key(log: ShopLog) -> bytes:
         return bytes.fromhex(log.fact_or_make(KEY, lambda: secrets.token_hex(32)))
 
 
-def seal(key: bytes, entry: Mapping[str, Any]) -> str:
-    """The shop's word, in 22 letters, that it stored this entry for this person at this time."""
+def seal(key: bytes, entry: Mapping[str, Any], ahead_by: str = "") -> str:
+    """The shop's word, in 22 letters, that it stored this entry for this person at this time.
+
+    `ahead_by` is one of BY where it was never held against what it strikes or replaces, as that
+    was not here: whoever takes it back does that.
+    """
     content = content_hash(dict(entry), canonical(entry["body"]))
-    said = f"\n{entry['person']}\n{entry['received_at']}".encode()
+    said = f"\n{entry['person']}\n{entry['received_at']}{ahead_by}".encode()
     return base64.urlsafe_b64encode(hmac.digest(key, content + said, hashlib.sha256)[:16])[
         :22
     ].decode()
+
+
+def sealed_for_phones(
+    log: ShopLog, entries: Sequence[Entry], own: str | None = None
+) -> list[Entry]:
+    """The entries as a phone pulls them, with seals on all but those that it made itself.
+
+    What a phone made it can offer again without the shop's word for it.
+    """
+    key = seal_key(log)
+    with log.reading() as db:
+        ahead = strikes_ahead.known_ahead(db, entries)
+    return [
+        entry
+        if entry["phone"] == own
+        else {**entry, "seal": seal(key, entry, BY.get(ahead.get(entry["id"]), ""))}
+        for entry in entries
+    ]
 
 
 def take_returned(
@@ -76,7 +101,7 @@ class Returned(Batch):
     def answer(self, entry: Any) -> Answer:
         """Store one entry as it was received first, or say why not."""
         try:
-            self.must_be_known(entry)
+            by_lead = self.must_be_known(entry)
             made = {key: value for key, value in entry.items() if key != "seal"}
             # Only another log brings what its shop PC wrote itself; no phone ever had it.
             kept = checked(made, entry["phone"], own=self.key is None)
@@ -84,21 +109,29 @@ class Returned(Batch):
                 return self.answer_again(kept)
             if kept.made["kind"] not in OWN_KINDS:
                 self.see_to_maker(kept.made)
-            return answer_for(kept.made, "stored", seq=self.store(kept))
+            seq = self.store(kept)
+            if by_lead is not None:
+                strikes_ahead.note(self.db, kept.made, by_lead, waits_for=kept.made["id"])
+            return answer_for(kept.made, "stored", seq=seq)
         except Refused as refusal:
             return answer_for(entry, "refused", reason=str(refusal))
 
-    def must_be_known(self, entry: Any) -> None:
-        """Raise Refused unless the entry says who and when, and its seal is right."""
+    def must_be_known(self, entry: Any) -> bool | None:
+        """Raise Refused unless the entry says who and when, and its seal is right.
+
+        Whether a lead made what was never held against its target; None for any other entry.
+        """
         heard = isinstance(entry, dict) and is_id(entry.get("phone")) and is_id(entry.get("person"))
         if not heard or not is_when(entry.get("received_at")):
             raise Refused(NOT_HEARD)
-        if self.key is not None and not is_sealed(self.key, entry):
-            raise Refused(NO_SEAL)
+        by_lead = None if self.key is None else ahead_by_its_seal(self.key, entry)
         self.phone, self.person, self.now = entry["phone"], entry["person"], entry["received_at"]
+        return by_lead
 
     def see_to_maker(self, made: Entry) -> None:
         """Add the entry's person and phone if missing; neither can sign in."""
+        if self.phone == own_id(self.db):
+            return
         name = self.names.get(self.person, "").strip() or NAMELESS
         person = {"id": self.person, "name": name[:LONGEST_NAME], "role": "technician"}
         if insert_person(self.db, person, None):
@@ -108,10 +141,16 @@ class Returned(Batch):
         self.db.execute(SAVE_PHONE, {**phone, "number": made["local_no"]})
 
 
-def is_sealed(key: bytes, entry: Mapping[str, Any]) -> bool:
-    """Whether the entry carries this shop's seal."""
+def ahead_by_its_seal(key: bytes, entry: Mapping[str, Any]) -> bool | None:
+    """Whether a lead made an entry whose seal says that it was ahead; None by any other seal.
+
+    Raises Refused where the seal is not the shop's.
+    """
+    given = str(entry.get("seal")).encode("utf-8", "replace")
     try:
-        right = seal(key, entry)
+        for by_lead, ahead_by in BY.items():
+            if hmac.compare_digest(seal(key, entry, ahead_by).encode(), given):
+                return by_lead
     except (KeyError, TypeError, ValueError, RecursionError):
-        return False
-    return hmac.compare_digest(right.encode(), str(entry.get("seal")).encode("utf-8", "replace"))
+        pass
+    raise Refused(NO_SEAL)

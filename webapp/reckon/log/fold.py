@@ -312,6 +312,9 @@ def came_later(entries: list, decision: dict) -> list:
     """The entries that touch what was decided and that the shop did not have then."""
     settled: dict = {}
     found: list = []
+    # What is struck may have come in behind its strike.
+    for entry in entries:
+        settled[entry["id"]] = entry["kind"]
     for entry in entries:
         target = crossed_out_by(entry)
         kind = entry["kind"]
