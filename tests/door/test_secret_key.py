@@ -4,8 +4,10 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 from itsdangerous import BadSignature
+from kit.entries import hire, make_entry, verdicts
 from kit.page_forms import forms_of
 from kit.passphrases import CHEAP, PASSPHRASE, give_passphrase
+from kit.phones import Phone, asking, code_for
 
 from webapp import create_app
 from webapp.command import main
@@ -13,6 +15,8 @@ from webapp.door import secret_key
 from webapp.door.sign_in import signer
 from webapp.door.throttle import MAX_OF_SOURCE
 from webapp.shoplog import ShopLog
+from webapp.shoplog.backup import back_up
+from webapp.shoplog.returned_entries import seal_key, sealed_for_phones, take_returned
 
 NOW = datetime(2026, 11, 25, 10, tzinfo=UTC)
 
@@ -131,3 +135,72 @@ def test_no_key_is_changed_where_there_is_no_shop_or_its_service_runs(service, t
     service.start()
     assert rekey(tmp_path) == 1
     assert "already running" in capsys.readouterr().err
+
+
+def sealed_by_others(log):
+    """What phones hold of others, as they pulled it."""
+    return sealed_for_phones(log, log.pull(0, 100)["entries"])
+
+
+def test_nothing_sealed_with_a_key_that_leaked_is_taken_also_after_an_older_backup(tmp_path):
+    folder, backup = tmp_path / "data", tmp_path / "backup.db"
+    with ShopLog(folder) as log:
+        crew = hire(log)
+        seal_key(log)
+        back_up(log, backup)
+        log.append(crew.phone, [make_entry(crew.phone)])
+        old, epoch = sealed_by_others(log), log.epoch
+    assert rekey(folder) == 0
+    with ShopLog(folder) as log:
+        assert log.epoch > epoch
+        new = sealed_by_others(log)
+        told = log.door_entries()[0]
+        assert (told["body"]["event"], told["person"]) == ("keys_changed", log.server_id)
+
+    assert main(["restore", str(backup), "--data", str(folder)]) == 0
+
+    with ShopLog(folder) as log:
+        assert verdicts(take_returned(log, old)) == ["refused"]
+        assert verdicts(take_returned(log, new)) == ["stored"]
+
+
+def test_a_gentle_change_keeps_the_seals(tmp_path):
+    with ShopLog(tmp_path) as log:
+        crew = hire(log)
+        log.append(crew.phone, [make_entry(crew.phone)])
+        held, epoch = sealed_by_others(log), log.epoch
+    assert rekey(tmp_path, "--keep-sessions") == 0
+    with ShopLog(tmp_path) as log:
+        assert (sealed_by_others(log), log.epoch) == (held, epoch)
+
+
+def test_an_older_log_put_back_over_a_newer_one_does_not_bring_an_old_key_back(tmp_path):
+    """The other way round: what is there now may be the older one."""
+    old, new = tmp_path / "old", tmp_path / "new.db"
+    with ShopLog(old) as log:
+        seal_key(log)
+        back_up(log, tmp_path / "copy.db")
+    main(["restore", str(tmp_path / "copy.db"), "--data", str(tmp_path / "other")])
+    assert rekey(tmp_path / "other") == 0
+    with ShopLog(tmp_path / "other") as log:
+        key = seal_key(log)
+        back_up(log, new)
+    assert main(["restore", str(new), "--data", str(old)]) == 0
+    with ShopLog(old) as log:
+        assert seal_key(log) == key
+
+
+def test_a_phone_stays_the_phone_that_it_was_also_after_the_keys_were_changed(service, tmp_path):
+    _, browser = service.start()
+    phone = Phone(asking(browser), code_for(service.log, "Orla Bennett"))
+    before = phone.id
+    service.stop()
+    assert rekey(tmp_path) == 0
+    _, browser = service.start()
+    assert browser.get("/log/pull?since=0", headers=phone.headers).status_code == 200
+    code = code_for(service.log, "Orla Bennett")
+    asked = {"code": code, "phone": before, "holds_for": phone.person["id"]}
+
+    paired = browser.post("/door/pair", json=asked, headers=phone.headers)
+
+    assert paired.json["phone"]["id"] == before

@@ -164,15 +164,15 @@ def passphrase(data: Path | None, name: str) -> int:
 @click.option(
     "--keep-sessions",
     is_flag=True,
-    help="Keep the old key valid for 30 more days: only if nobody else has it.",
+    help="Keep the seals, and the old key for 30 more days: only if nobody else has them.",
 )
 def rekey(data: Path | None, keep_sessions: bool) -> int:
-    """Sign cookies and forms with a new key, because somebody may have the old one.
+    """Sign cookies, forms and the seals of entries with new keys: somebody may have the old ones.
 
-    Whoever has the key can forge the desk's forms and pass for a browser that is known. It is in
-    the log and in every backup. Stop the service first. From the next start on the old key is
-    void, and every lead has to sign in again. Phones have their own credentials and are not
-    affected.
+    Whoever has them can forge the desk's forms, pass for a browser that is known, and with a
+    paired phone hand in entries as somebody else. They are in the log and in every backup. Stop
+    the service first. From the next start on the old keys are void, and every lead has to sign in
+    again. Phones stay paired, and download the log once more.
     """
     from webapp.network import rekey
 

@@ -1,4 +1,4 @@
-"""`axlewright rekey`: another key for cookies and forms, in a log that no service has open."""
+"""`axlewright rekey`: other keys for cookies, forms and seals; no service has the log open."""
 
 import sys
 from pathlib import Path
@@ -6,9 +6,13 @@ from pathlib import Path
 from webapp.door import secret_key
 from webapp.network.data_folder import usual_folder
 from webapp.shoplog import LogError, ShopLog
+from webapp.shoplog.returned_entries import change_seal_key
 
 DONE = "From the next start of the service, cookies and forms are signed with a new key."
-SIGN_IN_ANEW = "Every lead has to sign in again. Phones are not affected."
+SIGN_IN_ANEW = (
+    "Every lead has to sign in again. Entries of others get new seals, so each phone downloads the "
+    "log once more; what was sealed before is not taken."
+)
 GO_ON = "Sessions stay valid: the old key works for 30 more days."
 
 
@@ -20,6 +24,8 @@ def run(folder: Path | None, keep_sessions: bool) -> int:
         ShopLog.glance(place)
         with ShopLog(place) as log:
             secret_key.change(log, keep_sessions)
+            if not keep_sessions:
+                change_seal_key(log)
     except (LogError, OSError) as error:
         print(error, file=sys.stderr)
         return 1

@@ -9,7 +9,7 @@ import secrets
 import shutil
 import sqlite3
 import time
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import ExitStack, closing, contextmanager, suppress
 from pathlib import Path
 
@@ -28,6 +28,11 @@ from webapp.shoplog.files.folder_lock import LOCK, FolderLock
 from webapp.shoplog.files.photo_files import copy_photos
 from webapp.shoplog.own_entries import RESTORED
 
+# The key that seals what phones hand back, and the epoch in which it was changed last.
+SEAL_KEY, KEY_SINCE = "seal_key", "seal_key_since"
+KEY_FACTS = f"""
+SELECT name, value FROM facts WHERE name IN ('server_id', '{SEAL_KEY}', '{KEY_SINCE}')
+"""
 EPOCHS = "SELECT value FROM facts WHERE name IN ('epoch', 'epoch_met')"
 # The name of a log that a restore replaced: this, and the epoch of the one that took its place.
 BEFORE = "before-"
@@ -175,14 +180,34 @@ def start_new_epoch(part: Path, folder: Path) -> int:
     with a clock that stands, is noticed both times.
     """
     with in_our_words(part), closing(connect(part, "rw", busy_seconds=PATIENCE)) as copy:
-        known = [int(time.time()), *epochs_in(copy), *epochs_of_present(folder)]
-        known += [int(path.stem.removeprefix(BEFORE)) for path in kept_before(folder)]
-        epoch = max(known) + 1 + secrets.randbelow(MAX_STEP)
+        epoch = epoch_above([*epochs_in(copy), *epochs_of_present(folder)], folder)
+        keep_newer_key(copy, folder)
         copy.execute("UPDATE facts SET value = ? WHERE name = 'epoch'", [str(epoch)])
         copy.execute("INSERT OR REPLACE INTO facts VALUES (?, ?)", [RESTORED, str(epoch)])
         forked_log.forget(copy)
         end_sessions(copy)
     return epoch
+
+
+def epoch_above(known: Iterable[int], folder: Path) -> int:
+    """An epoch above these, the clock, and every log that was kept in a folder; no two alike."""
+    before = [int(path.stem.removeprefix(BEFORE)) for path in kept_before(folder)]
+    return max(int(time.time()), *known, *before) + 1 + secrets.randbelow(MAX_STEP)
+
+
+def keep_newer_key(copy: sqlite3.Connection, folder: Path) -> None:
+    """Seal on with the key of the log that is there now, where that was changed since the copy."""
+    with suppress(LogError), look_into(folder) as db:
+        now, then = key_facts(db), key_facts(copy)
+        changed = int(now.get(KEY_SINCE, 0)) > int(then.get(KEY_SINCE, 0))
+        if changed and now["server_id"] == then["server_id"]:
+            rows = [(name, now[name]) for name in (SEAL_KEY, KEY_SINCE)]
+            copy.executemany("INSERT OR REPLACE INTO facts VALUES (?, ?)", rows)
+
+
+def key_facts(db: sqlite3.Connection) -> dict[str, str]:
+    """Whose log this is, the key that it seals with, and since which epoch."""
+    return dict(map(tuple, db.execute(KEY_FACTS)))
 
 
 def end_sessions(db: sqlite3.Connection) -> None:

@@ -14,16 +14,18 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from webapp.shoplog import chain, strikes_ahead
+from webapp.shoplog.backup import KEY_SINCE, SEAL_KEY, epoch_above, epochs_in
 from webapp.shoplog.entries import Entry, Refused, canonical, checked, content_hash
 from webapp.shoplog.errors import NotFound
 from webapp.shoplog.log import Answer, Batch, ShopLog, answer_for
-from webapp.shoplog.own_entries import own_id
-from webapp.shoplog.people import insert_person, utc_now
+from webapp.shoplog.own_entries import own_id, record_door
+from webapp.shoplog.people import insert_person, keep_facts, utc_now
 from webapp.shoplog.rules.own_kinds import LONGEST_NAME, OWN_KINDS
 from webapp.shoplog.rules.values import is_id, is_when
 
-KEY = "seal_key"
-NO_SEAL = "This shop never had this entry: its seal is not the shop's."
+NO_SEAL = (
+    "This shop never had this entry, or its keys were changed since: the seal is not the shop's."
+)
 NOT_HEARD = "It does not say who made it and when it was first received."
 # By whether a lead made what was ahead of its target; None for what was not.
 BY = {None: "", False: "\nahead", True: "\nahead, by a lead"}
@@ -39,9 +41,25 @@ ON CONFLICT (id) DO UPDATE SET last_local_no = max(last_local_no, excluded.last_
 def seal_key(log: ShopLog) -> bytes:
     """This shop's key, made at its first use; it is in every backup from then on."""
     try:
-        return bytes.fromhex(log.fact(KEY))
+        return bytes.fromhex(log.fact(SEAL_KEY))
     except NotFound:
-        return bytes.fromhex(log.fact_or_make(KEY, lambda: secrets.token_hex(32)))
+        return bytes.fromhex(log.fact_or_make(SEAL_KEY, new_key))
+
+
+def new_key() -> str:
+    """256 bits that nobody can guess."""
+    return secrets.token_hex(32)
+
+
+def change_seal_key(log: ShopLog) -> None:
+    """Take nothing from here on that was sealed before, in a log that no service has open.
+
+    A new epoch begins, so that phones read the log anew and have the new seals.
+    """
+    with log.writing() as db:
+        epoch = str(epoch_above(epochs_in(db), log.folder))
+        keep_facts(db, {SEAL_KEY: new_key(), KEY_SINCE: epoch, "epoch": epoch})
+        record_door(db, "keys_changed")
 
 
 def seal(key: bytes, entry: Mapping[str, Any], ahead_by: str = "") -> str:

@@ -43,6 +43,7 @@ SAYS = {
     "phone_paired": "{called} was paired for {whom}.",
     "phone_revoked": "{who} revoked {called} of {whom}.",
     "restored": "A backup of the log was put back.",
+    "keys_changed": "The keys of cookies, forms and seals were changed.",
 }
 
 

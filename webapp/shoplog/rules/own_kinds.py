@@ -16,7 +16,7 @@ EVENTS = (
     *("signed_in", "sign_in_failed", "signed_out", "signed_out_everywhere"),
     *("link_made", "link_used", "passphrase_set", "passphrase_removed"),
     *("passkey_added", "passkey_removed"),
-    *("pairing_code_made", "phone_paired", "phone_revoked", "restored"),
+    *("pairing_code_made", "phone_paired", "phone_revoked", "restored", "keys_changed"),
 )
 # More than these of one window of failed sign-ins would let a stranger fill the log.
 MOST_NAMED = 5
