@@ -141,7 +141,7 @@ def test_lists_reckon_only_what_they_show(lead, phone, monkeypatch):
 
 
 # What the interval of a list draws, and the verdict beside it.
-DRAWN = (("centering", "state"), ("centering", "offset"), ("bar_change", "leftover"),
+DRAWN = (("centering", "state"), ("centering", "offset"), ("bar_change", "counted_leftover"),
          ("advice", "state"))  # fmt: skip
 
 

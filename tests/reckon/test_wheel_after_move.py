@@ -42,7 +42,7 @@ def test_the_wheel_needs_its_ratio_for_the_rim():
 
 WHEELS = [
     ({}, "The steering wheel will then sit 35° to the right: make the drag link 5.3 mm longer"),
-    ({}, ", 1.78 turns out, before the road."),
+    ({}, ", 1 3/4 turns out, before the road."),
     ({"adjuster": None}, "make the drag link 5.3 mm longer, before the road."),
     (
         {"adjuster": {"kind": "fixed"}},

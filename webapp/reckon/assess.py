@@ -179,6 +179,7 @@ def obey(findings: dict, advised: dict) -> None:
     if steered is not None and state == "adjust" and ahead.get("state") == "known":
         steered["link_length_change"] = ahead["link_length_change"]
         steered["turns"] = ahead["turns"]
+        steered["counted_turns"] = ahead["counted_turns"]
     for name in list(ORDERS):
         found = findings.get(name)
         if found is not None and state not in ORDERS[name]:

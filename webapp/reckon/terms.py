@@ -6,9 +6,10 @@ and ending with plain text.
 
 import math
 
-from .numbers import THIN, fixed, near_half_up, trimmed
+from .numbers import THIN, counted, fixed, near_half_up, trimmed
 from .typed.length_grammar import INCH
 from .typed.lengths import show_amount, show_mm
+from .typed.turns import FLATS, QUARTERS
 
 AXLES = ["front", "rear"]
 FACES = {
@@ -164,18 +165,25 @@ def joined(first: list, then: list) -> list:
     return first[:last] + [f"{first[last]} {then[0]}"] + then[1:]
 
 
+# Parts of a turn, by how many quarters there are.
+QUARTER_WORDS = ["", "1/4", "1/2", "3/4"]
+
+
 def turns_words(turns: float) -> str:
-    """A number of turns without its sign: `3 1/2 turns`, `1 turn`, `2.02 turns`."""
+    """Turns without their sign: `1 turn`, `3 1/4 turns`, `1 turn and 2 flats`, `2.02 turns`."""
     size = abs(turns)
-    halves = near_half_up(size * 2)
-    if abs(size * 2 - halves) > 1e-9:
+    whole = math.floor(size + 1e-9)
+    part = size - whole
+    turned = counted(whole, "turn")
+    if part < 1e-9:
+        return turned
+    quarters = near_half_up(part * QUARTERS)
+    if abs(part * QUARTERS - quarters) < 1e-9:
+        return f"{whole} {QUARTER_WORDS[quarters]} turns" if whole > 0 else f"{QUARTER_WORDS[quarters]} turn"
+    flats = near_half_up(part * FLATS)
+    if abs(part * FLATS - flats) > 1e-9:
         return f"{trimmed(size, 2)} turns"
-    whole = math.floor(halves / 2)
-    if halves == 1:
-        return "1/2 turn"
-    if halves - 2 * whole == 1:
-        return f"{whole} 1/2 turns"
-    return str(whole) + (" turn" if whole == 1 else " turns")
+    return (f"{turned} and " if whole > 0 else "") + counted(flats, "flat")
 
 
 def way_of(turns: float) -> str:

@@ -49,7 +49,7 @@ export function places({ sheet, findings, rail_width: railWidth = sheet.rail_wid
       right: mean(sheet.heights?.right) ?? USUAL.heights,
     },
     offset: found?.offset ?? 0,
-    then: advised ? findings.bar_change?.leftover ?? null : null,
+    then: advised ? findings.bar_change?.counted_leftover ?? null : null,
     advised,
     state: found?.state ?? 'incomplete',
     unit: sheet.units ?? 'mm',

@@ -108,7 +108,7 @@ export function fromFindings(findings) {
   const found = findings?.centering;
   if (!found || found.offset === undefined || found.offset === null) return null;
   const advised = findings.advice?.state;
-  const turn = advised === 'adjust' ? findings.bar_change?.leftover : null;
+  const turn = advised === 'adjust' ? findings.bar_change?.counted_leftover : null;
   return {
     offset: found.offset,
     expanded: found.expanded,

@@ -133,8 +133,8 @@ class Turns {
     const found = job.findings(round);
     const { state } = found.advice;
     if (state === 'hold') return 0;
-    const turns = state === 'adjust' ? found[finding]?.turns : 0;
-    return (finding === 'wheel' ? found.steering?.turns : null) ?? turns ?? 0;
+    const turns = state === 'adjust' ? found[finding]?.counted_turns : 0;
+    return (finding === 'wheel' ? found.steering?.counted_turns : null) ?? turns ?? 0;
   }
 
   #asAdvised(turns) {
@@ -151,7 +151,8 @@ class Turns {
     const step = this.adjuster?.step || 0.25;
     const by = (size) => {
       const at = typedTurns.parse_turns(this.field.input.value);
-      const turns = Math.max(step, (at.ok ? at.value : 0) + size);
+      const near = turning.counted_turns((at.ok ? at.value : 0) + size, this.adjuster?.step ?? 0);
+      const turns = Math.max(step, near);
       this.field.input.value = terms.turns_words(turns).replace(/ turns?$/, '');
       this.#show();
     };

@@ -103,7 +103,7 @@ class Round:
             return None
         keys = ("offset", "expanded", "limit", "state")
         advised = (self.placed.get("advice") or {}).get("state")
-        after = (self.placed.get("bar_change") or {}).get("leftover")
+        after = (self.placed.get("bar_change") or {}).get("counted_leftover")
         return {
             **{key: found[key] for key in keys},
             "held": self.held,

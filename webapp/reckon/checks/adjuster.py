@@ -1,6 +1,7 @@
 """The adjuster of a link, track bar or drag link: what a turn does, and the thread that is left."""
 
 from ..numbers import near_half_up
+from ..typed.turns import FLATS, QUARTERS
 
 
 def per_turn(adjuster: dict) -> float | None:
@@ -21,6 +22,18 @@ def step_of(adjuster: dict) -> float:
 def nearest_turns(exact: float, step: float) -> float:
     """The settable number of turns nearest to the exact one."""
     return exact if step == 0 else near_half_up(exact / step) * step
+
+
+def counted_turns(turns: float, step: float) -> float:
+    """The turns as shops count them: in steps, or where any will do in quarters or flats.
+
+    Of the two the nearer, and a quarter where both are as near: it is told without the hex.
+    """
+    if step != 0:
+        return turns
+    quarters = near_half_up(turns * QUARTERS) / QUARTERS
+    flats = near_half_up(turns * FLATS) / FLATS
+    return flats if abs(turns - flats) < abs(turns - quarters) - 1e-9 else quarters
 
 
 def thread_ends(adjuster: dict) -> list:

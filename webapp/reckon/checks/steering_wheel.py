@@ -9,7 +9,7 @@ w / ratio to the right once it is straight, so the link must be as long as that 
 would make it.
 """
 
-from .adjuster import nearest_turns, per_turn, step_of, thread_for
+from .adjuster import counted_turns, nearest_turns, per_turn, step_of, thread_for
 from .drag_link import link_change_for, missing_of_link, ratio_of
 
 # From about here on the stability control of some vehicles reads the wheel as turned.
@@ -24,6 +24,7 @@ def steering(part: dict, link: dict | None) -> dict:
         "wheel_deg": wheel,
         "link_length_change": None,
         "turns": None,
+        "counted_turns": None,
     }
     change = None if link is None else change_for(link, wheel)
     if link is not None and change is not None:
@@ -31,7 +32,9 @@ def steering(part: dict, link: dict | None) -> dict:
         found["turns"] = turns_of_link(link, change)
         if found["turns"] is not None:
             adjuster = link["adjuster"]
-            found.update(thread_for(adjuster, found["turns"] * (per_turn(adjuster) or 0.0)))
+            counted = counted_turns(found["turns"], step_of(adjuster))
+            found["counted_turns"] = counted
+            found.update(thread_for(adjuster, counted * (per_turn(adjuster) or 0.0)))
     found["reasons"] = reasons_of(found, link)
     return found
 

@@ -9,7 +9,7 @@ positive, mm.
 import math
 
 from ..terms import sign_of
-from .adjuster import nearest_turns, per_turn, step_of, thread_for
+from .adjuster import counted_turns, nearest_turns, per_turn, step_of, thread_for
 from .uncertainty_budget import combined, shares_of
 
 NEEDED = ["frame_end", "length", "frame_height", "axle_height"]
@@ -106,6 +106,8 @@ def bar_change(bar: dict, offset: float, offset_u: float = 0.0) -> dict:
         "turns": None,
         "exact_turns": None,
         "leftover": None,
+        "counted_turns": None,
+        "counted_leftover": None,
     }
     found.update(change_uncertainty(bar, offset, offset_u))
     adjuster = bar.get("adjuster") or {}
@@ -116,7 +118,7 @@ def bar_change(bar: dict, offset: float, offset_u: float = 0.0) -> dict:
         found["reasons"].append({"code": "adjuster_missing"})
     else:
         found.update(turns_of_bar(bar, offset, change, adjuster))
-        found.update(thread_for(adjuster, found["turns"] * advance))
+        found.update(thread_for(adjuster, found["counted_turns"] * advance))
     return found
 
 
@@ -145,7 +147,10 @@ def direction_of(change: float) -> str:
 
 
 def turns_of_bar(bar: dict, offset: float, change: float, adjuster: dict) -> dict:
-    """The turns nearest to a change of length, and the offset that they leave."""
+    """The turns nearest to a change of length, and the offset that they leave.
+
+    Both also as the turns are counted, which is what people are told.
+    """
     advance = per_turn(adjuster) or 0.0
     exact = change / advance
     turns = nearest_turns(exact, step_of(adjuster))
@@ -154,11 +159,18 @@ def turns_of_bar(bar: dict, offset: float, change: float, adjuster: dict) -> dic
         # The nearest step would leave the bar too short to reach; the next longer one does reach.
         turns = turns + step_of(adjuster)
         moved = move_of_length(bar, turns * advance)
+    counted = counted_turns(turns, step_of(adjuster))
+    counted_move = move_of_length(bar, counted * advance)
+    if counted_move is None:
+        counted = turns
+        counted_move = moved
     return {
         "exact_turns": exact,
         "turns": turns,
         "direction": direction_of(turns),
         "leftover": offset + (moved or 0.0),
+        "counted_turns": counted,
+        "counted_leftover": offset + (counted_move or 0.0),
     }
 
 

@@ -1,6 +1,6 @@
 """The steering wheel after the track bar is set: where it ends up, and what centers it again."""
 
-from .adjuster import nearest_turns, per_turn, step_of, thread_for
+from .adjuster import counted_turns, nearest_turns, per_turn, step_of, thread_for
 from .drag_link import (
     FIELDS,
     link_change_for,
@@ -45,8 +45,13 @@ def wheel(change: dict, link: dict, offset_u: float, wheel_deg: float = 0.0) -> 
         "turns": None,
         "exact_turns": None,
         "leftover_deg": None,
+        "counted_turns": None,
+        "left_deg": None,
     }
     found.update(link_turns(link, move, longer, now))
+    if ratio is not None and found["counted_turns"] is not None:
+        steered = steer_after(link, found["counted_turns"], move)
+        found["left_deg"] = None if steered is None else (now - steered) * ratio
     found.update(wheel_uncertainty(link, move, offset_u))
     missing = [{"code": "ratio_missing"}] if ratio is None else []
     found["reasons"] = missing + wheel_reasons(found, 0.0 if ratio is None else wheel_deg)
@@ -64,7 +69,7 @@ def wheel_reasons(found: dict, wheel_deg: float) -> list:
             "steer_deg": found["steer_deg"],
             "link_length_change": found["link_length_change"],
             "fixed": found["fixed"],
-            "turns": found["turns"],
+            "turns": found["counted_turns"],
             "from_deg": wheel_deg,
         }
     )
@@ -85,23 +90,24 @@ def link_turns(link: dict, move: float, longer: float, now: float) -> dict:
     if advance is None:
         return {}
     turns = nearest_turns(longer / advance, step_of(adjuster))
-    set_link = dict(link)
-    set_link["length"] = link["length"] + turns * advance
-    left = steer_after(link, set_link, move)
+    counted = counted_turns(turns, step_of(adjuster))
+    left = steer_after(link, turns, move)
     found = {
         "exact_turns": longer / advance,
         "turns": turns,
         "leftover_deg": None if left is None else left - now,
+        "counted_turns": counted,
     }
-    found.update(thread_for(adjuster, turns * advance))
+    found.update(thread_for(adjuster, counted * advance))
     return found
 
 
-def steer_after(link: dict, set_link: dict, move: float) -> float | None:
-    """The steer in degrees left after a move once the link has the length of `set_link`."""
+def steer_after(link: dict, turns: float, move: float) -> float | None:
+    """The steer in degrees left after a move once the link's adjuster was turned so far."""
     at = dict(linkage(link) or {})
     arm = at["arm"]
-    at["square"] = set_link["length"] * set_link["length"] - arm * arm
+    length = link["length"] + turns * (per_turn(link["adjuster"]) or 0.0)
+    at["square"] = length * length - arm * arm
     return root_of(at, move, 0.0)
 
 

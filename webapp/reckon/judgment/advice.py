@@ -45,7 +45,7 @@ def advice_state(findings: dict) -> str:
     if found is None or found["state"] not in JUDGED:
         return "none"
     change = findings.get("bar_change") or {}
-    if found["state"] == "inside" or change.get("turns") == 0:
+    if found["state"] == "inside" or change.get("counted_turns") == 0:
         return "leave"
     return "adjust"
 

@@ -59,12 +59,13 @@ def what_to_do(change: dict | None, found: dict, unit: str) -> list:
     way = "longer" if change["length_change"] > 0 else "shorter"
     if change["turns"] is None:
         return ["Make the track bar ", f"{length} {way}", f". {' '.join(change['why'])}"]
-    if change["turns"] == 0:
+    if change["counted_turns"] == 0:
         return [
             "The adjuster's smallest step would move it further than that: leave the bar as it is."
         ]
-    turns = f"{turns_words(change['turns'])} {way_of(change['turns'])}"
-    left = toward(change["leftover"], unit)
+    counted = change["counted_turns"]
+    turns = f"{turns_words(counted)} {way_of(counted)}"
+    left = toward(change["counted_leftover"], unit)
     return [
         "Make the track bar ",
         f"{length} {way}: {turns}",
@@ -78,7 +79,9 @@ def wheel_then(findings: dict, unit: str) -> list:
         return []
     change = findings.get("bar_change") or {}
     wheel = findings.get("wheel") or {}
-    if wheel.get("state") != "known" or change.get("state") != "known" or change["turns"] == 0:
+    if wheel.get("state") != "known" or change.get("state") != "known":
+        return []
+    if change["counted_turns"] == 0:
         return []
     if wheel["then_deg"] is None or abs(wheel["then_deg"]) < RIM_SEEN:
         return []
@@ -95,8 +98,9 @@ def link_then(wheel: dict, unit: str) -> str:
     if wheel["fixed"]:
         return f"its drag link cannot be adjusted and would have to be {length}. Ask the lead."
     turns = ""
-    if wheel["turns"] is not None and wheel["turns"] != 0:
-        turns = f", {turns_words(wheel['turns'])} {way_of(wheel['turns'])}"
+    counted = wheel["counted_turns"]
+    if counted is not None and counted != 0:
+        turns = f", {turns_words(counted)} {way_of(counted)}"
     return f"make the drag link {length}{turns}, before the road."
 
 

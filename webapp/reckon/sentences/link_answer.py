@@ -59,10 +59,10 @@ def steering_runs(found: dict, unit: str) -> list:
     """Where the steering wheel sits and what centers it, in runs."""
     where = ["The steering wheel sits ", wheel_position(found["wheel_deg"])]
     change = found["link_length_change"]
-    if change is None or found["turns"] == 0 or degrees(abs(found["wheel_deg"]), 0) == "0°":
+    turns = found["counted_turns"]
+    if change is None or turns == 0 or degrees(abs(found["wheel_deg"]), 0) == "0°":
         return where + ["."]
     longer = show_amount(abs(change), unit) + (" longer" if change > 0 else " shorter")
-    turns = found["turns"]
     if turns is not None:
         longer = f"{longer}: {turns_words(turns)} {way_of(turns)}"
     return where + [". Make the drag link ", longer, " to center it."]

@@ -21,6 +21,7 @@ PARTS: dict = {
         ["steer_deg", "Steer from the bar change", "decided"],
         ["then_deg", "Steering wheel then", "whole"],
         ["link_length_change", "Drag link length", "change"],
+        ["left_deg", "Steering wheel once set", "whole"],
     ],
     "what_if": [
         ["parallel_raise", "Raise for parallel", "raise"],
@@ -129,11 +130,12 @@ def centering_rows(found: dict, unit: str) -> list:
 def change_rows(change: dict, unit: str) -> list:
     """Bar length, turns and what is left."""
     rows = [row("Bar length", length_words(change, unit))]
-    if change["exact_turns"] is not None and change["turns"] != 0:
-        turns = turns_words(change["turns"])
+    counted = change["counted_turns"]
+    if counted is not None and counted != 0:
+        turns = turns_words(counted)
         exact = trimmed(abs(change["exact_turns"]), 2)
-        rows.append(row("Turns", f"{turns} {way_of(change['turns'])} (exactly {exact})"))
-        rows.append(row("Offset then", toward(change["leftover"], unit)))
+        rows.append(row("Turns", f"{turns} {way_of(counted)} (exactly {exact})"))
+        rows.append(row("Offset then", toward(change["counted_leftover"], unit)))
     if len(change.get("thread_then") or []) > 0:
         rows.append(row("Thread left then", ends_words(change["thread_then"], unit)))
     return rows

@@ -6,6 +6,7 @@ from .tokens import ask_which, count_of, counted, pieces_of, refused, whole, wor
 TURN_WORDS = ["turn", "turns", "rev", "revs", "revolution", "revolutions"]
 FLAT_WORDS = ["flat", "flats"]
 DEGREE_WORDS = ["°", "deg", "degs", "degree", "degrees"]
+QUARTERS = 4
 FLATS = 6
 MOST_TURNS = 100.0
 

@@ -15,7 +15,7 @@ import { isOpen, replacing } from './step.js';
 
 /** The way to log a change, where the axle's place asks for one. */
 export function changeButton(app, job, round) {
-  const turns = job.findings(round).bar_change?.turns;
+  const turns = job.findings(round).bar_change?.counted_turns;
   const advised = ['outside', 'too_close'].includes(job.findings(round).centering?.state) &&
     turns !== 0;
   return isOpen(job) && advised &&
