@@ -96,7 +96,12 @@ def test_an_adjuster_with_a_step_is_counted_by_its_step():
 
 def test_less_than_half_a_flat_is_left_as_it_is():
     coarse = {"kind": "both_ends", "pitch": 4, "step": 0}
-    bar = {"track_bar": {"adjuster": coarse}, "limits": {"offset": 0.2}, "drag_link": None, "play": None}
+    bar = {
+        "track_bar": {"adjuster": coarse},
+        "limits": {"offset": 0.2},
+        "drag_link": None,
+        "play": None,
+    }
     fine = {"read_to": 0.1, "left": [204.6, 204.6], "right": [203.6, 203.6]}
     found = assess(changed(SAMPLE, centering=fine, **bar, confirmed=["implausible"]))
 
@@ -122,9 +127,7 @@ def test_the_drag_link_is_counted_too_and_says_where_the_wheel_is_left():
 def test_a_wheel_off_beside_a_centered_axle_is_told_counted_turns():
     centered = {"left": [203.6, 203.6], "right": [203.6, 203.6]}
     link = {"adjuster": {**BOTH, "pitch": 1.25}}
-    found = assess(
-        changed(SAMPLE, centering=centered, drag_link=link, steering={"wheel_deg": 30})
-    )
+    found = assess(changed(SAMPLE, centering=centered, drag_link=link, steering={"wheel_deg": 30}))
 
     assert found["steering"]["counted_turns"] == pytest.approx(-11 / 6)
     assert "1 turn and 5 flats in" in said(link_answer(found, "mm"))

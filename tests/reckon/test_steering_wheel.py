@@ -74,10 +74,10 @@ def test_the_answer_names_where_it_sits_and_what_centers_it():
     found = steering({"wheel_deg": 12}, LINK)
 
     assert found["state"] == "off"
-    assert plainly(steering_runs(found, "mm")).startswith(
-        "The steering wheel sits 12° to the left. Make the drag link 1."
+    assert plainly(steering_runs(found, "mm", "leave")).startswith(
+        "The steering wheel sits 12° to the left. Once toe is right, make the drag link 1."
     )
-    assert plainly(steering_runs(found, "mm")).endswith("1/2 turn in to center it.")
+    assert plainly(steering_runs(found, "mm", "leave")).endswith("1/2 turn in to center it.")
     assert "stability control" in " ".join(found["why"])
 
 
@@ -93,13 +93,13 @@ QUIET = [
 
 @pytest.mark.parametrize(("part", "link", "says"), QUIET)
 def test_it_says_no_more_than_it_knows(part, link, says):
-    assert plainly(steering_runs(steering(part, link), "mm")) == says
+    assert plainly(steering_runs(steering(part, link), "mm", "leave")) == says
 
 
 def test_a_link_without_a_thread_is_told_its_length_alone():
     found = steering({"wheel_deg": 12}, without("adjuster"))
 
-    says = plainly(steering_runs(found, "in"))
+    says = plainly(steering_runs(found, "in", "leave"))
     assert found["turns"] is None and "turn" not in says.split("link")[1]
 
 
@@ -132,10 +132,13 @@ def test_a_wheel_already_off_gets_one_change_of_the_drag_link_for_both_causes():
     says = plainly(link_answer(found, "mm"))
 
     assert "sits 30° to the right. The steering wheel will then sit 65° to the right" in says
-    assert says.count("make the drag link 9.9 mm longer") == 1 and "Make" not in says
+    assert says.count("make the drag link 9.9 mm longer") == 1 and "Once" not in says
     assert found["wheel"]["link_length_change"] == found["steering"]["link_length_change"]
     assert found["wheel"]["turns"] == found["steering"]["turns"]
-    assert "will then sit 65° to the right: make the drag link 9.9 mm" in plainly(found["answer"])
+    assert (
+        "will then sit 65° to the right: once toe is right, make the drag link 9.9 mm"
+        in plainly(found["answer"])
+    )
     assert found["wheel"]["rim_deg"] == pytest.approx(findings()["wheel"]["rim_deg"])
 
 
@@ -143,7 +146,10 @@ def test_a_wheel_off_beside_a_centered_axle_is_centered_by_itself():
     centered = {"left": [203.6, 203.6], "right": [203.6, 203.6]}
     says = plainly(link_answer(findings(steering={"wheel_deg": -30}, centering=centered), "mm"))
 
-    assert "sits 30° to the right. Make the drag link" in says and "will then" not in says
+    assert (
+        "sits 30° to the right. Once toe is right, make the drag link" in says
+        and "will then" not in says
+    )
 
 
 def test_a_box_ratio_is_converted_by_the_two_arms():

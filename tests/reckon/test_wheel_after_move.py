@@ -40,16 +40,26 @@ def test_the_wheel_needs_its_ratio_for_the_rim():
     assert "steering wheel" not in found["says"]
 
 
+MAKE = "once toe is right, make the drag link"
 WHEELS = [
-    ({}, "The steering wheel will then sit 35° to the right: make the drag link 5.3 mm longer"),
+    (
+        {},
+        f"The steering wheel will then sit 35° to the right: {MAKE} 5.3 mm longer",
+    ),
     ({}, ", 1 3/4 turns out, before the road."),
-    ({"adjuster": None}, "make the drag link 5.3 mm longer, before the road."),
+    ({"adjuster": None}, f"{MAKE} 5.3 mm longer, before the road."),
     (
         {"adjuster": {"kind": "fixed"}},
         "its drag link cannot be adjusted and would have to be 5.3 mm longer. Ask the lead.",
     ),
-    ({"frame_end": "right"}, "sit 35° to the right: make the drag link 5.3 mm shorter"),
-    ({"arm_points": "rearward"}, "sit 35° to the left: make the drag link 5.3 mm longer"),
+    (
+        {"frame_end": "right"},
+        f"sit 35° to the right: {MAKE} 5.3 mm shorter",
+    ),
+    (
+        {"arm_points": "rearward"},
+        f"sit 35° to the left: {MAKE} 5.3 mm longer",
+    ),
 ]
 
 

@@ -179,7 +179,11 @@ def turns_words(turns: float) -> str:
         return turned
     quarters = near_half_up(part * QUARTERS)
     if abs(part * QUARTERS - quarters) < 1e-9:
-        return f"{whole} {QUARTER_WORDS[quarters]} turns" if whole > 0 else f"{QUARTER_WORDS[quarters]} turn"
+        return (
+            f"{whole} {QUARTER_WORDS[quarters]} turns"
+            if whole > 0
+            else f"{QUARTER_WORDS[quarters]} turn"
+        )
     flats = near_half_up(part * FLATS)
     if abs(part * FLATS - flats) > 1e-9:
         return f"{trimmed(size, 2)} turns"

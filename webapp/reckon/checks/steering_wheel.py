@@ -25,6 +25,7 @@ def steering(part: dict, link: dict | None) -> dict:
         "link_length_change": None,
         "turns": None,
         "counted_turns": None,
+        "fixed": ((link or {}).get("adjuster") or {}).get("kind") == "fixed",
     }
     change = None if link is None else change_for(link, wheel)
     if link is not None and change is not None:

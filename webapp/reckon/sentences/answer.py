@@ -1,6 +1,16 @@
 """The answer: what a colleague would say on seeing the findings, first of all in one sentence."""
 
-from ..terms import degrees, joined, other, position, side_of, toward, turns_words, way_of
+from ..terms import (
+    degrees,
+    joined,
+    other,
+    position,
+    side_of,
+    toward,
+    turns_words,
+    way_of,
+    wheel_position,
+)
 from ..typed.lengths import show_amount, show_limit
 from .advice_words import headline
 
@@ -20,9 +30,9 @@ def answer(findings: dict, unit: str) -> list:
     limit = show_limit(found["limit"], unit)
     if found["state"] == "inside":
         inside = [f", inside the limit of {limit}. Leave the track bar as it is."]
-        return where_only(found, unit) + inside
+        return joined(where_only(found, unit) + inside, wheel_words(findings, unit))
     change = what_to_do(findings.get("bar_change"), found, unit)
-    change = joined(change, wheel_then(findings, unit))
+    change = joined(change, wheel_words(findings, unit))
     if found["state"] == "too_close":
         close = [f", too close to the limit of {limit} to call. {found['settle']}"]
         return joined(where_only(found, unit) + close, change)
@@ -55,10 +65,9 @@ def what_to_do(change: dict | None, found: dict, unit: str) -> list:
         return fixed_bar(change, found, unit)
     if change["state"] != "known":
         return [" ".join(change["why"])]
-    length = show_amount(abs(change["length_change"]), unit)
-    way = "longer" if change["length_change"] > 0 else "shorter"
+    length = longer_words(change["length_change"], unit)
     if change["turns"] is None:
-        return ["Make the track bar ", f"{length} {way}", f". {' '.join(change['why'])}"]
+        return ["Make the track bar ", length, f". {' '.join(change['why'])}"]
     if change["counted_turns"] == 0:
         return [
             "The adjuster's smallest step would move it further than that: leave the bar as it is."
@@ -68,50 +77,78 @@ def what_to_do(change: dict | None, found: dict, unit: str) -> list:
     left = toward(change["counted_leftover"], unit)
     return [
         "Make the track bar ",
-        f"{length} {way}: {turns}",
+        f"{length}: {turns}",
         f". The axle will then sit {left}.",
     ]
 
 
-def wheel_then(findings: dict, unit: str) -> list:
-    """Where the steering wheel will sit after the bar change, and what centers it, or nothing."""
-    if (findings.get("advice") or {}).get("state") != "adjust":
-        return []
+def wheel_words(findings: dict, unit: str) -> list:
+    """What the steering wheel needs once the axle sits right: the axle, then toe, then the wheel.
+
+    Nothing where it is centered, or will be by the bar change alone.
+    """
+    steered = findings.get("steering") or {}
+    if turned_by_bar(findings) is not None or steered.get("state") != "off":
+        return wheel_then(findings, unit)
+    centers = "center it last, once the axle is centered and toe is right."
+    if findings["advice"]["state"] == "leave":
+        centers = link_then(steered, unit)
+    return ["The steering wheel sits ", wheel_position(steered["wheel_deg"]), f": {centers}"]
+
+
+def turned_by_bar(findings: dict) -> float | None:
+    """Where the steering wheel will sit after the advised bar change, left positive; or None."""
     change = findings.get("bar_change") or {}
     wheel = findings.get("wheel") or {}
-    if wheel.get("state") != "known" or change.get("state") != "known":
-        return []
-    if change["counted_turns"] == 0:
-        return []
-    if wheel["then_deg"] is None or abs(wheel["then_deg"]) < RIM_SEEN:
+    if (findings.get("advice") or {}).get("state") != "adjust" or change.get("state") != "known":
+        return None
+    then: float | None = wheel.get("then_deg")
+    return then
+
+
+def wheel_then(findings: dict, unit: str) -> list:
+    """Where the steering wheel will sit after the bar change, and what centers it, or nothing."""
+    then = turned_by_bar(findings)
+    if then is None or abs(then) < RIM_SEEN:
         return []
     return [
         "The steering wheel will then sit ",
-        f"{degrees(abs(wheel['then_deg']), 0)} to the {side_of(wheel['then_deg'])}",
-        f": {link_then(wheel, unit)}",
+        f"{degrees(abs(then), 0)} to the {side_of(then)}",
+        f": {link_then(findings['wheel'], unit)}",
     ]
 
 
-def link_then(wheel: dict, unit: str) -> str:
-    """What centers the steering wheel again."""
-    length = f"{show_amount(abs(wheel['link_length_change']), unit)} {wheel['direction']}"
-    if wheel["fixed"]:
-        return f"its drag link cannot be adjusted and would have to be {length}. Ask the lead."
-    turns = ""
-    counted = wheel["counted_turns"]
-    if counted is not None and counted != 0:
-        turns = f", {turns_words(counted)} {way_of(counted)}"
-    return f"make the drag link {length}{turns}, before the road."
+def link_then(found: dict, unit: str) -> str:
+    """What centers the steering wheel, from what is found of it or of it after the bar change."""
+    if found["link_length_change"] is None:
+        return "once toe is right, center it at the drag link, before the road."
+    if found["fixed"]:
+        return f"its drag link cannot be adjusted and {would_have_to_be(found, unit)}"
+    counted = found["counted_turns"]
+    if counted == 0:
+        return "the drag link's adjuster cannot bring it nearer."
+    turns = "" if counted is None else f", {turns_words(counted)} {way_of(counted)}"
+    length = longer_words(found["link_length_change"], unit)
+    return f"once toe is right, make the drag link {length}{turns}, before the road."
+
+
+def would_have_to_be(found: dict, unit: str) -> str:
+    """How long a drag link without an adjuster would have to be."""
+    return f"would have to be {longer_words(found['link_length_change'], unit)}. Ask the lead."
+
+
+def longer_words(change: float, unit: str) -> str:
+    """A change of length in words: `5.3 mm longer`."""
+    return f"{show_amount(abs(change), unit)} {'longer' if change > 0 else 'shorter'}"
 
 
 def fixed_bar(change: dict, found: dict, unit: str) -> list:
     """What a bar without an adjuster needs."""
-    length = show_amount(abs(change["length_change"]), unit)
-    way = "longer" if change["length_change"] > 0 else "shorter"
+    length = longer_words(change["length_change"], unit)
     move = show_amount(abs(change["move"]), unit)
     return [
         "This bar cannot be adjusted. It would have to be ",
-        f"{length} {way}",
+        length,
         ", or its frame-end hole ",
         f"{move} further {other(side_of(found['offset']))}",
         ". Ask the lead before any metal is cut.",

@@ -2,13 +2,18 @@
 
 from ..numbers import THIN
 from ..terms import degrees, joined, steer_words, turns_words, way_of, wheel_position
-from ..typed.lengths import show_amount
 from .advice_words import headline
-from .answer import wheel_then
+from .answer import longer_words, wheel_then, would_have_to_be
 from .limit_words import bump_steer_judged
 from .linkage_reasons import travel_words
 from .number_rows import PARTS, is_shown, part_rows
 
+# The axle comes first, then toe, then the steering wheel. Where the bar is to be changed, the drag
+# link is set once, for both causes together.
+FIRST = {
+    "leave": "Once toe is right, make",
+    "none": "Center the axle and set toe first; then make",
+}
 LINK_PARTS = ["steer", "wheel", "toe", "square", "steering"]
 
 
@@ -20,9 +25,7 @@ def link_answer(findings: dict, unit: str) -> list:
     if advised == "hold":
         says = joined(headline(findings["advice"]), says)
     if steering is not None:
-        # Where the bar is to be changed, the drag link is set once, for both causes together.
-        told = steering_runs(steering, unit)
-        says = joined(says, where_it_sits(told) if advised in ["adjust", "hold"] else told)
+        says = joined(says, steering_runs(steering, unit, advised))
     return joined(says, wheel_then(findings, unit))
 
 
@@ -50,22 +53,20 @@ def bump_runs(found: dict | None, unit: str) -> list:
     )
 
 
-def where_it_sits(told: list) -> list:
-    """Where the steering wheel sits, in runs, and nothing to set."""
-    return told[:2] + ["."]
-
-
-def steering_runs(found: dict, unit: str) -> list:
-    """Where the steering wheel sits and what centers it, in runs."""
+def steering_runs(found: dict, unit: str, advised: str) -> list:
+    """Where the steering wheel sits and what centers it where the advice lets it be, in runs."""
     where = ["The steering wheel sits ", wheel_position(found["wheel_deg"])]
     change = found["link_length_change"]
     turns = found["counted_turns"]
-    if change is None or turns == 0 or degrees(abs(found["wheel_deg"]), 0) == "0°":
+    straight = degrees(abs(found["wheel_deg"]), 0) == "0°"
+    if advised not in FIRST or change is None or turns == 0 or straight:
         return where + ["."]
-    longer = show_amount(abs(change), unit) + (" longer" if change > 0 else " shorter")
+    if found["fixed"]:
+        return where + [f". Its drag link cannot be adjusted and {would_have_to_be(found, unit)}"]
+    longer = longer_words(change, unit)
     if turns is not None:
         longer = f"{longer}: {turns_words(turns)} {way_of(turns)}"
-    return where + [". Make the drag link ", longer, " to center it."]
+    return where + [f". {FIRST[advised]} the drag link ", longer, " to center it."]
 
 
 def link_numbers(findings: dict, unit: str) -> list:
