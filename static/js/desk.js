@@ -1,12 +1,13 @@
 /**
- * The desk's pages: figures, keys, the list that renews itself, and printing. Everything else works
- * without.
+ * The desk's pages: figures, keys, the list that renews itself, limits in the chosen units, and
+ * printing. Everything else works without.
  */
 
 import { drawFigures } from './desk/figures.js';
 import { startKeys } from './desk/keys.js';
 import { startLive } from './desk/live.js';
 import './desk/passkeys.js';
+import { startUsualLimits } from './desk/usual_limits.js';
 
 drawFigures(document);
 
@@ -18,6 +19,7 @@ for (const button of printButtons) {
 }
 
 startKeys();
+startUsualLimits(document);
 
 const list = document.querySelector('[data-live]');
 if (list) startLive(list);

@@ -303,3 +303,18 @@ def test_labels_print_at_their_size(browser: Browser, desk: Desk) -> None:
     )
     assert (box["x"], box["y"]) == pytest.approx((0, 0), abs=1)
     page.context.close()
+
+
+def test_offered_limits_follow_the_units_that_are_chosen_at_set_up(browser, shop_of_one):
+    page = browser.new_context().new_page()
+    page.goto(f"{shop_of_one[0].url}/door")
+    page.get_by_role("button", name="lead").click()
+    page.goto(f"{shop_of_one[0].url}/desk/set-up")
+    offset, repeat = page.get_by_label("Offset, such as"), page.get_by_label("Repeat, such as")
+    repeat.fill("2 mm")
+
+    for units, offered in [("inches", "1/8 in"), ("millimeters", "3 mm")]:
+        page.get_by_label(units, exact=True).check()
+        expect(offset).to_have_value(re.compile(offered.replace(" ", r"\s")))
+        expect(repeat).to_have_value("2 mm")
+    page.context.close()

@@ -1,11 +1,14 @@
 """The shop's set-up and the health of its service, at the desk."""
 
+import re
+
 import pytest
 from kit.desk_pages import at_desk, text_of
 from kit.entries import stored_ids
 
 from webapp.desk.shop import health
 from webapp.maintenance import backups
+from webapp.reckon.numbers import THIN
 
 CHOSEN = {"name": "Bennett and Daughters", "units": "in", "driving_side": "right"}
 LIMITS = {"offset": "1/8", "repeat": "1.5 mm", "face_u": "0.5 mm"}
@@ -31,6 +34,28 @@ def test_a_new_vehicle_begins_as_the_shop_chose(lead):
 
     assert 'checked id="units-1" name="units" type="radio" value="in"' in page
     assert 'checked id="driving_side-1" name="driving_side" type="radio" value="right"' in page
+
+
+@pytest.mark.parametrize(
+    ("units", "offered"),
+    [("mm", ["3 mm", "1.5 mm", "0.5 mm"]), ("in", ["1/8 in", "1/16 in", "1/64 in"])],
+)
+def test_the_limits_are_offered_in_the_shops_units(lead, log, units, offered):
+    log.set_settings({"shop_units": units}, None)
+
+    page = lead.get("/desk/set-up").text.replace(THIN, " ")
+
+    fields = [tag for tag in re.findall("<input[^>]*>", page) if "data-in-mm" in tag]
+    assert [re.search(' value="([^"]*)"', tag)[1] for tag in fields] == offered
+    assert [re.search(f' data-in-{units}="([^"]*)"', tag)[1] for tag in fields] == offered
+
+
+def test_limits_that_were_offered_in_inches_are_taken(lead, log):
+    offered = {"offset": f"1/8{THIN}in", "repeat": f"1/16{THIN}in", "face_u": f"1/64{THIN}in"}
+
+    lead.post("/desk/set-up", data={**CHOSEN, **offered})
+
+    assert [entry[5]["value"] for entry in at_desk(log)] == [3.175, 1.5875, 0.396875]
 
 
 def test_later_the_limits_are_set_on_their_own_page_only(lead, log):

@@ -9,19 +9,22 @@ from wtforms import Field, RadioField, StringField
 from wtforms.validators import DataRequired, Length, ValidationError
 
 from webapp.desk.blueprint import bp
-from webapp.desk.context import current_person, the_log
+from webapp.desk.context import current_person, shop_units, the_log
 from webapp.desk.forms import SIDES, UNITS, must_be_between, stripped
 from webapp.desk.shop.health import how_it_fares
 from webapp.desk.shop.limits import EXPLAINED
 from webapp.desk.write import Draft, write_or_explain
 from webapp.door.address import canonical
 from webapp.reckon.limits import fold_limits
+from webapp.reckon.numbers import THIN
 from webapp.reckon.sentences.typed_answers import says_with_choices
-from webapp.reckon.typed.lengths import parse_length, show_limit
+from webapp.reckon.typed.lengths import parse_length, show_inches, show_limit
+from webapp.shoplog.rows import Row
 
 REASON = "Chosen when the shop was set up."
 # The limits that are asked for at set-up; the others are set when somebody wants them.
 ASKED = ("offset", "repeat", "face_u")
+UNIT_NAMES = [choice.value for choice in UNITS]
 
 
 class SetUpForm(FlaskForm):
@@ -58,6 +61,18 @@ class LimitsForm(FlaskForm):
     face_u = StringField("Face, such as 0.5 mm or 1/64 in", filters=[stripped])
     validate_offset = validate_repeat = validate_face_u = within_bounds
 
+    def offer(self, units: str, limits: Row) -> None:
+        """Take bare numbers in these units, and fill in these limits as a shop would type them.
+
+        Each field also names its limit in each unit, for the script that follows the choice.
+        """
+        self.bare = units
+        for name in ASKED:
+            usual = {unit: as_shops_say(limits[name], unit) for unit in UNIT_NAMES}
+            self[name].render_kw = {f"data-in-{unit}": text for unit, text in usual.items()}
+            if not self.is_submitted():
+                self[name].data = usual[units]
+
 
 @bp.route("/set-up")
 def set_up() -> str:
@@ -93,11 +108,17 @@ def limits_form(**options: Any) -> LimitsForm | None:
     entries = the_log().limit_entries()
     if entries:
         return None
-    usual = {name: show_limit(value, "mm") for name, value in fold_limits(entries).items()}
-    form = LimitsForm(data=usual, **options)
-    if request.form.get("units") == "in":
-        form.bare = "in"
+    form = LimitsForm(**options)
+    units = request.form.get("units", shop_units())
+    form.offer(units if units in UNIT_NAMES else "mm", fold_limits(entries))
     return form
+
+
+def as_shops_say(mm: float, unit: str) -> str:
+    """A limit as it would be typed in a unit: in inches to the nearest 1/64."""
+    if unit == "mm":
+        return str(show_limit(mm, unit))
+    return str(show_inches(mm, 64)).removeprefix("≈" + THIN)
 
 
 def drafts_of(form: LimitsForm) -> list[Draft]:
