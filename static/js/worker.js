@@ -4,7 +4,7 @@
  */
 
 const SAYS = {
-  none: 'This browser cannot work offline: the app opens only within reach of the shop.',
+  none: 'This browser cannot work offline: the app opens only while it can reach the shop.',
   first: 'The app is on this phone and opens without the network.',
   ready: 'A new version of the app is ready.',
   failed: 'A new version of the app could not be downloaded completely. This one keeps working.',

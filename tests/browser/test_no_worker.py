@@ -15,7 +15,7 @@ from webapp.door.pairing import new_pairing_code
 
 pytestmark = pytest.mark.browser
 JOB = new_id()
-UNKEPT = "This browser cannot work offline: the app opens only within reach of the shop."
+UNKEPT = "This browser cannot work offline: the app opens only while it can reach the shop."
 
 
 def set_up(folder: Path) -> str:

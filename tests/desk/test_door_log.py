@@ -1,4 +1,4 @@
-"""The log of the door at the desk, and what a lead is told of it; names as they were."""
+"""The access log at the desk, and what a lead is told of it; names as they were."""
 
 import pytest
 from kit.desk_pages import handed_in, text_of
@@ -96,7 +96,7 @@ def test_the_page_says_who_did_what_and_is_asked_by_person_and_day(lead, log, tw
     ):
         assert says in page
     assert "Ruth Hale a technician" in of_ruth and "by the demo's button" not in of_ruth
-    assert "Nothing in these days." in text_of(lead.get("/desk/door?until=2020-01-01"))
+    assert "Nothing on these days." in text_of(lead.get("/desk/door?until=2020-01-01"))
     for odd in ("person=x", "since=tomorrow", "until=99999-01-01", "before=x"):
         assert lead.get(f"/desk/door?{odd}").status_code == 200
 

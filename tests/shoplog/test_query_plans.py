@@ -20,7 +20,7 @@ PAGES = {
     "search": "/desk/search?q=gray",
     "repeat": "/desk/repeatability",
     "limits": "/desk/limits",
-    "log of the door": "/desk/door",
+    "access log": "/desk/door",
     "door of one person": "/desk/door?person={person}",
     "missing": "/desk/missing",
     "people": "/desk/people",

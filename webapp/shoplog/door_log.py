@@ -1,4 +1,4 @@
-"""The log of the door: who came in and how, and who changed that, as entries in the chained log.
+"""The access log: who came in and how, and who changed that, as entries in the chained log.
 
 `record_at_door` is the one way in. Failed sign-ins are counted, and a whole window of them becomes
 one entry, so that nobody can make the log grow from outside.
@@ -76,7 +76,7 @@ class DoorLog(Store):
         before: int | None = None,
         most: int = 100,
     ) -> list[Entry]:
-        """The log of the door, the last first: what this person did or what was about them.
+        """The access log, the last first: what this person did or what was about them.
 
         `since` and `until` are days, as in 2026-11-25, of the shop PC's clock; `before` is the
         number of the line below which to go on.

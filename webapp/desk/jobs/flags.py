@@ -78,7 +78,7 @@ def verdicts(look: JobView) -> list[Flag]:
         why = counted(len(advice["reasons"]), "reason")
         says.append(Flag("held", f"Do not adjust anything yet, for {why}, {look.last.title}."))
     if found.get("sum_state") == "differs":
-        says.append(Flag("sum", "The sum of the sides is not the usual one for this vehicle."))
+        says.append(Flag("sum", "The sum of the sides is not what this vehicle usually has."))
     if found.get("state") in ("outside", "too_close", "no_verdict"):
         says.append(Flag(found["state"], f"{KINDS[found['state']]}, {look.last.title}."))
     return says

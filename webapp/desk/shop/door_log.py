@@ -1,4 +1,4 @@
-"""The log of the door: who came in and how, and who changed that, in words for every lead."""
+"""The access log: who came in and how, and who changed that, in words for every lead."""
 
 from collections.abc import Callable
 from datetime import UTC, date, datetime, timedelta
@@ -49,7 +49,7 @@ SAYS = {
 
 @bp.route("/door")
 def door_log() -> str:
-    """The log of the door, the last first, by person and days."""
+    """The access log, the last first, by person and days."""
     asked = {name: request.args.get(name, "") for name in ("person", "since", "until")}
     person = asked["person"] if is_id(asked["person"]) else None
     days = {name: asked[name] for name in ("since", "until") if is_day(asked[name])}

@@ -126,7 +126,7 @@ export function setUpHelp(code) {
           'under People.',
       ),
       h('li', {}, 'Open Axlewright in Chrome or Safari, not in a private window.'),
-      h('li', {}, 'Reload it within reach of the shop.'),
+      h('li', {}, 'Reload it while it can reach the shop.'),
     ),
     h(
       'button',
