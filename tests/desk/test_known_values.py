@@ -93,6 +93,56 @@ def test_what_cannot_be_read_or_meant_stays_at_its_field_and_nothing_is_written(
     assert at_desk(log) == []
 
 
+def test_an_odd_length_offers_its_likeliest_meaning_and_that_it_is_so(lead, leads_phone, log):
+    on_file(leads_phone).send()
+
+    page = keep(lead, **{"track_bars-front-0": "300 mm", "drag_links-front-0": "20"}).text
+
+    assert 'name="track_bars-front-0-meant" value="30\u202fmm"' in page
+    assert 'name="drag_links-front-0" value="20"' in page
+    meant = {"track_bars-front-0": "300 mm", "track_bars-front-0-meant": "30\u202fmm"}
+    keep(lead, **meant)
+    bar = log.vehicle(VEHICLE)["record"]["track_bars"]["front"]
+    assert bar["adjuster"]["thread_left"] == 30
+    assert [kind for kind, *_ in at_desk(log)] == ["vehicle"]
+
+
+KEY = "implausible track_bar.adjuster.thread_left range 130.00"
+
+
+def test_measured_again_it_is_so_is_an_entry_and_holds_no_job(lead, leads_phone, phone, log):
+    on_file(leads_phone).send()
+    so_it_is = {"track_bars-front-0": "130", "track_bars-front-0-so_it_is": KEY}
+
+    assert keep(lead, **{**so_it_is, "track_bars-front-0": "131"}).status_code == 400
+    assert at_desk(log) == []
+    keep(lead, **so_it_is)
+
+    bar = log.vehicle(VEHICLE)["record"]["track_bars"]["front"]
+    assert bar["adjuster"]["thread_left"] == 130
+    [_, (kind, *_, vehicle, job, body)] = at_desk(log)
+    assert (kind, vehicle, job, body["key"]) == ("confirm", VEHICLE, None, KEY)
+    assert body["says"].startswith("Thread left of 130\u202fmm?")
+    work = Job(phone)
+    work.open()
+    work.measure()
+    work.send()
+    assert "Thread left of" not in text_of(lead.get(f"/desk/jobs/{work.id}"))
+
+
+def test_a_lean_is_confirmed_with_its_side(lead, leads_phone, log):
+    on_file(leads_phone).send()
+    typed = {"lean-front": "70", "lean-front-side": "right"}
+    page = keep(lead, **typed).text
+    key = page.split('name="lean-front-so_it_is" value="')[1].split('"')[0]
+
+    keep(lead, **typed, **{"lean-front-so_it_is": key})
+
+    assert log.vehicle(VEHICLE)["record"]["known_leans"] == {"front": -70}
+    assert log.vehicle(VEHICLE)["record"]["confirmed"] == [key]
+    assert key == "implausible heights.known_lean range \u221270.00"
+
+
 def test_a_frame_that_is_known_to_lean_is_judged_from_there(lead, phone, leads_phone):
     on_file(leads_phone).send()
     keep(lead, **{"lean-front": "20", "lean-front-side": "left"})

@@ -47,7 +47,7 @@ def test_a_limit_that_no_shop_has_is_asked_back_and_kept_once_it_is_so(lead, log
     assert "Did you mean 2.5" in text_of(asked)
     assert at_desk(log) == []
     key = "implausible limit.offset range 25.00"
-    form = {"offset-value": "25", "offset-reason": "long trailers", "offset-so_it_is": key}
+    form = {"offset-value": "25", "offset-reason": "long trailers", "offset-value-so_it_is": key}
     assert lead.post("/desk/limits/offset", data=form).status_code == 303
     assert [(kind, body.get("key")) for kind, *_, body in at_desk(log)] == [
         ("limit", None),
@@ -55,9 +55,41 @@ def test_a_limit_that_no_shop_has_is_asked_back_and_kept_once_it_is_so(lead, log
     ]
 
 
+def test_the_likeliest_meaning_of_a_limit_is_one_tap_and_no_answer_to_the_enter_key(lead, log):
+    page = set_to(lead, "offset", "25").text
+    form = page.split('action="/desk/limits/offset"')[1].split("</form>")[0]
+
+    assert 'name="offset-value-meant" value="2.5' in form
+    # The first button of a form is the one that the Enter key presses.
+    assert form.index('<button class="hidden-words"') < form.index("offset-value-meant")
+    meant = {"offset-value": "25", "offset-value-meant": "2.5 mm", "offset-reason": "typed wrong"}
+    assert lead.post("/desk/limits/offset", data=meant).status_code == 303
+    assert [body["value"] for *_, body in at_desk(log)] == [2.5]
+
+
+def test_a_limit_past_its_bounds_offers_only_what_a_shop_can_set(lead, log):
+    page = set_to(lead, "offset", "250").text
+    form = page.split('action="/desk/limits/offset"')[1].split("</form>")[0]
+
+    assert "between 0.5 and 50 mm" in form and "offset-value-so_it_is" not in form
+    assert 'name="offset-value-meant" value="25' not in form
+    assert at_desk(log) == []
+
+
+def test_a_limit_that_cannot_be_read_offers_what_it_may_be(lead, log):
+    page = set_to(lead, "clearance", "21/4").text
+
+    assert page.count('name="clearance-value-meant"') == 2
+    meant = {"clearance-value": "21/4", "clearance-value-meant": "2 1/4 in"}
+    meant["clearance-reason"] = "trailers"
+    asked = lead.post("/desk/limits/clearance", data=meant)
+    assert asked.status_code == 400 and 'value="2 1/4 in"' in asked.text
+    assert "A clearance limit of" in text_of(asked)
+
+
 def test_the_answer_counts_for_that_limit_only(lead, log):
     key = "implausible limit.offset range 25.00"
-    form = {"offset-value": "26", "offset-reason": "long trailers", "offset-so_it_is": key}
+    form = {"offset-value": "26", "offset-reason": "long trailers", "offset-value-so_it_is": key}
 
     assert lead.post("/desk/limits/offset", data=form).status_code == 400
     assert at_desk(log) == []

@@ -223,6 +223,23 @@ def test_a_distance_has_a_decimal_comma_and_no_mark_for_thousands(lead, phone, l
     assert nothing == [] and [row["distance"] for row in log.due()] == [800.5]
 
 
+def test_an_odd_distance_is_asked_back_with_what_it_may_have_been(lead, phone, log):
+    filed(phone)
+    form = {"axle": "rear", "distance": "90", "unit": "mi", "date": "2031-05-07"}
+
+    asked = post(lead, "remeasure", **form)
+
+    assert asked.status_code == 400 and log.due() == []
+    assert 'name="distance-meant" value="900"' in asked.text
+    assert 'value="90"' in asked.text and 'value="2031-05-07"' in asked.text
+    post(lead, "remeasure", **form, **{"distance-meant": "900"})
+    assert [row["distance"] for row in log.due()] == [900]
+    key = "implausible remeasure.distance range 90.00"
+    post(lead, "remeasure", **form, **{"distance-so_it_is": key})
+    assert [row["distance"] for row in log.due()] == [90]
+    assert log.vehicle(VEHICLE)["record"]["confirmed"] == [key]
+
+
 def test_an_axle_that_was_to_be_measured_again_is_settled_by_an_accepted_job(lead, phone, log):
     filed(phone)
     post(lead, "remeasure", axle="front", distance="500")

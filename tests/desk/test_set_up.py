@@ -89,6 +89,32 @@ def test_what_is_wrong_is_said_and_nothing_is_kept(lead, log, wrong, says):
     assert stored_ids(log) == []
 
 
+def test_a_first_limit_that_no_shop_has_is_asked_back_with_its_likeliest_meaning(lead, log):
+    asked = lead.post("/desk/set-up", data={**CHOSEN, **LIMITS, "offset": "30 mm"})
+
+    assert asked.status_code == 400 and stored_ids(log) == []
+    assert "An offset limit of" in text_of(asked) and "Did you mean 3" in text_of(asked)
+    assert 'name="offset-meant" value="3\u202fmm"' in asked.text
+    assert 'value="30 mm"' in asked.text
+    meant = {**CHOSEN, **LIMITS, "offset": "30 mm", "offset-meant": "3\u202fmm"}
+    assert lead.post("/desk/set-up", data=meant).status_code == 303
+    assert [entry[5]["value"] for entry in at_desk(log)] == [3.0, 1.5, 0.5]
+
+
+def test_a_first_limit_that_is_so_is_kept_with_the_answer(lead, log):
+    key = "implausible limit.offset range 30.00"
+    odd = {**CHOSEN, **LIMITS, "offset": "30 mm", "offset-so_it_is": key}
+
+    assert lead.post("/desk/set-up", data={**odd, "offset": "31 mm"}).status_code == 400
+    assert lead.post("/desk/set-up", data=odd).status_code == 303
+    assert [(entry[0], entry[5].get("key")) for entry in at_desk(log)] == [
+        ("limit", None),
+        ("limit", None),
+        ("limit", None),
+        ("confirm", key),
+    ]
+
+
 def test_the_health_page_names_what_a_lead_has_to_know(lead, log):
     page = text_of(lead.get("/desk/health"))
 

@@ -7,6 +7,7 @@ from kit.worked_sheets import LIMITS, entry
 
 from webapp.reckon.assess import assess
 from webapp.reckon.log.accepted import accepted_patch
+from webapp.reckon.log.fold import fold_vehicle
 from webapp.reckon.log.links_of_round import changed_by, length_changes, steering_of
 from webapp.reckon.log.sheet_of_round import sheet_for
 from webapp.reckon.sentences.change_words import length_then_changed
@@ -211,6 +212,18 @@ def test_a_wheel_seen_in_several_places_has_no_one_place_until_it_is_said_again(
     assert found["steering"] == {"after_bumps": [-30, 30]}
     assert [each["code"] for each in assess(found)["advice"]["reasons"]] == ["wheel_wanders"]
     assert sheet([wanders, pick("2", "wheel_deg", 3)])["steering"] == {"wheel_deg": 3}
+
+
+def test_what_a_lead_confirmed_of_the_vehicle_is_on_the_sheet_of_every_job():
+    body = {"code": "implausible", "key": "implausible x range 5.00", "says": "Usual is less."}
+    said = {**entry("c", "confirm", body), "job": None, "round": None}
+    struck = {**entry("s", "strike", {"target": "c"}), "job": None, "round": None}
+
+    record = fold_vehicle([said])
+
+    assert record["confirmed"] == [body["key"]]
+    assert sheet([], "as_left", record)["confirmed"] == [body["key"]]
+    assert "confirmed" not in fold_vehicle([said, struck])
 
 
 def test_what_was_confirmed_is_on_the_sheet_of_every_round():

@@ -63,6 +63,16 @@ def test_a_field_is_written_by_whom_the_table_says(shop, crew, kind, field):
             must_be_allowed(db, by_technician, crew.technician)
 
 
+def test_only_a_lead_confirms_what_is_on_file(shop, crew):
+    """In a job everybody answers what is asked there."""
+    for place in ({"job": None}, {"job": None, "vehicle": None}):
+        place = {"round": None, **place}
+        with shop.writing() as db:
+            must_be_allowed(db, make_entry(crew.leads_phone, "confirm", **place), crew.lead)
+            with pytest.raises(Refused, match="Only a lead can confirm what is on file"):
+                must_be_allowed(db, make_entry(crew.phone, "confirm", **place), crew.technician)
+
+
 def test_the_page_about_entries_has_the_same_table():
     rows = re.findall(r"^\| `(\w+)` \| (leads|anyone)([^|]*)\|$", DOCS.read_text("utf-8"), re.M)
     said = {kind: (who, {f for f in re.findall(r"`(\w+)`", rest)}) for kind, who, rest in rows}

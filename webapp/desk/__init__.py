@@ -18,7 +18,7 @@ from webapp.desk.shop import (
     set_up,
 )
 from webapp.desk.tags import page as tags
-from webapp.desk.vehicles import close_item, due, known_form, manage
+from webapp.desk.vehicles import close_item, due, known_form, manage, remeasure
 from webapp.desk.vehicles import page as vehicle
 from webapp.reckon.numbers import counted
 from webapp.reckon.sentences.decision_words import state_words, verdict_words
@@ -29,7 +29,7 @@ __all__ = ["bp"]
 # Each page registers its views on the blueprint as it is imported.
 PAGES = [
     *(decide, job, jobs_list, pass_over, pending, photos, repeatability),
-    *(close_item, due, known_form, manage, vehicle),
+    *(close_item, due, known_form, manage, remeasure, vehicle),
     *(tags,),
     *(door_log, export, health, limits, missing, own_access, pairing, people, search, set_up),
     *(errors, expired_form),

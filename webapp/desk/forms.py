@@ -1,8 +1,9 @@
 """The desk's forms, each field with the sentence that says what is wrong with it."""
 
 from datetime import date
-from typing import Any
+from typing import Any, NoReturn
 
+from flask import request
 from flask_wtf import FlaskForm
 from wtforms import (
     BooleanField,
@@ -28,11 +29,9 @@ from wtforms.validators import (
 )
 from wtforms.widgets import CheckboxInput, ListWidget, TextInput
 
+from webapp.desk.asked_back import Asked, is_open, odd, out_of_bounds, unreadable
 from webapp.desk.formats import day
-from webapp.reckon.ask_back import ask_back
-from webapp.reckon.sentences.typed_answers import says_with_choices
 from webapp.reckon.typed.angles import parse_angle
-from webapp.reckon.typed.length_grammar import INCH
 from webapp.reckon.typed.lengths import parse_length
 from webapp.reckon.walk.steps import STEPS
 from webapp.shoplog.rules.values import LONGEST_TEXT
@@ -128,14 +127,6 @@ class Day(DateField):
             raise ValueError("Enter a date such as 2026-12-24.") from error
 
 
-def must_be_between(least: float, most: float, units: str) -> str:
-    """The sentence for a limit out of its bounds, in degrees or in mm; in inches behind these."""
-    if units != "in":
-        return f"This limit must be between {least:g} and {most:g} {units}."
-    inches = f"{least / INCH:.2g} and {most / INCH:.2g} in"
-    return f"This limit must be between {inches} ({least:g} and {most:g} mm)."
-
-
 class LimitForm(FlaskForm):
     """One house limit: a length as people write it, and why."""
 
@@ -157,10 +148,11 @@ class LimitForm(FlaskForm):
     least: float = 0.0
     most: float = 0.0
     earliest = date.min
-    # The path of the limit in the table of ranges, and what is asked back about the value.
+    # The path of the limit in the table of ranges, what is asked back about the value, and what
+    # was asked and answered.
     path = ""
-    so_it_is = HiddenField()
-    asked: dict[str, Any] | None = None
+    asked: Asked | None = None
+    confirmed: Asked | None = None
 
     def validate_since(self, field: Field) -> None:
         """A day on which the limit of today counted already, or a later one."""
@@ -174,14 +166,20 @@ class LimitForm(FlaskForm):
         """A length or an angle within what makes sense for this limit."""
         found = parse_angle(field.data) if self.is_angle else parse_length(field.data, self.units)
         if not found["ok"]:
-            raise ValidationError(says_with_choices(found))
+            self.ask(unreadable(found))
         self.amount = found["value"]
+        asked = odd(self.path, self.amount, self.units)
         if not self.least <= self.amount <= self.most:
             units = "degrees" if self.is_angle else self.units
-            raise ValidationError(must_be_between(self.least, self.most, units))
-        self.asked = ask_back(self.path, self.amount, self.units, [])
-        if self.asked is not None and self.so_it_is.data != self.asked["key"]:
-            raise ValidationError(self.asked["says"])
+            self.ask(out_of_bounds(asked, self.least, self.most, units))
+        if asked is not None and is_open(asked, request.form, field.name):
+            self.ask(asked)
+        self.confirmed = asked
+
+    def ask(self, asked: Asked) -> NoReturn:
+        """Let the field ask this."""
+        self.asked = asked
+        raise ValidationError(asked["says"])
 
 
 class Millimeters(FloatField):

@@ -130,6 +130,8 @@ def must_be_for_anyone(entry: Entry, settled: list[Entry]) -> None:
     """Raise Refused when any of this is a lead's to write, or to take away or bring back."""
     for each in settled:
         kind = named(each["kind"])
+        if each["kind"] == "confirm" and not each["job"]:
+            raise Refused("Only a lead can confirm what is on file: ask yours.")
         if who_writes(each["kind"], "*") == LEADS:
             raise Refused(f"Only a lead can make or strike a {kind}: ask your lead.")
         for field in each["body"]:

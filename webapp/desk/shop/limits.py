@@ -3,9 +3,10 @@
 from datetime import date
 from typing import Any
 
-from flask import abort, flash, make_response, redirect, render_template, url_for
+from flask import abort, flash, make_response, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response as AnyResponse
 
+from webapp.desk.asked_back import as_meant, confirming
 from webapp.desk.blueprint import bp
 from webapp.desk.context import Names, people, shop_units, the_log
 from webapp.desk.formats import day
@@ -106,6 +107,7 @@ def set_limit(name: str) -> AnyResponse:
     if name not in EXPLAINED:
         abort(404)
     form = limit_form(name)
+    form.value.data = as_meant(request.form, form.value.name)
     if form.validate() and save_limit(name, form):
         return redirect(url_for("desk.limits"), 303)
     return make_response(limits_page({name: form}), 400)
@@ -119,10 +121,7 @@ def save_limit(name: str, form: LimitForm) -> bool:
         body["from"] = form.since.data.isoformat()
         on = f"from {day(body['from'])}"
     drafts = [{"kind": "limit", "body": body, "typed": form.value.data}]
-    if form.asked is not None:
-        confirmed = {"code": "implausible", "key": form.asked["key"], "says": form.asked["says"]}
-        drafts.append({"kind": "confirm", "body": confirmed})
-    if not write_or_explain(drafts, form.value):
+    if not write_or_explain(drafts + confirming(form.confirmed), form.value):
         return False
     amount = set_words({"body": body, "typed": form.value.data}, form.units)
     flash(f"{limit_title(name)} is {amount} {on}.")

@@ -8,16 +8,24 @@ from werkzeug.wrappers import Response as AnyResponse
 from wtforms import Field, RadioField, StringField
 from wtforms.validators import DataRequired, Length, ValidationError
 
+from webapp.desk.asked_back import (
+    Asked,
+    as_meant,
+    confirming,
+    is_open,
+    odd,
+    out_of_bounds,
+    unreadable,
+)
 from webapp.desk.blueprint import bp
 from webapp.desk.context import current_person, shop_units, the_log
-from webapp.desk.forms import SIDES, UNITS, must_be_between, stripped
+from webapp.desk.forms import SIDES, UNITS, stripped
 from webapp.desk.shop.health import how_it_fares
 from webapp.desk.shop.limits import EXPLAINED
 from webapp.desk.write import Draft, write_or_explain
 from webapp.door.address import canonical
 from webapp.reckon.limits import fold_limits
 from webapp.reckon.numbers import THIN
-from webapp.reckon.sentences.typed_answers import says_with_choices
 from webapp.reckon.typed.lengths import parse_length, show_inches, show_limit
 from webapp.shoplog.rows import Row
 
@@ -43,19 +51,34 @@ class SetUpForm(FlaskForm):
 
 
 def within_bounds(form: "LimitsForm", field: Field) -> None:
-    """Nothing when the field holds a length within its limit's bounds; else ValidationError."""
-    found, about = parse_length(field.data, form.bare), EXPLAINED[field.name]
+    """Nothing when the field holds a length that may be this limit; else ValidationError."""
+    asked, confirmed = asked_of(field.name, field.data, form.bare)
+    form.asked[field.name], form.confirmed[field.name] = asked, confirmed
+    if asked is not None:
+        raise ValidationError(asked["says"])
+
+
+def asked_of(name: str, text: str, bare: str) -> tuple[Asked | None, Asked | None]:
+    """What a limit as typed asks back, and what it asked that the form answers."""
+    found, about = parse_length(text, bare), EXPLAINED[name]
     if not found["ok"]:
-        raise ValidationError(says_with_choices(found))
-    if not about["least"] <= found["value"] <= about["most"]:
-        raise ValidationError(must_be_between(about["least"], about["most"], form.bare))
+        return unreadable(found), None
+    least, most = float(about["least"]), float(about["most"])
+    asked = odd(f"limit.{name}", found["value"], bare)
+    if not least <= found["value"] <= most:
+        return out_of_bounds(asked, least, most, bare), None
+    if asked is not None and is_open(asked, request.form, name):
+        return asked, None
+    return None, asked
 
 
 class LimitsForm(FlaskForm):
     """The three house limits, asked for once; later they are set one by one, with a reason."""
 
-    # The unit of a number without one.
+    # The unit of a number without one; what is asked back, and what was asked and answered.
     bare = "mm"
+    asked: dict[str, Asked | None]
+    confirmed: dict[str, Asked | None]
     offset = StringField("Offset, such as 3 mm or 1/8 in", filters=[stripped])
     repeat = StringField("Repeat, such as 1.5 mm or 1/16 in", filters=[stripped])
     face_u = StringField("Face, such as 0.5 mm or 1/64 in", filters=[stripped])
@@ -67,10 +90,13 @@ class LimitsForm(FlaskForm):
         Each field also names its limit in each unit, for the script that follows the choice.
         """
         self.bare = units
+        self.asked, self.confirmed = {}, {}
         for name in ASKED:
             usual = {unit: as_shops_say(limits[name], unit) for unit in UNIT_NAMES}
             self[name].render_kw = {f"data-in-{unit}": text for unit, text in usual.items()}
-            if not self.is_submitted():
+            if self.is_submitted():
+                self[name].data = as_meant(request.form, name)
+            else:
                 self[name].data = usual[units]
 
 
@@ -124,7 +150,7 @@ def as_shops_say(mm: float, unit: str) -> str:
 def drafts_of(form: LimitsForm) -> list[Draft]:
     """The limits of the form as entries for the log."""
     values = {name: parse_length(form[name].data, form.bare)["value"] for name in ASKED}
-    return [
+    drafts: list[Draft] = [
         {
             "kind": "limit",
             "body": {"name": name, "value": value, "reason": REASON},
@@ -132,6 +158,7 @@ def drafts_of(form: LimitsForm) -> list[Draft]:
         }
         for name, value in values.items()
     ]
+    return drafts + [each for name in ASKED for each in confirming(form.confirmed[name])]
 
 
 def page(form: SetUpForm, limits: LimitsForm | None) -> str:

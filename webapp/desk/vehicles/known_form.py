@@ -3,6 +3,7 @@
 from flask import flash, make_response, redirect, request, url_for
 from werkzeug.wrappers import Response as AnyResponse
 
+from webapp.desk.asked_back import confirming
 from webapp.desk.blueprint import bp
 from webapp.desk.context import the_log
 from webapp.desk.vehicles.known_values import Known, known_values, patch_of
@@ -17,12 +18,14 @@ def keep_known_values(vehicle: str) -> AnyResponse:
     """Write what the form says otherwise than the file, or show it again with what is wrong."""
     row = the_log().vehicle(vehicle)
     known, read = as_typed(row["record"])
-    if any(each.fault for each in known):
+    if any(each.asked for each in known):
         return make_response(vehicle_page(row["id"], known=known), 400)
     body = patch_of(row["record"], known, read)
     try:
         if body:
-            write([patch(row["id"], body)])
+            answers = [each.confirmed for each in known]
+            confirmed = [one for each in answers for one in confirming(each, vehicle=row["id"])]
+            write([patch(row["id"], body), *confirmed])
     except NotWritten as error:
         flash(str(error))
         return make_response(vehicle_page(row["id"], known=known), 400)

@@ -3,9 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from webapp.reckon.ask_back import ask_back
+from webapp.desk.asked_back import Asked, as_meant, is_open, odd, unreadable
 from webapp.reckon.checks.adjuster import thread_ends
-from webapp.reckon.sentences.typed_answers import says_with_choices
 from webapp.reckon.terms import AXLES, side_of, sign_of
 from webapp.reckon.typed.lengths import parse_length, show_length
 from webapp.shoplog.rows import Row
@@ -16,7 +15,10 @@ ENDS = {"one_end": ("threaded end",), "both_ends": ("frame end", "axle end")}
 
 @dataclass
 class Known:
-    """One length that may be known: its field, its label, what stands there and what is wrong."""
+    """One length that may be known: its field, its label, what stands there and what is asked.
+
+    `confirmed` is what was asked and answered with "measured again: it is right".
+    """
 
     name: str
     label: str
@@ -24,11 +26,12 @@ class Known:
     filed: float | None
     shows: str
     side: str | None = None
-    fault: str = ""
+    asked: Asked | None = None
+    confirmed: Asked | None = None
 
     def read(self, form: Mapping[str, str], unit: str) -> float | None:
-        """What a form says, in mm; None where it says nothing, or `fault` says what is wrong."""
-        text = form.get(self.name, "").strip()
+        """What a form says, in mm; None where it says nothing, or `asked` says what is wrong."""
+        text = as_meant(form, self.name)
         self.side = self.side and form.get(f"{self.name}-side", self.side)
         # What is shown rounded and was not touched stays what it is.
         if text == self.shows:
@@ -38,11 +41,16 @@ class Known:
             return None
         found = parse_length(text, unit)
         if not found["ok"]:
-            self.fault = says_with_choices(found)
+            self.asked = unreadable(found)
             return None
-        asked = ask_back(self.path, found["value"], unit, [])
-        self.fault = asked["says"] if asked else ""
-        return float(found["value"])
+        length = float(found["value"])
+        # Jobs have a known lean with its side.
+        asked = odd(self.path, length * sign_of(self.side) if self.side else length, unit)
+        if asked and is_open(asked, form, self.name):
+            self.asked = asked
+        else:
+            self.confirmed = asked
+        return length
 
 
 def known_values(record: Row) -> list[Known]:

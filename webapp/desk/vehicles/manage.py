@@ -1,7 +1,4 @@
-"""What the lead settles about a vehicle's record: retired, due, tags replaced, two made one."""
-
-import re
-from datetime import date
+"""What the lead settles about a vehicle's record: retired, tags replaced, two made one."""
 
 from flask import flash, redirect, request, url_for
 from werkzeug.wrappers import Response as AnyResponse
@@ -12,16 +9,11 @@ from webapp.desk.tags.codes import new_code
 from webapp.desk.write import Draft, NotWritten, write
 from webapp.reckon.log import fold
 from webapp.reckon.sentences.tag_words import replaced_tag_sentence
-from webapp.reckon.terms import AXLES
 from webapp.shoplog import NotFound
 from webapp.shoplog.rows import Row
 
 NO_OTHER = "No other vehicle has that tag code or exactly that name. Nothing was merged."
 SEVERAL = "Several vehicles have that name: enter the tag code of the one you mean."
-# One thousand to some and one to others.
-MARKED_THOUSANDS = re.compile(r"\d[.,]\d{3}\b")
-THOUSANDS = "Enter the distance without a thousands separator, such as 1000. Nothing was saved."
-NO_PLAN = "Enter a date from today on, a distance, or both. Nothing was saved."
 
 
 def settle(vehicle: str, drafts: list[Draft], says: str) -> AnyResponse:
@@ -52,35 +44,6 @@ def retire(vehicle: str) -> AnyResponse:
     back = request.form.get("retired") == "no"
     says = "back in use." if back else "retired. Its record and its jobs stay."
     return settle(row["id"], [patch(row["id"], {"retired": not back})], f"{row['name']}: {says}")
-
-
-@bp.route("/vehicles/<vehicle>/remeasure", methods=["POST"])
-def remeasure(vehicle: str) -> AnyResponse:
-    """Ask for an axle to be measured again, or take that back."""
-    row, axle = the_log().vehicle(vehicle), request.form.get("axle", "")
-    if MARKED_THOUSANDS.search(request.form.get("distance", "")):
-        return back_with(row["id"], THOUSANDS)
-    plan = None if "drop" in request.form else plan_of(request.form.to_dict())
-    if axle not in AXLES or (plan is None and "drop" not in request.form):
-        return back_with(row["id"], NO_PLAN)
-    asked = {**row["record"].get("remeasure", {}), axle: plan}
-    says = "is no longer due." if plan is None else "is on the due list."
-    drafts = [patch(row["id"], {"remeasure": asked})]
-    return settle(row["id"], drafts, f"Measuring the {axle} axle again {says}")
-
-
-def plan_of(form: dict[str, str]) -> Row | None:
-    """The day and the distance of a form, or None where it gives neither."""
-    plan: Row = {}
-    try:
-        if form.get("date"):
-            plan["date"] = date.fromisoformat(form["date"]).isoformat()
-        if form.get("distance", "").strip():
-            plan["distance"] = float(form["distance"].replace(",", "."))
-            plan["unit"] = "mi" if form.get("unit") == "mi" else "km"
-    except ValueError:
-        return None
-    return plan or None
 
 
 @bp.route("/vehicles/<vehicle>/tag", methods=["POST"])

@@ -5,6 +5,7 @@ import uuid
 from flask import flash, make_response, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response as AnyResponse
 
+from webapp.desk.asked_back import Asked
 from webapp.desk.blueprint import bp
 from webapp.desk.context import people, the_log
 from webapp.desk.each import shown
@@ -119,9 +120,15 @@ def patch_of(record: Row, form: VehicleForm) -> Row:
 
 
 def vehicle_page(
-    vehicle: str, form: VehicleForm | None = None, known: list[Known] | None = None
+    vehicle: str,
+    form: VehicleForm | None = None,
+    known: list[Known] | None = None,
+    far: Asked | None = None,
 ) -> str:
-    """The page, with what was typed where a form is given."""
+    """The page, with what was typed where a form is given.
+
+    `far` is what is asked back about the distance after which an axle is to be measured again.
+    """
     log, start = the_log(), the_start()
     row = log.vehicle(vehicle)
     shelf = Shelf([row])
@@ -144,6 +151,7 @@ def vehicle_page(
         replaced={code: replaced_tag_sentence(row["record"], code) for code in row["tags"]},
         axles=AXLES,
         known=known or known_values(row["record"]),
+        far=far,
         form=form or VehicleForm(formdata=None, data=row["record"]),
     )
 

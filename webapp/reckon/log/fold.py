@@ -82,6 +82,9 @@ def fold_vehicle(entries: list) -> dict:
             record["id"] = entry["vehicle"]
             record["tags"] = [t for t in record["tags"] if t != entry["body"]["code"]]
             record["tags"].append(entry["body"]["code"])
+        # What a lead has measured again holds for every job.
+        if entry["kind"] == "confirm":
+            record["confirmed"] = record.get("confirmed", []) + [entry["body"]["key"]]
     return record
 
 

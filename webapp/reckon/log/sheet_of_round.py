@@ -101,7 +101,8 @@ def measured_sheet(stand: list, job: dict, round_name: str, record: dict, limits
     changes = [each["body"].get("what") or "" for each in of_kind(here, "change")]
     if len(changes) > 0:
         sheet["changed_here"] = changes
-    confirmed = [each["body"]["key"] for each in of_kind(stand, "confirm")]
+    confirmed = record.get("confirmed", [])
+    confirmed = confirmed + [each["body"]["key"] for each in of_kind(stand, "confirm")]
     if len(confirmed) > 0:
         sheet["confirmed"] = confirmed
     plans = plans_of(stand)
