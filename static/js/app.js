@@ -105,6 +105,7 @@ class App {
     this.keeping = null;
     this.emptied = null;
     this.counts = null;
+    this.heard = null;
   }
 
   /** Shows the frame and the first screen; whatever fails is said in words, never left blank. */
@@ -137,9 +138,10 @@ class App {
   }
 
   /** Takes up what the facts of the store say about this phone and its switches. */
-  know({ flip = false, read_back = false, phone = null }) {
+  know({ flip = false, read_back = false, phone = null, heard = null }) {
     this.flip = flip;
     this.phone = phone;
+    this.heard = heard;
     this.readBack ??= new ReadBack(this.store, read_back);
   }
 
@@ -466,7 +468,9 @@ class App {
       const counts = await this.store.counts();
       remember(counts);
       this.counts = counts;
-      this.stateLine.show(counts, this.shop.state());
+      const shop = this.shop.state();
+      // Known from the last time the app was open, before it meets the shop again.
+      this.stateLine.show(counts, { ...shop, heard: shop.heard ?? this.heard });
     } catch (error) {
       this.stateLine.show({ onPhoneOnly: 0, photos: 0, oldest: null, needYou: 0 }, {
         heard: null,

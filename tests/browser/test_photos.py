@@ -9,7 +9,7 @@ from hands import Hands
 from kit.pictures import jpeg, name_of, segment
 from playwright.sync_api import Page, Route, expect
 from shop_pages import ShopPage, until
-from yard import TAG, put_in_the_yard
+from yard import TAG, VEHICLE, put_in_the_yard
 
 from webapp.reckon.photo_bounds import MOST_BYTES
 from webapp.shoplog.files.jpeg_header import size_of
@@ -117,6 +117,20 @@ def test_a_photo_shows_on_the_jobs_screen_and_can_be_struck(hands):
     hands.press("Strike", exact=True)
 
     expect(hands.page.locator("figure img")).to_have_count(0)
+
+
+def test_only_a_photo_that_was_just_taken_here_is_said_to_be_saved(hands, shop_of_one):
+    job = hands.page.url.split("/job/")[1].split("/")[0]
+    of_another = {"sha256": "ab" * 32, "of": "joint", "width": 4, "height": 3, "bytes": 60}
+    phone = shop_of_one[1]
+    phone.push(phone.entry("photo", of_another, vehicle=VEHICLE, job=job, round="as_found"))
+    hands.page.get_by_role("link", name="Take a photo").click()
+    be_heard(hands)
+    expect(hands.page.get_by_text("1 photo in this job")).to_be_visible()
+    expect(hands.page.get_by_text("Saved on this phone")).to_have_count(0)
+
+    take(hands, picture(hands.page, 40, 30))
+    expect(hands.page.get_by_text("Saved on this phone. 2 photos in this job.")).to_be_visible()
 
 
 def test_what_is_no_picture_is_told_and_nothing_is_kept(hands):

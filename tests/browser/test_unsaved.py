@@ -154,6 +154,24 @@ def test_a_shop_that_does_not_answer_is_not_in_contact(job):
     expect(job.state).not_to_contain_text("In contact.")
 
 
+EVERY_STATE = """globalThis.said = [];
+  new MutationObserver(() => {
+    const says = document.querySelector('.state')?.textContent;
+    if (says && says !== said.at(-1)) said.push(says);
+  }).observe(document, { childList: true, subtree: true, characterData: true });"""
+
+
+def test_an_app_opened_again_knows_when_the_shop_was_last_in_contact(job):
+    expect(job.state).to_contain_text("In contact.")
+    job.wait_for_worker()
+    job.page.context.set_offline(True)
+    job.page.add_init_script(EVERY_STATE)
+    job.page.reload()
+
+    expect(job.state).to_contain_text("Last contact")
+    assert [says for says in job.page.evaluate("said") if "No contact" in says] == []
+
+
 @pytest.mark.parametrize(
     ("insets", "size"),
     [

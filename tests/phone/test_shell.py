@@ -46,6 +46,15 @@ def test_everything_that_the_page_and_the_manifest_name_is_there(client):
     assert [path for path in named if client.get(path).status_code != 200] == []
 
 
+def test_an_iphone_finds_a_picture_for_its_home_screen(client):
+    (named,) = re.findall(r'rel="apple-touch-icon" href="([^"]+)"', client.get("/app").text)
+    icon = client.get(named)
+
+    assert icon.status_code == 200
+    # Width and height as a PNG begins with them.
+    assert icon.data[16:24] == (180).to_bytes(4, "big") * 2
+
+
 def test_everything_that_the_worker_keeps_is_there_and_of_its_build(client):
     build, shell = worker_lines(client)
 

@@ -11,7 +11,7 @@ import { madeAt } from '../store/entries.js';
 import { photoGallery } from '../parts/device/gallery.js';
 import { sha256 } from '../store/sha256.js';
 import { shrink } from '../parts/device/shrink_photo.js';
-import { fold, terms } from '../reckon.js';
+import { fold, numbers, terms } from '../reckon.js';
 
 function choices(chosen) {
   return h(
@@ -42,14 +42,15 @@ async function keepPhoto(app, job, round, file, { of, text }) {
   });
 }
 
-/** What was taken so far, and that it is kept. */
-function takenWords(count) {
-  return count
-    ? `Saved on this phone. ${count} ${count === 1 ? 'photo' : 'photos'} in this job.`
+/** Whether a photo was just taken and kept, and how many the job has, from any phone. */
+function takenWords(saved, count) {
+  const says = saved
+    ? 'Saved on this phone.'
     : 'A photo is saved when you take it, and sent after the readings.';
+  return count ? `${says} ${numbers.counted(count, 'photo', 'photos')} in this job.` : says;
 }
 
-async function taker(app, job, round, of) {
+async function taker(app, job, round, { of, saved }) {
   const fault = h('p', { class: 'fault', role: 'alert' });
   const words = h('span', {}, 'Take the photo');
   const maxlength = longest('photo', 'text');
@@ -63,7 +64,7 @@ async function taker(app, job, round, of) {
     try {
       await keepPhoto(app, job, round, file, { of: chosen, text: text.value.trim() });
       text.value = '';
-      await app.redraw({ of: chosen });
+      await app.redraw({ of: chosen, saved: true });
     } catch (error) {
       fault.textContent = error.says ?? String(error);
       event.target.value = '';
@@ -77,23 +78,24 @@ async function taker(app, job, round, of) {
     class: 'unseen',
     onchange: take,
   });
+  const count = fold.of_kind(fold.standing(job.entries), 'photo').length;
   const form = h(
     'form',
     { class: 'taker', onsubmit: (event) => event.preventDefault() },
     choices(of),
     h('label', { class: 'field' }, 'What to look at (optional)', text),
     fault,
-    h('p', { class: 'ask', role: 'status' }, takenWords(fold.of_kind(job.entries, 'photo').length)),
+    h('p', { class: 'ask', role: 'status' }, takenWords(saved, count)),
     await photoGallery(app, job),
     h('div', { class: 'bottom row-buttons' }, h('label', { class: 'button main' }, camera, words)),
   );
   return { form, text };
 }
 
-/** The screen; `of` is what the next photo is of. */
-export async function show(app, { id, round, of = 'joint' }) {
+/** The screen; `of` is what the next photo is of, and `saved` whether one was just taken. */
+export async function show(app, { id, round, of = 'joint', saved = false }) {
   const job = await loadJob(app.store, id);
-  const { form, text } = await taker(app, job, round, of);
+  const { form, text } = await taker(app, job, round, { of, saved });
   return {
     ...stepHead(app, job, round, 'photo'),
     parts: [closedWords(job), isOpen(job) ? form : await photoGallery(app, job)],
