@@ -1,10 +1,12 @@
 /** What the store holds, folded for the screens by the arithmetic that the shop uses too. */
 
 import {
+  due,
   fold,
   hold_points as holdPoints,
   job_view as jobView,
   limits as houseLimits,
+  my_day as myDay,
   record_of_job as recordOfJob,
   stale,
   tags,
@@ -316,16 +318,17 @@ function tagsOf(id, leads) {
 function summary(id, vehicle, leads) {
   const { record, jobs } = vehicle;
   const judged = vehicle.unsealed.findLast((job) => job.lastJudged());
-  const open = jobs.filter(({ state }) => fold.is_open(state));
+  const round = judged?.lastJudged();
   return {
     id,
     name: record.name ?? 'Vehicle without a name',
     tags: tagsOf(id, leads),
     retired: record.retired ?? false,
     units: record.units ?? 'mm',
-    interval: judged ? fromFindings(judged.findings(judged.lastJudged())) : null,
-    open: open.map(({ job, about, state }) => ({ job, about, state })),
-    pending: jobs.filter(({ state }) => state === 'pending').length,
+    interval: judged ? fromFindings(judged.findings(round)) : null,
+    measured: judged ? { at: dayOf(judged, round), round } : null,
+    jobs: myDay.job_lines(jobs),
+    due: due.due_of(ownEntries(vehicle.entries)),
   };
 }
 
@@ -354,7 +357,7 @@ async function refreshTags(store) {
 }
 
 function gone(id) {
-  return { id, name: '', tags: [], retired: true, interval: null, open: [], pending: 0 };
+  return { id, name: '', tags: [], retired: true, interval: null, jobs: [], due: [] };
 }
 
 function notShown(id, leads) {

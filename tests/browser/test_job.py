@@ -240,7 +240,7 @@ def test_a_long_list_of_vehicles_comes_whole_and_stays_where_it_was_scrolled_to(
     made = [phone.entry("vehicle", {"name": name}, vehicle=new_id()) for name in names]
     assert phone.push(*made).status == 200
     hands.pair()
-    rows = hands.page.locator(".found li")
+    rows = hands.page.locator(".vehicles li")
     expect(rows).to_have_count(41)
     assert rows.locator("b").all_inner_texts() == [*names, "Plow 3"]
     rows.last.scroll_into_view_if_needed()

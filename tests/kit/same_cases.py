@@ -26,9 +26,10 @@ from kit.same_work import CASES as WORK
 from kit.sheets import LIKELY, SHEETS
 from webapp.reckon.assess import assess
 from webapp.reckon.log.fold import fold_job
+from webapp.reckon.log.my_day import job_lines
 from webapp.reckon.log.sheet_of_round import sheet_for
 from webapp.reckon.sheet_rules import RULES
-from webapp.reckon.terms import MOVES
+from webapp.reckon.terms import AXLES, MOVES
 from webapp.reckon.typed.lengths import parse_length
 
 UNITS = st.sampled_from(["in", "mm"])
@@ -62,7 +63,32 @@ def folded(made):
     return fold_job([{"made_at": "2026-12-20T10:00:00+01:00", **each} for each in made])
 
 
+def vehicle_of(jobs, due):
+    """A vehicle with the lines of these jobs, as a phone holds them."""
+    return {"id": "v-1", "name": "Plow 3", "jobs": job_lines(jobs), "due": due}
+
+
+JOBS = st.lists(entries().map(lambda made: {**folded(made), "entries": made}), max_size=2)
+DUE = st.fixed_dictionaries(
+    {
+        "axle": st.sampled_from(AXLES),
+        "what": st.sampled_from(["recheck", "remeasure"]),
+        "date": st.sampled_from(["2026-12-24", "2027-01-02"]) | st.none(),
+        "distance": st.just(800),
+        "unit": st.sampled_from(["km", "mi"]),
+    }
+)
+DAY_VEHICLES = st.builds(vehicle_of, JOBS, st.lists(DUE, max_size=2))
+PERSON = st.sampled_from(["p-1", ""])
 CASES = [
+    ("my_day.job_lines", [JOBS]),
+    (
+        "my_day.day_sections",
+        [st.lists(DAY_VEHICLES, max_size=2), PERSON, st.just("2026-12-25")],
+    ),
+    ("day_words.state_lines", [DAY_VEHICLES, st.just({"p-1": {"name": "Dana"}}), PERSON]),
+    ("day_words.due_sentence", [DUE]),
+    ("day_words.offset_words", [st.floats(-50, 50), UNITS]),
     ("lengths.parse_length", [LENGTH_TEXTS, UNITS, GRADUATIONS]),
     ("lengths.parse_distance", [LENGTH_TEXTS, UNITS, GRADUATIONS]),
     ("lengths.show_length", [MM, UNITS]),

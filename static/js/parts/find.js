@@ -15,10 +15,14 @@ export function holds(own, text) {
   return text.trim().toLowerCase().split(/\s+/).every((word) => lower.includes(word));
 }
 
-/** Whether a vehicle's row answers to the typed words, or to the tag code in them. */
-export function answersTo(row, text) {
+/**
+ * Whether a vehicle's row answers to the typed words, or to the tag code in them; `more` gives what
+ * else it says.
+ */
+export function answersTo(row, text, more = () => '') {
   const own = `${row.name} ${row.tags.join(' ')}`;
-  return holds(own, text) || holds(own, codeIn(text) ?? text);
+  const says = text.trim() ? `${own} ${more()}` : own;
+  return holds(says, text) || holds(own, codeIn(text) ?? text);
 }
 
 // A collator of the browser takes longer to be made than the whole first screen.

@@ -1,20 +1,29 @@
-/** All vehicles on this phone, found by tag code or by name. */
+/** What waits for the person today, then all vehicles on this phone; found by any word on it. */
 
 import { answersTo, byName, codeIn, holds } from '../parts/find.js';
 import { draw as drawInterval } from '../figures/interval.js';
 import { h, line, s } from '../dom.js';
 import { inIosTab, installHelp } from '../parts/device/install.js';
-import { fold, terms } from '../reckon.js';
+import { madeAt } from '../store/entries.js';
+import { day_words as dayWords, fold, my_day as myDay, terms } from '../reckon.js';
 
 // So many rows fill the screen; the others follow once it is painted.
 const AT_ONCE = 4;
+// More lines of the day than these are folded away, so that the vehicles stay near.
+const LINES_SHOWN = 3;
 
-function open(row) {
-  if (row.open.length) return row.open[0].state === 'sent_back' ? 'sent back to you' : 'job open';
-  return row.pending ? terms.JOB_STATES.pending : '';
+/** What a vehicle's row says in words, which is what is searched. */
+function rowWords(row, { people, person }) {
+  const { interval } = row;
+  return {
+    sits: interval && `${dayWords.offset_words(interval.offset, interval.unit)}, `,
+    verdict: interval && terms.verdict_said(interval.state, interval.held),
+    measured: dayWords.measured_words(row.measured),
+    states: dayWords.state_lines(row, people, person),
+  };
 }
 
-function vehicleRow(app, row) {
+function vehicleRow(app, row, words) {
   const { interval } = row;
   return h(
     'li',
@@ -24,26 +33,65 @@ function vehicleRow(app, row) {
       { class: 'row', href: `/app#/vehicle/${row.id}` },
       h('b', {}, row.name),
       h('span', { class: 'code' }, row.tags.at(-1) ?? ''),
-      interval &&
+      interval && [
         h('span', { class: 'wide' }, drawInterval(interval, { small: true, flip: app.flip })),
-      h(
-        'span',
-        {},
-        interval
-          ? [
-            terms.toward(interval.offset, interval.unit),
-            ', ',
-            h(
-              'span',
-              { class: `word-${terms.verdict_color(interval.state, interval.held)}` },
-              terms.verdict_said(interval.state, interval.held),
-            ),
-          ]
-          : h('span', { class: 'soft' }, 'not measured yet'),
-      ),
-      h('span', { class: 'soft' }, open(row)),
+        h(
+          'span',
+          { class: 'wide' },
+          words.sits,
+          h(
+            'span',
+            { class: `word-${terms.verdict_color(interval.state, interval.held)}` },
+            words.verdict,
+          ),
+        ),
+      ],
+      h('span', { class: 'soft wide' }, words.measured),
+      words.states.map((says) => h('span', { class: 'wide' }, says)),
     ),
   );
+}
+
+function dayRow(line) {
+  const href = line.what ? `/app#/vehicle/${line.vehicle}` : `/app#/job/${line.job}/${line.round}`;
+  const says = dayWords.line_words(line);
+  return h(
+    'li',
+    {},
+    h(
+      'a',
+      { class: 'row', href },
+      h('b', { class: 'wide' }, line.name),
+      says.map((each, index) =>
+        h('span', { class: index && index === says.length - 1 ? 'soft wide' : 'wide' }, each)
+      ),
+    ),
+  );
+}
+
+function dayRows(lines, section) {
+  return h('ul', { class: `rows day ${section}` }, lines.map(dayRow));
+}
+
+/** What waits for the person, section by section; of what is typed, the lines that hold it. */
+function daySections(day, text) {
+  return day.map(({ section, lines }) => {
+    const title = dayWords.SECTION_TITLES[section];
+    const found = lines.filter((line) =>
+      holds([title, line.name, ...dayWords.line_words(line)].join(' '), text)
+    );
+    const more = found.splice(text ? found.length : LINES_SHOWN);
+    return found.length > 0 && [
+      h('h2', {}, title),
+      dayRows(found, section),
+      more.length > 0 && h(
+        'details',
+        { class: 'box' },
+        h('summary', {}, `${more.length} more: ${title.toLowerCase()}`),
+        dayRows(more, section),
+      ),
+    ];
+  });
 }
 
 function noteRow(note, names) {
@@ -71,46 +119,61 @@ function whenIdle(work) {
 }
 
 /** Rows of vehicles, `first` of them at once and the others bit by bit. */
-function vehicleRows(app, found, first) {
+function vehicleRows(app, found, first, wordsOf) {
   const element = h(
     'ul',
-    { class: 'rows' },
-    found.slice(0, first).map((row) => vehicleRow(app, row)),
+    { class: 'rows vehicles' },
+    found.slice(0, first).map((row) => vehicleRow(app, row, wordsOf(row))),
   );
   const more = (from) => {
     // Another search, or another screen, took the list away.
     if (from >= found.length || (from > first && !element.isConnected)) return;
-    element.append(...found.slice(from, from + AT_ONCE).map((row) => vehicleRow(app, row)));
+    element.append(
+      ...found.slice(from, from + AT_ONCE).map((row) => vehicleRow(app, row, wordsOf(row))),
+    );
     whenIdle(() => more(from + AT_ONCE));
   };
   whenIdle(() => more(first));
   return element;
 }
 
-/** Vehicles by name and tag code, and, when something is typed, notes that hold it. */
-function list(app, { rows, notes }, text, first) {
-  const found = rows.filter((row) => !row.retired && answersTo(row, text)).sort(byName);
-  const said = text.trim() ? notes.filter(({ body }) => holds(body.text, text)).reverse() : [];
-  const names = new Map(rows.map(({ id, name }) => [id, name]));
-  if (found.length || said.length) {
+/**
+ * The day and all vehicles; of what is typed, the vehicles, lines of the day and notes that hold it.
+ */
+function list(app, { rows, notes, day, people, person }, text, first) {
+  const wordsOf = (row) => rowWords(row, { people, person });
+  // Whoever is called you on this phone is found by name too.
+  const byNames = (row) => dayWords.state_lines(row, people, '');
+  const shown = rows.filter(({ retired }) => !retired);
+  const found = shown.filter((row) =>
+    answersTo(row, text, () => [...Object.values(wordsOf(row)), ...byNames(row)].flat().join(' '))
+  ).sort(byName);
+  const vehicles = found.length > 0 && vehicleRows(app, found, first, wordsOf);
+  if (!text.trim()) {
     return [
-      found.length > 0 && vehicleRows(app, found, first),
-      said.length > 0 && [
-        h('h2', {}, 'In notes'),
-        h(
-          'ul',
-          { class: 'rows' },
-          said.map((note) => noteRow(note, names)),
-        ),
-      ],
+      day.length > 0 ? daySections(day, '') : person && h('p', {}, dayWords.NOTHING),
+      vehicles ? [h('h2', {}, 'Vehicles'), vehicles] : h(
+        'p',
+        {},
+        'No vehicles on this phone yet. They arrive the first time this phone reaches the shop.',
+      ),
     ];
   }
-  if (text) return h('p', {}, 'Nothing on this phone matches that.');
-  return h(
-    'p',
-    {},
-    'No vehicles on this phone yet. They arrive the first time this phone reaches the shop.',
-  );
+  const said = notes.filter(({ body }) => holds(body.text, text)).reverse();
+  const names = new Map(rows.map(({ id, name }) => [id, name]));
+  const parts = [
+    vehicles,
+    daySections(day, text),
+    said.length > 0 && [
+      h('h2', {}, 'In notes'),
+      h(
+        'ul',
+        { class: 'rows' },
+        said.map((note) => noteRow(note, names)),
+      ),
+    ],
+  ].flat(Infinity).filter(Boolean);
+  return parts.length ? parts : h('p', {}, 'Nothing on this phone matches that.');
 }
 
 async function notesOf(store) {
@@ -151,11 +214,11 @@ function scanButton() {
 }
 
 /** The field and its buttons; notes are read from the store once something is looked for. */
-function finder(app, rows, slot, first) {
+function finder(app, held, slot, first) {
   let notes = null;
   const show = () =>
     slot.replaceChildren(
-      ...[list(app, { rows, notes: notes ?? [] }, input.value, first)].flat(Infinity).filter(
+      ...[list(app, { ...held, notes: notes ?? [] }, input.value, first)].flat(Infinity).filter(
         Boolean,
       ),
     );
@@ -171,7 +234,7 @@ function finder(app, rows, slot, first) {
   };
   const input = h('input', {
     type: 'search',
-    'aria-label': 'Tag code, vehicle or note',
+    'aria-label': 'Tag code, or any word on this screen or in a note',
     placeholder: 'Tag or word',
     autocapitalize: 'characters',
     autocomplete: 'off',
@@ -204,8 +267,10 @@ function finder(app, rows, slot, first) {
 /** The screen. */
 export async function show(app) {
   const { vehicles: rows, facts } = await app.store.overview();
-  const { person } = facts;
+  const { person, people = {} } = facts;
   app.know(facts);
+  const me = person?.id ?? '';
+  const day = myDay.day_sections(rows, me, madeAt().slice(0, 10));
   const slot = h('div', { class: 'found' });
   const stranger = !person &&
     h(
@@ -217,13 +282,13 @@ export async function show(app) {
   // Drawn again, the list is at once as long as it was: whoever had scrolled down stays there.
   const form = finder(
     app,
-    rows,
+    { rows, day, people, person: me },
     slot,
-    Math.max(AT_ONCE, app.main.querySelectorAll('.found li').length),
+    Math.max(AT_ONCE, app.main.querySelectorAll('.vehicles li').length),
   );
   const input = form.querySelector('input');
   return {
-    title: 'Vehicles',
+    title: 'My day',
     under: person?.name ?? '',
     parts: [inIosTab() ? installHelp() : stranger, slot, form],
     busy: () => Boolean(input.value) || document.activeElement === input,

@@ -10,9 +10,10 @@ import { uuid } from '../store/entries.js';
 import { setUpHelp } from '../parts/device/install.js';
 import { unreadableBox } from '../parts/answer/unreadable.js';
 import {
+  day_words as dayWords,
   decision_words as decisionWords,
+  due,
   fold,
-  joint_terms as asks,
   tag_words as tagWords,
   tags,
   terms,
@@ -145,16 +146,11 @@ function historyBox(app, vehicle) {
     );
 }
 
-/**
- * What is due: bolts that a job wants checked again, an axle that the lead wants measured again.
- */
-function dueNotices({ rechecks = {}, remeasure = {} }) {
-  const notice = (what) => ([axle, due]) =>
-    due && h('p', { class: 'notice' }, `${what} ${axle} axle again ${asks.recheck_words(due)}.`);
-  return [
-    Object.entries(rechecks).map(notice('Check the bolts of the')),
-    Object.entries(remeasure).map(notice('Measure the')),
-  ];
+/** What is due: bolts that a job wants checked again, an axle that the lead wants measured again. */
+function dueNotices(vehicle) {
+  return due.due_of(vehicle.entries.filter(({ job }) => !job)).map((line) =>
+    h('p', { class: 'notice' }, dayWords.due_sentence(line))
+  );
 }
 
 /** What to know of the tag that was scanned to come here, where it counts no more. */
@@ -192,7 +188,7 @@ export async function show(app, { id }) {
     back: () => app.go('#/'),
     parts: [
       tagNotice(app, vehicle.record),
-      dueNotices(vehicle.record),
+      dueNotices(vehicle),
       leftOpen(vehicle),
       unreadableBox(vehicle.entries, vehicle.failed),
       jobList('Continue a job', running),
