@@ -45,7 +45,7 @@ def full(new_hands: Callable[..., Hands], shop_of_one: tuple, leads_phone: Phone
     """A technician's phone with something of everything on its first screen."""
     phone = shop_of_one[1]
     hands = new_hands()
-    hands.sent_back = sent_back(phone, leads_phone)
+    sent_back(phone, leads_phone)
     opened(phone, "shimmy at 45")
     first = Job(leads_phone, VEHICLE)
     first.open("drifts")
@@ -80,7 +80,7 @@ def test_the_day_says_what_waits_for_the_person_and_why(full: Hands) -> None:
 
     day_of(full, "sent_back").get_by_role("link").click()
     expect(page.get_by_text(f"Sent back by the lead: {REASON}")).to_be_visible()
-    assert full.sent_back.id in page.url
+    expect(page.get_by_role("heading", name="wanders")).to_be_visible()
 
 
 def test_the_day_stands_without_the_network_and_after_a_restart(full: Hands) -> None:

@@ -82,11 +82,14 @@ DAY_VEHICLES = st.builds(vehicle_of, JOBS, st.lists(DUE, max_size=2))
 PERSON = st.sampled_from(["p-1", ""])
 CASES = [
     ("my_day.job_lines", [JOBS]),
+    ("last_time.bar_turns", [JOBS]),
+    ("last_time.torqued", [JOBS, st.sampled_from(AXLES)]),
     (
         "my_day.day_sections",
         [st.lists(DAY_VEHICLES, max_size=2), PERSON, st.just("2026-12-25")],
     ),
-    ("day_words.state_lines", [DAY_VEHICLES, st.just({"p-1": {"name": "Dana"}}), PERSON]),
+    ("day_words.state_lines", [DAY_VEHICLES, st.just({"p-1": "Dana", "": "you"})]),
+    ("people_words.called", [st.just({"p-1": {"name": "Dana"}}), PERSON | st.none()]),
     ("day_words.due_sentence", [DUE]),
     ("day_words.offset_words", [st.floats(-50, 50), UNITS]),
     ("lengths.parse_length", [LENGTH_TEXTS, UNITS, GRADUATIONS]),

@@ -11,9 +11,11 @@ from webapp.reckon.sentences.day_words import (
     offset_words,
     state_lines,
 )
+from webapp.reckon.sentences.people_words import called
 
 ME, OTHER, LEAD = "p-me", "p-other", "p-lead"
 PEOPLE = {ME: {"name": "Dana Reyes"}, OTHER: {"name": "Luis Ortega"}, LEAD: {"name": "Orla"}}
+NAMES = called(PEOPLE, ME)
 TODAY = "2026-11-30"
 
 
@@ -63,7 +65,7 @@ def test_a_job_sent_back_stands_with_whoever_worked_on_it_and_says_why():
 
     assert day(plow) == {"sent_back": ["j-1"]}
     assert day(plow, person=OTHER) == {"sent_back": ["j-2"]}
-    assert state_lines(plow, PEOPLE, ME) == ["sent back to you", "sent back to Luis Ortega"]
+    assert state_lines(plow, NAMES) == ["sent back to you", "sent back to Luis Ortega"]
     [section] = day_sections([plow], ME, TODAY)
     assert line_words(section["lines"][0]) == [
         "wanders",
@@ -84,7 +86,7 @@ def test_work_that_no_shop_has_yet_is_of_the_person_whose_phone_it_is_on():
 
     assert hands_of(begun) == [OTHER, ""]
     assert day(vehicle(begun)) == {"going_on": ["j"]}
-    assert state_lines(vehicle(begun), PEOPLE, ME) == ["job open by Luis Ortega and you"]
+    assert state_lines(vehicle(begun), NAMES) == ["job open by Luis Ortega and you"]
 
 
 def test_what_is_pending_accepted_or_of_others_waits_for_nobody_here():
@@ -94,7 +96,7 @@ def test_what_is_pending_accepted_or_of_others_waits_for_nobody_here():
     plow = vehicle(pending, accepted, others)
 
     assert day(plow) == {}
-    assert state_lines(plow, PEOPLE, ME) == [
+    assert state_lines(plow, NAMES) == [
         "pending review by you",
         "job open by Luis Ortega",
     ]
@@ -107,7 +109,7 @@ def test_a_second_reading_waits_for_everybody_but_those_who_took_the_first():
 
     assert day(plow) == {"second": ["j-2"]}
     assert day(plow, person=OTHER) == {}
-    assert "second reading to take" in state_lines(plow, PEOPLE, ME)
+    assert "second reading to take" in state_lines(plow, NAMES)
 
 
 def test_a_second_reading_that_somebody_began_goes_on_with_them():

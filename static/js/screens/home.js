@@ -5,7 +5,13 @@ import { draw as drawInterval } from '../figures/interval.js';
 import { h, line, s } from '../dom.js';
 import { inIosTab, installHelp } from '../parts/device/install.js';
 import { madeAt } from '../store/entries.js';
-import { day_words as dayWords, fold, my_day as myDay, terms } from '../reckon.js';
+import {
+  day_words as dayWords,
+  fold,
+  my_day as myDay,
+  people_words as peopleWords,
+  terms,
+} from '../reckon.js';
 
 // So many rows fill the screen; the others follow once it is painted.
 const AT_ONCE = 4;
@@ -13,13 +19,13 @@ const AT_ONCE = 4;
 const LINES_SHOWN = 3;
 
 /** What a vehicle's row says in words, which is what is searched. */
-function rowWords(row, { people, person }) {
+function rowWords(row, names) {
   const { interval } = row;
   return {
     sits: interval && `${dayWords.offset_words(interval.offset, interval.unit)}, `,
     verdict: interval && terms.verdict_said(interval.state, interval.held),
     measured: dayWords.measured_words(row.measured),
-    states: dayWords.state_lines(row, people, person),
+    states: dayWords.state_lines(row, names),
   };
 }
 
@@ -138,15 +144,17 @@ function vehicleRows(app, found, first, wordsOf) {
 }
 
 /**
- * The day and all vehicles; of what is typed, the vehicles, lines of the day and notes that hold it.
+ * The day and all vehicles; of what is typed, the vehicles, lines and notes that hold it.
  */
 function list(app, { rows, notes, day, people, person }, text, first) {
-  const wordsOf = (row) => rowWords(row, { people, person });
+  const called = peopleWords.called(people, person);
+  const wordsOf = (row) => rowWords(row, called);
   // Whoever is called you on this phone is found by name too.
-  const byNames = (row) => dayWords.state_lines(row, people, '');
+  const ownNames = peopleWords.called(people, null);
+  const byNames = (row) => dayWords.state_lines(row, ownNames);
   const shown = rows.filter(({ retired }) => !retired);
   const found = shown.filter((row) =>
-    answersTo(row, text, () => [...Object.values(wordsOf(row)), ...byNames(row)].flat().join(' '))
+    answersTo(row, text, () => [...Object.values(wordsOf(row)), byNames(row)].flat().join(' '))
   ).sort(byName);
   const vehicles = found.length > 0 && vehicleRows(app, found, first, wordsOf);
   if (!text.trim()) {

@@ -4,6 +4,7 @@ import { answerLine } from '../parts/answer/findings.js';
 import { draw as drawHistory } from '../figures/history.js';
 import { h } from '../dom.js';
 import { longest } from '../store/contract.js';
+import { photoGallery } from '../parts/device/gallery.js';
 import { leftOpen } from '../parts/measure/changes.js';
 import { loadVehicle } from '../model.js';
 import { uuid } from '../store/entries.js';
@@ -14,6 +15,10 @@ import {
   decision_words as decisionWords,
   due,
   fold,
+  job_view as jobView,
+  last_time as log,
+  last_time_words as words,
+  people_words as peopleWords,
   tag_words as tagWords,
   tags,
   terms,
@@ -132,6 +137,59 @@ function lastAnswer(vehicle) {
   ];
 }
 
+/** What was found, done and torqued in the last job of an axle that was handed in. */
+async function lastTime(app, vehicle, axle, names) {
+  const job = log.last_handed_in(vehicle.inTurn, axle);
+  if (!job) return null;
+  const judged = job.rounds.filter((round) => jobView.is_judged(job.view, round));
+  const last = judged.at(-1);
+  const says = [
+    judged.map((round) => words.found_sentence(round, job.findings(round), job.units)),
+    last && words.tape_sentence(
+      job.sheet(last).centering,
+      log.taped_by(job.entries, last),
+      names,
+    ),
+    log.changes_made(job.entries).map((each) => words.done_sentence(each, names, job.units)),
+    log.torqued(vehicle.inTurn, axle).map((each) => words.torque_sentence(each, names)),
+  ];
+  return h(
+    'section',
+    { class: 'box last-time' },
+    h('h2', {}, `Last time on the ${axle} axle`),
+    h('ul', { class: 'rows' }, jobRow(job)),
+    says.flat().filter(Boolean).map((each) => h('p', {}, each)),
+    await photoGallery(app, job),
+  );
+}
+
+/** Every turn of a track bar, by whom and in which job; who turned it last stands in the title. */
+function whoTurned(vehicle, names) {
+  const turns = log.bar_turns(vehicle.inTurn);
+  return turns.length > 0 &&
+    h(
+      'details',
+      { class: 'box turned' },
+      h('summary', {}, words.turner_words(turns, names)),
+      h(
+        'ul',
+        { class: 'rows' },
+        turns.map(({ entry, job }) =>
+          h(
+            'li',
+            {},
+            h(
+              'a',
+              { class: 'row', href: `/app#/job/${job.job}/${entry.round ?? job.rounds.at(-1)}` },
+              h('span', { class: 'wide' }, words.done_sentence(entry, names, job.units)),
+              h('span', { class: 'soft wide' }, job.about || `${job.axle} axle`),
+            ),
+          )
+        ),
+      ),
+    );
+}
+
 function historyBox(app, vehicle) {
   const points = vehicle.history().map((point) => ({
     ...point,
@@ -146,7 +204,7 @@ function historyBox(app, vehicle) {
     );
 }
 
-/** What is due: bolts that a job wants checked again, an axle that the lead wants measured again. */
+/** What is due: bolts to check again, axles to measure again. */
 function dueNotices(vehicle) {
   return due.due_of(vehicle.entries.filter(({ job }) => !job)).map((line) =>
     h('p', { class: 'notice' }, dayWords.due_sentence(line))
@@ -181,6 +239,9 @@ export async function show(app, { id }) {
     .reverse();
   const others = vehicle.jobs.filter(({ state }) => state === 'pending' || state === 'accepted')
     .reverse();
+  const { people = {}, person = null } = await app.store.facts();
+  const names = peopleWords.called(people, person?.id ?? null);
+  const axles = terms.AXLES.map((axle) => lastTime(app, vehicle, axle, names));
   const form = app.refuses ? setUpHelp() : openForm(app, vehicle, id);
   return {
     title: vehicle.record.name ?? 'Vehicle',
@@ -194,6 +255,8 @@ export async function show(app, { id }) {
       jobList('Continue a job', running),
       form,
       lastAnswer(vehicle),
+      whoTurned(vehicle, names),
+      await Promise.all(axles),
       historyBox(app, vehicle),
       jobList('Handed in', others),
       facts(vehicle.record),

@@ -72,9 +72,9 @@ def day_sections(vehicles: list, person: str, today: str) -> list:
         found[section] = []
     for vehicle in vehicles:
         for line in vehicle["jobs"]:
-            section = section_of(line, person)
-            if section is not None:
-                found[section].append(of_vehicle(line, vehicle))
+            where = section_of(line, person)
+            if where is not None:
+                found[where].append(of_vehicle(line, vehicle))
         for line in vehicle["due"]:
             if line["date"] is not None and line["date"] <= today:
                 found["due"].append(of_vehicle(line, vehicle))

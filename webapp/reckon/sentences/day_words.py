@@ -3,6 +3,7 @@
 from ..joint_terms import recheck_words
 from ..terms import JOB_STATES, ROUND_WORDS, toward
 from .change_words import listed
+from .people_words import names_of
 
 SECTION_TITLES = {
     "sent_back": "Sent back to you",
@@ -31,39 +32,28 @@ def line_words(line: dict) -> list:
     return says + [where]
 
 
-def state_lines(vehicle: dict, people: dict, person: str) -> list:
+def state_lines(vehicle: dict, names: dict) -> list:
     """Where each job of a vehicle that is not accepted stands, and at whom.
 
-    `people` are {id: {name}}; the `person` whose phone it is is called you.
+    `names` are what people are called, as `called` gives them.
     """
     says: list = []
     for line in vehicle["jobs"]:
-        words = job_words(line, people, person)
+        words = job_words(line, names)
         if words not in says:
             says.append(words)
     return says
 
 
-def job_words(line: dict, people: dict, person: str) -> str:
+def job_words(line: dict, names: dict) -> str:
     """Where the line of a job stands, and at whom: `job open, by Luis Ortega`."""
     if line["second_of"] is not None and len(line["hands"]) == 0:
         return "second reading to take"
     words = "job open" if line["state"] == "open" else JOB_STATES[line["state"]]
-    who = names_of(line["hands"], people, person)
+    who = names_of(line["hands"], names)
     if len(who) == 0:
         return words
     return f"{words} {'to' if line['state'] == 'sent_back' else 'by'} {listed(who)}"
-
-
-def names_of(hands: list, people: dict, person: str) -> list:
-    """The hands by name, each once; this phone's person, whose unsent work has no name, as you."""
-    names: list = []
-    for hand in hands:
-        mine = hand == person or hand == ""
-        name = "you" if mine is True else (people.get(hand) or {}).get("name")
-        if name is not None and name not in names:
-            names.append(name)
-    return names
 
 
 def offset_words(offset: float, unit: str) -> str:
