@@ -75,6 +75,32 @@ def test_readings_of_bar_and_link(hands):
     ]
 
 
+def test_the_adjusters_pitch_and_the_thread_left(hands):
+    hands.step("Track bar")
+    hands.open_value("Adjuster")
+    hands.page.get_by_label("One threaded end").check()
+    hands.page.locator("select[name=thread]").select_option(label="another pitch")
+    pitch = hands.page.get_by_label("Pitch, mm per turn")
+    pitch.fill("16")
+    hands.press("Save adjuster")
+    asked(hands, "A thread pitch of", "16 threads per inch")
+    hands.press("16 threads per inch")
+    hands.back_at_values()
+    kept = entries_of(hands, "pick")[-1]["body"]["value"]
+    assert kept["pitch"] == pytest.approx(1.5875)
+    hands.open_value("Adjuster")
+    hands.page.get_by_label("At the threaded end").fill("300 mm")
+    hands.press("Save adjuster")
+    asked(hands, "Thread left of", "30\u202fmm")
+    hands.press(IT_IS_RIGHT)
+    hands.back_at_values()
+    kept = entries_of(hands, "pick")[-1]["body"]["value"]
+    assert kept["thread_left"] == 300
+    assert [e["body"]["key"] for e in entries_of(hands, "confirm")] == [
+        "implausible track_bar.adjuster.thread_left range 300.00"
+    ]
+
+
 def test_play(hands):
     hands.step("Play")
     hands.open_joint("Track bar, frame end")

@@ -9,6 +9,7 @@ from .sheet_faults import TREE, fault, faults
 from .typed.angles import TURN_WORDS, parse_angle, parse_wheel
 from .typed.dial import parse_along, parse_dial
 from .typed.lengths import parse_distance, parse_length
+from .typed.pitches import parse_pitch
 from .typed.ratios import parse_ratio
 from .typed.tokens import plain, words_of
 from .typed.torque_figures import UNITS_IN_NM, parse_torque
@@ -19,7 +20,7 @@ QUANTITIES = {
     "ratio": "ratio", "box_ratio": "ratio", "step": "turns", "tilt_deg": "angle",
     "bump_steer": "angle", "then_deg": "further", "wheel_deg": "wheel", "after_bumps": "wheel",
     "along": "along", "bolt": "dial", "hole_long": "dial", "hole_short": "dial", "sleeve": "dial",
-    "edge": "dial", "maker_limit": "dial", "house_limit": "dial",
+    "edge": "dial", "pitch": "pitch", "maker_limit": "dial", "house_limit": "dial",
 }  # fmt: skip
 DISTANCES = ["heights.left", "heights.right", "centering.left", "centering.right"]
 NO_TEXTS = ["choice", "truth", "text", "texts", "pair"]
@@ -97,6 +98,8 @@ def answer_of(text: str, part: dict, rule: list, unit: str) -> dict:
         return parse_ratio(text)
     if quantity == "turns":
         return parse_turns(text)
+    if quantity == "pitch":
+        return parse_pitch(text, unit)
     if quantity == "angle":
         return parse_angle(text)
     if quantity == "further":

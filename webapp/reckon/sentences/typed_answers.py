@@ -77,6 +77,7 @@ SAYS = {
     "turns_unclear": "Write the turns like 3 1/2 or 2 flats, and pick which way.",
     "turns_halves": "How many turns is that in all?",
     "turns_too_many": "No adjuster is turned that far at once. Check the number.",
+    "pitch_unclear": "Write the pitch like 1.5 mm or 16 threads per inch.",
     "ratio_unclear": "Write the ratio as a number from 1 to 100, such as 18 or 17.5.",
     "ratio_range": "The ratio changes with the lock: which one is it straight ahead?",
     "ratio_is_it": "Is it this one?",

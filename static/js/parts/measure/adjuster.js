@@ -7,8 +7,9 @@ import {
   adjuster_words as adjusterWords,
   length_grammar as grammar,
   lengths,
-  typed_answers as typedAnswers,
+  pitches,
 } from '../../reckon.js';
+import { TypedField } from './asked.js';
 import { draw as drawMeasure } from '../../figures/measure.js';
 import { h } from '../../dom.js';
 
@@ -55,64 +56,27 @@ function threadSelect(pitch) {
   );
 }
 
-function readPitch(form) {
-  const thread = form.elements.thread.value;
-  return thread === 'other'
-    ? Number(form.elements.pitch.value.replace(',', '.'))
-    : THREADS[Number(thread)].pitch;
-}
-
 /** One field for the thread left at an end, which may stay empty. */
-class ThreadLeft {
-  constructor(name, left, unit, askBack) {
-    this.left = left ?? null;
-    this.shown = left === undefined ? '' : lengths.show_length(left, unit);
-    this.unit = unit;
-    this.askBack = askBack;
-    this.fault = h('p', { class: 'fault', role: 'alert', id: `${name}-fault` });
-    this.input = h('input', {
-      name,
-      autocomplete: 'off',
-      value: this.shown,
-      'aria-describedby': `${name}-fault`,
-      oninput: () => this.#say(''),
-    });
-    this.label = h('span');
-    this.element = h(
-      'div',
-      { class: 'field' },
-      h('label', {}, this.label, this.input),
-      this.fault,
-    );
-  }
-
-  #say(says) {
-    this.fault.textContent = says;
-    this.input.toggleAttribute('aria-invalid', says !== '');
-  }
-
-  /** What was read, in mm; null where the field is empty, undefined where it must be put right. */
-  read() {
-    const text = this.input.value.trim();
-    if (!text || this.element.hidden) return null;
+function threadLeft(name, left, unit, askOf) {
+  const shown = left === undefined ? '' : lengths.show_length(left, unit);
+  return new TypedField({
+    label: 'At the axle end',
+    shown,
+    empty: true,
     // What is shown rounded and was not touched stays what it is.
-    if (text === this.shown) return this.left;
-    const found = lengths.parse_length(text, this.unit);
-    const asked = found.ok && this.askBack(found.value);
-    const says = found.ok ? asked?.says : typedAnswers.says_with_choices(found);
-    if (!says) return found.value;
-    this.#say(says);
-    this.input.focus();
-    return undefined;
-  }
+    read: (text) =>
+      text === shown ? { ok: true, value: left, filed: true } : lengths.parse_length(text, unit),
+    ask: ({ value, filed }) => filed ? null : askOf('thread_left', value),
+    more: { name },
+  });
 }
 
 /** The two fields of the thread left, named for the ends that are threaded, with the drawing. */
-function threadFields(adjuster, unit, askBack) {
+function threadFields(adjuster, unit, askOf) {
   const [frame, axle] = turning.thread_ends(adjuster);
   const fields = [
-    new ThreadLeft('thread_frame', frame, unit, askBack),
-    new ThreadLeft('thread_axle', axle, unit, askBack),
+    threadLeft('thread_frame', frame, unit, askOf),
+    threadLeft('thread_axle', axle, unit, askOf),
   ];
   const pictured = h('div');
   const element = h(
@@ -128,61 +92,63 @@ function threadFields(adjuster, unit, askBack) {
     turnTo(kind) {
       const both = kind === 'both_ends';
       element.hidden = kind === 'fixed';
-      fields[0].label.textContent = both ? 'At the frame end' : 'At the threaded end';
-      fields[1].label.textContent = 'At the axle end';
+      fields[0].element.firstChild.textContent = both ? 'At the frame end' : 'At the threaded end';
       fields[1].element.hidden = !both;
       pictured.replaceChildren(drawMeasure({ step: 'thread', both }));
     },
-    /** What goes with the adjuster: {thread_left} or {}; undefined where something is wrong. */
+    /**
+     * {left, confirmed}: what goes with the adjuster, {thread_left} or {}, and the questions that
+     * were answered; undefined where something is wrong.
+     */
     read() {
-      const ends = fields.map((field) => field.read());
+      const ends = fields.filter(({ element: { hidden } }) => !hidden).map((field) => field.take());
       if (ends.includes(undefined)) return undefined;
       const known = ends.filter((end) => end !== null);
-      if (known.length === 0) return {};
-      return { thread_left: known.length === 2 ? known : known[0] };
+      const left = known.map(({ value }) => value);
+      return {
+        left: left.length ? { thread_left: left.length === 2 ? left : left[0] } : {},
+        confirmed: known.map(({ confirmed }) => confirmed),
+      };
     },
   };
 }
 
 /**
- * The form of the adjuster; `onKeep` gets {kind, pitch, step} and what thread is left.
+ * The form of the adjuster; `onKeep` gets {kind, pitch, step} and what thread is left, and the
+ * questions that were answered; `askOf(field, mm)` finds what is to be asked about a value.
  *
  * @param {any} adjuster
- * @param {{unit: string, askBack: (mm: number) => any, onKeep: (adjuster: any) => any}} options
+ * @param {{unit: string, askOf: (field: string, mm: number) => any,
+ *   onKeep: (adjuster: any, confirmed?: any[]) => any}} options
  */
-export function adjusterForm(adjuster, { unit, askBack, onKeep }) {
+export function adjusterForm(adjuster, { unit, askOf, onKeep }) {
   const { kind = 'one_end', pitch = grammar.INCH / 18 } = adjuster ?? {};
-  const fault = h('p', { class: 'fault', role: 'alert' });
-  const thread = threadFields(adjuster ?? {}, unit, askBack);
+  const thread = threadFields(adjuster ?? {}, unit, askOf);
   const submit = (event) => {
     event.preventDefault();
     const form = event.target;
     const chosen = form.elements.kind.value;
     if (chosen === 'fixed') return onKeep({ kind: chosen, pitch: null, step: null });
-    const found = readPitch(form);
-    if (!(found > 0 && found < 20)) {
-      fault.textContent = 'Enter the pitch in mm per turn, such as 1.5.';
-      return undefined;
-    }
-    const left = thread.read();
-    if (left === undefined) return undefined;
-    return onKeep({ kind: chosen, pitch: found, step: chosen === 'both_ends' ? 0 : 0.5, ...left });
+    const known = THREADS[Number(form.elements.thread.value)];
+    const found = known ? { value: known.pitch, confirmed: null } : own.take();
+    const ends = found && thread.read();
+    if (!ends) return undefined;
+    const step = chosen === 'both_ends' ? 0 : 0.5;
+    return onKeep(
+      { kind: chosen, pitch: found.value, step, ...ends.left },
+      [found.confirmed, ...ends.confirmed],
+    );
   };
   const select = threadSelect(pitch);
-  const own = h(
-    'label',
-    { class: 'field' },
-    'Pitch, mm per turn',
-    h('input', {
-      name: 'pitch',
-      inputmode: 'decimal',
-      autocomplete: 'off',
-      value: select.value === 'other' ? String(pitch) : '',
-    }),
-    fault,
-  );
+  const own = new TypedField({
+    label: 'Pitch, mm per turn',
+    read: (text) => pitches.parse_pitch(text, 'mm'),
+    ask: ({ value }) => askOf('pitch', value),
+    shown: select.value === 'other' ? String(pitch) : '',
+    more: { name: 'pitch', inputmode: 'decimal' },
+  });
   const showOwn = () => {
-    own.hidden = select.value !== 'other';
+    own.element.hidden = select.value !== 'other';
   };
   select.addEventListener('change', showOwn);
   showOwn();
@@ -196,7 +162,7 @@ export function adjusterForm(adjuster, { unit, askBack, onKeep }) {
     },
     kindPicks(kind),
     h('label', { class: 'field' }, 'Thread', select),
-    own,
+    own.element,
     thread.element,
     h('button', { class: 'main' }, 'Save adjuster'),
   );

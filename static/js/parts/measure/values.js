@@ -140,11 +140,11 @@ export class Values {
     return askOf(job, round, pathOf(step, field), value, [this.#picked(field, value, null)]);
   }
 
-  /** Keeps a choice, with the question that it answered, and goes back to all values. */
-  async keepPick(field, value, typed = null, confirmed = null) {
+  /** Keeps a choice, with the questions that it answered, and goes back to all values. */
+  async keepPick(field, value, typed = null, ...confirmed) {
     await this.app.keep([
       this.#picked(field, value, typed),
-      ...confirming(this.job, this.round, confirmed),
+      ...confirmed.flatMap((each) => confirming(this.job, this.round, each)),
     ]);
     await this.app.redraw({ field: null });
   }
@@ -180,11 +180,10 @@ export class Values {
   /** The form of the adjuster. */
   adjuster() {
     const { job, round, step } = this;
-    const path = `${step}.adjuster.thread_left`;
     return adjusterForm(this.value('adjuster'), {
       unit: job.units,
-      askBack: (mm) => askOf(job, round, path, mm),
-      onKeep: (value) => this.keepPick('adjuster', value),
+      askOf: (field, mm) => askOf(job, round, `${step}.adjuster.${field}`, mm),
+      onKeep: (value, confirmed = []) => this.keepPick('adjuster', value, null, ...confirmed),
     });
   }
 
