@@ -291,7 +291,7 @@ def accepted_at_the_desk(browser, url):
     page = browser.new_context().new_page()
     page.goto(f"{url}/door")
     page.get_by_role("button", name="lead").click()
-    page.get_by_role("link", name="Plow 3").click()
+    page.locator(".vehicles").get_by_role("link", name="Plow 3").click()
     page.get_by_role("button", name="Accept").click()
     expect(page.get_by_text("Plow 3: accepted.")).to_be_visible()
     page.context.close()

@@ -391,7 +391,7 @@ def test_a_bolt_that_moved_is_torqued_again_and_both_stay_on_the_log(hands):
 
 
 def test_every_entry_of_the_three_steps_is_a_line_of_the_log(hands):
-    """In the words that the lead reads too; a reading can be struck there."""
+    """As a sentence; a reading can be struck there, by the words that the lead reads too."""
     hands.step("Clearance")
     hands.open_pair("Track bar to oil pan")
     sweep(hands, "Touches")
@@ -403,7 +403,8 @@ def test_every_entry_of_the_three_steps_is_a_line_of_the_log(hands):
     hands.page.get_by_role("button", name=f"Strike: {line}").click()
     hands.page.get_by_label("Misread").check()
     hands.press("Strike", exact=True)
-    expect(hands.page.locator(".log .struck-out", has_text=line)).to_be_visible()
+    told = "You checked track bar to oil pan at ride height, left lock: touches."
+    expect(hands.page.locator(".log .struck-out", has_text=told)).to_be_visible()
     hands.page.get_by_role("link", name="Clearance", exact=False).first.click()
     expect(hands.page.locator(".answer")).to_have_count(0)
 

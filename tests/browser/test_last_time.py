@@ -36,6 +36,7 @@ def test_last_time_stands_on_the_vehicles_page_without_the_network(page):
     expect(last.get_by_role("heading", name="Last time on the front axle")).to_be_visible()
     says = [text.replace("\u202f", " ") for text in last.locator("p").all_inner_texts()]
 
+    assert says.pop(0) == "pulls to the left, 2026-11-25, pending review."
     assert says[0].startswith("As found, the axle sat ≈ 7/32 in (5.4 mm) to the left: outside")
     assert says[1].startswith("As left, the axle sat ≈ 1/32 in (0.5 mm) to the left: ")
     assert says[2:] == [

@@ -52,7 +52,7 @@ def test_f53_without_a_trusted_certificate_nothing_is_taken_in_and_it_says_what_
 ) -> None:
     band = page.locator(".notice", has_text=UNKEPT)
     expect(band).to_contain_text("Until it can, nothing can be recorded.")
-    page.get_by_role("link", name="Plow 3").click()
+    page.locator(".vehicles").get_by_role("link", name="Plow 3").click()
     expect(page.get_by_role("heading", name="Set up this phone first")).to_be_visible()
     expect(page.get_by_text("Open a job")).to_have_count(0)
 
@@ -66,7 +66,7 @@ def test_f53_without_a_trusted_certificate_nothing_is_taken_in_and_it_says_what_
 
 
 def test_f53_what_is_written_all_the_same_is_refused_in_words(page: Page) -> None:
-    page.get_by_role("link", name="Plow 3").click()
+    page.locator(".vehicles").get_by_role("link", name="Plow 3").click()
     page.get_by_role("link", name="wanders").click()
     page.get_by_text("Write a note").click()
     page.get_by_label("Note").fill("grease")

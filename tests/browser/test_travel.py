@@ -276,11 +276,12 @@ def test_a_plan_is_named_in_the_log_and_can_be_struck(hands, in_mm, new_hands):
     hands.back()
     in_mm.locator("summary", has_text="Everything logged").click()
     words = f"Plan: taller bracket, track bar's axle end up 40{THIN}mm"
-    expect(in_mm.locator(".log")).to_contain_text(words)
+    told = f"You saved the plan “taller bracket”: track bar's axle end up 40{THIN}mm."
+    expect(in_mm.locator(".log")).to_contain_text(told)
     hands.press(f"Strike: {words}")
     in_mm.get_by_label("Another reason").fill("bracket not to be had")
     in_mm.locator("dialog .main").click()
-    expect(in_mm.locator(".log .struck-out")).to_have_text(words)
+    expect(in_mm.locator(".log .struck-out")).to_have_text(told)
     hands.press("Continue: ride height")
     hands.step("Track bar")
     hands.press("Travel and what-if")

@@ -8,7 +8,7 @@ import pytest
 from hands import Hands
 from kit.desk_pages import Job
 from playwright.sync_api import Route, expect
-from yard import RECORD, VEHICLE
+from yard import VEHICLE
 
 pytestmark = pytest.mark.browser
 
@@ -53,7 +53,7 @@ def test_f68_entries_that_the_phone_cannot_read_are_told_and_the_screens_go_on(
     hands.pair()
     page = hands.page
 
-    page.get_by_role("link", name=RECORD["name"]).first.click()
+    page.locator(".vehicles a").first.click()
     box = page.locator("details", has_text="Entries that cannot be read: 7")
     box.locator("summary").click()
     expect(box).to_contain_text("This app does not know the kind weighing.")
@@ -73,7 +73,7 @@ def test_f68_what_no_shop_would_take_is_not_kept_and_what_was_typed_stays(
 ) -> None:
     hands = new_hands()
     hands.pair()
-    hands.page.get_by_role("link", name=RECORD["name"]).first.click()
+    hands.page.locator(".vehicles a").first.click()
     hands.open_job()
     page = hands.page
     hands.back()

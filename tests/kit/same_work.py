@@ -173,6 +173,10 @@ CASES = [
 # These take several givens that belong together.
 TOGETHER = [
     ("entry_words.entry_sentence", said()),
+    (
+        "log_sentences.log_sentence",
+        said().map(lambda given: [given[0], given[1], {"": "you"}, given[2]]),
+    ),
     ("hold_points.hold_points", st.builds(held, jobs(), jobs(), OPEN_OR_NOT)),
     ("hold_points.earlier_jobs", others().map(lambda found: [folds(found[1]), found[2]])),
     ("record_of_job.record_of_job", others()),

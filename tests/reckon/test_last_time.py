@@ -13,6 +13,7 @@ from webapp.reckon.log.last_time import (
 from webapp.reckon.sentences.last_time_words import (
     done_sentence,
     found_sentence,
+    job_sentence,
     tape_sentence,
     torque_sentence,
     turner_words,
@@ -60,6 +61,11 @@ def test_the_last_time_is_the_last_job_of_the_axle_that_was_handed_in():
     assert last_handed_in([going_on], "front") is None
 
 
+def test_the_last_job_is_named_with_its_day_and_state():
+    assert job_sentence(made("wanders", HAND_IN)) == "wanders, 2026-03-24, pending review."
+    assert job_sentence({**made("j"), "about": ""}) == "front axle, 2026-03-24, open."
+
+
 def test_every_turn_of_the_bar_that_stands_is_told_the_newest_first():
     strike = ("strike", {"target": "early-2", "reason": "never done"}, "p-1")
     early = made(
@@ -86,7 +92,7 @@ def test_a_turn_of_somebody_unknown_is_told_without_a_name():
 
     assert turner_words(bar_turns([job]), NAMES) == "Who turned the bar: 2026-03-24"
     assert plain(done_sentence(changes_made(job["entries"])[0], NAMES, "in")) == (
-        "The track bar was turned, 3 1/2 turns out, ≈ 7/32 in (5.3 mm) longer, on 2026-03-24."
+        "The track bar was turned, 3 1/2 turns out, ≈ 7/32 in (5.3 mm) longer on 2026-03-24."
     )
 
 

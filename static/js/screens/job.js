@@ -4,6 +4,8 @@ import {
   decision_words as decisionWords,
   entry_words as entryWords,
   fold,
+  log_sentences as logSentences,
+  people_words as peopleWords,
   steps,
   terms,
 } from '../reckon.js';
@@ -61,7 +63,7 @@ function roundLinks(job, round) {
   );
 }
 
-function logItem(app, job, entry, stands, people) {
+function logItem(app, job, entry, stands, names) {
   const target = job.entries.find(({ id }) => id === entry.body.target) ?? null;
   const words = entryWords.entry_sentence(entry, target, job.units);
   const strike = async () => {
@@ -69,14 +71,17 @@ function logItem(app, job, entry, stands, people) {
     const reason = await askReason(words);
     if (reason) await app.strike(job, entry, reason);
   };
-  const maker = people[entry.person]?.name ?? 'this phone';
   const where =
     { kept: 'on this phone only', needs_you: 'not accepted by the shop' }[entry.state] ??
       `no. ${entry.seq}`;
   return h(
     'li',
     {},
-    h('span', { class: stands ? null : 'struck-out' }, words),
+    h(
+      'span',
+      { class: stands ? null : 'struck-out' },
+      logSentences.log_sentence(entry, target, names, job.units),
+    ),
     isOpen(job) && STRIKABLE.includes(entry.kind)
       ? h('button', {
         type: 'button',
@@ -88,12 +93,12 @@ function logItem(app, job, entry, stands, people) {
       'span',
       { class: 'soft' },
       entry.typed && `typed ${entry.typed}, `,
-      `${maker}, ${entry.made_at.slice(0, 16).replace('T', ' ')}, ${where}`,
+      `${entry.made_at.slice(0, 16).replace('T', ' ')}, ${where}`,
     ),
   );
 }
 
-function log(app, job, people, open) {
+function log(app, job, names, open) {
   const standing = new Set(fold.standing(job.entries).map(({ id }) => id));
   return h(
     'details',
@@ -106,7 +111,7 @@ function log(app, job, people, open) {
     h(
       'ol',
       { class: 'log' },
-      job.entries.map((entry) => logItem(app, job, entry, standing.has(entry.id), people))
+      job.entries.map((entry) => logItem(app, job, entry, standing.has(entry.id), names))
         .reverse(),
     ),
   );
@@ -194,7 +199,7 @@ export async function show(app, { id, round }) {
       parts: [h('p', {}, 'This job is not on this phone yet.')],
     };
   }
-  const people = await app.store.fact('people') ?? {};
+  const { people = {}, person = null } = await app.store.facts();
   const first =
     placesOf(job, round).find(({ step, state }) =>
       !['done', steps.ONCE_BEGUN.includes(step) && 'empty'].includes(state)
@@ -223,7 +228,7 @@ export async function show(app, { id, round }) {
       roundLinks(job, round),
       isOpen(job) && noting,
       photos,
-      log(app, job, people, open),
+      log(app, job, peopleWords.called(people, person?.id ?? null), open),
       isOpen(job) &&
       h(
         'div',

@@ -157,7 +157,7 @@ async function lastTime(app, vehicle, axle, names) {
     'section',
     { class: 'box last-time' },
     h('h2', {}, `Last time on the ${axle} axle`),
-    h('ul', { class: 'rows' }, jobRow(job)),
+    h('p', { class: 'soft' }, words.job_sentence(job)),
     says.flat().filter(Boolean).map((each) => h('p', {}, each)),
     await photoGallery(app, job),
   );

@@ -6,9 +6,16 @@
 from ..terms import FACES, METHODS, ROUND_WORDS, toward, verdict_said
 from ..typed.lengths import show_step
 from .change_words import SINCE, amounts_words
+from .decision_words import state_words
 from .entry_words import torque_value
 from .joint_answers import capital
 from .people_words import by_words, names_of
+
+
+def job_sentence(job: dict) -> str:
+    """Which job it was, when it was opened, and how far it is on its way past the lead."""
+    about = job["about"] or f"{job['axle']} axle"
+    return f"{about}, {job['opened']['made_at'][:10]}, {state_words(job)}."
 
 
 def found_sentence(round_name: str, findings: dict, unit: str) -> str:
@@ -27,25 +34,24 @@ def tape_sentence(centering: dict, hands: list, names: dict) -> str:
     return f"Measured to the {', '.join(said)}{by_words(hands, names)}."
 
 
-def done_sentence(entry: dict, names: dict, unit: str) -> str:
-    """What a change changed, by how much, by whom and when."""
-    what = entry["body"].get("what") or ""
-    done = SINCE.get(what) or "something was changed"
+def change_sentence(entry: dict, names: dict, unit: str) -> str:
+    """What a change changed, by how much and by whom, without its period."""
+    done = capital(SINCE.get(entry["body"].get("what") or "") or "something was changed")
     amounts = amounts_words(entry["body"], unit)
     says = f"{done}, {amounts}" if len(amounts) > 0 else done
-    return f"{capital(says)}{by_and_on(entry, names)}."
+    return says + by_words([entry.get("person") or ""], names)
+
+
+def done_sentence(entry: dict, names: dict, unit: str) -> str:
+    """What a change changed, by how much, by whom and when."""
+    return f"{change_sentence(entry, names, unit)} on {entry['made_at'][:10]}."
 
 
 def torque_sentence(entry: dict, names: dict) -> str:
     """The torque of a fastener with its source and how it was turned, by whom and when."""
     body = entry["body"]
-    return f"{capital(body['fastener'])}: {torque_value(body)}{by_and_on(entry, names)}."
-
-
-def by_and_on(entry: dict, names: dict) -> str:
-    """By whom an entry was made and on which day, with its comma."""
     who = by_words([entry.get("person") or ""], names)
-    return f"{who or ','} on {entry['made_at'][:10]}"
+    return f"{capital(body['fastener'])}: {torque_value(body)}{who} on {entry['made_at'][:10]}."
 
 
 def turner_words(turns: list, names: dict) -> str:
