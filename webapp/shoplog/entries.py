@@ -4,6 +4,7 @@ import hashlib
 import json
 import math
 import sqlite3
+from contextlib import suppress
 from typing import Any, NamedTuple
 
 from webapp.shoplog.rules.kinds import (
@@ -187,5 +188,7 @@ def place_faults(made: Entry) -> list[str]:
 def from_row(row: sqlite3.Row) -> Entry:
     """A stored entry as a pull hands it out: what the phone made, and what the log added."""
     entry = {key: row[key] for key in (*MADE, *ADDED)}
-    entry["body"] = json.loads(entry["body"])
+    # A body that is no JSON any more, in a file that was tampered with, stays the text that it is.
+    with suppress(ValueError):
+        entry["body"] = json.loads(entry["body"])
     return entry
