@@ -11,6 +11,8 @@ from webapp.shoplog.rules.kinds import BODIES, UNKNOWN, body_schema
 
 ROUNDS = ["as_found", "fit_up", "as_left", "recheck"]
 LETTERS = "aZ 09.,'\"<>&=+-/\\\n\t%{}çñ中ö🚚\u202e\u0000\u0085\u200b"
+# Those of them that a name may hold.
+SEEN = "aZ 09.,'\"<>&=+-/\\%{}çñ中ö🚚"
 DAYS = ["2026-12-24", "2000-01-01", "2999-12-31"]
 TIMES = [
     "2026-11-25T10:42:07.120+01:00",
@@ -135,14 +137,15 @@ class World:
             return f"{self.random.getrandbits(256):064x}"
         if "[0-9a-f]{8}-" in pattern:
             return str(self.random.choice([*self.made[-40:], *self.jobs, *self.vehicles]))
-        if not pattern.startswith(("", "[^")) or pattern.startswith("^"):
+        if pattern.startswith("^") and not pattern.startswith("^[^"):
             raise AssertionError(f"nothing is generated for {pattern}")
-        return self.text(1 if pattern else 0, node["maxLength"])
+        letters = SEEN if pattern.startswith("^") else LETTERS
+        return self.text(1 if pattern else 0, node["maxLength"], letters)
 
-    def text(self, least: int, most: int) -> str:
+    def text(self, least: int, most: int, of: str = LETTERS) -> str:
         """A text of so many characters; at one end or the other, or short."""
         count = self.random.choice([least, min(most, 12), min(most, 12), most])
-        letters = "".join(self.random.choices(LETTERS, k=count))
+        letters = "".join(self.random.choices(of, k=count))
         return letters if not least or letters.strip() else "x" * count
 
     def broken(self, entry: dict[str, Any]) -> dict[str, Any]:

@@ -34,7 +34,7 @@ from webapp.desk.formats import day
 from webapp.reckon.typed.angles import parse_angle
 from webapp.reckon.typed.lengths import parse_length
 from webapp.reckon.walk.steps import STEPS
-from webapp.shoplog.rules.values import LONGEST_TEXT
+from webapp.shoplog.rules.values import HIDDEN_SAYS, LONGEST_TEXT, holds_hidden
 
 SIDES = [SelectChoice("left"), SelectChoice("right")]
 UNITS = [SelectChoice("mm", "millimeters"), SelectChoice("in", "inches")]
@@ -49,6 +49,12 @@ PAPERS = [SelectChoice("a4", "A4"), SelectChoice("letter", "Letter")]
 def stripped(text: str | None) -> str:
     """The text without blanks around it."""
     return (text or "").strip()
+
+
+def all_seen(_: FlaskForm, field: Field) -> None:
+    """Nothing when every character of a name is seen; else ValidationError."""
+    if holds_hidden(field.data or ""):
+        raise ValidationError(HIDDEN_SAYS)
 
 
 def between(least: float, most: float, what: str, kind: str = "number") -> list[object]:
@@ -103,6 +109,7 @@ class VehicleForm(FlaskForm):
         validators=[
             DataRequired("Enter the name the shop uses for the vehicle."),
             Length(max=120, message="Keep the name under 120 characters."),
+            all_seen,
         ],
     )
     units = RadioField("Measured in", choices=UNITS, default="mm")

@@ -12,6 +12,7 @@ from webapp.door.refusals import refuse
 from webapp.door.sessions import start_session
 from webapp.door.sign_in import lead_called
 from webapp.shoplog.rows import Row
+from webapp.shoplog.rules.values import HIDDEN_SAYS, holds_hidden
 
 USED_UP = (
     "This link was used, has expired or was mistyped. Make a new one on the shop PC: run "
@@ -81,6 +82,8 @@ def fault_in(name: str, passphrase: str) -> str | None:
     """What is wrong with the form, or None."""
     if not 0 < len(name) <= LONGEST_NAME:
         return NO_NAME
+    if holds_hidden(name):
+        return HIDDEN_SAYS
     if passphrase != request.form.get("again", ""):
         return DIFFERENT
     return passphrases.fault_in(passphrase, [name, the_log().settings().get("shop_name", "")])

@@ -25,6 +25,7 @@ from webapp.shoplog.files.photo_files import PHOTOS, hash_bytes, photo_files, se
 from webapp.shoplog.log import SET_ASIDE, ShopLog
 from webapp.shoplog.people import insert_person, utc_now
 from webapp.shoplog.returned_entries import bring_over
+from webapp.shoplog.rules.kinds import body_faults
 from webapp.shoplog.views import own_rows
 
 VERSION = 1
@@ -146,6 +147,7 @@ def must_be_whole(packed: zipfile.ZipFile) -> dict[str, str]:
         if number == 1:
             must_be_ours(line)
         if "person" in line:
+            must_be_a_person(number, line["person"])
             names[line["person"]["id"]] = line["person"]["name"]
         if "entry" in line:
             entries += 1
@@ -174,6 +176,13 @@ def must_be_an_entry(number: int, entry: Any) -> None:
         checked(entry, entry["phone"], own=True)
     except (Refused, KeyError, TypeError) as error:
         raise BadBackup(f"Line {number} of the export is not an entry: {error}") from error
+
+
+def must_be_a_person(number: int, person: Line) -> None:
+    """Raise BadBackup unless the log could keep this."""
+    faults = body_faults("person", {**person, "person": person["id"]})
+    if faults:
+        raise BadBackup(f"Line {number} of the export is not a person: {' '.join(faults)}")
 
 
 def photos_in(packed: zipfile.ZipFile) -> list[zipfile.ZipInfo]:

@@ -21,7 +21,7 @@ from webapp.shoplog.log import Answer, Batch, ShopLog, answer_for
 from webapp.shoplog.own_entries import own_id, record_door
 from webapp.shoplog.people import insert_person, keep_facts, utc_now
 from webapp.shoplog.rules.own_kinds import LONGEST_NAME, OWN_KINDS
-from webapp.shoplog.rules.values import is_id, is_when
+from webapp.shoplog.rules.values import holds_hidden, is_id, is_when
 
 NO_SEAL = (
     "This shop never had this entry, or its keys were changed since: the seal is not the shop's."
@@ -150,8 +150,9 @@ class Returned(Batch):
         """Add the entry's person and phone if missing; neither can sign in."""
         if self.phone == own_id(self.db):
             return
-        name = self.names.get(self.person, "").strip() or NAMELESS
-        person = {"id": self.person, "name": name[:LONGEST_NAME], "role": "technician"}
+        name = self.names.get(self.person, "").strip()[:LONGEST_NAME]
+        name = NAMELESS if not name or holds_hidden(name) else name
+        person = {"id": self.person, "name": name, "role": "technician"}
         if insert_person(self.db, person, None):
             # What was written just now lies behind it.
             self.end = chain.last_link(self.db)

@@ -15,7 +15,7 @@ like ^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d{1,6})?(Z|[+-]\d\d:\d\d)$
 text 1 64
 open id 0 phone 0 local_no 1 vehicle 3 job 3 round 5 body 6 typed 8 made_at 9 build 10
 never
-text 1 120
+text 2 120
 one in, mm
 above 0 100
 one left, right

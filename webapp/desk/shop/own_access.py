@@ -10,7 +10,7 @@ from wtforms.validators import DataRequired, Length
 
 from webapp.desk.blueprint import bp
 from webapp.desk.context import current_person, the_log
-from webapp.desk.forms import stripped
+from webapp.desk.forms import all_seen, stripped
 from webapp.door import passkeys
 from webapp.door.localhost import is_this_computer
 from webapp.door.sessions import LASTS, MAX_IDLE, end_one_session, own_sessions, signed_out
@@ -38,6 +38,7 @@ class PasskeyForm(FlaskForm):
         validators=[
             DataRequired("Enter a name, such as office PC: you will know the passkey by it."),
             Length(max=60, message="Keep the name under 60 characters."),
+            all_seen,
         ],
     )
     answer = HiddenField()

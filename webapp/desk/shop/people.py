@@ -10,7 +10,7 @@ from wtforms.validators import DataRequired, Length, ValidationError
 
 from webapp.desk.blueprint import bp
 from webapp.desk.context import build, current_person, the_log
-from webapp.desk.forms import stripped
+from webapp.desk.forms import all_seen, stripped
 from webapp.door import one_time_links
 from webapp.door.address import canonical
 from webapp.shoplog.rows import Row
@@ -31,6 +31,7 @@ class PersonForm(FlaskForm):
         validators=[
             DataRequired("Enter the name: it is shown next to every reading."),
             Length(max=80, message="Keep the name under 80 characters."),
+            all_seen,
         ],
     )
     role = RadioField("Role", choices=ROLES, default="technician")

@@ -19,7 +19,7 @@ from webapp.desk.asked_back import (
 )
 from webapp.desk.blueprint import bp
 from webapp.desk.context import current_person, shop_units, the_log
-from webapp.desk.forms import SIDES, UNITS, stripped
+from webapp.desk.forms import SIDES, UNITS, all_seen, stripped
 from webapp.desk.shop.health import how_it_fares
 from webapp.desk.shop.limits import EXPLAINED
 from webapp.desk.write import Draft, write_or_explain
@@ -44,6 +44,7 @@ class SetUpForm(FlaskForm):
         validators=[
             DataRequired("Enter a name for the shop: it is shown on phones and printouts."),
             Length(max=50, message="Keep the name under 50 characters."),
+            all_seen,
         ],
     )
     units = RadioField("New vehicles are measured in", choices=UNITS, default="mm")

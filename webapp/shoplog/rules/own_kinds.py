@@ -9,7 +9,7 @@ from typing import Annotated, Any, NotRequired
 from pydantic import Field
 from typing_extensions import TypedDict
 
-from webapp.shoplog.rules.values import Id, When, Word, one_of, text, whole
+from webapp.shoplog.rules.values import Id, When, Word, name_of, one_of, text, whole
 
 # What happens at the door. `about` is whose way in it is.
 EVENTS = (
@@ -23,7 +23,7 @@ MOST_NAMED = 5
 MOST_COUNTED = 1_000_000
 LONGEST_NAME = 80
 
-PersonName = Annotated[str, text(LONGEST_NAME)]
+PersonName = Annotated[str, name_of(LONGEST_NAME)]
 Some = Field(max_length=MOST_NAMED, description=f"a list of at most {MOST_NAMED} texts")
 
 

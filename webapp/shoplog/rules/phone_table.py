@@ -11,6 +11,7 @@ from typing import Any
 
 from webapp.shoplog.rules.json_schema import Schema
 from webapp.shoplog.rules.kinds import BODIES, body_schema
+from webapp.shoplog.rules.values import HIDDEN
 
 PATH = Path(__file__).parents[3] / "static" / "js" / "store" / "contract_table.js"
 WIDTH = 96
@@ -70,10 +71,12 @@ class Table:
 
 
 def text_said(node: Schema) -> str:
-    """A text of a shape, or of a length; 1 where it is not to be blank."""
+    """A text of a shape, or of a length: 1 where it is not to be blank, 2 where it is a name."""
     pattern = node.get("pattern", "")
     if node.get("format") == "date":
         return f"day {pattern}"
+    if HIDDEN in pattern:
+        return f"text 2 {node['maxLength']}"
     if pattern.startswith("^"):
         return f"like {pattern}"
     return f"text {1 if pattern else 0} {node['maxLength']}"

@@ -32,6 +32,7 @@ from webapp.shoplog.rules.values import (
     Unit,
     Words,
     YesNo,
+    name_of,
     one_of,
     text,
     whole,
@@ -211,7 +212,7 @@ class VehiclePatch(Body, total=False):
     tags: Filed
     unaccepted: Filed
     from_job: Id | None
-    name: Annotated[str, text(120)]
+    name: Annotated[str, name_of(120)]
     note: Annotated[str, text(LONGEST_TEXT, least=0)]
     units: Unit
     read_to: Step

@@ -34,6 +34,25 @@ NOT_BLANK = (
 )
 
 
+# What nobody sees in a name, and by which two names look the same: control and format characters,
+# directions of writing, fillers. As it stands between the brackets of a pattern.
+HIDDEN = (
+    "\\u0000-\\u001f\\u007f-\\u009f\\u00ad\\u034f\\u061c\\u115f\\u1160\\u17b4\\u17b5"
+    "\\u180b-\\u180f\\u200b-\\u200f\\u2028-\\u202e\\u2060-\\u206f\\u2800\\u3164\\ufeff"
+    "\\uffa0\\ufff0-\\ufffb\U000e0000-\U000e0fff"
+)
+ONE_HIDDEN = re.compile(f"[{HIDDEN}]")
+SEEN = f"[^{HIDDEN} \\u00a0\\u1680\\u2000-\\u200a\\u202f\\u205f\\u3000]"
+HIDDEN_SAYS = (
+    "The name holds a character that nobody sees, such as a zero-width space: type it by hand."
+)
+
+
+def holds_hidden(name: str) -> bool:
+    """Whether a name holds a character that nobody sees."""
+    return ONE_HIDDEN.search(name) is not None
+
+
 def is_id(value: Any) -> bool:
     """Whether this is a UUID in the usual lower-case writing."""
     return isinstance(value, str) and UUID.fullmatch(value) is not None
@@ -96,6 +115,13 @@ def text(most: int, least: int = 1) -> Any:
     """A text of at most so many characters; where `least` is 1, not only blanks."""
     words = f"a text of at most {most} characters" + (", not an empty one" if least else "")
     return Field(max_length=most, pattern=NOT_BLANK if least else None, description=words)
+
+
+def name_of(most: int) -> Any:
+    """What somebody or something is called: a text in which every character is seen."""
+    words = f"a text of at most {most} characters, not an empty one, each of which is seen"
+    rest = f"[^{HIDDEN}]*"
+    return Field(max_length=most, pattern=f"^{rest}{SEEN}{rest}$", description=words)
 
 
 def number(words: str, **bounds: Any) -> Any:
