@@ -92,7 +92,7 @@ def test_the_page_says_who_did_what_and_is_asked_by_person_and_day(lead, log, tw
         "The shop PC made Ruth Hale a technician.",
         "Orla Bennett signed in by the demo's button, on the shop PC.",
         "1 failed sign-in from",
-        "Names tried: Eve. From: 192.0.2.7.",
+        "Names tried: an unknown name. From: 192.0.2.7.",
     ):
         assert says in page
     assert "Ruth Hale a technician" in of_ruth and "by the demo's button" not in of_ruth

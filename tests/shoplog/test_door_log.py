@@ -86,9 +86,10 @@ def clock(monkeypatch):
 
 
 def test_a_window_of_failed_sign_ins_is_one_entry_with_a_count(shop, clock):
+    people = [shop.add_person(f"Person {number}", "lead")["name"] for number in range(9)]
     before = shop.high_water()
     for number in range(200):
-        shop.count_failed_sign_in(f"name {number}", f"192.0.2.{number}")
+        shop.count_failed_sign_in(people[number % 9].upper(), f"192.0.2.{number}")
 
     assert shop.high_water() == before
     assert shop.failed_sign_ins()["count"] == 200
@@ -98,6 +99,17 @@ def test_a_window_of_failed_sign_ins_is_one_entry_with_a_count(shop, clock):
     assert (entry["body"]["event"], entry["body"]["count"]) == ("sign_in_failed", 200)
     assert len(entry["body"]["names"]) == len(entry["body"]["sources"]) == MOST_NAMED
     assert shop.high_water() == before + 1
+
+
+@pytest.mark.parametrize("typed", ["correct horse battery", "", "Orla ", "\x00", "\ud800"])
+def test_what_no_person_is_called_is_kept_nowhere(shop, crew, log_folder, clock, typed):
+    shop.count_failed_sign_in(typed, "192.0.2.7")
+    shop.count_failed_sign_in("ORLA", "192.0.2.7")
+
+    assert shop.failed_sign_ins()["names"] == ["an unknown name", "Orla"]
+    clock(15)
+    assert shop.failed_sign_ins() is None
+    assert shop.door_entries(most=1)[0]["body"]["names"] == ["an unknown name", "Orla"]
 
 
 def test_a_stranger_cannot_fill_the_log_of_the_door_in_a_day_or_with_a_clock_set_back(shop, clock):
@@ -135,6 +147,17 @@ TAMPERED = {
         "UPDATE phones SET person = (SELECT id FROM people WHERE name = 'Orla')",
         "The phone",
     ),
+    "a passkey that nobody added": (
+        "INSERT INTO passkeys (id, person, name, credential, sign_count, added_at) "
+        "SELECT 'mine', id, 'my key', x'01', 0, '2026-11-25' FROM people WHERE name = 'Bram'",
+        "The passkey",
+    ),
+    "a passkey's public key": ("UPDATE passkeys SET credential = x'01'", "The passkey"),
+    "whose passkey it is": (
+        "UPDATE passkeys SET person = (SELECT id FROM people WHERE name = 'Orla')",
+        "The passkey",
+    ),
+    "a passkey that is gone": ("DELETE FROM passkeys", "The passkey"),
     "a person that nobody added": (
         "INSERT INTO people VALUES ('11111111-2222-4333-8444-555555555555', 'Eve', 'lead')",
         "The person",
@@ -148,13 +171,14 @@ def test_check_says_what_is_kept_otherwise_than_the_log_says_and_puts_it_back(
 ):
     shop.set_settings({"shop_name": "North yard"}, crew.lead)
     shop.revoke_phone(crew.phone, crew.lead)
+    add_passkey(shop, crew.lead)
     assert check_all(log_folder) == []
     statement, thing = TAMPERED[what]
     with shop.writing() as db:
         db.execute(statement)
 
     found = check_all(log_folder)
-    assert len(found) == 1 and found[0].startswith(thing)
+    assert found and all(each.startswith(thing) for each in found)
     shop.close()
     make_afresh(log_folder)
 
@@ -163,6 +187,29 @@ def test_check_says_what_is_kept_otherwise_than_the_log_says_and_puts_it_back(
         leads = [row["name"] for row in log.people() if row["role"] == "lead"]
         assert leads == ["Bram"]
         assert log.settings() == {"shop_name": "North yard"}
+        kept = [row["credential"] for row in log.passkeys_of(crew.lead)]
+        assert kept == ([] if "gone" in what or "public" in what else [b"public key"])
+
+
+def add_passkey(log, person, name="office PC"):
+    """A passkey of this person."""
+    row = {"id": f"key {name}", "person": person, "name": name, "credential": b"public key"}
+    log.add_passkey({**row, "sign_count": 0, "added_at": "2026-11-25T10:00:00.000+00:00"})
+
+
+@pytest.mark.parametrize("ends", ["a new passphrase", "no way in", "another role", "removed"])
+def test_passkeys_that_ended_are_not_missed_by_the_check(shop, crew, log_folder, ends):
+    add_passkey(shop, crew.lead)
+    add_passkey(shop, crew.lead, "tablet")
+    if ends == "another role":
+        shop.change_person(crew.lead, "Bram", "technician")
+    elif ends == "removed":
+        shop.remove_passkey("key tablet", crew.lead)
+    else:
+        shop.set_passphrase(crew.lead, "hash" if "new" in ends else None)
+
+    assert len(shop.passkeys_of(crew.lead)) == (ends == "removed")
+    assert check_all(log_folder) == []
 
 
 def test_a_restore_is_a_line_of_the_log(shop, crew, log_folder, tmp_path):

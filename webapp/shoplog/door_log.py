@@ -16,10 +16,11 @@ from webapp.shoplog.own_entries import OWN, person_entries, record_door
 from webapp.shoplog.people import utc_now
 from webapp.shoplog.readable import readable
 from webapp.shoplog.rows import Row
-from webapp.shoplog.rules.own_kinds import LONGEST_NAME, MOST_COUNTED, MOST_NAMED
+from webapp.shoplog.rules.own_kinds import MOST_COUNTED, MOST_NAMED
 
 WINDOW = timedelta(minutes=15)
 FAILED = "failed_sign_ins"
+UNKNOWN_NAME = "an unknown name"
 # Above the number of every line, and one that SQLite can hold.
 BEYOND = 2**62
 FACT = "SELECT value FROM facts WHERE name = ?"
@@ -43,13 +44,17 @@ class DoorLog(Store):
             record_door(db, event, about, by, **more)
 
     def count_failed_sign_in(self, name: str, source: str) -> None:
-        """Count a sign-in that failed; the window that is over becomes an entry."""
+        """Count a sign-in that failed; the window that is over becomes an entry.
+
+        A name that nobody here has is kept nowhere: it may be a passphrase in the wrong field.
+        """
         now = utc_now()
         with self.writing() as db:
             close_window(db, now)
             counted = failed_so_far(db) or {"count": 0, "since": now, "names": [], "sources": []}
             counted["count"] = min(counted["count"] + 1, MOST_COUNTED)
-            for field, value in (("names", printable(name)), ("sources", printable(source)[:64])):
+            tried = called_so(db, name) or UNKNOWN_NAME
+            for field, value in (("names", tried), ("sources", printable(source)[:64])):
                 if value not in counted[field] and len(counted[field]) < MOST_NAMED:
                     counted[field].append(value)
             db.execute(KEEP, [FAILED, json.dumps(counted)])
@@ -121,6 +126,12 @@ def failed_so_far(db: sqlite3.Connection) -> Row | None:
     return None if row is None else dict(json.loads(row[0]))
 
 
+def called_so(db: sqlite3.Connection, name: str) -> str | None:
+    """The name of somebody here as it is on file, however this one is capitalized, or None."""
+    names = [row["name"] for row in db.execute("SELECT name FROM people ORDER BY name")]
+    return next((each for each in names if each.casefold() == name.casefold()), None)
+
+
 def printable(text: str) -> str:
-    """A text of a stranger as it can be stored, cut to the length of a name."""
-    return text.encode("utf-8", "replace").decode("utf-8")[:LONGEST_NAME]
+    """A text of a stranger as it can be stored."""
+    return text.encode("utf-8", "replace").decode("utf-8")

@@ -4,6 +4,7 @@ from webapp.shoplog.own_entries import record_door
 from webapp.shoplog.people import found
 from webapp.shoplog.rows import Row
 from webapp.shoplog.sessions import Sessions
+from webapp.shoplog.views.own_rows import print_of
 
 NO_PASSKEY = "There is no such passkey any more."
 ADDED = """INSERT INTO passkeys (id, person, name, credential, sign_count, added_at)
@@ -19,8 +20,8 @@ class Passkeys(Sessions):
         self.person(row["person"])
         with self.writing() as db:
             db.execute(ADDED, row)
-            person, called = row["person"], row["name"]
-            record_door(db, "passkey_added", person, person, called=called)
+            person, told = row["person"], {"called": row["name"], "of_passkey": print_of(row)}
+            record_door(db, "passkey_added", person, person, **told)
 
     def passkey(self, passkey: str) -> Row:
         """One passkey, or NotFound."""
@@ -48,5 +49,6 @@ class Passkeys(Sessions):
         """The passkey of this person, which signs nobody in from here on; or NotFound."""
         with self.writing() as db:
             row = found(db, REMOVED, [passkey, person], NO_PASSKEY)
-            record_door(db, "passkey_removed", person, person, called=row["name"])
+            told = {"called": row["name"], "of_passkey": print_of(row)}
+            record_door(db, "passkey_removed", person, person, **told)
             return row

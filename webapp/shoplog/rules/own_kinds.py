@@ -9,7 +9,7 @@ from typing import Annotated, Any, NotRequired
 from pydantic import Field
 from typing_extensions import TypedDict
 
-from webapp.shoplog.rules.values import Id, When, Word, name_of, one_of, text, whole
+from webapp.shoplog.rules.values import Id, When, Word, name_of, one_of, text, texts_like, whole
 
 # What happens at the door. `about` is whose way in it is.
 EVENTS = (
@@ -23,6 +23,8 @@ MOST_NAMED = 5
 MOST_COUNTED = 1_000_000
 LONGEST_NAME = 80
 
+HEX = "^[0-9a-f]{64}$"
+PASSKEY = "the SHA-256 of the passkey's id and public key in 64 hexadecimal digits"
 PersonName = Annotated[str, name_of(LONGEST_NAME)]
 Some = Field(max_length=MOST_NAMED, description=f"a list of at most {MOST_NAMED} texts")
 
@@ -50,6 +52,7 @@ class Door(TypedDict):
     how: NotRequired[Word]
     source: NotRequired[Annotated[str, text(64)]]
     of_phone: NotRequired[Id]
+    of_passkey: NotRequired[Annotated[str, texts_like(HEX, PASSKEY)]]
     called: NotRequired[PersonName]
     count: NotRequired[Annotated[int, whole(MOST_COUNTED)]]
     since: NotRequired[When]

@@ -1,20 +1,23 @@
-"""People, settings, phones and passphrases as the shop PC's own entries tell of them.
+"""People, settings, phones, passphrases and passkeys as the shop PC's own entries tell of them.
 
 They are kept in tables of their own, as secrets stand beside them that no entry may hold. What the
 tables hold is held against the log, and can be put back to what it says.
 """
 
+import hashlib
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import UTC, datetime
 from typing import Any
 
+from webapp.shoplog.connection import tables_of
 from webapp.shoplog.own_entries import own_entries, record, record_door
 
 OWN_KINDS = ("person", "setting", "door")
 PEOPLE = "SELECT id, name, role FROM people"
 SETTINGS = "SELECT name, value FROM facts WHERE substr(name, 1, 5) = 'shop_'"
 PHONES = "SELECT id, person, name, revoked_at FROM phones WHERE kind = 'phone'"
+PASSKEYS = "SELECT * FROM passkeys"
 PASSPHRASES = "SELECT person FROM access WHERE passphrase_hash IS NOT NULL"
 
 SAVE_SETTING = "INSERT INTO facts VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET value = ?"
@@ -22,6 +25,7 @@ SAVE_PERSON = """
 INSERT INTO people VALUES (:id, :name, :role)
 ON CONFLICT (id) DO UPDATE SET name = :name, role = :role
 """
+SAVE_PASSKEY = "UPDATE passkeys SET person = :person, name = :name WHERE id = :id"
 SAVE_PHONE = """
 INSERT INTO phones (id, person, kind, name, paired_at, revoked_at)
 VALUES (:id, :person, 'phone', :name, :now, :now)
@@ -69,6 +73,9 @@ def tell(
     elif thing == "phone":
         event = "phone_paired" if kept and kept["in_use"] else "phone_revoked"
         record_door(db, event, (kept or was)["person"], of_phone=name)
+    elif thing == "passkey":
+        event, row = "passkey_added" if kept else "passkey_removed", kept or was
+        record_door(db, event, row["person"], of_passkey=name, called=row["name"])
     elif thing == "passphrase":
         record_door(db, "passphrase_set" if kept else "passphrase_removed", name)
 
@@ -95,9 +102,25 @@ def put_back(db: sqlite3.Connection) -> None:
         elif thing == "phone":
             row = {**(right or {**here, "in_use": False}), "id": name, "now": now}
             db.execute(SAVE_PHONE, {"name": "a phone", **row})
+        elif thing == "passkey":
+            put_passkey_back(db, name, right)
         elif right is None:
             db.execute("UPDATE access SET passphrase_hash = NULL WHERE person = ?", [name])
     tell_what_is_kept(db)
+
+
+def put_passkey_back(db: sqlite3.Connection, known_by: str, right: dict[str, Any] | None) -> None:
+    """Take away a passkey that the log does not know, or say again whose it is."""
+    for row in db.execute(PASSKEYS).fetchall():
+        if print_of(row) == known_by and right is None:
+            db.execute("DELETE FROM passkeys WHERE id = ?", [row["id"]])
+        elif print_of(row) == known_by:
+            db.execute(SAVE_PASSKEY, {**right, "id": row["id"]})
+
+
+def print_of(passkey: Mapping[str, Any] | sqlite3.Row) -> str:
+    """By what the log knows a passkey: the SHA-256 of its id and public key, in hexadecimal."""
+    return hashlib.sha256(passkey["id"].encode() + b"\n" + passkey["credential"]).hexdigest()
 
 
 def differing(kept: Rows, logged: Rows) -> list[tuple[str, str]]:
@@ -132,6 +155,11 @@ def rows_kept(db: sqlite3.Connection) -> Rows:
         rows["phone", phone["id"]] = {"person": phone["person"], "in_use": in_use}
     for access in db.execute(PASSPHRASES):
         rows["passphrase", access["person"]] = {}
+    # A log of an older version, which is only looked into, has none.
+    if "passkeys" in tables_of(db):
+        for passkey in db.execute(PASSKEYS):
+            values = {"person": passkey["person"], "name": passkey["name"]}
+            rows["passkey", print_of(passkey)] = values
     return rows
 
 
@@ -142,14 +170,29 @@ def rows_logged(db: sqlite3.Connection) -> Rows:
         kind, body = entry["kind"], entry["body"]
         event, about = body.get("event"), body.get("about")
         if kind == "person":
+            was = rows.get(("person", body["person"]), body)
+            if was["role"] != body["role"]:
+                without_passkeys(rows, body["person"])
             rows["person", body["person"]] = {"name": body["name"], "role": body["role"]}
         elif kind == "setting":
             rows["setting", body["name"]] = {"value": body["value"]}
         elif event in ("phone_paired", "phone_revoked"):
             in_use = event == "phone_paired"
             rows["phone", body["of_phone"]] = {"person": about, "in_use": in_use}
-        elif event == "passphrase_set":
-            rows["passphrase", about] = {}
-        elif event == "passphrase_removed":
+        elif event == "passkey_added" and "of_passkey" in body:
+            rows["passkey", body["of_passkey"]] = {"person": about, "name": body["called"]}
+        elif event == "passkey_removed":
+            rows.pop(("passkey", body.get("of_passkey", "")), None)
+        elif event in ("passphrase_set", "passphrase_removed"):
+            without_passkeys(rows, about)
             rows.pop(("passphrase", about), None)
+            if event == "passphrase_set":
+                rows["passphrase", about] = {}
     return rows
+
+
+def without_passkeys(rows: Rows, person: str) -> None:
+    """Leave out the passkeys of somebody, which another role or passphrase ends."""
+    ended = [key for key in rows if key[0] == "passkey" and rows[key]["person"] == person]
+    for key in ended:
+        del rows[key]
