@@ -17,6 +17,7 @@ THE_LEADS = {
     "vehicle": {
         *("drag_links", "known_sums", "last_rounds", "links_older", "rechecks", "ride_heights"),
         *("torques", "track_bars"),
+        *("face", "method", "rail_width", "read_to", "track"),
         "from_job",
         "joint_limits",
         "known_leans",

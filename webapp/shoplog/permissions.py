@@ -20,6 +20,7 @@ LEADS = "leads"
 # row is the leads'.
 WHO_WRITES: Mapping[str, Mapping[str, str]] = {
     "vehicle": {
+        # For a blank tag a technician gives the name, units, driving side and axles.
         "*": ANYONE,
         # What a job measured goes on file once a lead accepts it.
         "drag_links": LEADS,
@@ -32,6 +33,12 @@ WHO_WRITES: Mapping[str, Mapping[str, str]] = {
         "ride_heights": LEADS,
         "torques": LEADS,
         "track_bars": LEADS,
+        # Written by no screen of a phone; readings bring their own face, method and tape.
+        "face": LEADS,
+        "method": LEADS,
+        "rail_width": LEADS,
+        "read_to": LEADS,
+        "track": LEADS,
         "known_leans": LEADS,
         "left_open": LEADS,
         "remeasure": LEADS,
