@@ -10,11 +10,14 @@ const BROKEN_CHARACTER = /\p{Surrogate}/u;
 // The shop counts these control characters as blanks too.
 // deno-lint-ignore no-control-regex
 const NOT_BLANK = /[^\s\x1c-\x1f\x85]/;
-// In a name: control and format characters, and fillers that look like nothing.
-const HIDDEN =
-  // deno-lint-ignore no-control-regex
-  /[\0-\x1f\x7f-\x9f\xad\u034f\u061c\u115f\u1160\u17b4\u17b5\u180b-\u180f\u200b-\u200f\u2028-\u202e\u2060-\u206f\u2800\u3164\ufeff\uffa0\ufff0-\ufffb\u{e0000}-\u{e0fff}]/u;
-const MORE = ['', ', not an empty one', ', not an empty one, each of which is seen'];
+// What nobody sees in a name: control and format characters, and fillers.
+const HIDDEN = new RegExp(
+  '[\\0-\\x1f\\x7f-\\x9f\\xad\\u034f\\u061c\\u115f\\u1160\\u17b4\\u17b5\\u180b-\\u180f' +
+    '\\u200b-\\u200f\\u2028-\\u202e\\u2060-\\u206f\\u2800\\u3164\\ufeff\\uffa0' +
+    '\\ufff0-\\ufffb\\u{e0000}-\\u{e0fff}]',
+  'u',
+);
+const MORE = ['', ', not an empty one', ', each of which is seen'];
 const NAMED_BY = { reading: ['step'], pick: ['step', 'field'] };
 const UNREADABLE = 'unreadable';
 

@@ -119,7 +119,7 @@ def text(most: int, least: int = 1) -> Any:
 
 def name_of(most: int) -> Any:
     """What somebody or something is called: a text in which every character is seen."""
-    words = f"a text of at most {most} characters, not an empty one, each of which is seen"
+    words = f"a text of at most {most} characters, each of which is seen"
     rest = f"[^{HIDDEN}]*"
     return Field(max_length=most, pattern=f"^{rest}{SEEN}{rest}$", description=words)
 

@@ -112,9 +112,11 @@ def put_back(db: sqlite3.Connection) -> None:
 def put_passkey_back(db: sqlite3.Connection, known_by: str, right: dict[str, Any] | None) -> None:
     """Take away a passkey that the log does not know, or say again whose it is."""
     for row in db.execute(PASSKEYS).fetchall():
-        if print_of(row) == known_by and right is None:
+        if print_of(row) != known_by:
+            continue
+        if right is None:
             db.execute("DELETE FROM passkeys WHERE id = ?", [row["id"]])
-        elif print_of(row) == known_by:
+        else:
             db.execute(SAVE_PASSKEY, {**right, "id": row["id"]})
 
 
@@ -170,7 +172,7 @@ def rows_logged(db: sqlite3.Connection) -> Rows:
         kind, body = entry["kind"], entry["body"]
         event, about = body.get("event"), body.get("about")
         if kind == "person":
-            was = rows.get(("person", body["person"]), body)
+            was = rows.get(("person", body["person"])) or body
             if was["role"] != body["role"]:
                 without_passkeys(rows, body["person"])
             rows["person", body["person"]] = {"name": body["name"], "role": body["role"]}
