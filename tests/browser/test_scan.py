@@ -167,14 +167,14 @@ def phone_without_a_reader(camera_at_a_tag, real_server, leads_phone):
     context.close()
 
 
-def test_a_browser_without_a_reader_has_the_shop_read_the_tag(phone_without_a_reader):
+def test_f56_a_browser_without_a_reader_has_the_shop_read_the_tag(phone_without_a_reader):
     page = phone_without_a_reader.page
     page.get_by_role("link", name="Scan a tag").click()
 
     expect(page.get_by_role("heading", name="Plow 3")).to_be_visible()
 
 
-def test_the_shop_reads_the_tag_as_soon_as_it_answers_again(phone_without_a_reader):
+def test_f56_the_shop_reads_the_tag_as_soon_as_it_answers_again(phone_without_a_reader):
     page = phone_without_a_reader.page
     page.context.set_offline(True)
     page.get_by_role("link", name="Scan a tag").click()
