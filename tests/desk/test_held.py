@@ -6,9 +6,15 @@ import re
 
 import pytest
 from kit.desk_pages import VEHICLE, Job, decision_form, text_of
+from kit.held_sheets import HELD, KNOWN
+from kit.worked_sheets import LIMITS, changed
+
+from webapp.reckon import job_view
+from webapp.reckon.assess import assess
 
 ORDERS = re.compile(
-    r"\bturns? (?:in|out)\b|(?<!no )\blonger\b|\bshorter\b|Make the|Leave the track bar"
+    r"(?:\bturns?|\bflats?) (?:in|out)\b|(?<!no )\blonger\b|\bshorter\b|Make the"
+    r"|Leave the track bar"
 )
 GREEN = re.compile(r"\b(?:word|is)-inside\b")
 
@@ -55,6 +61,25 @@ def test_no_page_shows_a_held_round_in_green_or_orders_anything(lead, held):
                 assert point.get("state") != "inside" or point["held"] is True, address
             for series in data.get("series", []):
                 assert all(point.get("color") != "inside" for point in series["points"]), address
+
+
+@pytest.mark.parametrize("code", HELD)
+@pytest.mark.parametrize("unit", ["mm", "in"])
+def test_no_reason_to_hold_leaves_an_order_on_any_page_or_on_paper(
+    lead, held, monkeypatch, code, unit
+):
+    """What only paper shows stands on the job's page too."""
+    sheet = changed(KNOWN, **{"steering": {"wheel_deg": 20}, **HELD[code]})
+    sheet = {**sheet, "units": unit, "limits": {**LIMITS, **sheet.get("limits", {})}}
+    monkeypatch.setattr(job_view, "sheet_for", lambda *_: sheet)
+
+    for address in pages(held):
+        page = lead.get(address)
+        assert page.status_code == 200, address
+        assert not GREEN.search(page.text), address
+        assert not ORDERS.search(text_of(page)), address
+    says = " ".join(assess(sheet)["says"].split())
+    assert says in text_of(lead.get(f"/desk/jobs/{held.id}"))
 
 
 def test_an_accepted_round_that_was_on_hold_stays_without_green(lead, held):

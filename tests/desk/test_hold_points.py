@@ -5,7 +5,7 @@ import re
 import pytest
 from kit.desk_pages import Job, at_desk, handed_in, text_of
 
-ROAD = "Center the steering wheel and say where it sits: the track bar was turned since then."
+ROAD = "Say where the steering wheel sits now: the track bar was turned since then."
 
 
 def turned(phone):

@@ -245,7 +245,7 @@ function overview(app, job, round, values) {
       numbersBox(linkAnswer.link_numbers(findings, job.units)),
       whyBox(linkAnswer.link_why(findings)),
       travel,
-      orderBox(),
+      findings.advice?.state !== 'hold' && orderBox(),
       h('h2', {}, 'Steering wheel'),
       values.rows(['wheel_deg']),
       h('h2', {}, 'Link and arm'),

@@ -228,8 +228,8 @@ function planSliders(linkage) {
 }
 
 function raises(linkage) {
-  const found = linkage.findings.what_if;
-  if (!found || found.parallel_raise === undefined || found.parallel_raise === null) return null;
+  const { what_if: found, advice } = linkage.findings;
+  if (advice.state === 'hold' || (found?.parallel_raise ?? null) === null) return null;
   const set = (value) => {
     linkage.plan.axle_end_up = Math.round(value * 10) / 10;
     linkage.app.redraw({ plan: { ...linkage.plan } });

@@ -56,7 +56,7 @@ REDO = {
     "link_heights": "Measure the heights of both ends of the drag link again",
     "travel": "Measure bump and droop travel again",
     "toe": "Measure the toe again",
-    "wheel": "Center the steering wheel and say where it sits",
+    "wheel": "Say where the steering wheel sits now",
     "play": "Check for play again",
     "torque": "Torque what was undone",
 }
