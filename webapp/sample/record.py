@@ -15,19 +15,26 @@ def adjuster_on_file(adjuster: Adjuster) -> dict[str, Any]:
     return {"kind": "fixed"} if adjuster.kind == "fixed" else asdict(adjuster)
 
 
-def on_file(vehicle: Vehicle) -> dict[str, Any]:
-    """The body of the entry that files a vehicle, all but its track bar."""
+def at_first_scan(vehicle: Vehicle) -> dict[str, Any]:
+    """The body of the entry by which a technician's phone makes a vehicle of a blank tag."""
     return {
         "name": vehicle.name,
-        "note": vehicle.note,
         "units": vehicle.tape.unit,
-        "read_to": vehicle.tape.read_to,
         "driving_side": vehicle.driving_side,
+        "axles": [vehicle.axle],
+    }
+
+
+def on_file(vehicle: Vehicle) -> dict[str, Any]:
+    """The body of the entry by which a lead files a vehicle, all but its track bar."""
+    return {
+        **at_first_scan(vehicle),
+        "note": vehicle.note,
+        "read_to": vehicle.tape.read_to,
         "face": vehicle.face,
         "method": "square_to_rail",
         "rail_width": vehicle.rail_width,
         "track": vehicle.track,
-        "axles": [vehicle.axle],
     }
 
 

@@ -17,7 +17,7 @@ from . import geometry, jobs
 from .entry_writer import Chance, Entry, EntryWriter, Phone, shop_time_of
 from .geometry import State
 from .people import LEADS_DESK
-from .record import on_file, with_papers
+from .record import at_first_scan, with_papers
 from .vehicles import BY_KEY, VEHICLES, Vehicle
 from .year import YEAR, Story
 
@@ -115,7 +115,7 @@ class Shop:
         vehicle = BY_KEY[story.vehicle]
         writer = EntryWriter(self.phones[story.by], self.chance, at, self.vehicle_ids[vehicle.key])
         if "blank_tag" in story.odd:
-            self.file(writer, vehicle, on_file(vehicle))
+            self.file(writer, vehicle, at_first_scan(vehicle))
         writer.job = self.chance.id()
         first_time = vehicle.key not in self.states
         bar = "measured" if first_time or "bar_measured" in story.odd else "carried"
