@@ -44,7 +44,7 @@ TESTS = {
         "advice", "answer", "centering", "examples", "lean", "moved", "play", "repairs",
         "sum_of_sides", "uncertainty_budget",
     ],
-    "walk": ["hold_points", "walk"],
+    "walk": ["carried", "hold_points", "open_items", "walk"],
 }  # fmt: skip
 EXAMPLES = 25
 SLOWEST = 5.0

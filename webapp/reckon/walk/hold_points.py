@@ -59,7 +59,8 @@ def hold_points(entries: list, rounds: list, past: dict | None = None) -> list:
     if is_welded(standing(entries), rounds) or len(of_those(at_fit_up, left)) > 0:
         found.append(point_of("final_welding", at_fit_up, left, stand, before["closings"]))
     on_file = still_left(filed, "road", stand, every)
-    still_open = items_before_road(stand, every, axle) + left_undone(before, rounds) + on_file
+    undone = left_undone(before, stand, rounds)
+    still_open = items_before_road(stand, every, axle) + undone + on_file
     left = road_left(before, axle) + says_of(on_file)
     road = point_of("road", still_open, left, stand, before["closings"])
     road["not_judged"] = not_judged(every)
@@ -100,7 +101,7 @@ def road_left(before: dict, axle: str) -> list:
     if len(before["stand"]) == 0:
         return []
     found = items_before_road(before["stand"], before["rounds"], axle)
-    return says_of(found + left_undone(before, []))
+    return says_of(found + left_undone(before, before["stand"], []))
 
 
 def says_of(items: list) -> list:
@@ -113,8 +114,8 @@ def of_those(items: list, sentences: list) -> list:
     return [each for each in items if each["says"] in sentences]
 
 
-def left_undone(before: dict, rounds: list) -> list:
-    """What the jobs before were handed in with and nothing measured since settles.
+def left_undone(before: dict, stand: list, rounds: list) -> list:
+    """What the jobs before were handed in with and nothing settles that stands or was measured.
 
     An unexplained move stays open until something was repaired or replaced, or a lead closes it;
     an incomplete hand-in until a round lacks nothing.
@@ -124,7 +125,7 @@ def left_undone(before: dict, rounds: list) -> list:
     for index in range(len(jobs)):
         later = before_of(jobs[index + 1 :])
         moved = move_unexplained(jobs[index])
-        if moved is not None and not is_repaired_since(before["stand"], jobs[index]):
+        if moved is not None and not is_repaired_since(stand, jobs[index]):
             found.append(moved)
         lacks = lacking(jobs[index])
         done = [one for one in later + rounds if len(missing(one["sheet"])) == 0]
