@@ -106,6 +106,7 @@ class App {
     this.emptied = null;
     this.counts = null;
     this.heard = null;
+    this.shownPhotos = new Set();
   }
 
   /** Shows the frame and the first screen; whatever fails is said in words, never left blank. */
@@ -163,7 +164,10 @@ class App {
     await (tag ? this.openTag(decodeURIComponent(tag).toUpperCase()) : this.show());
     await painted();
     this.#showState();
-    this.shop = startShop(this.store, { onState: () => this.#showState() });
+    this.shop = startShop(this.store, {
+      onState: () => this.#showState(),
+      shown: this.shownPhotos,
+    });
   }
 
   async #pair(code) {
@@ -338,6 +342,13 @@ class App {
     if (places) places.after(shown);
     else this.main.prepend(shown);
     scrollTo(0, 0);
+  }
+
+  /** Has the photos of these hashes fetched, which a screen would show. */
+  wantPhotos(names) {
+    const fresh = names.filter((name) => !this.shownPhotos.has(name));
+    for (const name of fresh) this.shownPhotos.add(name);
+    if (fresh.length) this.shop.nudge();
   }
 
   /** Turns drawings, columns and words for someone who faces the other way. */

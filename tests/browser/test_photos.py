@@ -2,10 +2,12 @@
 
 import base64
 import json
+import urllib.request
 from pathlib import Path
 
 import pytest
-from hands import Hands
+from hands import Hands, wait_for
+from kit.desk_pages import Job
 from kit.pictures import jpeg, name_of, segment
 from playwright.sync_api import Page, Route, expect
 from shop_pages import ShopPage, until
@@ -28,6 +30,17 @@ PICTURE = """async ([width, height]) => {
     reader.readAsDataURL(blob);
   });
 }"""
+# The hashes of the photos that the phone holds.
+HELD = """() => new Promise((resolve) => {
+  const opened = indexedDB.open('axlewright');
+  opened.onsuccess = () => {
+    const asked = opened.result.transaction('photos').objectStore('photos').getAllKeys();
+    asked.onsuccess = () => {
+      opened.result.close();
+      resolve(asked.result);
+    };
+  };
+})"""
 EXIF = segment(0xE1, b"Exif\0\0II*\0 47.37 N 8.54 E of a shop")
 
 
@@ -131,6 +144,57 @@ def test_only_a_photo_that_was_just_taken_here_is_said_to_be_saved(hands, shop_o
 
     take(hands, picture(hands.page, 40, 30))
     expect(hands.page.get_by_text("Saved on this phone. 2 photos in this job.")).to_be_visible()
+
+
+def put_photo(shop: tuple, body: bytes, **place: str) -> None:
+    """A photo that another phone, the one of `shop`, took and sent."""
+    server, phone = shop
+    about = {"sha256": name_of(body), "of": "joint", "text": "worn hole"}
+    size = {"width": 40, "height": 30, "bytes": len(body)}
+    phone.push(phone.entry("photo", {**about, **size}, vehicle=VEHICLE, **place))
+    sent = urllib.request.Request(
+        f"{server.url}/log/photos/{name_of(body)}",
+        body,
+        {**phone.headers, "Content-Type": "image/jpeg"},
+        method="PUT",
+    )
+    with urllib.request.urlopen(sent, timeout=20) as answer:
+        assert answer.status == 200
+
+
+def test_the_photos_of_others_in_an_open_job_are_there_without_the_network(hands, shop_of_one):
+    job = hands.page.url.split("/job/")[1].split("/")[0]
+    put_photo(shop_of_one, jpeg(width=40, height=30), job=job, round="as_found")
+    be_heard(hands)
+    image = hands.page.locator("figure img")
+    expect(image).to_have_js_property("naturalWidth", 40, timeout=45_000)
+    expect(hands.page.locator("figcaption")).to_contain_text("a joint: worn hole")
+    hands.wait_for_worker()
+    hands.page.context.set_offline(True)
+    hands.page.reload()
+
+    expect(image).to_have_js_property("naturalWidth", 40)
+    expect(hands.page.locator("figcaption")).to_contain_text("at the shop")
+
+
+def test_the_photos_of_last_time_come_when_they_are_looked_at_and_go_again(new_hands, shop_of_one):
+    job = Job(shop_of_one[1], VEHICLE)
+    job.open("pulls to the left")
+    job.hand_in()
+    job.send()
+    put_photo(shop_of_one, jpeg(width=40, height=30), job=job.id, round="as_found")
+    hands = new_hands()
+    hands.pair()
+    assert hands.page.evaluate(HELD) == []
+    hands.open_tag(TAG)
+    image = hands.page.locator(".last-time img")
+    expect(image).to_have_js_property("naturalWidth", 40, timeout=45_000)
+    assert hands.page.evaluate(HELD) == [name_of(jpeg(width=40, height=30))]
+
+    hands.page.goto(f"{hands.url}/app#/")
+    hands.page.reload()
+    expect(hands.state).to_contain_text("In contact.")
+    wait_for(hands.page, f"(await ({HELD})()).length === 0")
 
 
 def test_what_is_no_picture_is_told_and_nothing_is_kept(hands):

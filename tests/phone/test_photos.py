@@ -1,6 +1,7 @@
 """Photos over HTTP: from a paired phone to the shop, and from there to the lead alone."""
 
 import http.client
+from base64 import b64decode
 from urllib.parse import urlsplit
 
 import pytest
@@ -40,6 +41,24 @@ def test_a_photo_is_taken_and_answered_like_a_batch(send, log, phone):
     assert (answer.json["v"], answer.json["server_id"]) == (1, phone.server_id)
     assert {"epoch", "high_water", "server_time"} <= answer.json.keys()
     assert log.photos.path(name_of(jpeg())).read_bytes() == redrawn(jpeg(), MOST_PIXELS)
+
+
+def test_a_phone_is_given_the_photos_of_others_as_the_shop_has_them(app, send, log, phone):
+    send(jpeg())
+    ask = app.test_client().get
+    given = ask(f"/log/photos/{name_of(jpeg())}", headers=phone.headers)
+
+    assert b64decode(given.json["jpeg"]) == log.photos.path(name_of(jpeg())).read_bytes()
+    assert (given.json["v"], given.json["server_id"]) == (1, phone.server_id)
+    assert ask(f"/log/photos/{name_of(jpeg())}").status_code == 401
+
+
+@pytest.mark.parametrize("name", ["ab" * 32, "shop.db", "..%2Fshop.db"])
+def test_a_photo_that_is_not_at_the_shop_is_given_as_none(app, phone, name):
+    given = app.test_client().get(f"/log/photos/{name}", headers=phone.headers)
+
+    assert (given.json or {}).get("jpeg") is None
+    assert given.status_code in (200, 404)
 
 
 def test_the_same_photo_sent_again_is_answered_alike(send):

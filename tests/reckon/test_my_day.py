@@ -102,6 +102,15 @@ def test_what_is_pending_accepted_or_of_others_waits_for_nobody_here():
     ]
 
 
+def test_the_photos_that_stand_in_an_open_job_are_named():
+    photos = [("photo", {"sha256": name * 32, "of": "weld"}, OTHER) for name in ("ab", "cd")]
+    strike = ("strike", {"target": "j-1", "reason": "blurred"}, OTHER)
+    going_on = made("j", opened(OTHER), *photos, strike)
+    pending = made("j-2", opened(ME), photos[0], handed_in(ME))
+
+    assert [line["photos"] for line in job_lines([going_on, pending])] == [["cd" * 32], []]
+
+
 def test_a_second_reading_waits_for_everybody_but_those_who_took_the_first():
     first = made("j-1", opened(OTHER), reading(OTHER), handed_in(OTHER))
     asked = made("j-2", opened(LEAD, second_of="j-1"))

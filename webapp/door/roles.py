@@ -36,6 +36,7 @@ ROLES = {
     "exchange.hand_back": PHONE,
     "exchange.missing": PHONE,
     "photos.take": PHONE,
+    "photos.give": PHONE,
     "tag_pictures.read_tag": PHONE,
     "desk.*": LEAD,
 }

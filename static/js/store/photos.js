@@ -1,8 +1,8 @@
 /**
  * Photos on this phone: {sha256, bytes, made_at, state}, apart from the entries that name them.
  *
- * state    'kept' (the shop lacks it), 'stored' (the shop has it)
- *          or 'needs_you' (not accepted, with its `reason`)
+ * state    'kept' (the shop lacks it), 'stored' (the shop has it), 'needs_you' (not accepted, with
+ *          its `reason`) or 'fetched' (as the shop gave it, which wrote it anew)
  */
 
 import { inEpoch, ownIn } from './stores.js';
@@ -69,11 +69,40 @@ export class Photos {
     return this.#mark(sha256, ({ reason: _, ...photo }) => ({ ...photo, state: 'kept' }));
   }
 
-  /** Makes every photo one that the shop lacks, within a transaction. */
+  /** Of these names, those of which this phone has no photo. */
+  async lacking(names) {
+    const here = new Set(await this.#ask((photos) => photos.getAllKeys()));
+    return names.filter((name) => !here.has(name));
+  }
+
+  /** Keeps a photo as the shop gave it. */
+  async fetched(sha256, bytes) {
+    await this.#database.run(['photos'], 'write', (transaction) => {
+      const made_at = new Date().toISOString();
+      transaction.objectStore('photos').put({ sha256, bytes, made_at, state: 'fetched' });
+    });
+    this.#announce();
+  }
+
+  /** Lets go of the photos that the shop gave, all but these. */
+  letGo(names) {
+    return this.#database.run(['photos'], 'write', (transaction) => {
+      const photos = transaction.objectStore('photos');
+      const asked = photos.index('state').getAllKeys(ownIn('fetched'));
+      asked.onsuccess = () => {
+        for (const sha256 of asked.result) if (!names.includes(sha256)) photos.delete(sha256);
+      };
+    });
+  }
+
+  /**
+   * Makes every photo one that the shop lacks, within a transaction; those that it wrote anew are
+   * no longer what their names say.
+   */
   reoffer(transaction) {
     const asked = transaction.objectStore('photos').getAll();
     asked.onsuccess = () => {
-      for (const photo of asked.result) {
+      for (const photo of asked.result.filter(({ state }) => state !== 'fetched')) {
         transaction.objectStore('photos').put({ ...photo, state: 'kept' });
       }
     };

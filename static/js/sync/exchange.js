@@ -1,5 +1,6 @@
 /**
- * One exchange with the shop: sends what it lacks, reads what is new in the log, then sends photos.
+ * One exchange with the shop: sends what it lacks, reads what is new in the log, then sends photos
+ * and fetches those of others.
  */
 
 import { BUILD, uuid } from '../store/entries.js';
@@ -11,6 +12,8 @@ const MOST_CHARACTERS = 100000;
 const MOST_READ = 500;
 // A photo is some hundred times as large as a batch of readings.
 const PHOTO_PATIENCE = 6;
+// A photo that the shop lacks is asked for again after so long: its phone may be out of reach.
+const LACKING_MS = 60000;
 const VERDICTS = new Set(['stored', 'already', 'differs', 'refused']);
 
 // The two ways in: this phone's own entries, and those of others that the shop had and lost.
@@ -23,6 +26,11 @@ const LENT = {
 
 function namesOf(people = {}) {
   return Object.fromEntries(Object.entries(people).map(([id, { name }]) => [id, name]));
+}
+
+/** The bytes of a base64 text. */
+function bytesOf(base64) {
+  return Uint8Array.from(atob(base64), (character) => character.charCodeAt(0)).buffer;
 }
 
 /** The trouble of a shop that moved away: it still takes what this phone holds. */
@@ -62,10 +70,16 @@ export class Exchange {
   #size = MOST_SENT;
   #greeted = false;
   #askedMissing = false;
+  #shown;
+  #askAgain = new Map();
 
-  /** An exchange for the store's phone; `onSending(bool)` hears when entries are under way. */
-  constructor(store, { patience, onSending }) {
+  /**
+   * An exchange for the store's phone; `onSending(bool)` hears when entries are under way, `shown`
+   * is a set of photos that are looked at.
+   */
+  constructor(store, { patience, onSending, shown }) {
     this.#store = store;
+    this.#shown = shown;
     this.#patience = patience;
     this.#onSending = onSending;
   }
@@ -82,6 +96,7 @@ export class Exchange {
       if (!moved) await this.#askMissing();
       await this.#sendPhotos();
       if (moved) throw moved;
+      await this.#fetchPhotos();
     } catch (trouble) {
       // After any trouble another machine may answer at this address: it is asked its name before
       // it is sent entries.
@@ -278,5 +293,31 @@ export class Exchange {
       if (trouble.kind !== 'refused' && trouble.kind !== 'too_large') throw trouble;
       await this.#store.photos.refused(sha256, trouble.told ?? trouble.says);
     }
+  }
+
+  /**
+   * Fetches the photos of jobs that are open or looked at, and lets go of those that are not any
+   * more.
+   */
+  async #fetchPhotos() {
+    const jobs = (await this.#store.vehicles()).flatMap((vehicle) => vehicle.jobs);
+    const wanted = [...new Set([...jobs.flatMap(({ photos }) => photos), ...this.#shown])];
+    for (const sha256 of await this.#store.photos.lacking(wanted)) {
+      if (!(Date.now() < this.#askAgain.get(sha256))) await this.#fetchPhoto(sha256);
+    }
+    await this.#store.photos.letGo(wanted);
+  }
+
+  async #fetchPhoto(sha256) {
+    const facts = await this.#facts();
+    const reply = trusted(
+      await ask(`/log/photos/${sha256}`, {
+        credential: facts.credential,
+        patience: PHOTO_PATIENCE * this.#patience,
+      }),
+      facts,
+    );
+    if (reply.jpeg) await this.#store.photos.fetched(sha256, bytesOf(reply.jpeg));
+    else this.#askAgain.set(sha256, Date.now() + LACKING_MS);
   }
 }

@@ -45,12 +45,13 @@ class Shop {
   #failures = 0;
   #leave = new AbortController();
 
-  constructor(store, { onState, patience }) {
+  constructor(store, { onState, patience, shown }) {
     this.#store = store;
     this.#onState = onState;
     this.#patience = patience;
     this.#exchange = new Exchange(store, {
       patience,
+      shown,
       onSending: (sending) => this.#show({ sending }),
     });
     const { signal } = this.#leave;
@@ -141,7 +142,13 @@ class Shop {
   }
 }
 
-/** Starts exchanging with the shop; `onState(state)` hears every change of the state line. */
-export function startShop(store, { onState = () => {}, patience = PATIENCE_MS } = {}) {
-  return new Shop(store, { onState, patience });
+/**
+ * Starts exchanging with the shop; `onState(state)` hears every change of the state line, and the
+ * photos in `shown` are fetched beside those of open jobs.
+ */
+export function startShop(
+  store,
+  { onState = () => {}, patience = PATIENCE_MS, shown = new Set() } = {},
+) {
+  return new Shop(store, { onState, patience, shown });
 }

@@ -4,7 +4,7 @@ A line of a job says who worked on it, its `hands`: ids of people, and `""` for 
 has yet, which is of the person whose phone it is on.
 """
 
-from .fold import WORK, is_open, standing, workers
+from .fold import WORK, is_open, of_kind, standing, workers
 
 SECTIONS = ["sent_back", "going_on", "second", "due"]
 NOT_SENT_YET = ""
@@ -13,19 +13,23 @@ NOT_SENT_YET = ""
 def job_lines(jobs: list) -> list:
     """The lines of a vehicle's folded jobs, each with its `entries`, that are not accepted.
 
-    {job, axle, about, state, round, reason, hands, second_of, first_hands}: `reason` is the lead's,
-    `first_hands` are the hands of the job of which this one is a second reading.
+    {job, axle, about, state, round, reason, hands, second_of, first_hands, photos}: `reason` is the
+    lead's, `first_hands` are the hands of the job of which this one is a second reading, `photos`
+    the hashes of those of a job that is open.
     """
     lines: list = []
     for job in jobs:
         if job["state"] == "accepted":
             continue
-        line: dict = {"hands": hands_of(job), "reason": None, "first_hands": []}
+        line: dict = {"hands": hands_of(job), "reason": None, "first_hands": [], "photos": []}
         for name in ["job", "axle", "about", "state", "second_of"]:
             line[name] = job[name]
         line["round"] = job["rounds"][len(job["rounds"]) - 1]
         if job["state"] == "sent_back":
             line["reason"] = job["decision"]["body"].get("reason")
+        if is_open(job["state"]):
+            taken = of_kind(standing(job["entries"]), "photo")
+            line["photos"] = [entry["body"]["sha256"] for entry in taken]
         for first in jobs:
             if first["job"] == job["second_of"]:
                 line["first_hands"] = hands_of(first)

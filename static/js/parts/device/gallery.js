@@ -1,13 +1,14 @@
-/** The photos of a job, as far as this phone holds them. */
+/** The photos of a job; those that this phone does not hold come once the shop is in reach. */
 
 import { entry_words as entryWords, fold } from '../../reckon.js';
 import { h } from '../../dom.js';
 
 function where(photo, entry) {
-  if (!photo) return entry.kept_no ? 'at the shop' : 'taken on another phone';
+  if (!photo) return entry.kept_no ? 'at the shop' : 'not on this phone yet';
   return {
     kept: 'on this phone only',
     stored: 'at the shop',
+    fetched: 'at the shop',
     needs_you: `not accepted: ${photo.reason}`,
   }[photo.state];
 }
@@ -44,5 +45,6 @@ async function figure(app, entry) {
 export async function photoGallery(app, job) {
   const taken = fold.of_kind(fold.standing(job.entries), 'photo').reverse();
   if (!taken.length) return null;
+  app.wantPhotos(await app.store.photos.lacking(taken.map(({ body }) => body.sha256)));
   return h('div', { class: 'photos' }, await Promise.all(taken.map((entry) => figure(app, entry))));
 }
