@@ -5,7 +5,7 @@ from typing import Any
 
 from flask import Flask
 
-from webapp.network import serving
+from webapp.network import worker
 from webapp.network.asgi_bridge import Bridge
 
 EMPTY = "/bench/empty"
@@ -13,7 +13,7 @@ EMPTY = "/bench/empty"
 
 def app() -> Bridge:
     """The service; the empty view is answered by the same server, bridge and threads."""
-    bridge = serving.app()
+    bridge = worker.app()
     bridge.app = beside(bridge.app, empty_app().wsgi_app)
     return bridge
 

@@ -6,7 +6,7 @@ import signal
 from pathlib import Path
 
 from webapp.network.serving import SERVED
-from webapp.network.serving import app as whole_app
+from webapp.network.worker import app as whole_app
 
 
 def app():

@@ -14,7 +14,7 @@ SERVE = """
 from webapp.network.serving import serve
 serve({{"DATA": {folder!r}, "DEMO": True, **{more!r}}}, "127.0.0.1", {port}, target={target!r})
 """
-TARGET = "webapp.network.serving:app"
+TARGET = "webapp.network.worker:app"
 # A start makes the app's files anew where a test serves sources of its own: seconds of work, many
 # more of them while other tests run.
 PATIENCE = 90.0

@@ -89,6 +89,14 @@ def test_f65_the_pause_before_a_worker_is_started_grows_to_a_bound():
     assert pauses[-1] == LONGEST_PAUSE
 
 
+def test_the_process_that_watches_over_the_service_loads_nothing_of_the_app():
+    loaded = "import sys, webapp.network.serving; print('flask' in sys.modules)"
+
+    said = subprocess.check_output([sys.executable, "-c", loaded], encoding="utf-8")
+
+    assert said.strip() == "False"
+
+
 @ON_LINUX
 def test_f65_nothing_acknowledged_is_lost_when_the_service_loads_anew_under_load(real_server):
     server, phone = real_server
