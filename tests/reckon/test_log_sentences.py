@@ -66,6 +66,10 @@ SAID = [
         "Dana Reyes said how the vehicle stands: on its wheels.",
     ),
     (*pick("track_bar", "frame_end", "left"), "Dana Reyes entered frame end (track bar): left."),
+    (
+        *pick("track_bar", "carried", True),
+        "Dana Reyes found the values on file still right (track bar).",
+    ),
     ("tick", {"field": "level", "value": True}, "Dana Reyes checked “Floor level”."),
     ("tick", {"field": "level", "value": False}, "Dana Reyes unchecked “Floor level”."),
     ("note", {"text": "bolt was loose"}, "Dana Reyes noted: bolt was loose."),

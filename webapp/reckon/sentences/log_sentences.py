@@ -93,6 +93,8 @@ def pick_told(body: dict, unit: str) -> str:
     """What was picked."""
     if body["field"] == "standing":
         return f"said how the vehicle stands: {STANDINGS.get(body['value'], 'not said')}"
+    if body["field"] == "carried" and body["value"] is True:
+        return f"found the values on file still right ({STEP_TITLES[body['step']].lower()})"
     return f"entered {of_step(body)}: {pick_value(body, unit)}"
 
 
