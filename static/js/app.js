@@ -13,7 +13,7 @@ import { open as openStore } from './store/store.js';
 import { pair } from './sync/pairing.js';
 import { startShop } from './sync/schedule.js';
 import { emptiedWords, remember, remembered, showBroken } from './screens/broken.js';
-import { tellParted } from './parts/shop/connection.js';
+import { tellClock, tellParted } from './parts/shop/connection.js';
 import { tellMissing } from './parts/shop/missing_entries.js';
 import { keepOpen } from './parts/keep_open.js';
 import { refreshSummaries } from './model.js';
@@ -105,6 +105,7 @@ class App {
     this.keeping = null;
     this.emptied = null;
     this.counts = null;
+    this.clockBand = null;
     this.heard = null;
     this.shownPhotos = new Set();
   }
@@ -203,6 +204,7 @@ class App {
     this.local = {};
     if (!await this.#draw()) return;
     scrollTo(0, 0);
+    this.#showReading();
     if (document.activeElement === document.body) this.main.focus({ preventScroll: true });
   }
 
@@ -212,7 +214,12 @@ class App {
     if (!await this.#draw()) return;
     scrollTo(0, ['phase', 'side', 'field'].some((name) => name in change) ? 0 : this.from);
     // Whoever is picking a face and a method stays at them.
-    if (!change.settings) this.main.querySelector('.now')?.scrollIntoView({ block: 'nearest' });
+    if (!change.settings) this.#showReading();
+  }
+
+  // What is being entered stays in sight above the pad.
+  #showReading() {
+    this.main.querySelector('.now')?.scrollIntoView({ block: 'nearest' });
   }
 
   /** Brings what is shown up to date without disturbing who types or has a finger on it. */
@@ -402,6 +409,7 @@ class App {
     await this.#showState();
     if (what === 'facts') {
       await tellMissing(this);
+      await tellClock(this);
       return tellParted(this);
     }
     if (what !== 'entries') return;

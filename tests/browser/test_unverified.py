@@ -15,7 +15,7 @@ def test_f21_after_some_failures_both_causes_are_named_and_readings_are_kept(
     shop_page.context.route("**/log/*", lambda route: route.abort("failed"))
     page.evaluate("meetShop()")
 
-    until(page, "(shop.nudge(), shop.state().says.includes('no longer trusts its certificate'))")
+    until(page, "(shop.nudge(), shop.state().says.includes('still trusts the shop'))")
 
     ids = page.evaluate("keepReadings(2)")
     assert page.evaluate("unsentIds()") == ids

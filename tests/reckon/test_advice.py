@@ -37,7 +37,7 @@ def test_an_axle_in_the_middle_is_left_and_shows_nothing_to_set():
 
     assert found["advice"]["state"] == "leave"
     names = [each["name"] for each in found["numbers"]]
-    assert "Bar length" not in names and "Drag link length" not in names
+    assert "Bar length change" not in names and "Drag link length" not in names
 
 
 @pytest.mark.parametrize("parts", [{"centering": None}, {"standing": "hanging"}])
@@ -176,7 +176,7 @@ def assert_nothing_to_set(found, unit="mm"):
     for name in ("wheel", "what_if", "steering", "bar_change"):
         texts += (found.get(name) or {}).get("why") or []
     names = {
-        "Bar length",
+        "Bar length change",
         "Turns",
         "Thread left then",
         "Offset then",

@@ -126,7 +126,7 @@ def test_the_numbers_behind_the_answer():
         ["Sides differ by", "10.7 mm, left"],
         ["Offset", "5.4 ± 1.0 mm, left"],
         ["Sum of the sides", "417.9 mm, none known yet"],
-        ["Bar length", "+5.3 ± 1.0 mm"],
+        ["Bar length change", "+5.3 ± 1.0 mm"],
         ["Turns", "3 1/2 turns out (exactly 3.34)"],
         ["Offset then", "0.3 mm to the right"],
         ["Bar angle", "7.6°"],
@@ -153,7 +153,7 @@ def test_no_change_is_listed_on_sides_whose_sum_differs():
     found = assess(changed(BAR_ONLY, centering={"known_sum": 440.0, "known_sum_u": 0.5}))
 
     assert found["centering"]["sum_state"] == "differs"
-    assert "Bar length" not in [each["name"] for each in found["numbers"]]
+    assert "Bar length change" not in [each["name"] for each in found["numbers"]]
 
 
 def test_a_change_of_no_turns_has_no_row():

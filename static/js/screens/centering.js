@@ -186,8 +186,8 @@ async function readParts(app, job, round, side, measured, open) {
     parts: [
       settings(app, job, round, measured, open),
       foldedCautions(steps.CAUTIONS[STEP]),
-      drawMeasure({ step: STEP, side: reader.side, ...measured, flip: app.flip }),
       reader.element,
+      drawMeasure({ step: STEP, side: reader.side, ...measured, flip: app.flip }),
       reader.pad.element,
     ],
     measuring: true,

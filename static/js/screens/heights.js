@@ -113,8 +113,8 @@ async function readParts(app, job, round, side) {
     parts: [
       h('p', { class: 'ask' }, steps.ask_heights(reader.side)),
       foldedCautions(steps.CAUTIONS[STEP]),
-      drawMeasure({ step: STEP, side: reader.side, flip: app.flip }),
       reader.element,
+      drawMeasure({ step: STEP, side: reader.side, flip: app.flip }),
       reader.pad.element,
     ],
     measuring: true,

@@ -23,9 +23,9 @@ function backoff(failures, tick) {
  */
 const OFTEN = 4;
 const UNVERIFIED =
-  'The shop cannot be reached, or this phone no longer trusts its certificate. Readings are ' +
-  'saved on this phone. If the Wi-Fi is fine, open the shop\u2019s address in the browser, or ' +
-  'check the shop PC.';
+  'The shop does not answer. Readings are saved on this phone. Check the Wi-Fi, and that the ' +
+  'shop PC is on. If both are fine, open the shop\u2019s address in the browser: it says whether ' +
+  'this phone still trusts the shop\u2019s certificate.';
 
 /** What the state line shows of a trouble; a busy or restored shop is no trouble to the person. */
 function stateOf(trouble) {

@@ -128,8 +128,8 @@ def centering_rows(found: dict, unit: str) -> list:
 
 
 def change_rows(change: dict, unit: str) -> list:
-    """Bar length, turns and what is left."""
-    rows = [row("Bar length", length_words(change, unit))]
+    """The change of the bar's length, turns and what is left."""
+    rows = [row("Bar length change", length_words(change, unit))]
     counted = change["counted_turns"]
     if counted is not None and counted != 0:
         turns = turns_words(counted)

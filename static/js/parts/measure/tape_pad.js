@@ -72,7 +72,7 @@ function drawTape(tape, base, at) {
     quarterWords(tape, x),
     words(x(0) + 5, TOP + 79, `${whole} ${tape.unit}`, 'tape-whole'),
     words(
-      WIDTH * 0.58,
+      WIDTH * 0.54,
       TOP + 79,
       at === null ? `${tape.name}: tap the mark` : tape.name,
       'tape-part',

@@ -4,11 +4,13 @@
  */
 
 import { h } from '../../dom.js';
-import { notice } from '../frame.js';
+import { age, notice } from '../frame.js';
 
 const WARN_DAYS = 45;
 const PARTED_DAYS = 7;
 const DAY_MS = 86400000;
+// Less of a difference puts no entry on a wrong day or in a wrong order.
+const CLOCK_OFF_MS = 600000;
 
 /** What to say of the shop's certificate, or null while it lasts long enough. */
 export function certificateWords(expires, now = Date.now()) {
@@ -22,6 +24,14 @@ export function certificateWords(expires, now = Date.now()) {
   const left = days === 1 ? '1 day' : `${days} days`;
   return `The shop\u2019s certificate expires in ${left} and was not renewed. ` +
     'Tell the lead: after that this phone cannot send.';
+}
+
+/** What to say where this phone's clock is far from the shop's, or null. */
+export function clockWords(ahead) {
+  if (!(Math.abs(ahead) > CLOCK_OFF_MS)) return null;
+  const by = age(new Date(0).toISOString(), Math.abs(ahead));
+  return `This phone\u2019s clock is ${by} ${ahead > 0 ? 'ahead of' : 'behind'} the shop\u2019s. ` +
+    'Set it: every entry carries its time.';
 }
 
 /** Where the shop lives when it is not where this app was opened, or null. */
@@ -40,6 +50,18 @@ export function partedWords(at, now = Date.now()) {
     'Tell the lead.';
 }
 
+/** Shows, until somebody closes it or the clock is right, that this phone's clock is not. */
+export async function tellClock(app) {
+  const says = clockWords((await app.store.facts()).clock_ahead_ms);
+  if (!says) {
+    app.clockBand?.remove();
+    app.clockBand = null;
+  }
+  if (!says || app.clockBand) return;
+  app.clockBand = notice(says, 'OK', () => app.clockBand.remove());
+  app.bands.append(app.clockBand);
+}
+
 /** Shows, once each time, that the shop's log was not the one that this phone knew. */
 export async function tellParted(app) {
   const { parted_at: at = null, parted_told: told = null } = await app.store.facts();
@@ -54,6 +76,7 @@ export async function tellParted(app) {
 export function connectionParts(facts, trouble) {
   const says = [
     certificateWords(facts.cert_expires),
+    clockWords(facts.clock_ahead_ms),
     movedWords(facts.address),
     partedWords(facts.parted_at),
   ].filter(Boolean);
