@@ -135,6 +135,24 @@ def test_labels_do_not_meet_whatever_the_ends_and_the_size(draw):
         assert bad_labels(page) == [], (bar_end, link_end, flip, width, size)
 
 
+REACH_OF_LABELS = """() => {
+  const wheels = [...document.querySelectorAll('rect.line')].map((each) => each.getBBox());
+  const [first, last] = wheels.sort((one, other) => one.x - other.x);
+  const labels = [...document.querySelectorAll('text.lit')].map((each) => each.getBBox());
+  return labels.filter(({x, width}) => x < first.x + first.width || x + width > last.x).length;
+}"""
+
+
+def test_no_label_of_an_end_lies_on_a_wheel(draw):
+    """A short frame with its bracket far out puts the bar's ends beside the wheels."""
+    near = {"left": [206.0, 206.0], "right": [206.0, 206.0]}
+    for side, out in product(SIDES, [300, 460]):
+        bar = {"frame_end": side, "frame_end_from_center": out, "length": 880}
+        page = draw(changed(SAMPLE, centering=near, track_bar=bar, drag_link=None))
+
+        assert page.evaluate(REACH_OF_LABELS) == 0, (side, out)
+
+
 # The same wear of a hole, which holds the advice whatever the offset is.
 WORN = [{"joint": "frame end", "of": "track_bar", "along": 0.4, "bolt": 14.1, "hole_long": 15.2}]
 INTERVAL = """async ([build, findings]) => {

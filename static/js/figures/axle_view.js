@@ -212,7 +212,12 @@ function cross(board, at) {
 function label(board, at, text, under) {
   const [y, z] = at;
   const off = board.at.link ? 20 : 8;
-  return words(board.x(y), board.y(z) + (under ? off : -off), text, 'lit', 'middle', under);
+  const { out, offset } = board.at;
+  // A letter is about so wide; between the wheels there is room for the whole label.
+  const wheels = (Math.min(out.left, out.right) - Math.abs(offset)) * board.scale;
+  const reach = Math.max(0, wheels - text.length * 5);
+  const x = Math.max(WIDTH / 2 - reach, Math.min(WIDTH / 2 + reach, board.x(y)));
+  return words(x, board.y(z) + (under ? off : -off), text, 'lit', 'middle', under);
 }
 
 function trackBar(board, shift, then) {
