@@ -132,6 +132,19 @@ def test_a_bolt_too_loose_in_a_round_hole_is_open_too():
     ]
 
 
+@pytest.mark.parametrize(
+    ("short", "words"), [(14.6, "its hole is oval."), (15.2, "its bolt is too loose in the hole.")]
+)
+def test_a_worn_hole_of_a_steering_part_asks_for_another_part(short, words):
+    worn = {**WORN, "hole_short": short, "joint": "left tie rod end", "of": "other"}
+
+    road = points([], seen(play=[tight("frame end"), tight("axle end"), worn]))["road"]
+
+    assert says(road) == [
+        f"Left tie rod end: {words} Replace the worn part, or let the lead judge it."
+    ]
+
+
 def test_a_held_advice_keeps_the_road_closed_with_its_reason():
     bumped = {"wheel_deg": 0, "after_bumps": [-10, 25]}
 

@@ -1,6 +1,7 @@
 """Play joint by joint, its totals, and what would repair a worn hole."""
 
 import math
+import re
 
 import pytest
 from hypothesis import given
@@ -11,9 +12,9 @@ from kit.worked_sheets import SAMPLE, changed
 from webapp.reckon.assess import assess
 from webapp.reckon.checks import play as checks
 from webapp.reckon.checks.hole_sizes import EDGES, INCH_HOLES, METRIC_HOLES
-from webapp.reckon.checks.play import along_of, oval_of
-from webapp.reckon.checks.repairs import drill_before, edge_needed, repairs
-from webapp.reckon.joint_terms import LOOSE_NAMES
+from webapp.reckon.checks.play import along_of
+from webapp.reckon.checks.repairs import drill_before, edge_needed, oval_of, repairs
+from webapp.reckon.joint_terms import LOOSE_NAMES, fields_of
 from webapp.reckon.sentences import play_reasons
 
 joint_found, play = worded(checks.joint_found), worded(checks.play)
@@ -48,6 +49,11 @@ def test_clearance_and_oval_come_from_bolt_and_hole():
         ({"hole_long": 15.2, "hole_short": 15.0, "read_to": 0.5}, 0),
         ({"hole_long": 15.2, "hole_short": 15.0, "read_to": 0.1}, 0.2),
         ({"hole_long": 15.2}, None),
+        ({"hole_long": 14.3, "hole_short": 14.2}, 0),
+        ({"hole_long": 16.1, "hole_short": 16.0}, 0),
+        ({"hole_long": 17.0, "hole_short": 16.9}, 0),
+        ({"hole_long": 15.2, "hole_short": 15.1}, 0),
+        ({"hole_long": 16.1, "hole_short": 16.0, "read_to": 0.05}, 0.1),
     ],
 )
 def test_a_hole_is_oval_beyond_what_the_tool_can_tell(hole, oval):
@@ -218,9 +224,61 @@ def test_each_choice_says_what_it_leaves_loose():
     assert metric["says"].endswith(
         "It leaves 0.1\u202fmm of clearance, 0.1\u202fmm at the axle, 0.7° at the steering wheel."
     )
-    of_link = joint_found({**WORN, "of": "drag_link"}, 0.8, BAR, LINK)["repairs"][0]
-    assert of_link["axle_movement"] is None
-    assert of_link["rim_deg"] > 0
+
+
+STEERING = [
+    {"joint": "drag link frame end", "of": "drag_link"},
+    {"joint": "left tie rod end", "of": "other"},
+    {"joint": "Pitman arm", "of": "other"},
+]
+BAD = [
+    WORN,
+    {"bolt": 15.0, "hole_long": 16.2},
+    {"bolt": 15.0, "hole_long": 15.1, "hole_short": 14.9},
+    {"along": 2.0, "house_limit": 1.5},
+    {"along": 2.0, "maker_limit": 1.5, "house_limit": 3.0},
+    *[{"loose": loose} for loose in LOOSE_NAMES],
+]
+
+
+@pytest.mark.parametrize("joint", STEERING)
+@pytest.mark.parametrize("bad", BAD)
+def test_a_bad_steering_joint_is_replaced_and_nothing_of_it_is_drilled_or_welded(joint, bad):
+    found = joint_found({**joint, **bad}, 0.8, BAR, LINK)
+
+    assert [(each["kind"], each["says"]) for each in found["repairs"]] == [
+        (
+            "replace_part",
+            "Replace the worn part. Never drill, ream, heat or weld a steering part.",
+        )
+    ]
+    assert not re.search(
+        r"\b(drill|ream|weld|washers|bracket with|shank goes)\b", " ".join(found["why"])
+    )
+
+
+@pytest.mark.parametrize("joint", STEERING)
+def test_a_good_steering_joint_needs_no_repair(joint):
+    good = {"along": 0.3, "house_limit": 1.5, "bolt": 15.0, "hole_long": 15.1, "hole_short": 15.0}
+
+    assert joint_found({**joint, **good}, 0.8)["repairs"] == []
+
+
+@pytest.mark.parametrize(("of", "fields"), [("track_bar", 6), ("drag_link", 4), ("steering", 4)])
+def test_what_only_a_repaired_hole_asks_for_is_asked_of_the_track_bar_alone(of, fields):
+    asked = fields_of(of)
+
+    assert len(asked) == fields
+    assert ("edge" in asked) is (of == "track_bar")
+    assert ("sleeve" in asked) is (of == "track_bar")
+
+
+def test_the_list_of_choices_begins_with_no_or():
+    says = [each["says"] for each in repairs_told({"bolt": 30.0, "hole_long": 33.0})]
+
+    assert [each.split(" ")[0] for each in says] == ["Weld", "Or"]
+    too_near = [each["says"] for each in repairs_told({**WORN, "edge": 10})]
+    assert [each.split(" ")[0] for each in too_near] == ["Do", "Do", "Weld", "Or"]
 
 
 @pytest.mark.parametrize(

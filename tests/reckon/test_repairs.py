@@ -49,6 +49,8 @@ def test_a_hole_is_reamed_no_wider_than_the_wear_asks(worn, hole):
         ({"bolt": 14.0, "hole_long": 14.5, "hole_short": 14.45}, 0.8, False),
         ({"bolt": 14.0, "hole_long": 14.5, "hole_short": 14.3}, 0.8, True),
         ({"bolt": 14.0, "hole_long": 14.5, "hole_short": 14.3, "read_to": 0.3}, 0.8, False),
+        ({"bolt": 14.0, "hole_long": 14.3, "hole_short": 14.2}, 0.8, False),
+        ({"bolt": 16.0, "hole_long": 16.1, "hole_short": 16.0}, 0.8, False),
     ],
 )
 def test_a_hole_is_worn_where_it_is_loose_past_the_limit_or_oval(joint, limit, worn):

@@ -44,6 +44,8 @@ PLAY_ASKS = {
     "sleeve": "Bore of the sleeve that the bolt passes through.",
     "edge": "From the middle of the hole to the nearest edge of the bracket.",
 }
+# Asked for a hole that is to be repaired, as no steering part's is.
+OF_THE_BAR = ["sleeve", "edge"]
 GAUGE_UNITS = {"mm": "millimeters", "thou": "thousandths of an inch", "in": "inches"}
 LOOSE_NAMES = {
     "sleeve_in_rubber": "Sleeve in its rubber",
@@ -113,6 +115,11 @@ def joint_title(name: str) -> str:
         if each["joint"] == name:
             return each["title"]
     return name[:1].upper() + name[1:]
+
+
+def fields_of(of: str) -> list:
+    """What is measured at a joint of this part, by the names of PLAY_NAMES."""
+    return [name for name in PLAY_NAMES if of == "track_bar" or name not in OF_THE_BAR]
 
 
 def pair_words(between: list) -> str:

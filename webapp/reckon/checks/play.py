@@ -8,10 +8,9 @@ import math
 
 from ..numbers import total
 from .drag_link import link_run, ratio_of
-from .repairs import repairs
+from .repairs import oval_of, repairs
 from .track_bar import missing_of, rise_of, run_of
 
-TOOL = 0.1
 OF = ["track_bar", "drag_link", "other"]
 LOOSE = [
     "sleeve_in_rubber", "sleeve_narrow", "bolt_in_sleeve", "bolt_in_hole", "bracket",
@@ -53,11 +52,35 @@ def joint_found(
     found["loose"] = joint.get("loose")
     found["clearance_state"] = against(found["clearance"], limit)
     found["clearance_limit"] = limit
-    found["repairs"] = repairs(joint, limit)
-    for choice in found["repairs"]:
-        choice.update(still_moves(choice["clearance"], found["of"], bar, link))
+    found["repairs"] = repairs_of(joint, found, bar, link)
     found["reasons"] = reasons_of(joint, found)
     return found
+
+
+def faults_of(found: dict) -> list:
+    """What is outside at a joint that was found: `along`, `clearance`, `loose`."""
+    faults: list = []
+    if found["state"] == "outside" or found["house_state"] == "outside":
+        faults.append("along")
+    if found["clearance_state"] == "outside":
+        faults.append("clearance")
+    if found["loose"] is not None:
+        faults.append("loose")
+    return faults
+
+
+def repairs_of(joint: dict, found: dict, bar: dict | None, link: dict | None) -> list:
+    """The repair choices of a joint, each with what it still lets move.
+
+    Steering parts are forged and hold a stud by its taper: a bad one is only ever replaced.
+    """
+    if found["of"] != "track_bar":
+        bad = len(faults_of(found)) > 0 or (found["oval"] or 0.0) > 0
+        return [{"kind": "replace_part"}] if bad else []
+    choices = repairs(joint, found["clearance_limit"])
+    for choice in choices:
+        choice.update(axle_play([{"along": choice["clearance"]}], bar, link))
+    return choices
 
 
 def less(first: float | None, second: float | None) -> float | None:
@@ -65,14 +88,6 @@ def less(first: float | None, second: float | None) -> float | None:
     if first is None or second is None:
         return None
     return first - second
-
-
-def oval_of(joint: dict) -> float | None:
-    """How much longer than wide the hole is, 0.0 within what the tool can tell; None if unknown."""
-    oval = less(joint.get("hole_long"), joint.get("hole_short"))
-    if oval is None:
-        return None
-    return oval if oval > (joint.get("read_to") or TOOL) else 0.0
 
 
 def judged(joint: dict, along: float | None) -> dict:
@@ -107,7 +122,7 @@ def reasons_of(joint: dict, found: dict) -> list:
     if found["oval"] is not None and found["oval"] > 0:
         reasons.append({"code": "oval_hole", "oval": found["oval"]})
     if found["loose"] is not None:
-        reasons.append({"code": "loose", "loose": found["loose"]})
+        reasons.append({"code": "loose", "loose": found["loose"], "of": found["of"]})
     return reasons
 
 
@@ -120,19 +135,6 @@ def movement_reason(joint: dict, found: dict) -> dict:
         reason[f"{whose}_limit"] = joint.get(f"{whose}_limit")
         reason[f"{whose}_state"] = found[f"{whose}_state"]
     return reason
-
-
-def still_moves(clearance: float, of: str, bar: dict | None, link: dict | None) -> dict:
-    """{axle_movement, steer_deg, rim_deg} that a clearance of a bolt still allows; None unknown."""
-    joint = [{"of": of, "along": clearance}]
-    if of == "drag_link":
-        free = link_play(joint, link)
-        return {
-            "axle_movement": None,
-            "steer_deg": free["link_steer_deg"],
-            "rim_deg": free["link_rim_deg"],
-        }
-    return axle_play(joint, bar, link)
 
 
 def play_of(joints: list, name: str) -> float | None:

@@ -1,4 +1,4 @@
-"""Repair choices for a worn hole: what would clean it up, and what that asks for.
+"""Repair choices for a worn hole of a track bar: what would clean it up, what that asks for.
 
 Sizes for comparison, none a judgment of strength. The new hole is taken as centered on the worn
 one, so that its middle may lie half the oval nearer to the edge than before.
@@ -44,9 +44,17 @@ def repairs(joint: dict, limit: float | None = None) -> list:
 def is_worn(joint: dict, limit: float | None) -> bool:
     """Whether a hole is looser on its bolt than the limit, or oval."""
     most = SNUG[1] if limit is None else limit
+    return joint["hole_long"] - joint["bolt"] > most + 1e-9 or (oval_of(joint) or 0.0) > 0
+
+
+def oval_of(joint: dict) -> float | None:
+    """How much longer than wide the hole is, 0.0 within what the tool can tell; None if unknown."""
+    worn = joint.get("hole_long")
     short = joint.get("hole_short")
-    oval = 0.0 if short is None else joint["hole_long"] - short
-    return joint["hole_long"] - joint["bolt"] > most + 1e-9 or oval > (joint.get("read_to") or TOOL)
+    if worn is None or short is None:
+        return None
+    oval: float = worn - short
+    return oval if oval > (joint.get("read_to") or TOOL) + 1e-9 else 0.0
 
 
 def snug_hole(bolt: float, worn: float) -> float:

@@ -23,6 +23,12 @@ LOOSE = {
     "thread_in_hole": "the threads bear in the hole: fit a bolt whose shank goes through the "
     "bracket.",
 }
+# Said instead of a steering joint, whose holes nobody works on.
+LOOSE_STEERING = {
+    "bolt_in_hole": "the stud or bolt is loose in its hole.",
+    "thread_in_hole": "the threads bear in the hole.",
+}
+REPLACE = "Replace the worn part. Never drill, ream, heat or weld a steering part."
 SOURCES = {
     "iso_273_fine": "ISO 273, fine series",
     "asme_b18_2_8_close": "ASME B18.2.8, close fit",
@@ -42,7 +48,7 @@ PLAY_SENTENCES: dict = {
         f"its hole is oval: {show_fine(reason['oval'], unit)} more one way than the other. No "
         "published figure makes an oval hole acceptable."
     ),
-    "loose": lambda reason, unit: LOOSE[reason["loose"]],
+    "loose": lambda reason, unit: loose_sentence(reason["loose"], reason["of"]),
 }
 
 
@@ -64,16 +70,28 @@ def clearance_sentence(reason: dict, unit: str) -> str:
     return f"{amount}, {reason['state']} the house limit of {show_fine(reason['limit'], unit)}."
 
 
+def loose_sentence(loose: str, of: str) -> str:
+    """What is loose at a joint, and what to look for or to fit."""
+    if of != "track_bar" and loose in LOOSE_STEERING:
+        return LOOSE_STEERING[loose]
+    return LOOSE[loose]
+
+
 def repairs_in_words(choices: list, unit: str) -> list:
     """The repair choices with `says`; of the next bolts the one in the unit in use comes first."""
     own = [each for each in choices if each.get("unit") == unit]
     rest = [other for other in choices if other.get("unit") != unit]
     worded: list = []
+    offered = False
     for one in own + rest:
         choice = dict(one)
         says = repair_sentence(one, unit)
-        leaves = "" if says.startswith("Do not") else f" {leaves_sentence(one, unit)}"
-        choice["says"] = says + leaves
+        if one["kind"] != "replace_part" and not says.startswith("Do not"):
+            if offered and one["kind"] != "next_bolt":
+                says = f"Or {says[:1].lower()}{says[1:]}"
+            says = f"{says} {leaves_sentence(one, unit)}"
+            offered = True
+        choice["says"] = says
         worded.append(choice)
     return worded
 
@@ -84,11 +102,13 @@ def repair_sentence(choice: dict, unit: str) -> str:
         return next_bolt_sentence(choice, unit)
     if choice["kind"] == "weld_washers":
         return (
-            f"Or weld washers with a {show_fine(choice['hole'], unit)} hole, snug on the shank, "
+            f"Weld washers with a {show_fine(choice['hole'], unit)} hole, snug on the shank, "
             f"over both sides, wide enough to cover {show_fine(choice['covers'], unit)} all "
             f"around. {WELDER}"
         )
-    return f"Or fit a new bracket with a new bolt, snug in its hole. {WELDER}"
+    if choice["kind"] == "replace_part":
+        return REPLACE
+    return f"Fit a new bracket with a new bolt, snug in its hole. {WELDER}"
 
 
 def next_bolt_sentence(choice: dict, unit: str) -> str:

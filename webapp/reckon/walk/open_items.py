@@ -217,12 +217,18 @@ def of_holes(entries: list, rounds: list) -> list:
         one = measured[name]
         if not is_repaired(entries, name):
             if one["oval"] is not None and one["oval"] > 0:
-                says = "its hole is oval. Repair it, or let the lead judge it."
-                found.append(item("play", f"{capital(name)}: {says}", [f"hole {name}"]))
+                found.append(hole_item(one, "its hole is oval."))
             elif one["clearance_state"] == "outside":
-                says = "its bolt is too loose in the hole. Repair it, or let the lead judge it."
-                found.append(item("play", f"{capital(name)}: {says}", [f"hole {name}"]))
+                found.append(hole_item(one, "its bolt is too loose in the hole."))
     return found
+
+
+def hole_item(joint: dict, fault: str) -> dict:
+    """What is wrong with the hole of a joint, and what is to be done; steering is not repaired."""
+    name = joint["joint"]
+    todo = "Repair it" if joint["of"] == "track_bar" else "Replace the worn part"
+    says = f"{capital(name)}: {fault} {todo}, or let the lead judge it."
+    return item("play", says, [f"hole {name}"])
 
 
 def is_repaired(entries: list, joint: str) -> bool:

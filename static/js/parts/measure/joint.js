@@ -228,7 +228,7 @@ function repairBox(found) {
   return h(
     'section',
     { class: 'box' },
-    h('h2', {}, 'Repair choices, for comparison'),
+    h('h2', {}, found.repairs.length > 1 ? 'Repair choices, for comparison' : 'Repair'),
     h('ul', { class: 'why' }, found.repairs.map(({ says }) => h('li', {}, says))),
   );
 }
@@ -238,6 +238,9 @@ export async function oneJoint(app, job, round, joint) {
   const found = foundOf(job, round, joint.joint);
   const limits = pickOf(job, round, joint.joint, 'limit') ??
     job.record.joint_limits?.[job.axle]?.[joint.joint] ?? null;
+  const fields = Object.keys(asks.PLAY_NAMES).filter((field) =>
+    asks.fields_of(joint.of).includes(field) || readingOf(job, round, joint.joint, field)
+  );
   const key = `${job.job}|${round}|${STEP}|${joint.joint}|limit`;
   const limiting = await limitsForm(
     app,
@@ -259,7 +262,7 @@ export async function oneJoint(app, job, round, joint) {
       h(
         'ul',
         { class: 'rows' },
-        Object.keys(asks.PLAY_NAMES).map((field) => fieldRow(app, job, round, joint, field)),
+        fields.map((field) => fieldRow(app, job, round, joint, field)),
       ),
       repairBox(found),
       loosePicks(app, job, round, joint),
