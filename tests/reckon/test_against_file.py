@@ -3,6 +3,7 @@
 import pytest
 from kit.worked_sheets import SAMPLE, changed
 
+from webapp.reckon.assess import assess
 from webapp.reckon.judgment.against_file import differing, not_measured_since
 
 BAR, LINK = SAMPLE["track_bar"], SAMPLE["drag_link"]
@@ -22,6 +23,15 @@ def test_a_length_differs_by_more_than_six_millimeters_either_way(link, by):
 
     assert fields(**{link: {"length": length + 6 * by}}) == []
     assert fields(**{link: {"length": length + 6.5 * by}}) == [(link, "length")]
+
+
+def test_a_bar_that_measures_as_before_although_it_was_turned_is_told_so():
+    sheet = changed(SAMPLE, on_file=FILED, before={"offset": 5.4, "length_change": 9.0})
+    [reason, *_] = assess(sheet)["advice"]["reasons"]
+
+    assert (reason["field"], reason["logged"]) == ("length", 9.0)
+    assert "a change of 9.0 mm is logged since" in reason["says"].replace("\u202f", " ")
+    assert "no change is logged" not in reason["says"]
 
 
 @pytest.mark.parametrize("change", ["bar_replaced", "link_replaced", "part_replaced"])

@@ -9,6 +9,7 @@ from webapp.reckon.assess import assess
 from webapp.reckon.sentences.answer import before_after
 from webapp.reckon.terms import joined, plus_minus, said, toward, turns_words, way_of
 
+BOTH_ENDS = {"kind": "both_ends", "pitch": 1.5, "step": 0}
 BAR_ONLY = changed(SAMPLE, drag_link=None, play=None, clearance=None, toe=None, wheelbase=None)
 
 
@@ -85,7 +86,8 @@ ANSWERS = [
             "confirmed": ["implausible"],
         },
         "The axle sits 5.4 mm to the left."
-        " The adjuster's smallest step would move it further than that: leave the bar as it is.",
+        " The adjuster's smallest step would move it further than that: leave the bar as it is,"
+        " and ask the lead.",
     ),
     ({"standing": "hanging"}, "No verdict. The axle was hanging. At ride height the bar holds it"),
     ({"centering": {"left": [214]}}, "Take a second reading on the left."),
@@ -217,3 +219,18 @@ def test_ways_middles_and_joined_runs_have_their_words():
     assert joined([], ["a"]) == ["a"]
     assert joined(["a", "b", "c"], ["d", "e", "f"]) == ["a", "b", "c d", "e", "f"]
     assert plain(plus_minus(12.7, 1, "in")) == "1/2 in ± 0.04 in (12.7 ± 1.0 mm)"
+
+
+def test_readings_from_a_tire_are_rough_in_the_answer_itself():
+    told = says(centering={"face": "tire"})
+    assert told.startswith("The axle sits 5.4 mm to the left by the tires, which is rough. Make")
+    inside = says(centering={"face": "tire", "left": [204, 204], "right": [203.6, 204]})
+    assert "by the tires, which is rough, inside the limit of 3 mm" in inside
+
+
+def test_a_bar_that_gets_much_longer_asks_how_much_thread_there_is_for_it():
+    far = {"left": [240, 240], "right": [203.2, 204]}
+    asks = "Measure first how much thread is left."
+    assert asks in says(centering=far)
+    assert asks not in says()
+    assert asks not in says(centering=far, track_bar={"adjuster": {**BOTH_ENDS, "thread_left": 40}})

@@ -108,6 +108,16 @@ def test_too_close_to_call_says_what_would_settle_it(offset, more, says):
     assert found["settle"] in found["why"]
 
 
+def test_scatter_is_named_where_it_is_what_keeps_the_answer_open():
+    """0.75 mm from the limit, and alike readings would tell: no word of a limit that it sits on."""
+    part = {**SAMPLE["centering"], "left": [224, 226], "right": [221, 220], "read_to": 1}
+    sheet = changed(SAMPLE, play=None)
+    found = assess({**sheet, "centering": part, "limits": {**sheet.get("limits", {}), "repeat": 3}})
+
+    assert found["centering"]["state"] == "too_close"
+    assert "Read again with the tape square." in found["centering"]["settle"]
+
+
 SHORT = [
     ({"left": []}, "No reading on the left."),
     ({"right": None}, "No reading on the right."),

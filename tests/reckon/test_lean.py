@@ -46,6 +46,20 @@ def test_the_frame_is_as_wide_as_twice_the_way_to_its_middle(out, width):
     assert found["explains"] == pytest.approx(16.0 / width * 208.0)
 
 
+@pytest.mark.parametrize(
+    ("middle", "rail", "explains"),
+    [(576.0, 650.0, 4.35), (535.0, 650.0, 6.76), (495.0, 650.0, 9.11), (576.0, 700.0, 7.29)],
+)
+def test_the_frame_rolls_about_the_middle_of_its_bar(middle, rail, explains):
+    """47 mm over rails 800 mm apart: 47 / 800 of the rails' height over the bar's middle."""
+    bar = {"frame_height": middle + 50.0, "axle_height": middle - 50.0, "rail_height": rail}
+    found = leaning(250.0, 203.0, bar)
+
+    assert found["explains"] == pytest.approx(explains, abs=0.01)
+    assert not found["rough"]
+    assert leaning(250.0, 203.0)["rough"]
+
+
 @pytest.mark.parametrize("heights", [{}, {"left": [200.0]}, {"left": [], "right": [200.0]}])
 def test_one_side_alone_tells_nothing_of_a_lean(heights):
     assert lean(heights, LIMITS, None) is None

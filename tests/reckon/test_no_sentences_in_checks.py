@@ -24,6 +24,7 @@ WORDS = re.compile(r"[a-z}][,.:;]? [a-z{]")
 NAMES = {*FASTENERS, *(joint["joint"] for joint in JOINTS), "witness mark"}
 NAMES |= {"locking compound", "new fastener", HOSES}
 WRITTEN = {"{} deg left", "{} deg right", " deg left", " deg right", "o clock", "counter clockwise"}
+WRITTEN |= {"per inch", "per in", "to the inch", "an inch"}
 
 
 def is_inside(tree, kinds, wanted):

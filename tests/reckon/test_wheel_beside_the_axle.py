@@ -66,7 +66,7 @@ def test_an_axle_left_where_it_is_by_its_adjuster_is_told_of_the_wheel_too():
     sheet = changed(SAMPLE, track_bar=coarse, steering={"wheel_deg": 20})
     told = assess({**sheet, "confirmed": ["implausible"]})["says"]
 
-    assert "leave the bar as it is. The steering wheel sits 20° to the left: once toe" in told
+    assert "as it is, and ask the lead. The steering wheel sits 20° to the left: once toe" in told
 
 
 @pytest.mark.parametrize(
@@ -104,7 +104,42 @@ def test_the_drag_links_step_keeps_the_order_whatever_is_known_of_the_axle():
     alone = assess(changed(SAMPLE, centering=None, play=None, steering={"wheel_deg": 20}))
     first = said(link_answer(alone, "mm"))
 
-    assert "to the left. Center the axle and set toe first; then make the drag link" in first
-    assert first.endswith(" to center it.")
+    last = "to the left: center it last, once the axle is centered and toe is right."
+    assert first.endswith(last)
+    hanging = changed(SAMPLE, play=None, steering={"wheel_deg": 20})
+    without = assess({**hanging, "standing": "hanging"})
+    assert said(link_answer(without, "mm")).endswith(last)
     beside = said(link_answer(found(20), "mm"))
     assert "to the left. Once toe is right, make the drag link" in beside
+
+
+@pytest.mark.parametrize("places", ["30 deg right, 27 deg right", "1 o'clock, 12:54 o'clock"])
+def test_a_wheel_that_comes_back_to_nearly_one_place_sits_in_the_middle_of_them(places):
+    """Not as far apart as a wheel that wanders, and both some 30° off: it is not straight."""
+    told = assess(changed(SAMPLE, play=None, steering={"wheel_deg": places}))
+
+    assert told["steering"]["state"] == "off"
+    assert told["steering"]["wheel_deg"] == pytest.approx(-28.5)
+    assert told["wheel"]["then_deg"] == pytest.approx(-28.5 + assess(SAMPLE)["wheel"]["then_deg"])
+    assert "wheel_off_center" in str(told["steering"]["reasons"])
+
+
+def test_a_wheel_that_wanders_sits_nowhere():
+    told = assess(changed(SAMPLE, play=None, steering={"after_bumps": [30, -3]}))
+    assert "steering" not in told
+
+
+def test_no_bump_steer_is_called_inside_while_its_own_heights_are_in_doubt():
+    limits = {**SAMPLE.get("limits", {}), "bump_steer": 3.0}
+    sheet = changed(SAMPLE, play=None, limits=limits)
+    assert "inside the house limit" in said(link_answer(assess(sheet), "mm"))
+
+    held = assess({**sheet, "older": ["drag_link"]})
+    assert held["advice"]["state"] == "hold"
+    assert "house limit" not in said(link_answer(held, "mm"))
+
+
+def test_only_a_wheel_that_is_off_or_will_be_is_told_of_the_stability_control():
+    still = changed(SAMPLE, play=None, centering={"left": [214, 214], "right": [214, 214]})
+    assert not [line for line in assess(still)["why"] if "stability" in line]
+    assert [line for line in assess(changed(SAMPLE, play=None))["why"] if "stability" in line]

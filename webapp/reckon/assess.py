@@ -6,7 +6,7 @@ from .checks.clearance import clearance
 from .checks.lean import lean
 from .checks.moved import moved
 from .checks.play import play
-from .checks.steering_wheel import steering
+from .checks.steering_wheel import place_of, steering
 from .checks.toe_and_wheelbase import square, toe
 from .checks.torque import torque
 from .checks.track_bar import bar_arc, bar_change
@@ -25,7 +25,9 @@ from .typed_sheet import read_sheet
 
 # Parts that tell somebody to set something, with the advice under which they may; and their codes.
 ORDERS = {"bar_change": ["adjust"], "wheel": ["adjust"], "what_if": ["adjust", "leave", "none"]}
-ORDERING = ["adjuster_missing", "bar_change_steers", "steer_known_to", "raises"]
+ORDERING = [
+    "adjuster_missing", "bar_change_steers", "wheel_off_center", "steer_known_to", "raises",
+]  # fmt: skip
 SAID_BY_THEMSELVES = [
     "bar_arc", "steer", "wheel", "moved", "what_if", "play", "clearance", "torque", "toe", "square",
     "steering",
@@ -127,7 +129,7 @@ def add_link(findings: dict, sheet: dict, limits: dict) -> None:
         findings["bump_steer"] = steered
     change = findings.get("bar_change")
     if change is not None and change.get("move") is not None:
-        now = (sheet.get("steering") or {}).get("wheel_deg") or 0.0
+        now = place_of(sheet.get("steering") or {}) or 0.0
         findings["wheel"] = wheel(change, link, findings["centering"]["expanded"] / 2, now)
 
 
@@ -156,7 +158,7 @@ def add_others(findings: dict, sheet: dict, limits: dict) -> None:
         findings["clearance"] = clearance(sheet["clearance"], limits)
     if sheet.get("torque") is not None:
         findings["torque"] = torque(sheet["torque"], sheet.get("standing"))
-    if (sheet.get("steering") or {}).get("wheel_deg") is not None:
+    if place_of(sheet.get("steering") or {}) is not None:
         findings["steering"] = steering(sheet["steering"], sheet.get("drag_link"))
     if sheet.get("toe") is not None:
         findings["toe"] = toe(sheet["toe"])

@@ -123,6 +123,7 @@ def reckoned(part: dict, limits: dict) -> dict:
         "left": left,
         "right": right,
         "tilt_shift": shift,
+        "rough": part.get("face") == "tire",
     }
 
 
@@ -167,8 +168,12 @@ def scattered(part: dict, found: dict, limits: dict) -> list:
         return []
     if verdict(steady, limits["offset"]) == "too_close":
         return []
-    widest = max(spread(part["left"]), spread(part["right"]))
-    return [{"code": "scattered", "apart": widest}]
+    return [scatter_of(part)]
+
+
+def scatter_of(part: dict) -> dict:
+    """The reason that readings of one side lie apart, the further ones, in mm."""
+    return {"code": "scattered", "apart": max(spread(part["left"]), spread(part["right"]))}
 
 
 def steady_part(part: dict) -> dict:
@@ -193,6 +198,7 @@ def doubts(part: dict, found: dict) -> list:
                 "high_side": part["high_side"],
                 "tilt_deg": part["tilt_deg"],
                 "shift": found["tilt_shift"],
+                "a_tenth": abs(found["tilt_shift"]) / part["tilt_deg"] / 10,
             }
         )
     return reasons
@@ -209,6 +215,8 @@ def what_settles(part: dict, found: dict, limits: dict) -> dict:
     finer["right"] = part["right"] + part["right"]
     if expanded_of(finer, limits) <= margin:
         return {"code": "settled_by_finer_tape_and_more_readings"}
+    if expanded_of(steady_part(finer), limits) <= margin:
+        return scatter_of(part)
     return {"code": "on_the_limit"}
 
 

@@ -9,16 +9,32 @@ w / ratio to the right once it is straight, so the link must be as long as that 
 would make it.
 """
 
+from ..numbers import mean
 from .adjuster import counted_turns, nearest_turns, per_turn, step_of, thread_for
 from .drag_link import link_change_for, missing_of_link, ratio_of
 
 # From about here on the stability control of some vehicles reads the wheel as turned.
 CENTERED_DEG = 5.0
+# How far apart a steering wheel may come to rest after bumps, degrees, and not be said to wander.
+WANDERS_DEG = 5.0
+
+
+def place_of(part: dict) -> float | None:
+    """Where the wheel sits, degrees to the left: as said, or the middle of places that agree.
+
+    None where nothing was said, or the wheel does not come back to one place.
+    """
+    if part.get("wheel_deg") is not None:
+        return part["wheel_deg"]
+    places = part.get("after_bumps") or []
+    if len(places) == 0 or max(places) - min(places) > WANDERS_DEG:
+        return None
+    return mean(places)
 
 
 def steering(part: dict, link: dict | None) -> dict:
     """The finding `steering`: `centered` or `off`, and what centers the wheel; degrees and mm."""
-    wheel = part["wheel_deg"]
+    wheel = place_of(part) or 0.0
     found: dict = {
         "state": "centered" if abs(wheel) < CENTERED_DEG else "off",
         "wheel_deg": wheel,

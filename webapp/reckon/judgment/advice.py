@@ -5,13 +5,10 @@ A reason is a code with the values that it was decided on; the words are made el
 
 from ..checks.centering import JUDGED
 from ..checks.moved import higher_since
-from ..checks.steering_wheel import against_link
+from ..checks.steering_wheel import WANDERS_DEG, against_link
 from .against_file import CHANGES_STANCE, any_of, differing, logged, not_measured_since, unnamed
 from .confirmations import is_confirmed, key_of
 from .plausible import asks
-
-# How far apart a steering wheel may come to rest after bumps, degrees, and not be said to wander.
-WANDERS_DEG = 5.0
 
 
 def advice(sheet: dict, findings: dict, limits: dict) -> dict:
@@ -154,7 +151,7 @@ def from_heights(sheet: dict, findings: dict, limits: dict) -> list:
     leaning = findings.get("lean") or {}
     if leaning.get("state") == "outside":
         amounts = {"code": "leans", "difference": leaning["difference"]}
-        amounts["explains"] = leaning["explains"]
+        amounts.update({"explains": leaning["explains"], "rough": leaning["rough"]})
         reasons.append(amounts)
     return reasons
 

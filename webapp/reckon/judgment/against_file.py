@@ -41,7 +41,10 @@ def unnamed(sheet: dict) -> bool:
 
 
 def differing(sheet: dict) -> list:
-    """What of bar and link differs from the file, as {link, field, now, filed}."""
+    """What of bar and link differs from the file, as {link, field, now, filed}.
+
+    A length has `logged` too where turns of its adjuster are: by how much they made it longer.
+    """
     found: list = []
     filed = sheet.get("on_file") or {}
     if unnamed(sheet):
@@ -51,9 +54,12 @@ def differing(sheet: dict) -> list:
         then = filed.get(name)
         if now is not None and then is not None:
             for field in fields_differing(sheet, name, now, then):
-                found.append(
-                    {"link": name, "field": field, "now": at(now, field), "filed": at(then, field)}
-                )
+                each = {"link": name, "field": field}
+                each.update({"now": at(now, field), "filed": at(then, field)})
+                longer = (sheet.get("before") or {}).get("length_change") or 0.0
+                if field == "length" and name == "track_bar" and longer != 0:
+                    each["logged"] = longer
+                found.append(each)
     return found
 
 

@@ -9,6 +9,7 @@ read again, and each place at which parts were held apart before.
 """
 
 from ..checks.clearance import pair_name
+from ..checks.steering_wheel import place_of
 from ..joint_terms import FASTENERS, JOINTS
 from .fold import ROUNDS, fold_job, of_kind, standing
 
@@ -200,7 +201,8 @@ def wheel_said(after: list) -> list:
     """["wheel"] once it was said at which one place the steering wheel sits."""
     picked = [each["body"] for each in of_kind(after, "pick")]
     said = [body["value"] for body in picked if body["field"] == "wheel_deg"]
-    return ["wheel" for value in said if not isinstance(value, list)]
+    places = [value if isinstance(value, list) else [value] for value in said if value is not None]
+    return ["wheel" for each in places if place_of({"after_bumps": each}) is not None]
 
 
 def end_of(change: dict) -> str | None:

@@ -167,10 +167,13 @@ def height_words(reason: dict, unit: str) -> str:
 
 def lean_words(reason: dict, unit: str) -> str:
     """A frame that leans, and how much of the offset that looks like."""
+    looks = f"about {move_words(reason['explains'], unit)}"
+    if reason["rough"]:
+        looks = f"perhaps {move_words(reason['explains'], unit)}, less where the bar lies high"
     return (
         f"The frame stands {higher_words(reason['difference'], unit)}."
-        " That alone moves the rails over the axle and looks like an offset of about"
-        f" {move_words(reason['explains'], unit)}. Find the cause of the lean first."
+        f" That alone moves the rails over the axle and looks like an offset of {looks}."
+        " Find the cause of the lean first."
     )
 
 
@@ -211,8 +214,12 @@ def file_words(reason: dict, unit: str) -> str:
     name = f"{LINKS[reason['link']]}'s {FIELDS[reason['field']]}"
     now = value_words(reason["now"], reason["field"], unit)
     filed = value_words(reason["filed"], reason["field"], unit)
+    since = "no change is logged."
+    if reason.get("logged") is not None:
+        by = show_amount(abs(reason["logged"]), unit)
+        since = f"a change of {by} is logged since. Was it turned, and as far?"
     return (
-        f"The {name} is {now} here and {filed} on file, and no change is logged."
+        f"The {name} is {now} here and {filed} on file, and {since}"
         f" {'Look' if reason['field'] in PICKED else 'Measure it'} again: put it right, or confirm"
         " the new value."
     )

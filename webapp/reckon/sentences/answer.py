@@ -14,6 +14,9 @@ from ..terms import (
 from ..typed.lengths import show_amount, show_limit
 from .advice_words import headline
 
+CENTER_IT_LAST = "center it last, once the axle is centered and toe is right."
+# A link that gets longer by more than this, mm, asks how much thread it has for that.
+SOME_THREAD = 10.0
 SMALL = 0.05
 RIM_SEEN = 0.5
 
@@ -34,7 +37,10 @@ def answer(findings: dict, unit: str) -> list:
     change = what_to_do(findings.get("bar_change"), found, unit)
     change = joined(change, wheel_words(findings, unit))
     if found["state"] == "too_close":
-        close = [f", too close to the limit of {limit} to call. {found['settle']}"]
+        # What settles it may be to center it, which an adjuster with coarse steps cannot do.
+        too_coarse = (findings.get("bar_change") or {}).get("counted_turns") == 0
+        settle = "" if too_coarse else f" {found['settle']}"
+        close = [f", too close to the limit of {limit} to call.{settle}"]
         return joined(where_only(found, unit) + close, change)
     return joined(where(found, unit), change)
 
@@ -49,7 +55,8 @@ def held_back(found: dict) -> list:
 
 def where_only(found: dict, unit: str) -> list:
     """Where the axle sits, without the period."""
-    return ["The axle sits ", toward(found["offset"], unit)]
+    rough = [" by the tires, which is rough"] if found["rough"] else []
+    return ["The axle sits ", toward(found["offset"], unit)] + rough
 
 
 def where(found: dict, unit: str) -> list:
@@ -70,15 +77,19 @@ def what_to_do(change: dict | None, found: dict, unit: str) -> list:
         return ["Make the track bar ", length, f". {' '.join(change['why'])}"]
     if change["counted_turns"] == 0:
         return [
-            "The adjuster's smallest step would move it further than that: leave the bar as it is."
+            "The adjuster's smallest step would move it further than that: leave the bar as it is,"
+            " and ask the lead."
         ]
     counted = change["counted_turns"]
     turns = f"{turns_words(counted)} {way_of(counted)}"
     left = toward(change["counted_leftover"], unit)
+    check = ""
+    if change["length_change"] > SOME_THREAD and len(change["thread_left"]) == 0:
+        check = " Measure first how much thread is left."
     return [
         "Make the track bar ",
         f"{length}: {turns}",
-        f". The axle will then sit {left}.",
+        f".{check} The axle will then sit {left}.",
     ]
 
 
@@ -90,7 +101,7 @@ def wheel_words(findings: dict, unit: str) -> list:
     steered = findings.get("steering") or {}
     if turned_by_bar(findings) is not None or steered.get("state") != "off":
         return wheel_then(findings, unit)
-    centers = "center it last, once the axle is centered and toe is right."
+    centers = CENTER_IT_LAST
     if findings["advice"]["state"] == "leave":
         centers = link_then(steered, unit)
     return ["The steering wheel sits ", wheel_position(steered["wheel_deg"]), f": {centers}"]

@@ -42,7 +42,7 @@ CENTERING_SENTENCES: dict = {
         f"The floor falls to the {other(reason['high_side'])} by "
         f"{trimmed(reason['tilt_deg'], 2)}°, so the plumb lines made the axle look "
         f"{show_amount(abs(reason['shift']), unit)} too far to the {reason['high_side']}. That "
-        "has been subtracted."
+        f"has been subtracted; 0.1° more or less is {show_amount(reason['a_tenth'], unit)} of it."
     ),
     "settled_by_finer_tape": lambda reason, unit: (
         f"Reading to {show_step(reason['read_to'])} would settle it."
@@ -95,7 +95,8 @@ def centering_basis(part: dict, found: dict, limits: dict, unit: str) -> list:
             f"{show_length(mean(part[side]), unit)} to the outer face of the rail"
             f"{spacer_words(part, side, unit)}."
         )
-    says.append(half_sentence(found["left"], found["right"], unit))
+    half = half_sentence(found["left"], found["right"], unit)
+    says.append(f"{half} The floor's tilt comes off that." if found["tilt_shift"] != 0 else half)
     says.append(
         f"It is good to {known_to(found['expanded'], unit)}, two standard uncertainties: tape read "
         f"to {show_step(part['read_to'])}, repeats, and {show_fine(limits['face_u'], unit)} for "

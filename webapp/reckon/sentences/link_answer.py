@@ -3,25 +3,19 @@
 from ..numbers import THIN
 from ..terms import degrees, joined, steer_words, turns_words, way_of, wheel_position
 from .advice_words import headline
-from .answer import longer_words, wheel_then, would_have_to_be
+from .answer import CENTER_IT_LAST, longer_words, wheel_then, would_have_to_be
 from .limit_words import bump_steer_judged
 from .linkage_reasons import travel_words
 from .number_rows import PARTS, is_shown, part_rows
 
-# The axle comes first, then toe, then the steering wheel. Where the bar is to be changed, the drag
-# link is set once, for both causes together.
-FIRST = {
-    "leave": "Once toe is right, make",
-    "none": "Center the axle and set toe first; then make",
-}
 LINK_PARTS = ["steer", "wheel", "toe", "square", "steering"]
 
 
 def link_answer(findings: dict, unit: str) -> list:
     """What the bump steer is, what the bar's change does to the wheel, and where that sits."""
     steering = findings.get("steering")
-    says = bump_runs(findings.get("steer"), unit)
     advised = (findings.get("advice") or {}).get("state") or "none"
+    says = bump_runs(findings.get("steer"), unit, advised)
     if advised == "hold":
         says = joined(headline(findings["advice"]), says)
     if steering is not None:
@@ -29,8 +23,11 @@ def link_answer(findings: dict, unit: str) -> list:
     return joined(says, wheel_then(findings, unit))
 
 
-def bump_runs(found: dict | None, unit: str) -> list:
-    """The bump steer in runs, or what it still needs."""
+def bump_runs(found: dict | None, unit: str, advised: str) -> list:
+    """The bump steer in runs, or what it still needs; not judged while the advice is held.
+
+    What holds it may be a height of the link or the bar.
+    """
     if found is None:
         return ["Enter the drag link to find out how much a bump steers."]
     if found["state"] != "known":
@@ -44,7 +41,8 @@ def bump_runs(found: dict | None, unit: str) -> list:
     if steer is None:
         travel = "an inch" if inches else first
         says = [f"The link cannot follow {travel} of bump. Check lengths and heights."]
-    says = joined(says, bump_steer_judged(found, unit))
+    if advised != "hold":
+        says = joined(says, bump_steer_judged(found, unit))
     if found["worst_deg"] is None:
         return says
     at = travel_words(found["worst_at"], unit)
@@ -54,19 +52,26 @@ def bump_runs(found: dict | None, unit: str) -> list:
 
 
 def steering_runs(found: dict, unit: str, advised: str) -> list:
-    """Where the steering wheel sits and what centers it where the advice lets it be, in runs."""
+    """Where the steering wheel sits and what centers it where the advice lets it be, in runs.
+
+    The axle comes first, then toe, then the steering wheel. Where the bar is to be changed, the
+    drag link is set once, for both causes together, and where the axle has no verdict its own part
+    in it is not known yet.
+    """
     where = ["The steering wheel sits ", wheel_position(found["wheel_deg"])]
     change = found["link_length_change"]
     turns = found["counted_turns"]
     straight = degrees(abs(found["wheel_deg"]), 0) == "0°"
-    if advised not in FIRST or change is None or turns == 0 or straight:
+    if advised == "none" and found["state"] == "off":
+        return where + [f": {CENTER_IT_LAST}"]
+    if advised != "leave" or change is None or turns == 0 or straight:
         return where + ["."]
     if found["fixed"]:
         return where + [f". Its drag link cannot be adjusted and {would_have_to_be(found, unit)}"]
     longer = longer_words(change, unit)
     if turns is not None:
         longer = f"{longer}: {turns_words(turns)} {way_of(turns)}"
-    return where + [f". {FIRST[advised]} the drag link ", longer, " to center it."]
+    return where + [". Once toe is right, make the drag link ", longer, " to center it."]
 
 
 def link_numbers(findings: dict, unit: str) -> list:
