@@ -1,9 +1,14 @@
 """What every screen must pass: accessible, within the glass, nothing cut off, large targets."""
 
+from typing import Any
+
 from axe_playwright_python.sync_playwright import Axe
 from legible import GROWN, LEAST_DRAWN, bad_labels, small_texts
 from playwright.sync_api import Page
 
+EVERY_RULE = {"resultTypes": ["violations"]}
+# What one theme can have wrong where the other is right.
+RULES_OF_COLOR = {**EVERY_RULE, "runOnly": ["color-contrast", "link-in-text-block"]}
 WIDTHS = (320, 360, 414, 768)
 PHONE = {"width": 360, "height": 800}
 LANDSCAPE = {"width": 800, "height": 360}
@@ -42,12 +47,15 @@ class Inspector:
     def look(self, name: str) -> None:
         """Fail when this screen has an accessibility fault, is too wide, or too small to be read.
 
+        Its colors are looked at in both themes, which differ in nothing else.
         It may be too wide for a phone, for one held across, or with text of twice the size, and
         nothing on it may be cut off then; a target, a text or a drawing's label may be too small.
         """
         self.page.set_viewport_size(PHONE)
-        found = Axe().run(self.page)
-        assert not found.response["violations"], f"{name}: {found.generate_report()}"
+        self.accessible(name, EVERY_RULE)
+        self.page.emulate_media(color_scheme="dark")
+        self.accessible(f"{name}, dark", RULES_OF_COLOR)
+        self.page.emulate_media(color_scheme="light")
         for width in WIDTHS:
             self.page.set_viewport_size({"width": width, "height": 800})
             self.fits(name, width)
@@ -63,6 +71,11 @@ class Inspector:
         self.page.evaluate(TEXT_OF, "")
         small = self.page.evaluate(SMALL_TARGETS, TARGETS)
         assert small == [], f"{name}: {small}"
+
+    def accessible(self, name: str, options: dict[str, Any]) -> None:
+        """Fail when the screen has a fault by these rules of the checker."""
+        found = Axe().run(self.page, options=options)
+        assert not found.response["violations"], f"{name}: {found.generate_report()}"
 
     def fits(self, name: str, width: int) -> None:
         """Fail when the screen is wider than that, or cuts something off, a drawing's label too."""

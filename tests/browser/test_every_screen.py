@@ -119,13 +119,11 @@ class Visitor(Hands):
     places: dict[str, str]
 
 
-@pytest.fixture(params=["light", "dark"])
-def hands(browser: Browser, real_server, leads_phone, request) -> Iterator[Visitor]:
-    """A technician in a shop with a job at every stage, in one of the themes."""
+@pytest.fixture
+def hands(browser: Browser, real_server, leads_phone) -> Iterator[Visitor]:
+    """A technician in a shop with a job at every stage."""
     # The checker puts its script into the page, which the app's own policy would refuse.
-    context = browser.new_context(
-        color_scheme=request.param, has_touch=True, bypass_csp=True, viewport=PHONE
-    )
+    context = browser.new_context(has_touch=True, bypass_csp=True, viewport=PHONE)
     made = Visitor(context.new_page(), real_server[0].url)
     made.places = Yard(real_server[1], leads_phone).places
     yield made
@@ -143,10 +141,9 @@ def test_every_screen_is_clean_in_both_themes(hands: Visitor) -> None:
         inspector.look(name)
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-def test_the_screen_of_a_damaged_store_is_clean(browser: Browser, shop_of_one, theme) -> None:
+def test_the_screen_of_a_damaged_store_is_clean(browser: Browser, shop_of_one) -> None:
     """Both its questions, before and after it says what would be lost."""
-    context = browser.new_context(color_scheme=theme, bypass_csp=True, viewport=PHONE)
+    context = browser.new_context(bypass_csp=True, viewport=PHONE)
     context.add_init_script(DAMAGED)
     page = context.new_page()
     hands = Hands(page, shop_of_one[0].url)

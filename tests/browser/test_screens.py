@@ -13,13 +13,12 @@ ICON = STATIC / "icons" / "icon-192.png"
 LEVERS = {"Axle tube height": "16 1/2", "Rail height": "27"}
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-def test_every_screen_of_a_job(browser, real_server, leads_phone, theme):
+def test_every_screen_of_a_job(browser, real_server, leads_phone):
     """From an unpaired phone to a job that is handed in."""
     server, _ = real_server
     put_in_the_yard(leads_phone)
     # The checker puts its script into the page, which the app's own policy would refuse.
-    context = browser.new_context(color_scheme=theme, has_touch=True, bypass_csp=True)
+    context = browser.new_context(has_touch=True, bypass_csp=True)
     hands = Hands(context.new_page(), server.url)
     inspector = Inspector(hands.page)
     hands.page.goto(f"{server.url}/app")
@@ -81,10 +80,9 @@ def photos(hands, inspector):
     hands.page.get_by_role("link", name="hairline crack").click()
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-def test_the_screen_in_a_tab_of_an_iphone(browser, real_server, leads_phone, theme):
+def test_the_screen_in_a_tab_of_an_iphone(browser, real_server, leads_phone):
     """How to put the app on the home screen, which stands in place of what takes something in."""
-    context = browser.new_context(color_scheme=theme, user_agent=IPHONE, bypass_csp=True)
+    context = browser.new_context(user_agent=IPHONE, bypass_csp=True)
     page = context.new_page()
     page.goto(f"{real_server[0].url}/t/{TAG}")
     expect(page.get_by_text("Add to Home Screen")).to_be_visible()
@@ -214,12 +212,11 @@ def hand_in(hands, inspector):
     inspector.look("nothing found")
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-def test_the_screens_of_play_clearance_and_torque(browser, real_server, leads_phone, theme):
+def test_the_screens_of_play_clearance_and_torque(browser, real_server, leads_phone):
     """Lists, pads, grid, forms and the recheck."""
     server, _ = real_server
     put_in_the_yard(leads_phone)
-    context = browser.new_context(color_scheme=theme, has_touch=True, bypass_csp=True)
+    context = browser.new_context(has_touch=True, bypass_csp=True)
     hands = Hands(context.new_page(), server.url)
     inspector = Inspector(hands.page)
     hands.pair()
