@@ -51,7 +51,10 @@ def test_the_plow_truck_from_its_blank_tag_to_accepted(hands, desk, shop_of_one)
     expect(hands.state).to_contain_text("Everything is at the shop")
     read = accept(desk)
 
-    assert "Do not adjust yet. Frame end has a bolt too loose in its hole. Repair it first." in read
+    assert (
+        "Do not adjust yet. The track bar's frame end has a bolt too loose in its hole. Repair it "
+        "first."
+    ) in read
     assert "The axle sits 0.3 mm to the right, inside the limit" in read
     assert f"{PAIR} recorded, 12 of 12 checked" in read
     assert "Track bar replaced, 7.0 mm longer, New tube, new ends after as found" in read

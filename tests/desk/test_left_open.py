@@ -6,7 +6,7 @@ from kit.worked_sheets import SAMPLE
 
 JAM_NUTS = "Torque what was undone (jam nuts): the track bar was turned since then."
 LINK = SAMPLE["drag_link"]
-OVAL = "Frame end: its hole is oval. Repair it, or let the lead judge it."
+OVAL = "Track bar, frame end: its hole is oval. Repair it, or let the lead judge it."
 
 
 def left_undone(phone):

@@ -25,7 +25,7 @@ BODIES: dict[str, dict[str, Any]] = {
     "pass_over": {"hold_point": "road", "reason": "road test at the other yard"},
     "close_item": {
         "axle": "front",
-        "says": "Frame end: its hole is oval. Repair it, or let the lead judge it.",
+        "says": "Track bar, frame end: its hole is oval. Repair it, or let the lead judge it.",
         "reason": "measured by the lead, within the part maker's figure",
     },
     "change": {"length_change": 5.3},

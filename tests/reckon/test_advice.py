@@ -1,5 +1,6 @@
 """Advice: each reason to hold, what ends it, and that a held sheet tells nobody to set anything."""
 
+import math
 import re
 from pathlib import Path
 
@@ -158,12 +159,81 @@ def test_a_loose_bolt_and_a_joint_found_loose_hold():
     loose = [{**JOINT, "bolt": 14.0, "hole_long": 15.1}]
 
     assert advised(play=loose)["reasons"][0]["says"] == (
-        "Axle end has a bolt too loose in its hole. Repair it first."
+        "The track bar's axle end has a bolt too loose in its hole. Repair it first."
     )
     assert codes(play=loose, limits={"bolt_clearance": 1.2}) == []
     assert codes(play=[{**JOINT, "loose": "bracket"}]) == ["joint_outside"]
     assert codes(play=[{**JOINT, "along": 4.0}]) == ["joint_outside"]
     assert codes(play=[{**JOINT, "of": "other", "along": 4.0}]) == []
+
+
+TIE_ROD = {"joint": "left tie rod end", "of": "other"}
+
+
+@pytest.mark.parametrize(
+    ("bad", "words"),
+    [
+        ({"along": 6.0, "house_limit": 1.5}, "is outside its limit"),
+        ({"along": 0.2, "loose": "bracket"}, "was found loose"),
+        ({"bolt": 15.0, "hole_long": 16.2}, "has a bolt too loose in its hole"),
+    ],
+)
+def test_a_steering_joint_that_is_bad_holds_and_is_replaced(bad, words):
+    assert [each["says"] for each in advised(play=[{**TIE_ROD, **bad}])["reasons"]] == [
+        f"Left tie rod end {words}. Replace what is worn first."
+    ]
+
+
+def link_play(along, **parts):
+    joint = {"joint": "drag link axle end", "of": "drag_link", "along": along}
+    return [each["says"] for each in advised(play=[joint], **parts)["reasons"]]
+
+
+def test_a_drag_link_that_leaves_the_wheel_free_holds():
+    per_mm = math.degrees(math.asin(905 / math.sqrt(905**2 - 67**2 - 12**2) / 158)) * 18
+
+    assert link_play(4.9 / per_mm) == []
+    assert link_play(5.1 / per_mm) == [
+        "Play in the drag link's joints leaves the steering wheel 5.1° free, and no wheel can be "
+        "centered with more than 5°. Find the loose joint and replace it first."
+    ]
+    assert len(link_play(11.9)) == 1
+    assert len(link_play([6.0, 5.9])) == 1
+    assert codes(play=[{"of": "drag_link", "along": 0.5}, {"of": "drag_link", "along": 0.5}]) == [
+        "joint_outside"
+    ]
+
+
+@pytest.mark.parametrize("link", [None, {"ratio": None}, {"length": 20}])
+def test_without_its_ratio_a_drag_link_holds_past_a_length(link):
+    on_file = {"drag_link": link}
+
+    assert not any("Play in the drag link" in says for says in link_play(1.5, **on_file))
+    assert (
+        "Play in the drag link's joints lets it move 1.6 mm, and no wheel can be centered with "
+        "more than 1.5 mm. Find the loose joint and replace it first."
+    ) in [says.replace("\u202f", " ") for says in link_play(1.6, **on_file)]
+
+
+def test_a_joint_of_the_link_that_is_outside_itself_says_it_once():
+    joint = {"joint": "drag link axle end", "of": "drag_link", "along": 3.0, "house_limit": 1.0}
+    loose_bar = [{**JOINT, "along": [2.0, 2.0]}, joint]
+
+    assert [each["fault"] for each in advised(play=[joint])["reasons"]] == ["along"]
+    assert [each["fault"] for each in advised(play=loose_bar)["reasons"]] == ["along", "movement"]
+
+
+@pytest.mark.parametrize(
+    ("parts", "words"),
+    [
+        ({"track_bar": {"frame_height": 1300}}, "A track bar that steep would bind."),
+        ({"drag_link": {"frame_height": 1300}}, "A drag link that steep would bind."),
+        ({"track_bar": {"length": 60}}, "A track bar of that length does not fit between"),
+        ({"drag_link": {"frame_height": 400}}, "The frame end of the drag link is entered lower"),
+    ],
+)
+def test_what_is_odd_of_a_rod_is_told_with_its_name(parts, words):
+    assert any(each["says"].startswith(words) for each in advised(**parts)["reasons"])
 
 
 def assert_nothing_to_set(found, unit="mm"):

@@ -103,8 +103,12 @@ SAID = [
     ),
     (
         "close_item",
-        {"axle": "front", "says": "Frame end: its hole is oval.", "reason": "within the sheet"},
-        "Closed on the front axle, “Frame end: its hole is oval.”: within the sheet",
+        {
+            "axle": "front",
+            "says": "Track bar, frame end: its hole is oval.",
+            "reason": "within the sheet",
+        },
+        "Closed on the front axle, “Track bar, frame end: its hole is oval.”: within the sheet",
     ),
     (
         "confirm",

@@ -98,7 +98,9 @@ def test_movement_without_a_limit_is_listed_as_not_judged():
     road = points([], seen(play=[loose, tight("axle end")]))["road"]
 
     assert road["state"] == "clear"
-    assert road["not_judged"] == ["Frame end: recorded and not judged, because no limit is known."]
+    assert road["not_judged"] == [
+        "Track bar, frame end: recorded and not judged, because no limit is known."
+    ]
 
 
 WORN = {"bolt": 14.1, "hole_long": 15.2, "hole_short": 14.6, "read_to": 0.1}
@@ -115,7 +117,7 @@ def test_an_oval_hole_stays_open_when_only_the_joint_is_rocked_again():
 
     road = points([hole("h")], found, rocked)["road"]
 
-    words = "Frame end: its hole is oval. Repair it, or let the lead judge it."
+    words = "Track bar, frame end: its hole is oval. Repair it, or let the lead judge it."
     assert says(road) == [words]
     repair = entry("c", "change", {"what": "hole_repaired", "part": "frame-end bracket"})
     assert words not in says(points([hole("h"), repair], found, rocked)["road"])
@@ -128,7 +130,8 @@ def test_a_bolt_too_loose_in_a_round_hole_is_open_too():
     road = points([], seen(play=[tight("frame end", **worn), tight("axle end")]))["road"]
 
     assert says(road) == [
-        "Frame end: its bolt is too loose in the hole. Repair it, or let the lead judge it."
+        "Track bar, frame end: its bolt is too loose in the hole. Repair it, or let the lead judge "
+        "it."
     ]
 
 
@@ -141,7 +144,7 @@ def test_a_worn_hole_of_a_steering_part_asks_for_another_part(short, words):
     road = points([], seen(play=[tight("frame end"), tight("axle end"), worn]))["road"]
 
     assert says(road) == [
-        f"Left tie rod end: {words} Replace the worn part, or let the lead judge it."
+        f"Tie rod, left end: {words} Replace the worn part, or let the lead judge it."
     ]
 
 
@@ -158,8 +161,21 @@ def test_a_joint_that_is_outside_is_said_once():
     worn = tight("frame end", along=2.0)
 
     assert says(points([], seen(play=[worn, tight("axle end")]))["road"]) == [
-        "Frame end: outside its limit."
+        "Track bar, frame end: outside its limit."
     ]
+
+
+@pytest.mark.parametrize(
+    ("of", "words"),
+    [("track_bar", "Play in the joints lets the axle"), ("drag_link", "Play in the drag link's")],
+)
+def test_what_all_joints_of_a_link_let_move_keeps_the_road_closed(of, words):
+    loose = {"joint": "own", "of": of, "along": 5.0}
+
+    road = points([], seen(play=[tight("frame end"), tight("axle end"), loose]))["road"]
+
+    assert [each["step"] for each in road["open"]] == ["play"]
+    assert says(road)[0].startswith(words)
 
 
 HELD = [
@@ -174,7 +190,7 @@ HELD = [
     ),
     (
         {"play": [{"joint": "frame end", "of": "track_bar", "along": 2.0, "house_limit": 1.0}]},
-        "Frame end: outside its limit.",
+        "Track bar, frame end: outside its limit.",
     ),
     ({"torque": [{"fastener": "frame-end bolt", "value": 90, "unit": "N·m"}]}, "Frame-end bolt: "),
 ]

@@ -176,7 +176,7 @@ def road_after(past, rounds=None, entries=()):
 
 
 WORN = seen(play=[OVAL, tight("axle end")])
-OVAL_SAYS = "Frame end: its hole is oval. Repair it, or let the lead judge it."
+OVAL_SAYS = "Track bar, frame end: its hole is oval. Repair it, or let the lead judge it."
 
 
 @pytest.mark.parametrize(

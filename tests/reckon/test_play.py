@@ -122,7 +122,8 @@ def test_play_along_the_bar_adds_over_its_joints_only():
     )
     assert found["link_rim_deg"] == pytest.approx(found["link_steer_deg"] * 18)
     assert found["why"][1] == (
-        "Axle end: 0.3\u202fmm along the bar, recorded and not judged: no limit is known."
+        "Track bar, axle end: 0.3\u202fmm along the bar, recorded and not judged: no limit is "
+        "known."
     )
 
 
@@ -386,6 +387,6 @@ def test_play_is_among_the_findings_and_its_sentences():
     found = assess(changed(SAMPLE))
 
     assert found["play"]["joints"][0]["joint"] == "frame end"
-    assert any(says.startswith("Frame end: 0.9") for says in found["why"])
+    assert any(says.startswith("Track bar, frame end: 0.9") for says in found["why"])
     names = {each["name"]: each["shows"] for each in found["numbers"]}
     assert names["Axle movement in play"] == "0.9\u202fmm"

@@ -5,10 +5,15 @@ A reason is a code with the values that it was decided on; the words are made el
 
 from ..checks.centering import JUDGED
 from ..checks.moved import higher_since
+from ..checks.play import faults_of, play_of
 from ..checks.steering_wheel import WANDERS_DEG, against_link
 from .against_file import CHANGES_STANCE, any_of, differing, logged, not_measured_since, unnamed
 from .confirmations import is_confirmed, key_of
 from .plausible import asks
+
+# How far a drag link may move in its joints where nothing tells what that is at the steering wheel,
+# mm: about as much on the longest arm with the quickest box.
+LINK_FREE = 1.5
 
 
 def advice(sheet: dict, findings: dict, limits: dict) -> dict:
@@ -157,29 +162,40 @@ def from_heights(sheet: dict, findings: dict, limits: dict) -> list:
 
 
 def from_joints(found: dict, limits: dict) -> list:
-    """Joints and bolts of bar and link that are to be repaired before anything is set."""
+    """Joints and bolts that are to be repaired or replaced before anything is set.
+
+    Where no joint of a link is outside by itself, what all of them let move may still be too much.
+    """
     reasons: list = []
     for each in found.get("joints") or []:
-        if each["of"] != "other":
-            for fault in faults_of(each):
-                reasons.append({"code": "joint_outside", "joint": each["joint"], "fault": fault})
-    if len(reasons) == 0 and (found.get("axle_movement") or 0.0) > limits["offset"]:
-        moved = {"code": "joint_outside", "joint": None, "fault": "movement"}
+        for fault in faults_of(each):
+            reasons.append(outside_at(each["joint"], each["of"], fault))
+    named = [one["of"] for one in reasons]
+    if "track_bar" not in named and (found.get("axle_movement") or 0.0) > limits["offset"]:
+        moved = outside_at(None, "track_bar", "movement")
         moved["movement"] = found["axle_movement"]
         reasons.append(moved)
+    if "drag_link" not in named:
+        reasons.extend(from_free_link(found))
     return reasons
 
 
-def faults_of(joint: dict) -> list:
-    """What is outside at one joint: `along`, `clearance`, `loose`."""
-    faults: list = []
-    if joint["state"] == "outside" or joint["house_state"] == "outside":
-        faults.append("along")
-    if joint["clearance_state"] == "outside":
-        faults.append("clearance")
-    if joint.get("loose") is not None:
-        faults.append("loose")
-    return faults
+def outside_at(joint: str | None, of: str, fault: str) -> dict:
+    """The reason for a joint that is not in order; for all joints of a link where none is named."""
+    return {"code": "joint_outside", "joint": joint, "of": of, "fault": fault}
+
+
+def from_free_link(found: dict) -> list:
+    """Drag link joints that leave more free than a steering wheel can be centered to."""
+    reason = outside_at(None, "drag_link", "movement")
+    reason["rim_deg"] = found.get("link_rim_deg")
+    reason["movement"] = play_of(found.get("joints") or [], "drag_link")
+    free = reason["rim_deg"]
+    reason["most"] = WANDERS_DEG
+    if free is None:
+        free = reason["movement"] or 0.0
+        reason["most"] = LINK_FREE
+    return [reason] if free > reason["most"] + 1e-9 else []
 
 
 def from_wheel(steering: dict, link: dict | None) -> list:

@@ -181,15 +181,7 @@ def link_words(reason: dict, unit: str) -> str:
     """What is to be done to joints, steering or links before anything is set."""
     code = reason["code"]
     if code == "joint_outside":
-        if reason["fault"] == "movement":
-            return (
-                "Play in the joints lets the axle move"
-                f" {show_fine(reason['movement'], unit, places=1)}, more than the limit of its"
-                " offset. Find the loose joint and repair it first."
-            )
-        joint = reason["joint"] or NAMELESS_JOINT
-        name = f"{joint[:1].upper()}{joint[1:]}"
-        return f"{name} {FAULTS[reason['fault']]}. Repair it first."
+        return joint_words(reason, unit)
     if code == "wheel_wanders":
         apart = degrees(reason["most"] - reason["least"], 0)
         return (
@@ -207,6 +199,40 @@ def link_words(reason: dict, unit: str) -> str:
         f" it must never come out further. Ask the lead: another {name} or another mount is"
         " needed."
     )
+
+
+def joint_words(reason: dict, unit: str) -> str:
+    """A joint that is not in order, or what all joints of a link let move together."""
+    of = reason["of"]
+    if reason["fault"] != "movement":
+        todo = "Repair it" if of == "track_bar" else "Replace what is worn"
+        return f"{joint_of_link(reason['joint'], of)} {FAULTS[reason['fault']]}. {todo} first."
+    if of == "track_bar":
+        return (
+            "Play in the joints lets the axle move"
+            f" {show_fine(reason['movement'], unit, places=1)}, more than the limit of its"
+            " offset. Find the loose joint and repair it first."
+        )
+    free = f"lets it move {show_fine(reason['movement'], unit, places=1)}"
+    most = show_fine(reason["most"], unit, places=1)
+    if reason["rim_deg"] is not None:
+        free = f"leaves the steering wheel {degrees(reason['rim_deg'], 1)} free"
+        most = degrees(reason["most"], 0)
+    return (
+        f"Play in the drag link's joints {free}, and no wheel can be centered with more than"
+        f" {most}. Find the loose joint and replace it first."
+    )
+
+
+def joint_of_link(joint: str | None, of: str) -> str:
+    """A joint to begin a sentence with, and the link that it is of: The track bar's axle end.
+
+    Names that say so themselves stand alone.
+    """
+    name = joint or NAMELESS_JOINT
+    if joint is not None and of in LINKS and LINKS[of] not in joint.lower():
+        return f"The {LINKS[of]}'s {joint}"
+    return f"{name[:1].upper()}{name[1:]}"
 
 
 def file_words(reason: dict, unit: str) -> str:
@@ -237,6 +263,7 @@ def value_words(value, field: str, unit: str) -> str:  # type: ignore[no-untyped
 def ask_words(reason: dict, unit: str) -> str:
     """What is asked back about a value that vehicles do not have."""
     says = ASKS[reason["ask"]] if reason["ask"] in ASKS else range_words(reason, unit)
+    says = says.replace("{rod}", LINKS.get(reason["field"].split(".")[0], ""))
     if len(reason["choices"]) == 0:
         return f"{says} Measure it again."
     meant = " or ".join([meant_words(one, unit) for one in reason["choices"][:2]])
@@ -249,9 +276,12 @@ ASKS = {
     ),
     "sum": "The two sides do not add up to the distance between faces and rails.",
     "offset": "No track bar holds an axle that far off center.",
-    "reach": "A rod of that length does not fit between its ends.",
-    "steep": "A rod that steep would bind.",
-    "below": "The frame end is entered lower than the axle end. Are the two heights swapped?",
+    "reach": "A {rod} of that length does not fit between its ends.",
+    "steep": "A {rod} that steep would bind.",
+    "below": (
+        "The frame end of the {rod} is entered lower than its axle end. Are the two heights "
+        "swapped?"
+    ),
     "rear_link": "Rear axles have no drag link.",
     "ends": "Bar and drag link have their frame ends on the same side in nearly every vehicle.",
     "mismatch": "Bar and drag link lie at angles too different to steer straight.",

@@ -4,7 +4,7 @@ A reason is a dict with a `code` and the values that belong to it: {"code": "one
 "side": "left"}.
 """
 
-from ..joint_terms import NAMELESS_FASTENER
+from ..joint_terms import NAMELESS_FASTENER, joint_title
 from .centering_reasons import CENTERING_SENTENCES
 from .joint_reasons import JOINT_SENTENCES, pair_sentences
 from .linkage_reasons import LINKAGE_SENTENCES
@@ -80,5 +80,5 @@ def named_sentences(found: list, key: str) -> list:
         name = one[key]
         choices = [choice["says"] for choice in one.get("repairs") or []]
         for why in one["why"] + choices:
-            says.append(f"{name[:1].upper()}{name[1:]}: {why}")
+            says.append(f"{joint_title(name)}: {why}")
     return says

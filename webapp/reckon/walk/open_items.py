@@ -7,7 +7,7 @@ walk/carried.py names it; nothing where every job finds it by itself.
 
 from ..checks.clearance import clearance
 from ..checks.clearance import pair_name as name_of
-from ..joint_terms import where_words
+from ..joint_terms import joint_title, where_words
 from ..log.fold import last_of
 from ..log.stale import joints_of, overtaken, pair_and_place
 from ..numbers import counted
@@ -21,6 +21,7 @@ from .usual_pairs import kept_apart
 # The step in which each reason of a hold is settled; the rest are settled by measuring the axle.
 STEP_OF_REASON = {
     "height_changed": "heights",
+    "joint_outside": "play",
     "leans": "heights",
     "wheel_wanders": "drag_link",
     "thread_left": "track_bar",
@@ -117,10 +118,15 @@ def of_advice(rounds: list, measure_again: bool) -> list:
         for reason in advised["reasons"]:
             step = step_of_reason(reason)
             old = measure_again and step == "centering"
-            if not old and reason["code"] not in SAID_OF_PARTS and reason["says"] not in told:
+            if not old and not is_said_of_parts(reason) and reason["says"] not in told:
                 told.append(reason["says"])
                 found.append(item(step, reason["says"], ended_by(reason, step)))
     return found
+
+
+def is_said_of_parts(reason: dict) -> bool:
+    """Whether joints or sides say this by themselves; no joint says what all of them let move."""
+    return reason["code"] in SAID_OF_PARTS and reason.get("fault") != "movement"
 
 
 def ended_by(reason: dict, step: str) -> list:
@@ -187,9 +193,11 @@ def of_joints(rounds: list, again: list) -> list:
     for name in list(rocked):
         one = rocked[name]
         if one["state"] == "outside" or one["house_state"] == "outside":
-            found.append(item("play", f"{capital(name)}: outside its limit.", [f"joint {name}"]))
+            found.append(
+                item("play", f"{joint_title(name)}: outside its limit.", [f"joint {name}"])
+            )
         if one.get("loose") is not None:
-            found.append(item("play", f"{capital(name)}: found loose.", [f"joint {name}"]))
+            found.append(item("play", f"{joint_title(name)}: found loose.", [f"joint {name}"]))
     return found
 
 
@@ -202,7 +210,7 @@ def not_judged(rounds: list) -> list:
     says: list = []
     for name in list(rocked):
         if rocked[name]["state"] == "recorded" and rocked[name]["house_state"] == "recorded":
-            says.append(f"{capital(name)}: recorded and not judged, because no limit is known.")
+            says.append(f"{joint_title(name)}: recorded and not judged, because no limit is known.")
     return says
 
 
@@ -227,7 +235,7 @@ def hole_item(joint: dict, fault: str) -> dict:
     """What is wrong with the hole of a joint, and what is to be done; steering is not repaired."""
     name = joint["joint"]
     todo = "Repair it" if joint["of"] == "track_bar" else "Replace the worn part"
-    says = f"{capital(name)}: {fault} {todo}, or let the lead judge it."
+    says = f"{joint_title(name)}: {fault} {todo}, or let the lead judge it."
     return item("play", says, [f"hole {name}"])
 
 
