@@ -123,6 +123,11 @@ def test_a_stroke_between_thousandths_is_asked_back():
     assert [each["text"] for each in parse_along("16/18", "thou")["choices"]] == ["16 + 18 thou"]
 
 
+@pytest.mark.parametrize("text", ["0.5 1.5", "14.1 120", "14 1.5", "0.5 1.5 mm"])
+def test_two_sizes_with_a_space_between_them_are_told_as_two(text):
+    assert says_of(parse_dial(text, "mm")).startswith("Two numbers with nothing between them.")
+
+
 def test_the_pitch_of_a_bolt_is_asked_back():
     assert parse_dial("M14 x 1.5", "mm")["choices"] == [{"text": "M14", "value": 14}]
     assert "not a metric bolt" in says_of(parse_dial("M1.4.5", "mm"))
@@ -139,6 +144,9 @@ def test_the_pitch_of_a_bolt_is_asked_back():
         ("0.4 + ", "One way is missing"),
         ("+ 0.5", "One way is missing"),
         ("1 + 2 + 3", "Enter one movement, or two"),
+        ("0.5 1.5", "Enter one movement, or two"),
+        ("0.5 1.5 mm", "Enter one movement, or two"),
+        ("1 2", "Enter one movement, or two"),
         ("x + 0.5", "is not part of a reading"),
         ("0.4 mm + x", "is not part of a reading"),
         ("", "Nothing was entered"),

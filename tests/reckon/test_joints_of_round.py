@@ -359,7 +359,11 @@ WHOLE = {"fastener": "jam nuts", "value": 90, "source": SOURCE, "end": "nut", "t
 @pytest.mark.parametrize(
     ("entries", "words"),
     [
-        ([WHOLE], "1 fastener torqued, each from its maker's figure."),
+        ([WHOLE], f"1 fastener torqued. Figures from: {SOURCE}."),
+        (
+            [WHOLE, WHOLE, {**WHOLE, "source": "generic chart"}],
+            f"3 fasteners torqued. Figures from: {SOURCE}; generic chart.",
+        ),
         ([{**WHOLE, "source": None}], "Jam nuts: say where the figure comes from."),
         ([{**WHOLE, "also": 90}], "Jam nuts: the two printed figures are 26% apart"),
         ([{**WHOLE, "moved": False}], "1 fastener checked again, none moved."),

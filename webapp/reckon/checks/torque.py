@@ -14,13 +14,14 @@ def torque(entries: list, standing: str | None) -> dict:
 
 
 def fastener_found(entry: dict, standing: str | None) -> dict:
-    """The finding of one fastener: N·m, lb-ft, the pair's state, whether it moved, what it lacks.
+    """The finding of one fastener: N·m, lb-ft, its source, the pair, whether it moved, its lacks.
 
     A fastener that is `due` waits to be checked again; one with `moved` was, and one that had
     `moved_before` was torqued again for that.
     """
     found: dict = {
         "fastener": entry.get("fastener"),
+        "source": entry.get("source"),
         "nm": None,
         "lb_ft": None,
         "pair": "single",

@@ -115,7 +115,11 @@ def torque_told(found: dict) -> list:
     checked = [each for each in bolts if each["moved"] is False]
     if len(checked) > 0:
         return ["", counted(len(checked), "fastener"), " checked again, none moved."]
-    return ["", counted(len(bolts), "fastener"), " torqued, each from its maker's figure."]
+    sources: list = []
+    for one in bolts:
+        if one["source"] is not None and one["source"] not in sources:
+            sources.append(one["source"])
+    return ["", counted(len(bolts), "fastener"), f" torqued. Figures from: {'; '.join(sources)}."]
 
 
 def capital(text: str) -> str:

@@ -135,6 +135,8 @@ def parse_along(text: str, unit: str) -> dict:
     found = parse_dial(ways[0], unit)
     if found["ok"]:
         found["pair"] = None
+    elif found["code"] == "length_two_numbers":
+        return refused("dial_ways")
     return found
 
 

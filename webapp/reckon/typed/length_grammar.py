@@ -177,7 +177,8 @@ def read_numbers(tokens: list, written: str, unit: str) -> dict:
         return read_fraction(texts[0], texts[1], texts[2], written, unit)
     if shape == "n+n/n" or shape == "n/n/n":
         return one_length(texts[0] + " " + texts[1] + "/" + texts[2] + " in")
-    if shape == "nn" and len(texts[1]) == 3 and written == "mm":
+    grouped = shape == "nn" and whole(texts[0]) is not None and whole(texts[1]) is not None
+    if grouped and len(texts[1]) == 3 and written == "mm":
         return one_length(texts[0] + texts[1] + " mm")
     return refused_shape(shape)
 
