@@ -428,8 +428,9 @@ def together(code: str, terms: list, numbers: list, unit: str) -> list:
         plus = [first["text"] + " ± " + second["text"] + " " + (first["unit"] or unit)]
         angle = [written + " then " + trimmed(second["number"], 4) + "°"]
         return angle + plus if terms[1]["text"] == "+" else angle
-    # 1 200 has a gap for thousands, 9 0 one that nobody wanted.
-    if len(terms) == 2 and first["unit"] is None and len(second["text"]) in [1, 3]:
+    # 1 200 has a gap for thousands, 9 0 one that nobody wanted; 90 1.5 is two numbers.
+    digits = len([each for each in first["text"] + second["text"] if each not in DIGITS]) == 0
+    if len(terms) == 2 and digits and first["unit"] is None and len(second["text"]) in [1, 3]:
         return [first["text"] + second["text"] + " " + (second["unit"] or unit)]
     return []
 
