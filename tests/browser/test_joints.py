@@ -186,7 +186,12 @@ def test_what_is_loose_and_a_joint_of_another_name(hands):
     hands.gauge("12")
     hands.page.locator("summary", has_text="Is anything loose?").click()
     hands.page.get_by_label("Bolt in the bracket's hole").check()
-    expect(hands.page.locator(".says")).to_contain_text("The bolt is loose in the bracket's hole")
+    expect(hands.page.locator(".says")).to_contain_text("The stud or bolt is loose in its hole")
+    repair = hands.page.locator(".box", has=hands.page.get_by_role("heading", name="Repair"))
+    expect(repair).to_contain_text("Replace the worn part. Never drill")
+    expect(hands.page.locator(".rows .row")).to_have_text(
+        [re.compile(name) for name in ("Movement", "Bolt", "long way", "short way")]
+    )
     hands.all_joints()
     expect(hands.page.locator(".rows .row", has_text="Idler arm")).to_contain_text("0.012 in")
 
