@@ -107,11 +107,11 @@ like ^[0-9A-Z]{4}-[0-9A-Z]{4}$
 either 98 2
 open by? 99
 names 98 100
-open replaces? 3 id? 12 tags? 12 unaccepted? 12 from_job? 3 name? 13 note? 7 units? 14 read_to?
- 15 driving_side? 16 face? 17 method? 18 track_bars? 35 drag_links? 39 rail_width? 41 track? 41
- axles? 42 retired? 43 known_sums? 46 joint_limits? 53 torques? 64 rechecks? 71 remeasure? 71
- ride_heights? 73 known_leans? 74 left_open? 84 last_rounds? 94 links_older? 97 replaced_tags?
- 101 merged_into? 0
+open replaces? 3 id? 12 tags? 12 confirmed? 12 unaccepted? 12 from_job? 3 name? 13 note? 7
+ units? 14 read_to? 15 driving_side? 16 face? 17 method? 18 track_bars? 35 drag_links? 39
+ rail_width? 41 track? 41 axles? 42 retired? 43 known_sums? 46 joint_limits? 53 torques? 64
+ rechecks? 71 remeasure? 71 ride_heights? 73 known_leans? 74 left_open? 84 last_rounds? 94
+ links_older? 97 replaced_tags? 101 merged_into? 0
 open replaces? 3 code 98 first? 43
 one offset, repeat, face_u, lean, bolt_clearance, clearance, bump_steer
 open name 104 value 40 reason 77 from? 67 replaces? 3

@@ -8,6 +8,35 @@ not depend on which of them arrived first.
 ROUNDS = ["as_found", "fit_up", "as_left", "recheck"]
 # What a job leaves behind for the next one to be held against, on file per axle.
 LEFT_BEHIND = ["last_rounds", "ride_heights", "links_older", "unaccepted", "left_open"]
+# What a patch puts on file. Any other name in it, such as one that a newer app may write, is no
+# part of the record: the rest of a record is made here, from entries of other kinds.
+ON_FILE = [
+    "name",
+    "note",
+    "units",
+    "read_to",
+    "driving_side",
+    "face",
+    "method",
+    "track_bars",
+    "drag_links",
+    "rail_width",
+    "track",
+    "axles",
+    "retired",
+    "known_sums",
+    "joint_limits",
+    "torques",
+    "rechecks",
+    "remeasure",
+    "ride_heights",
+    "known_leans",
+    "left_open",
+    "last_rounds",
+    "links_older",
+    "replaced_tags",
+    "unaccepted",
+]
 # On file per axle, and below that per face or joint.
 BY_TWO_KEYS = ["known_sums", "joint_limits"]
 
@@ -98,8 +127,9 @@ def filed_in(stand: list) -> dict:
     for entry in stand:
         mine = own.setdefault(entry["vehicle"], {})
         if entry["kind"] == "vehicle":
-            for name in entry["body"]:
-                mine[name] = filed_anew(mine.get(name, {}), entry["body"][name], entry)
+            for name in ON_FILE:
+                if name in entry["body"]:
+                    mine[name] = filed_anew(mine.get(name, {}), entry["body"][name], entry)
     found: dict = {}
     for vehicle in own:
         # That a record was retired says nothing about the vehicle that it is part of.

@@ -210,6 +210,7 @@ class VehiclePatch(Body, total=False):
 
     id: Filed
     tags: Filed
+    confirmed: Filed
     unaccepted: Filed
     from_job: Id | None
     name: Annotated[str, name_of(120)]

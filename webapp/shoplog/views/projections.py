@@ -20,7 +20,7 @@ RECENT_JOBS = 6
 # Nothing else changes what a job is about, its state, its notes, or who did what.
 MOVES_A_JOB = ("job", "hand_in", "decision", "strike", "note")
 # What the projections hold; a log that was kept by another way of making them is made afresh.
-MADE_AS = "5"
+MADE_AS = "6"
 
 JOBS_OF = "SELECT id FROM jobs WHERE vehicle = ?"
 
