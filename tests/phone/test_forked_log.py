@@ -113,7 +113,20 @@ def test_no_epoch_that_a_phone_reports_keeps_a_restored_log_from_starting(knowin
             assert restored.epoch == epoch < 2**53
 
 
-@pytest.mark.parametrize("head", [None, [], [1], ["1", 1], [True, "a"], [2**60, "a"], "x", {}])
+@pytest.mark.parametrize(
+    "head",
+    [
+        None,
+        [],
+        [1],
+        ["1", 1],
+        [True, "a"],
+        [2**60, "a"],
+        [-(2**63) - 1, "a"],
+        [-(10**30), "a"],
+        "x",
+    ],
+)
 @pytest.mark.parametrize("epoch", [1, None, "1", 2.5, True, -1, 2**60])
 def test_what_makes_no_sense_is_no_sign_of_another_log(knowing, log, head, epoch):
     reply = knowing.push(knowing.entry(), epoch=epoch, head=head)

@@ -12,6 +12,7 @@ from typing import Any
 
 from webapp.shoplog.connection import Store
 from webapp.shoplog.people import utc_now, utc_text
+from webapp.shoplog.rules.kinds import LARGEST_WHOLE
 
 # How long a notice stays on the Health page after what it is about was last seen.
 SHOWN_FOR = timedelta(days=7)
@@ -68,9 +69,11 @@ def has_parted(db: sqlite3.Connection, own_epoch: int, epoch: Any, head: Any) ->
         return False
     if epoch > own_epoch:
         return epoch < MOST_EPOCH
-    if not isinstance(head, list) or list(map(type, head)) != [int, str] or head[0] >= 2**53:
+    if not isinstance(head, list) or list(map(type, head)) != [int, str]:
         return False
     seq, link = head
+    if abs(seq) >= LARGEST_WHOLE:
+        return False
     row = db.execute(LINK_OF, [seq]).fetchone()
     return row is None or row[0][:SHOWN_LINK] != link
 
