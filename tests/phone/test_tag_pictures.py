@@ -7,6 +7,8 @@ from kit.entries import JOB
 from kit.pictures import jpeg, trial
 
 from webapp.phone import tag_pictures
+from webapp.shoplog.files import pictures
+from webapp.shoplog.files.jpeg_header import START_OF_SCAN
 from webapp.shoplog.files.picture_process import qr_text
 
 TEXT = "https://axle.local:8700/t/K7RM-4TQX"
@@ -71,3 +73,30 @@ def test_a_crowd_of_pictures_is_turned_away_and_the_next_one_read(read, monkeypa
 def test_what_a_tag_of_somebody_else_says_is_only_told(read):
     text = f"<script>{JOB}</script>"
     assert read(trial(text, 3)).json["text"] == text
+
+
+def test_a_picture_of_many_scans_is_not_even_begun(read, monkeypatch, tmp_path):
+    whole = jpeg(width=480, height=480)
+    scan = whole.index(START_OF_SCAN)
+    begun = tmp_path / "begun"
+    program = tmp_path / "program.py"
+    program.write_text(f"import pathlib; pathlib.Path({str(begun)!r}).touch()")
+    monkeypatch.setattr(pictures, "PROGRAM", program)
+
+    answer = read(whole[:scan] + whole[scan:-2] * 40 + b"\xff\xd9")
+
+    assert (answer.status_code, answer.json["error"]["code"]) == (400, "bad_picture")
+    assert not begun.exists()
+
+
+def test_a_picture_that_takes_long_gives_its_turn_back(read, monkeypatch, tmp_path):
+    slow = tmp_path / "slow.py"
+    slow.write_text("import time; time.sleep(60)")
+    with monkeypatch.context() as patched:
+        patched.setattr(pictures, "PROGRAM", slow)
+        patched.setattr(tag_pictures, "MOST_SECONDS", 0.2)
+        answer = read(trial(TEXT, 1))
+
+    assert (answer.status_code, answer.json["error"]["code"]) == (400, "bad_picture")
+    assert tag_pictures.MOST_SECONDS < pictures.PATIENCE
+    assert read(trial(TEXT, 1)).json["text"] == TEXT

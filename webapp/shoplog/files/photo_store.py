@@ -14,12 +14,10 @@ from pathlib import Path
 from webapp.reckon.photo_bounds import MOST_BYTES, MOST_PIXELS
 from webapp.shoplog.errors import FULL, LogError, LogFull, NotFound
 from webapp.shoplog.files.atomic import put_in_place
-from webapp.shoplog.files.jpeg_header import START_OF_SCAN, BadJpeg, size_of
+from webapp.shoplog.files.jpeg_header import BadJpeg, size_of
 from webapp.shoplog.files.photo_files import HASH, PHOTOS, hash_bytes, is_whole
 from webapp.shoplog.files.pictures import NoPicture, from_picture
 
-# An app's photo is one scan, or some few where it grows sharp by degrees.
-MAX_SCANS = 20
 DRAWN_AT_ONCE = 2
 FULL_CODES = {errno.ENOSPC, errno.EDQUOT}
 
@@ -104,6 +102,3 @@ def must_be_a_photo(name: str, body: bytes) -> None:
         raise BadPhoto(f"The photo {error}: take it again in the app.") from error
     if max(width, height) > MOST_PIXELS:
         raise BadPhoto(TOO_WIDE)
-    # Each scan goes over the whole picture: thousands of them are there to take time.
-    if body.count(START_OF_SCAN) > MAX_SCANS:
-        raise BadPhoto(NO_PICTURE)
