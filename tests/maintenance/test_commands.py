@@ -3,13 +3,14 @@
 import errno
 import json
 import os
+import re
 import sqlite3
 import sys
 import zipfile
 from datetime import UTC, datetime, timedelta
 
 import pytest
-from kit.entries import hire, make_entry, new_id, stored_ids
+from kit.entries import SOME_ENTRY, hire, make_entry, new_id, stored_ids
 from kit.pictures import jpeg, name_of
 from kit.servers import free_port
 
@@ -539,6 +540,45 @@ def test_a_damaged_export_is_refused_before_anything_is_written(exported, tmp_pa
         rewritten(exported, damage)
     with pytest.raises(BadBackup):
         bring_in(exported, tmp_path / "new")
+
+    assert not (tmp_path / "new").exists()
+
+
+ODD_LINES = [
+    ("phone", "paired_at", "garbage", "The phone's paired at must be a time with its offset"),
+    ("phone", "last_local_no", 10**30, "last local no must be a whole number from 0 to 10,000,000"),
+    ("phone", "last_local_no", 2**62, "last local no must be a whole number from 0 to 10,000,000"),
+    ("phone", "name", "\ud800", "holds a broken character"),
+    ("phone", "build", {}, "The phone's build must be a text"),
+    ("phone", "person", SOME_ENTRY, "which is not in it"),
+    ("person", "name", "\u200b", "each of which is seen"),
+    ("person", "role", "admin", "must be one of technician, lead"),
+    ("person", "id", 5, "The person's id must be an id"),
+    ("aside", "received_at", "garbage", "The aside's received at must be a time with its offset"),
+    ("aside", "phone", SOME_ENTRY, "which is not in it"),
+    ("aside", "entry", {}, "is not an entry"),
+    ("aside", "entry", [], "must be an entry"),
+]
+
+
+@pytest.mark.parametrize(("line", "key", "value", "says"), ODD_LINES)
+def test_an_export_with_an_odd_person_phone_or_aside_is_refused_before_anything_is_written(
+    filled, crew, log_folder, tmp_path, line, key, value, says
+):
+    note = make_entry(crew.phone, "note")
+    for text in ("one", "another"):
+        filled.append(crew.phone, [{**note, "body": {"text": text}}])
+    export(log_folder, tmp_path / "shop.zip")
+
+    def spoil_line(lines):
+        at = next(n for n, text in enumerate(lines) if line in json.loads(text))
+        read = json.loads(lines[at])
+        read[line][key] = value
+        lines[at] = json.dumps(read).encode()
+
+    rewritten(tmp_path / "shop.zip", spoil_line)
+    with pytest.raises(BadBackup, match=re.escape(says)):
+        bring_in(tmp_path / "shop.zip", tmp_path / "new")
 
     assert not (tmp_path / "new").exists()
 

@@ -28,8 +28,12 @@ def when_exactly(text: str) -> str:
 
 
 def shop_time(text: str) -> str:
-    """A time in the shop PC's own time zone, in ISO form."""
-    return datetime.fromisoformat(text).astimezone().isoformat()
+    """A time in the shop PC's own time zone, in ISO form; at an end of the calendar as it is."""
+    at = datetime.fromisoformat(text)
+    try:
+        return at.astimezone().isoformat()
+    except OverflowError:
+        return at.isoformat()
 
 
 def span(text: str, now: datetime) -> str:

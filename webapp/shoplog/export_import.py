@@ -10,7 +10,7 @@ import sqlite3
 import zipfile
 import zlib
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from contextlib import contextmanager
 from itertools import islice
 from pathlib import Path
@@ -25,7 +25,7 @@ from webapp.shoplog.files.photo_files import PHOTOS, hash_bytes, photo_files, se
 from webapp.shoplog.log import SET_ASIDE, ShopLog
 from webapp.shoplog.people import insert_person, utc_now
 from webapp.shoplog.returned_entries import bring_over
-from webapp.shoplog.rules.kinds import body_faults
+from webapp.shoplog.rules.carried import CARRIED, line_faults
 from webapp.shoplog.views import own_rows
 
 VERSION = 1
@@ -142,13 +142,12 @@ def lines_of(packed: zipfile.ZipFile) -> Iterator[tuple[int, Line]]:
 def must_be_whole(packed: zipfile.ZipFile) -> dict[str, str]:
     """The names of people by id, once every line and photo has been looked at."""
     names: dict[str, str] = {}
+    phones: set[str] = set()
     entries, end = 0, None
     for number, line in lines_of(packed):
         if number == 1:
             must_be_ours(line)
-        if "person" in line:
-            must_be_a_person(number, line["person"])
-            names[line["person"]["id"]] = line["person"]["name"]
+        must_be_as_carried(number, line, names, phones)
         if "entry" in line:
             entries += 1
             must_be_an_entry(number, line["entry"])
@@ -170,19 +169,37 @@ def must_be_ours(line: Line) -> None:
         raise LogTooNew(NEWER)
 
 
-def must_be_an_entry(number: int, entry: Any) -> None:
-    """Raise BadBackup unless the log could keep this."""
+def must_be_an_entry(number: int, entry: Any, own: bool = True) -> None:
+    """Raise BadBackup unless the log could keep this; with `own` the shop PC may have made it."""
     try:
-        checked(entry, entry["phone"], own=True)
+        checked(entry, entry["phone"], own)
     except (Refused, KeyError, TypeError) as error:
         raise BadBackup(f"Line {number} of the export is not an entry: {error}") from error
 
 
-def must_be_a_person(number: int, person: Line) -> None:
-    """Raise BadBackup unless the log could keep this."""
-    faults = body_faults("person", {**person, "person": person["id"]})
-    if faults:
-        raise BadBackup(f"Line {number} of the export is not a person: {' '.join(faults)}")
+def must_be_as_carried(number: int, line: Line, names: dict[str, str], phones: set[str]) -> None:
+    """Raise BadBackup unless the log could keep this person, phone or what was set aside.
+
+    Who and what comes in by it is added to the names of people by id and the ids of phones.
+    """
+    for name in CARRIED.keys() & line.keys():
+        faults = line_faults(name, line[name])
+        if faults:
+            raise BadBackup(f"Line {number} of the export cannot be kept: {' '.join(faults)}")
+    if "person" in line:
+        names[line["person"]["id"]] = line["person"]["name"]
+    if "phone" in line:
+        must_be_here(number, line["phone"]["person"], names)
+        phones.add(line["phone"]["id"])
+    if "aside" in line:
+        must_be_here(number, line["aside"]["phone"], phones)
+        must_be_an_entry(number, line["aside"]["entry"], own=False)
+
+
+def must_be_here(number: int, known_as: str, here: Container[str]) -> None:
+    """Raise BadBackup unless a line before this one brought whoever it names."""
+    if known_as not in here:
+        raise BadBackup(f"Line {number} of the export names {known_as}, which is not in it.")
 
 
 def photos_in(packed: zipfile.ZipFile) -> list[zipfile.ZipInfo]:

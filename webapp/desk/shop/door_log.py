@@ -8,7 +8,7 @@ from flask import render_template, request, session
 
 from webapp.desk.blueprint import bp
 from webapp.desk.context import Names, current_person, people, the_log
-from webapp.desk.formats import when
+from webapp.desk.formats import shop_time, when
 from webapp.door.localhost import is_this_computer
 from webapp.door.sessions import TELL
 from webapp.reckon.numbers import counted
@@ -143,7 +143,7 @@ def failed_sentence(counts: Any) -> str:
     """How many sign-ins failed since when, under which names and from where."""
     return SAYS["sign_in_failed"].format(
         tries=counted(counts["count"], "failed sign-in"),
-        since=when(datetime.fromisoformat(counts["since"]).astimezone().isoformat()),
+        since=when(shop_time(counts["since"])),
         names=", ".join(name or "none" for name in counts["names"]),
         sources=", ".join(counts["sources"]),
     )
