@@ -20,8 +20,9 @@ from webapp.shoplog.errors import NotFound
 from webapp.shoplog.log import Answer, Batch, ShopLog, answer_for
 from webapp.shoplog.own_entries import own_id, record_door
 from webapp.shoplog.people import insert_person, keep_facts, utc_now
+from webapp.shoplog.rules.kinds import body_faults
 from webapp.shoplog.rules.own_kinds import LONGEST_NAME, OWN_KINDS
-from webapp.shoplog.rules.values import holds_hidden, is_id, is_when
+from webapp.shoplog.rules.values import is_id, is_when
 
 NO_SEAL = (
     "This shop never had this entry, or its keys were changed since: the seal is not the shop's."
@@ -30,6 +31,7 @@ NOT_HEARD = "It does not say who made it and when it was first received."
 # By whether a lead made what was ahead of its target; None for what was not.
 BY = {None: "", False: "\nahead", True: "\nahead, by a lead"}
 NAMELESS = "somebody whose name was lost"
+OTHERS = "SELECT name FROM people WHERE id <> ?"
 
 SAVE_PHONE = """
 INSERT INTO phones (id, person, kind, name, paired_at, revoked_at, last_local_no)
@@ -150,14 +152,20 @@ class Returned(Batch):
         """Add the entry's person and phone if missing; neither can sign in."""
         if self.phone == own_id(self.db):
             return
-        name = self.names.get(self.person, "").strip()[:LONGEST_NAME]
-        name = NAMELESS if not name or holds_hidden(name) else name
-        person = {"id": self.person, "name": name, "role": "technician"}
+        person = {"id": self.person, "name": self.name_of_maker(), "role": "technician"}
         if insert_person(self.db, person, None):
             # What was written just now lies behind it.
             self.end = chain.last_link(self.db)
         phone = {"phone": self.phone, "person": self.person, "now": utc_now()}
         self.db.execute(SAVE_PHONE, {**phone, "number": made["local_no"]})
+
+    def name_of_maker(self) -> str:
+        """What the entry's person was called, as a name that nobody else here has."""
+        name = self.names.get(self.person, "").strip()[:LONGEST_NAME]
+        taken = {row["name"].casefold() for row in self.db.execute(OTHERS, [self.person])}
+        known_as = {"person": self.person, "name": name, "role": "technician"}
+        is_fine = name.casefold() not in taken and not body_faults("person", known_as)
+        return name if is_fine else NAMELESS
 
 
 def ahead_by_its_seal(key: bytes, entry: Mapping[str, Any]) -> bool | None:
