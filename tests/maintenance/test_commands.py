@@ -492,6 +492,21 @@ def test_nobody_can_sign_in_with_an_export(exported, tmp_path):
         assert all(row["revoked_at"] for row in new.phones())
 
 
+def test_a_lead_whom_an_import_brings_decides_nothing_until_they_can_sign_in(exported, tmp_path):
+    with ShopLog(tmp_path / "other") as other:
+        uma = other.add_person("Uma", "lead")["id"]
+        other.set_passphrase(uma, "a hash")
+    bring_in(exported, tmp_path / "other")
+
+    with ShopLog(tmp_path / "other") as other:
+        [bram] = [row["id"] for row in other.people() if row["name"] == "Bram"]
+        before = other.other_deciders([], uma)
+        other.set_passphrase(bram, "another hash")
+
+        assert (before, other.other_deciders([], uma)) == ([], ["Bram"])
+    assert check_all(tmp_path / "other") == []
+
+
 def rewritten(exported, change):
     """The export with its lines changed by `change(lines)`."""
     with zipfile.ZipFile(exported) as packed:

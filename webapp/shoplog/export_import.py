@@ -48,6 +48,8 @@ TORN = (
 PEOPLE = "SELECT id, name, role FROM people ORDER BY rowid"
 PHONES = "SELECT id, person, name, paired_at, build, last_local_no FROM phones ORDER BY rowid"
 ASIDE = "SELECT phone, content, content_hash, received_at, id FROM quarantine ORDER BY no"
+# A lead who cannot sign in here decides nothing, and keeps nobody from deciding.
+NO_WAY_IN = "INSERT INTO access (person, passphrase_hash) VALUES (?, NULL)"
 ADD_PHONE = """
 INSERT INTO phones (id, person, kind, name, paired_at, revoked_at, build, last_local_no)
 VALUES (:id, :person, 'phone', :name, :paired_at, :now, :build, :last_local_no)
@@ -236,8 +238,8 @@ def add_makers(log: ShopLog, lines: list[Line]) -> None:
     """Put people and phones on file that are not; none of them can come in by that."""
     with log.writing() as db:
         for line in lines:
-            if "person" in line:
-                insert_person(db, line["person"], None)
+            if "person" in line and insert_person(db, line["person"], None):
+                db.execute(NO_WAY_IN, [line["person"]["id"]])
         phones = [{**line["phone"], "now": utc_now()} for line in lines if "phone" in line]
         db.executemany(ADD_PHONE, phones)
 
