@@ -197,7 +197,7 @@ def test_handing_in_lists_what_the_change_left_undone(hands):
     turned(hands)
     hands.step("Hand in")
     for says in (
-        "Center the steering wheel",
+        "Say where the steering wheel sits now",
         "Check the clearance again",
         "Torque what was undone",
     ):
@@ -291,7 +291,7 @@ def accepted_at_the_desk(browser, url):
     page = browser.new_context().new_page()
     page.goto(f"{url}/door")
     page.get_by_role("button", name="lead").click()
-    page.locator(".vehicles").get_by_role("link", name="Plow 3").click()
+    page.get_by_role("link", name="Plow 3").click()
     page.get_by_role("button", name="Accept").click()
     expect(page.get_by_text("Plow 3: accepted.")).to_be_visible()
     page.context.close()

@@ -89,7 +89,7 @@ def test_f53_a_phone_joins_by_the_pairing_qr_works_offline_and_gets_nothing_once
     expect(page.locator(".head")).to_contain_text("Dana Reyes")
     phone.set_offline(True)
     page.reload()
-    expect(page.get_by_role("heading", name="Vehicles")).to_be_visible()
+    expect(page.get_by_role("heading", name="My day")).to_be_visible()
     assert page.evaluate("Boolean(navigator.serviceWorker.controller)")
 
     desk.goto(f"{shop.address}/desk/people")

@@ -180,7 +180,7 @@ def test_what_a_list_shows_costs_no_second_reckoning():
 
 
 STEPS = st.tuples(
-    st.sampled_from(["patch", "own", "own", "tag", "note"]),
+    st.sampled_from(["patch", "own", "own", "tag", "confirm", "note"]),
     st.sampled_from(JOBS),
     st.sampled_from(["name", "units", "track_bars", "note"]),
     st.integers(0, 9),
@@ -192,7 +192,8 @@ def vehicle_entries(steps, crossings, turned):
     """Entries about a vehicle in log order, or with a part that was merged into it before them."""
     made = []
     for number, (kind, job, key, value) in enumerate(steps):
-        body = {"code": f"tag {value}"} if kind == "tag" else {key: value}
+        said = {"tag": {"code": f"tag {value}"}, "confirm": {"key": f"leans {value}"}}
+        body = said.get(kind, {key: value})
         if kind == "own":
             body["from_job"] = job
         real = {"own": "vehicle", "patch": "vehicle"}.get(kind, kind)

@@ -79,9 +79,20 @@ class Past:
             return None
         found = [fold.fold_vehicle([])]
         for entry in self.entries:
-            so_far = {**entry, "kind": "vehicle", "id": "so far", "body": found[-1]}
-            found.append(fold.fold_vehicle([so_far, entry]))
+            found.append(laid_over(found[-1], entry))
         return found
+
+
+def laid_over(before: Row, entry: Row) -> Row:
+    """A vehicle's record once one more entry stands over it."""
+    so_far = {**entry, "kind": "vehicle", "id": "so far", "body": before}
+    laid: Row = fold.fold_vehicle([so_far, entry])
+    if entry["kind"] not in ("vehicle", "tag"):
+        laid["id"] = before["id"]
+    # No patch files tags or what was confirmed: they come from entries of their own.
+    laid["tags"] = [*(tag for tag in before["tags"] if tag not in laid["tags"]), *laid["tags"]]
+    confirmed = [*before.get("confirmed", []), *laid.get("confirmed", [])]
+    return {**laid, "confirmed": confirmed} if confirmed else laid
 
 
 def seq_of(entry: Row) -> int:

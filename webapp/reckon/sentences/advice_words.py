@@ -229,10 +229,11 @@ def joint_of_link(joint: str | None, of: str) -> str:
 
     Names that say so themselves stand alone.
     """
-    name = joint or NAMELESS_JOINT
-    if joint is not None and of in LINKS and LINKS[of] not in joint.lower():
+    if joint is None or joint == "":
+        return NAMELESS_JOINT
+    if of in LINKS and LINKS[of] not in joint.lower():
         return f"The {LINKS[of]}'s {joint}"
-    return f"{name[:1].upper()}{name[1:]}"
+    return f"{joint[:1].upper()}{joint[1:]}"
 
 
 def file_words(reason: dict, unit: str) -> str:
