@@ -16,7 +16,7 @@ import { emptiedWords, remember, remembered, showBroken } from './screens/broken
 import { tellClock, tellParted } from './parts/shop/connection.js';
 import { tellMissing } from './parts/shop/missing_entries.js';
 import { keepOpen } from './parts/keep_open.js';
-import { refreshSummaries } from './model.js';
+import { refreshSummaries, renewRows } from './model.js';
 import { fold } from './reckon.js';
 import { startWorker } from './worker.js';
 import * as home from './screens/home.js';
@@ -124,6 +124,7 @@ class App {
     } catch (error) {
       return showBroken(this, error);
     }
+    await renewRows(this.store);
     this.#watchFinger();
     this.store.onChange((what) => this.#changed(what));
     addEventListener('hashchange', () => this.show());
@@ -169,6 +170,8 @@ class App {
       onState: () => this.#showState(),
       shown: this.shownPhotos,
     });
+    // Entries may have come in just before the app was ended.
+    if (await refreshSummaries(this.store)) await this.refresh();
   }
 
   async #pair(code) {

@@ -315,6 +315,9 @@ function tagsOf(id, leads) {
   return Object.keys(leads).filter((code) => leads[code] === id);
 }
 
+// Raised with every change of the fields of a summary row.
+const ROW_FIELDS = 2;
+
 function summary(id, vehicle, leads) {
   const { record, jobs } = vehicle;
   const judged = vehicle.unsealed.findLast((job) => job.lastJudged());
@@ -363,6 +366,15 @@ function gone(id) {
 function notShown(id, leads) {
   const name = 'Vehicle that cannot be shown';
   return { ...gone(id), name, tags: tagsOf(id, leads), retired: false };
+}
+
+/** Makes every summary row anew where the app that was here before made them with other fields. */
+export async function renewRows(store) {
+  if (await store.fact('row_fields') === ROW_FIELDS) return;
+  await store.setFacts({}, (await store.vehicles()).map(({ id }) => id));
+  await refreshSummaries(store);
+  // Noted last: an app that is ended before begins again.
+  await store.setFact('row_fields', ROW_FIELDS);
 }
 
 /** Brings the summary rows of touched vehicles up to date; true when there were any. */

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 from kit.phones import Phone
-from playwright.sync_api import Page
+from playwright.sync_api import Page, expect
 from shop_pages import ALL_SENT, ShopPage, until
 
 pytestmark = pytest.mark.browser
@@ -88,3 +88,13 @@ def test_f39_what_an_earlier_build_left_is_sent_by_this_one_once(
     assert set(stored) == {*own, new}
     # Numbers go on where that build left off.
     assert stored[new] == 5
+
+
+def test_f10_the_first_screen_opens_on_rows_that_an_earlier_build_made(
+    frozen: tuple[Page, dict], shop_page: ShopPage
+) -> None:
+    page, _ = frozen
+    page.goto(f"{shop_page.origin}/app")
+
+    expect(page.locator(".vehicles a")).to_have_count(1)
+    expect(page.locator(".vehicles")).to_contain_text("not measured yet")
