@@ -45,26 +45,37 @@ def camera_browser(playwright, chromium):
 
 
 @pytest.fixture
-def phone_at(camera_browser, real_server, leads_phone):
-    """Opens the scan screen of a phone without the network, after this script was put before it."""
+def paired_in(real_server, leads_phone):
+    """Pairs a phone in a browser with a camera, after this script was put before its pages."""
     server, _ = real_server
     put_in_the_yard(leads_phone)
     contexts = []
 
-    def open_scan(script=""):
-        context = camera_browser.new_context(viewport={"width": 360, "height": 800})
+    def pair(browser, script):
+        context = browser.new_context(viewport={"width": 360, "height": 800})
         contexts.append(context)
         context.grant_permissions(["camera"], origin=server.url)
-        context.add_init_script(DETECTOR + script)
+        context.add_init_script(script)
         hands = Hands(context.new_page(), server.url)
         hands.pair()
-        context.set_offline(True)
+        return hands
+
+    yield pair
+    for context in contexts:
+        context.close()
+
+
+@pytest.fixture
+def phone_at(camera_browser, paired_in):
+    """Opens the scan screen of a phone without the network, after this script was put before it."""
+
+    def open_scan(script=""):
+        hands = paired_in(camera_browser, DETECTOR + script)
+        hands.page.context.set_offline(True)
         hands.page.get_by_role("link", name="Scan a tag").click()
         return hands
 
-    yield open_scan
-    for context in contexts:
-        context.close()
+    return open_scan
 
 
 def hide(page, hidden):
@@ -154,17 +165,9 @@ def camera_at_a_tag(playwright, chromium, tmp_path_factory):
 
 
 @pytest.fixture
-def phone_without_a_reader(camera_at_a_tag, real_server, leads_phone):
+def phone_without_a_reader(camera_at_a_tag, paired_in):
     """A phone at the vehicles, whose browser finds no QR code itself."""
-    server, _ = real_server
-    put_in_the_yard(leads_phone)
-    context = camera_at_a_tag.new_context(viewport={"width": 360, "height": 800})
-    context.grant_permissions(["camera"], origin=server.url)
-    context.add_init_script("delete globalThis.BarcodeDetector;")
-    hands = Hands(context.new_page(), server.url)
-    hands.pair()
-    yield hands
-    context.close()
+    return paired_in(camera_at_a_tag, "delete globalThis.BarcodeDetector;")
 
 
 def test_f56_a_browser_without_a_reader_has_the_shop_read_the_tag(phone_without_a_reader):

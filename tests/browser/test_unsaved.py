@@ -5,6 +5,23 @@ from playwright.sync_api import expect
 from yard import TAG
 
 TURNED = "Track bar turned"
+# The list as it was before the last entries, which were kept and not summed up yet.
+LEFT_BEHIND = """async () => {
+  const opened = indexedDB.open((await indexedDB.databases())[0].name);
+  const database = await new Promise((done) => {
+    opened.onsuccess = () => done(opened.result);
+  });
+  const transaction = database.transaction(['vehicles', 'facts'], 'readwrite');
+  const rows = transaction.objectStore('vehicles');
+  const asked = rows.getAll();
+  asked.onsuccess = () => {
+    for (const row of asked.result) rows.put({ ...row, name: 'Older name' });
+    const value = asked.result.map(({ id }) => id);
+    transaction.objectStore('facts').put({ name: 'touched', value });
+  };
+  await new Promise((done) => { transaction.oncomplete = done; });
+  database.close();
+}"""
 
 
 @pytest.fixture
@@ -52,6 +69,15 @@ def test_an_app_that_the_phone_ended_goes_on_in_the_job_with_what_was_typed(job)
     expect(job.page.locator(".pad-figure")).to_have_value("8 3/4")
 
 
+def test_what_came_in_just_before_the_app_was_ended_is_in_the_list(job):
+    job.page.evaluate(LEFT_BEHIND)
+    job.page.context.set_offline(True)
+    reopened(job)
+    for _ in range(3):
+        job.back()
+    expect(job.page.locator(".vehicles")).to_contain_text("Plow 3")
+
+
 def test_whoever_left_the_job_begins_with_the_list(job):
     job.back()
     job.back()
@@ -78,6 +104,18 @@ def test_a_form_that_was_left_is_there_again_and_the_hand_in_says_that_it_is_not
     job.log_change_now()
     expect(job.page.get_by_text("jam nut was seized")).to_be_visible()
     job.step("Hand in")
+    expect(job.page.get_by_text("Typed, but not saved")).to_have_count(0)
+
+
+def test_a_torque_that_was_saved_is_not_said_to_be_unsaved(job):
+    """Both halves were quicker than a draft is noted."""
+    job.step("Torque")
+    job.torque_figure("Frame-end bolt", "120", "lb-ft")
+    job.torqued("At the nut", "Dry", "maker's manual")
+    expect(job.page.locator(".answer")).to_contain_text("1 fastener torqued")
+    job.step("Hand in")
+
+    expect(job.page.get_by_text("Before the road").first).to_be_visible()
     expect(job.page.get_by_text("Typed, but not saved")).to_have_count(0)
 
 

@@ -84,14 +84,21 @@ function askOfFigure(job, round, { value, tolerance, then_deg: then, also }) {
 /** The first half: the figure as its maker prints it. */
 export async function figuring(app, job, round, row, given) {
   const key = `${job.job}|${round}|${STEP}|${row.fastener}`;
-  const next = (figure, typed, confirmed) =>
-    app.redraw({ phase: 'how', given: { ...given, figure: { ...figure, typed }, key, confirmed } });
+  const next = (draft) => async (figure, typed, confirmed) => {
+    // Noted at once: a late draft must not come after the second half was saved.
+    draft.cancel();
+    await app.store.putDraft(key, typed).catch(() => {});
+    await app.redraw({
+      phase: 'how',
+      given: { ...given, figure: { ...figure, typed }, key, confirmed },
+    });
+  };
   const pad = await padOf(
     app,
     job,
     round,
     key,
-    () => ({ keeps: [['Next: how it was turned', next]] }),
+    (draft) => ({ keeps: [['Next: how it was turned', next(draft)]] }),
   );
   const moved = row.here?.moved &&
     [
