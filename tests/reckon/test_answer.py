@@ -223,9 +223,11 @@ def test_ways_middles_and_joined_runs_have_their_words():
 
 def test_readings_from_a_tire_are_rough_in_the_answer_itself():
     told = says(centering={"face": "tire"})
-    assert told.startswith("The axle sits 5.4 mm to the left by the tires, which is rough. Make")
+    assert told.startswith(
+        "The axle sits 5.4 mm to the left going by the tires, which is rough. Make"
+    )
     inside = says(centering={"face": "tire", "left": [204, 204], "right": [203.6, 204]})
-    assert "by the tires, which is rough, inside the limit of 3 mm" in inside
+    assert "going by the tires, which is rough, inside the limit of 3 mm" in inside
 
 
 def test_a_bar_that_gets_much_longer_asks_how_much_thread_there_is_for_it():

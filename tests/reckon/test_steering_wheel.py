@@ -75,9 +75,9 @@ def test_the_answer_names_where_it_sits_and_what_centers_it():
 
     assert found["state"] == "off"
     assert plainly(steering_runs(found, "mm", "leave")).startswith(
-        "The steering wheel sits 12° to the left. Once toe is right, make the drag link 1."
+        "The steering wheel sits 12° to the left: once toe is right, make the drag link 1."
     )
-    assert plainly(steering_runs(found, "mm", "leave")).endswith("1/2 turn in to center it.")
+    assert plainly(steering_runs(found, "mm", "leave")).endswith("1/2 turn in, before the road.")
     assert "stability control" in " ".join(found["why"])
 
 
@@ -147,9 +147,22 @@ def test_a_wheel_off_beside_a_centered_axle_is_centered_by_itself():
     says = plainly(link_answer(findings(steering={"wheel_deg": -30}, centering=centered), "mm"))
 
     assert (
-        "sits 30° to the right. Once toe is right, make the drag link" in says
+        "sits 30° to the right: once toe is right, make the drag link" in says
         and "will then" not in says
     )
+
+
+def test_a_much_longer_drag_link_asks_first_how_much_thread_is_left():
+    asks = "Measure first how much thread is left."
+
+    def says(wheel_deg, link):
+        return plainly(steering_runs(steering({"wheel_deg": wheel_deg}, link), "mm", "leave"))
+
+    assert says(-80, LINK).endswith(f"before the road. {asks}")
+    assert asks not in says(-60, LINK)
+    assert asks not in says(80, LINK)
+    measured = {**LINK, "adjuster": {**LINK["adjuster"], "thread_left": [40.0]}}
+    assert asks not in says(-80, measured)
 
 
 def test_a_box_ratio_is_converted_by_the_two_arms():

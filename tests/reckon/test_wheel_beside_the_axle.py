@@ -110,7 +110,7 @@ def test_the_drag_links_step_keeps_the_order_whatever_is_known_of_the_axle():
     without = assess({**hanging, "standing": "hanging"})
     assert said(link_answer(without, "mm")).endswith(last)
     beside = said(link_answer(found(20), "mm"))
-    assert "to the left. Once toe is right, make the drag link" in beside
+    assert "to the left: once toe is right, make the drag link" in beside
 
 
 @pytest.mark.parametrize("places", ["30 deg right, 27 deg right", "1 o'clock, 12:54 o'clock"])

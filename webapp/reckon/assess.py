@@ -6,7 +6,7 @@ from .checks.clearance import clearance
 from .checks.lean import lean
 from .checks.moved import moved
 from .checks.play import play
-from .checks.steering_wheel import place_of, steering
+from .checks.steering_wheel import steering, wheel_angle_of
 from .checks.toe_and_wheelbase import square, toe
 from .checks.torque import torque
 from .checks.track_bar import bar_arc, bar_change
@@ -129,7 +129,7 @@ def add_link(findings: dict, sheet: dict, limits: dict) -> None:
         findings["bump_steer"] = steered
     change = findings.get("bar_change")
     if change is not None and change.get("move") is not None:
-        now = place_of(sheet.get("steering") or {}) or 0.0
+        now = wheel_angle_of(sheet.get("steering") or {}) or 0.0
         findings["wheel"] = wheel(change, link, findings["centering"]["expanded"] / 2, now)
 
 
@@ -158,7 +158,7 @@ def add_others(findings: dict, sheet: dict, limits: dict) -> None:
         findings["clearance"] = clearance(sheet["clearance"], limits)
     if sheet.get("torque") is not None:
         findings["torque"] = torque(sheet["torque"], sheet.get("standing"))
-    if place_of(sheet.get("steering") or {}) is not None:
+    if wheel_angle_of(sheet.get("steering") or {}) is not None:
         findings["steering"] = steering(sheet["steering"], sheet.get("drag_link"))
     if sheet.get("toe") is not None:
         findings["toe"] = toe(sheet["toe"])

@@ -79,11 +79,11 @@ class Past:
             return None
         found = [fold.fold_vehicle([])]
         for entry in self.entries:
-            found.append(laid_over(found[-1], entry))
+            found.append(with_entry(found[-1], entry))
         return found
 
 
-def laid_over(before: Row, entry: Row) -> Row:
+def with_entry(before: Row, entry: Row) -> Row:
     """A vehicle's record once one more entry stands over it."""
     so_far = {**entry, "kind": "vehicle", "id": "so far", "body": before}
     laid: Row = fold.fold_vehicle([so_far, entry])

@@ -3,6 +3,10 @@
 from ..numbers import near_half_up
 from ..typed.turns import FLATS, QUARTERS
 
+# A link that gets longer by more than this, mm, asks how much thread it has for that: some
+# adjusters have no more left.
+SOME_THREAD = 10.0
+
 
 def per_turn(adjuster: dict) -> float | None:
     """How much longer one turn makes the link, in mm; None for a fixed or unknown adjuster."""
@@ -59,9 +63,13 @@ def past_thread(adjuster: dict, change: float) -> bool:
 
 
 def thread_for(adjuster: dict, change: float) -> dict:
-    """{thread_left, thread_then, past_thread} of a change of length, in mm at each end."""
+    """{thread_left, thread_then, past_thread, ask_thread} of a change of length, mm at each end.
+
+    `ask_thread` is whether somebody has to measure first how much thread is left.
+    """
     return {
         "thread_left": thread_ends(adjuster),
         "thread_then": thread_after(adjuster, change),
         "past_thread": past_thread(adjuster, change),
+        "ask_thread": change > SOME_THREAD and len(thread_ends(adjuster)) == 0,
     }

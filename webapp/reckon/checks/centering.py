@@ -198,7 +198,7 @@ def doubts(part: dict, found: dict) -> list:
                 "high_side": part["high_side"],
                 "tilt_deg": part["tilt_deg"],
                 "shift": found["tilt_shift"],
-                "a_tenth": abs(found["tilt_shift"]) / part["tilt_deg"] / 10,
+                "per_tenth_deg": abs(found["tilt_shift"]) / part["tilt_deg"] / 10,
             }
         )
     return reasons

@@ -19,7 +19,7 @@ CENTERED_DEG = 5.0
 WANDERS_DEG = 5.0
 
 
-def place_of(part: dict) -> float | None:
+def wheel_angle_of(part: dict) -> float | None:
     """Where the wheel sits, degrees to the left: as said, or the middle of places that agree.
 
     None where nothing was said, or the wheel does not come back to one place.
@@ -34,7 +34,7 @@ def place_of(part: dict) -> float | None:
 
 def steering(part: dict, link: dict | None) -> dict:
     """The finding `steering`: `centered` or `off`, and what centers the wheel; degrees and mm."""
-    wheel = place_of(part) or 0.0
+    wheel = wheel_angle_of(part) or 0.0
     found: dict = {
         "state": "centered" if abs(wheel) < CENTERED_DEG else "off",
         "wheel_deg": wheel,

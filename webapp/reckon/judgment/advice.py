@@ -187,15 +187,15 @@ def outside_at(joint: str | None, of: str, fault: str) -> dict:
 
 def from_free_link(found: dict) -> list:
     """Drag link joints that leave more free than a steering wheel can be centered to."""
+    rim = found.get("link_rim_deg")
+    movement = play_of(found.get("joints") or [], "drag_link") or 0.0
+    free = movement if rim is None else rim
+    most = LINK_FREE if rim is None else WANDERS_DEG
+    if free <= most + 1e-9:
+        return []
     reason = outside_at(None, "drag_link", "movement")
-    reason["rim_deg"] = found.get("link_rim_deg")
-    reason["movement"] = play_of(found.get("joints") or [], "drag_link")
-    free = reason["rim_deg"]
-    reason["most"] = WANDERS_DEG
-    if free is None:
-        free = reason["movement"] or 0.0
-        reason["most"] = LINK_FREE
-    return [reason] if free > reason["most"] + 1e-9 else []
+    reason.update({"rim_deg": rim, "movement": movement, "most": most})
+    return [reason]
 
 
 def from_wheel(steering: dict, link: dict | None) -> list:

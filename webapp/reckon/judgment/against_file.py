@@ -56,9 +56,8 @@ def differing(sheet: dict) -> list:
             for field in fields_differing(sheet, name, now, then):
                 each = {"link": name, "field": field}
                 each.update({"now": at(now, field), "filed": at(then, field)})
-                longer = (sheet.get("before") or {}).get("length_change") or 0.0
-                if field == "length" and name == "track_bar" and longer != 0:
-                    each["logged"] = longer
+                if field == "length" and longer_by_log(sheet, name) != 0:
+                    each["logged"] = longer_by_log(sheet, name)
                 found.append(each)
     return found
 
@@ -70,6 +69,13 @@ def at(link: dict, field: str):  # type: ignore[no-untyped-def]
     return link.get(field)
 
 
+def longer_by_log(sheet: dict, name: str) -> float:
+    """By how much logged turns made a link longer, in mm; those of the drag link are not summed."""
+    if name != "track_bar":
+        return 0.0
+    return (sheet.get("before") or {}).get("length_change") or 0.0
+
+
 def fields_differing(sheet: dict, name: str, now: dict, then: dict) -> list:
     """The fields of one link that differ from the file with no change to explain it."""
     names = logged(sheet)
@@ -77,10 +83,8 @@ def fields_differing(sheet: dict, name: str, now: dict, then: dict) -> list:
     if differs(now, then, "frame_end"):
         found.append("frame_end")
     if not any_of(CHANGES_LENGTH, names):
-        longer = (sheet.get("before") or {}).get("length_change") or 0.0
-        expected = longer if name == "track_bar" else 0.0
         unsaid = name == "track_bar" or "link_turned" not in names
-        if unsaid and further(now, then, "length", expected, ROOM):
+        if unsaid and further(now, then, "length", longer_by_log(sheet, name), ROOM):
             found.append("length")
         found.extend(thread_differing(now, then))
     if not any_of(CHANGES_HEIGHTS, names):

@@ -9,7 +9,7 @@ read again, and each place at which parts were held apart before.
 """
 
 from ..checks.clearance import pair_name
-from ..checks.steering_wheel import place_of
+from ..checks.steering_wheel import wheel_angle_of
 from ..joint_terms import FASTENERS, JOINTS
 from .fold import ROUNDS, fold_job, of_kind, standing
 
@@ -202,7 +202,7 @@ def wheel_said(after: list) -> list:
     picked = [each["body"] for each in of_kind(after, "pick")]
     said = [body["value"] for body in picked if body["field"] == "wheel_deg"]
     places = [value if isinstance(value, list) else [value] for value in said if value is not None]
-    return ["wheel" for each in places if place_of({"after_bumps": each}) is not None]
+    return ["wheel" for each in places if wheel_angle_of({"after_bumps": each}) is not None]
 
 
 def end_of(change: dict) -> str | None:

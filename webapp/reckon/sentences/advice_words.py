@@ -167,9 +167,10 @@ def height_words(reason: dict, unit: str) -> str:
 
 def lean_words(reason: dict, unit: str) -> str:
     """A frame that leans, and how much of the offset that looks like."""
-    looks = f"about {move_words(reason['explains'], unit)}"
+    moved = move_words(reason["explains"], unit)
+    looks = f"about {moved}"
     if reason["rough"]:
-        looks = f"perhaps {move_words(reason['explains'], unit)}, less where the bar lies high"
+        looks = f"perhaps {moved}, less where the bar sits near the rails"
     return (
         f"The frame stands {higher_words(reason['difference'], unit)}."
         f" That alone moves the rails over the axle and looks like an offset of {looks}."

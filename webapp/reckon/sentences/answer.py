@@ -14,9 +14,8 @@ from ..terms import (
 from ..typed.lengths import show_amount, show_limit
 from .advice_words import headline
 
+THREAD_FIRST = " Measure first how much thread is left."
 CENTER_IT_LAST = "center it last, once the axle is centered and toe is right."
-# A link that gets longer by more than this, mm, asks how much thread it has for that.
-SOME_THREAD = 10.0
 SMALL = 0.05
 RIM_SEEN = 0.5
 
@@ -55,7 +54,7 @@ def held_back(found: dict) -> list:
 
 def where_only(found: dict, unit: str) -> list:
     """Where the axle sits, without the period."""
-    rough = [" by the tires, which is rough"] if found["rough"] else []
+    rough = [" going by the tires, which is rough"] if found["rough"] else []
     return ["The axle sits ", toward(found["offset"], unit)] + rough
 
 
@@ -83,9 +82,7 @@ def what_to_do(change: dict | None, found: dict, unit: str) -> list:
     counted = change["counted_turns"]
     turns = f"{turns_words(counted)} {way_of(counted)}"
     left = toward(change["counted_leftover"], unit)
-    check = ""
-    if change["length_change"] > SOME_THREAD and len(change["thread_left"]) == 0:
-        check = " Measure first how much thread is left."
+    check = THREAD_FIRST if change["ask_thread"] else ""
     return [
         "Make the track bar ",
         f"{length}: {turns}",
@@ -140,7 +137,8 @@ def link_then(found: dict, unit: str) -> str:
         return "the drag link's adjuster cannot bring it nearer."
     turns = "" if counted is None else f", {turns_words(counted)} {way_of(counted)}"
     length = longer_words(found["link_length_change"], unit)
-    return f"once toe is right, make the drag link {length}{turns}, before the road."
+    check = THREAD_FIRST if found.get("ask_thread") is True else ""
+    return f"once toe is right, make the drag link {length}{turns}, before the road.{check}"
 
 
 def would_have_to_be(found: dict, unit: str) -> str:

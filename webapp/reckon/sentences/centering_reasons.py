@@ -42,7 +42,8 @@ CENTERING_SENTENCES: dict = {
         f"The floor falls to the {other(reason['high_side'])} by "
         f"{trimmed(reason['tilt_deg'], 2)}°, so the plumb lines made the axle look "
         f"{show_amount(abs(reason['shift']), unit)} too far to the {reason['high_side']}. That "
-        f"has been subtracted; 0.1° more or less is {show_amount(reason['a_tenth'], unit)} of it."
+        "has been subtracted; 0.1° more or less is "
+        f"{show_amount(reason['per_tenth_deg'], unit)} of it."
     ),
     "settled_by_finer_tape": lambda reason, unit: (
         f"Reading to {show_step(reason['read_to'])} would settle it."

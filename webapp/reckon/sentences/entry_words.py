@@ -81,11 +81,16 @@ def entry_value(entry: dict, unit: str) -> str:
 
 def strike_title(target: dict | None, unit: str) -> str:
     """What was struck, in the words in which it stood."""
+    return f"Strike of {struck_words(target, unit)}"
+
+
+def struck_words(target: dict | None, unit: str) -> str:
+    """An entry that was struck, within a sentence."""
     if target is None:
-        return "Strike of an entry that is not here"
+        return "an entry that is not here"
     if target["kind"] == "strike":
-        return "Strike of a strike"
-    return f"Strike of “{entry_sentence(target, None, unit)}”"
+        return "a strike"
+    return f"“{entry_sentence(target, None, unit)}”"
 
 
 def record_words(body: dict) -> str:

@@ -1,9 +1,9 @@
 """What the drag link's step comes to: its answer in runs, its numbers, and what stands behind."""
 
 from ..numbers import THIN
-from ..terms import degrees, joined, steer_words, turns_words, way_of, wheel_position
+from ..terms import joined, steer_words, wheel_position
 from .advice_words import headline
-from .answer import CENTER_IT_LAST, longer_words, wheel_then, would_have_to_be
+from .answer import CENTER_IT_LAST, link_then, wheel_then
 from .limit_words import bump_steer_judged
 from .linkage_reasons import travel_words
 from .number_rows import PARTS, is_shown, part_rows
@@ -59,19 +59,13 @@ def steering_runs(found: dict, unit: str, advised: str) -> list:
     in it is not known yet.
     """
     where = ["The steering wheel sits ", wheel_position(found["wheel_deg"])]
-    change = found["link_length_change"]
-    turns = found["counted_turns"]
-    straight = degrees(abs(found["wheel_deg"]), 0) == "0°"
-    if advised == "none" and found["state"] == "off":
-        return where + [f": {CENTER_IT_LAST}"]
-    if advised != "leave" or change is None or turns == 0 or straight:
+    if found["state"] != "off":
         return where + ["."]
-    if found["fixed"]:
-        return where + [f". Its drag link cannot be adjusted and {would_have_to_be(found, unit)}"]
-    longer = longer_words(change, unit)
-    if turns is not None:
-        longer = f"{longer}: {turns_words(turns)} {way_of(turns)}"
-    return where + [". Once toe is right, make the drag link ", longer, " to center it."]
+    if advised == "none":
+        return where + [f": {CENTER_IT_LAST}"]
+    if advised != "leave" or found["link_length_change"] is None:
+        return where + ["."]
+    return where + [f": {link_then(found, unit)}"]
 
 
 def link_numbers(findings: dict, unit: str) -> list:

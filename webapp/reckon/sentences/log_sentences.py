@@ -11,6 +11,7 @@ from .entry_words import (
     is_of_joint,
     pick_value,
     reading_value,
+    struck_words,
     tick_name,
 )
 from .joint_answers import capital
@@ -29,7 +30,9 @@ def log_sentence(entry: dict, target: dict | None, names: dict, unit: str) -> st
     if kind == "change":
         return ended(change_sentence(entry, names, unit))
     if kind == "strike":
-        return ended(f"{who} struck {struck_words(target, unit)}: {entry['body']['reason']}")
+        again = ", so that what it struck counts again" if is_strike(target) else ""
+        struck = struck_words(target, unit) + again
+        return ended(f"{who} struck {struck}: {entry['body']['reason']}")
     if kind == "decision":
         return ended(decision_told(entry["body"], who))
     made = TOLD.get(kind)
@@ -40,13 +43,9 @@ def log_sentence(entry: dict, target: dict | None, names: dict, unit: str) -> st
     return ended(f"{who} {told}: {value}" if len(value) > 0 else f"{who} {told}")
 
 
-def struck_words(target: dict | None, unit: str) -> str:
-    """What was struck, in the words in which it stood."""
-    if target is None:
-        return "an entry that is not here"
-    if target["kind"] == "strike":
-        return "a strike, so that what was struck counts again"
-    return f"“{entry_sentence(target, None, unit)}”"
+def is_strike(target: dict | None) -> bool:
+    """Whether what was struck is known to be a strike itself."""
+    return target is not None and target["kind"] == "strike"
 
 
 def ended(text: str) -> str:

@@ -1,7 +1,6 @@
 /** What is asked back at a field: about a text that is no value, or a value that no vehicle has. */
 
 import { ask_back as askBack, typed_answers as typedAnswers } from '../../reckon.js';
-import { confirmedIn } from './step.js';
 import { h } from '../../dom.js';
 import { makeEntry } from '../../store/entries.js';
 
@@ -15,10 +14,11 @@ let count = 0;
  * that would keep it, it does not fit another one. Null where there is nothing to ask.
  */
 export function askOf(job, round, path, value, drafts = []) {
-  const asked = askBack.ask_back(path, value, job.units, confirmedIn(job));
+  const sheet = job.sheet(round);
+  const asked = askBack.ask_back(path, value, job.units, sheet.confirmed ?? []);
   if (asked || drafts.length === 0) return asked;
   const made = drafts.map((draft) => makeEntry(draft, { phone: null, build: '' }));
-  return askBack.ask_beside(job.sheet(round), job.with(made).sheet(round));
+  return askBack.ask_beside(sheet, job.with(made).sheet(round));
 }
 
 /** The sentence, a button for each choice, and one to keep it all the same where `soIt` does. */

@@ -113,12 +113,6 @@ export function replacing(job, round, kind, body, typed = null) {
   return inPlaceOf(before, job, round, kind, body, typed);
 }
 
-/** The keys of what was answered in a job, or on file, with "measured again: it is right". */
-export function confirmedIn(job) {
-  const here = fold.standing(job.entries).filter(({ kind }) => kind === 'confirm');
-  return [...(job.record.confirmed ?? []), ...here.map(({ body }) => body.key)];
-}
-
 /** The answer that it was measured again to what was asked, as a list of entries; null is none. */
 export function confirming(job, round, asked) {
   if (!asked) return [];
