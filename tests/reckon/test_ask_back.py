@@ -36,3 +36,10 @@ def test_the_field_and_the_advice_keep_the_answer_under_the_same_key():
 
 def test_a_zero_is_asked_about_once():
     assert ask_back("centering.left", 0.0, "mm", [])["choices"] == []
+
+
+@pytest.mark.parametrize(("rear", "asked"), [(1545.0, []), (1547.0, ["toe.front"])])
+def test_wheels_more_than_an_inch_out_of_line_are_asked_about(rear, asked):
+    found = assess({"axle": "front", "toe": {"front": 1520.0, "rear": rear, "span": 780.0}})
+
+    assert [each["field"] for each in found["asks"]] == asked

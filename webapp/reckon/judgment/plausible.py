@@ -150,7 +150,8 @@ FURTHEST_OFF = 45.0
 # A frame end may lie a little under the axle end; further down the two were mixed up.
 END_BELOW = 40.0
 MOST_MISMATCH_DEG = 15.0
-MOST_TOE = 45.0
+# An inch: wheels further from straight ahead scrub so that nobody drives there.
+MOST_TOE = 25.4
 MOST_APART = 80.0
 
 
