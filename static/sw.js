@@ -1,7 +1,7 @@
 /*
  * Keeps the app's shell for use without the network; entries and answers of the shop never pass
- * through here. The server puts two lines before this text: BUILD, the id of this build, and SHELL,
- * the paths of its assets.
+ * through here. The server puts three lines before this text: BUILD, the id of this build, SHELL,
+ * the paths of its assets, and LATER, of those that nobody needs to begin.
  */
 
 const worker = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self));
@@ -20,6 +20,7 @@ worker.addEventListener('fetch', (event) => {
 });
 worker.addEventListener('message', (event) => {
   if (event.data === 'apply') worker.skipWaiting();
+  if (event.data === 'later') event.waitUntil(fetchLater());
 });
 
 /** Caches the whole shell, or nothing. */
@@ -32,6 +33,16 @@ async function fetchShell() {
   } catch (error) {
     await caches.delete(CACHE);
     throw error;
+  }
+}
+
+/** Caches what is left, as far as the shop can be reached; the next start goes on with it. */
+async function fetchLater() {
+  const cache = await caches.open(CACHE);
+  for (const path of LATER) {
+    if (await cache.match(path)) continue;
+    const answer = await fetchOwn(path).catch(() => null);
+    if (answer) await cache.put(path, answer);
   }
 }
 

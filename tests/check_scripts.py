@@ -35,7 +35,9 @@ SCRIPTS = [
 LINTED = SCRIPTS[:-2]
 LONGEST_LINE = 100
 # What the service puts before the worker's text, and what browsers have that the types lack.
-WORKER_NAMES = "declare const BUILD: string;\ndeclare const SHELL: string[];\n"
+WORKER_NAMES = "".join(
+    f"declare const {name};\n" for name in ("BUILD: string", "SHELL: string[]", "LATER: string[]")
+)
 PAGE_NAMES = """declare class BarcodeDetector {
   static getSupportedFormats(): Promise<string[]>;
   constructor(options: { formats: string[] });
@@ -48,12 +50,12 @@ interface Navigator {
 # What scripts name of a browser, besides what the linter itself knows. Nothing is in it that no
 # script names, as a page also has `name`, `event` and `find`, which are rather forgotten imports.
 BROWSER_NAMES = {
-    *("BarcodeDetector", "DOMPoint", "IDBKeyRange", "SpeechSynthesisUtterance", "document"),
-    *("history", "indexedDB", "matchMedia", "requestAnimationFrame", "scrollTo", "scrollY"),
-    "speechSynthesis",
+    *("BarcodeDetector", "CSS", "DOMPoint", "Highlight", "IDBKeyRange", "NodeFilter", "Range"),
+    *("SpeechSynthesisUtterance", "document", "history", "indexedDB", "matchMedia"),
+    *("requestAnimationFrame", "scrollTo", "scrollY", "speechSynthesis"),
 }
 WORKER = "sw.js"
-WORKER_OWN = {"BUILD", "SHELL"}
+WORKER_OWN = {"BUILD", "SHELL", "LATER"}
 TYPES = {"int": "number", "float": "number", "str": "string", "bool": "boolean", "None": "null"}
 
 

@@ -16,6 +16,7 @@ import { emptiedWords, remember, remembered, showBroken } from './screens/broken
 import { tellClock, tellParted } from './parts/shop/connection.js';
 import { tellMissing } from './parts/shop/missing_entries.js';
 import { keepOpen } from './parts/keep_open.js';
+import { markWords, tellWords, watchWords } from './parts/glossary.js';
 import { refreshSummaries, renewRows } from './model.js';
 import { fold } from './reckon.js';
 import { startWorker } from './worker.js';
@@ -39,6 +40,7 @@ import * as install from './screens/install.js';
 import * as photo from './screens/photo.js';
 import * as scan from './screens/scan.js';
 import * as tag from './screens/tag.js';
+import * as glossary from './screens/glossary.js';
 
 /** The screens of a job by their step; a step of the walk is one line here and one in its steps. */
 const JOB_SCREENS = {
@@ -70,6 +72,7 @@ const SCREENS = [
   [/^#\/scan$/, scan, []],
   [/^#\/install$/, install, []],
   [/^#\/tag\/([^/]+)$/, tag, ['code']],
+  [/^#\/glossary$/, glossary, []],
 ];
 for (const [step, screen] of Object.entries(JOB_SCREENS)) {
   SCREENS.push([new RegExp(`^#/job/([^/]+)/([^/]+)/${step}$`), screen, ['id', 'round']]);
@@ -126,6 +129,7 @@ class App {
     }
     await renewRows(this.store);
     this.#watchFinger();
+    watchWords(this.main);
     this.store.onChange((what) => this.#changed(what));
     addEventListener('hashchange', () => this.show());
     setInterval(() => this.#showState(), 15000);
@@ -293,10 +297,11 @@ class App {
     this.at = at;
     this.wake.want(Boolean(view.measuring || view.lit));
     document.title = `${view.title} \u00b7 Axlewright`;
-    this.headSlot.replaceChildren(head(view));
+    this.headSlot.replaceChildren(head(view, () => tellWords(this.main)));
     this.main.classList.toggle('measuring', Boolean(view.measuring));
     this.main.classList.remove('foreseeing');
     this.main.replaceChildren(...view.parts.flat(Infinity).filter(Boolean));
+    markWords(this.main);
     showPlace(this.main);
     restore();
     view.focus?.focus({ preventScroll: true });

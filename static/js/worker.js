@@ -32,6 +32,7 @@ class Worker {
       return controlled ? undefined : this.#onUpdate('none');
     }
     this.#watch();
+    serviceWorker.ready.then(({ active }) => active.postMessage('later'));
   }
 
   #watch() {

@@ -55,10 +55,12 @@ class Shelf(ThreadingHTTPServer):
         return self.ours(file.suffix, file.read_bytes())
 
     def worker(self) -> bytes:
-        """The worker's text behind the two lines that name this build and its assets."""
+        """The worker's text behind the lines that name this build and its assets."""
         assets = sorted(file.relative_to(STATIC) for file in (STATIC / "js").rglob("*.js"))
         shell = json.dumps([f"/shell/{self.build}/{asset.as_posix()}" for asset in assets])
-        head = f"const BUILD = {json.dumps(self.build)};\nconst SHELL = {shell};\n"
+        head = (
+            f"const BUILD = {json.dumps(self.build)};\nconst SHELL = {shell};\nconst LATER = [];\n"
+        )
         return head.encode() + (STATIC / "sw.js").read_bytes()
 
     def ours(self, suffix: str, body: bytes) -> Answer:

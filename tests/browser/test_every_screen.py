@@ -19,6 +19,7 @@ pytestmark = pytest.mark.browser
 VISITS = {
     "vehicles": ("#/", "Plow 3"),
     "what this phone holds": ("#/unsent", "Try the shop again"),
+    "the glossary": ("#/glossary", "Find a word"),
     "pairing": ("#/pair", "Pairing code"),
     "pairing, with the code of an address": ("#pair=ABCD-EFGH", "Pairing code"),
     "vehicle": (f"#/vehicle/{VEHICLE}", "Continue a job"),

@@ -14,6 +14,8 @@ HERE = Path(__file__).parent
 BUILT = HERE.parent / "static"
 SOURCES = HERE.parents[1] / "static"
 APP = "js/app.js"
+# What a phone fetches once the app stands: nobody needs it to begin.
+GLOSSARY = "glossary.json"
 TYPES = {
     ".css": "text/css; charset=utf-8",
     ".html": "text/html; charset=utf-8",
@@ -108,8 +110,9 @@ class Shell:
     def worker(self) -> Asset:
         """The service worker, told its build and the files to keep."""
         kept = [self.url(name) for name in sorted(self.files) if _is_for_phones(name)]
-        head = f"const BUILD = {json.dumps(self.build)};\nconst SHELL = {json.dumps(kept)};\n"
-        return asset("sw.js", (head + self.worker_text).encode())
+        lists = {"BUILD": self.build, "SHELL": kept, "LATER": [self.url(GLOSSARY)]}
+        head = [f"const {name} = {json.dumps(value)};\n" for name, value in lists.items()]
+        return asset("sw.js", ("".join(head) + self.worker_text).encode())
 
     def _built(self, text: str) -> bytes:
         return text.replace("/shell/BUILD/", f"/shell/{self.build}/").encode()
@@ -138,6 +141,8 @@ def _is_for_phones(name: str) -> bool:
     """
     if name.endswith(".js"):
         return name == APP
+    if name == GLOSSARY:
+        return False
     return not name.endswith(".png") and Path(name).stem not in ("desk", "print")
 
 

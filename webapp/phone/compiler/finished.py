@@ -11,7 +11,8 @@ from pathlib import Path
 from webapp.phone.compiler.bundle import RECKON, asked_of_reckon, in_order, joined
 from webapp.phone.compiler.compile import compile_module, compile_scope, reckon_texts
 from webapp.phone.compiler.disk_cache import kept
-from webapp.phone.shell_files import PACKED, PACKERS, PER_BUILD, SOURCES
+from webapp.phone.compiler.glossary import PAGE, glossary_json
+from webapp.phone.shell_files import GLOSSARY, PACKED, PACKERS, PER_BUILD, SOURCES
 
 try:
     import minify
@@ -33,7 +34,8 @@ def finished(static: Path) -> dict[str, bytes]:
     What comes of the checkout's own sources is kept on the disk, for every process that serves it.
     """
     paths = [path for path in sorted(static.rglob("*")) if path.is_file() and path.name[0] != "."]
-    named = tuple((path.relative_to(static).as_posix(), path.read_bytes()) for path in paths)
+    texts = [(path.relative_to(static).as_posix(), path.read_bytes()) for path in paths]
+    named = (*texts, (GLOSSARY, glossary_json(PAGE.read_text("utf-8"))))
     if static != SOURCES:
         return dict(made_from(named))
     sources = [part for name, body in named for part in (name.encode(), body)]
@@ -71,7 +73,7 @@ def with_packed(files: Mapping[str, bytes]) -> dict[str, bytes]:
     added = {
         name + ending: PACKERS[coding](body)
         for name, body in files.items()
-        if Path(name).suffix in (".css", ".js", ".svg") and name not in PER_BUILD
+        if Path(name).suffix in (".css", ".js", ".json", ".svg") and name not in PER_BUILD
         for coding, ending in PACKED.items()
     }
     return {**files, **added}
