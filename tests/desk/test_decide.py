@@ -127,7 +127,7 @@ def test_a_job_is_decided_once(lead, phone, log):
 
 
 def test_nobody_accepts_their_own_job(lead, new_phone, log):
-    log.add_person("Bram Osei", "lead")
+    log.set_passphrase(log.add_person("Bram Osei", "lead")["id"], "a hash")
     job = handed_in(new_phone("Orla Bennett"))
     page = lead.get(f"/desk/jobs/{job.id}")
     last = log.job(job.id)["last_seq"]

@@ -267,9 +267,16 @@ def test_a_technician_decides_nothing(shop, crew):
     assert shop.job(JOB)["state"] == "pending"
 
 
+def another_lead(shop, name):
+    """The id of one more lead, who can sign in."""
+    person = shop.add_person(name, "lead")["id"]
+    shop.set_passphrase(person, "a hash")
+    return person
+
+
 @pytest.mark.parametrize("part", ["job", "reading", "tick", "pick", "change", "hand_in"])
 def test_a_lead_does_not_decide_on_a_job_with_a_part_of_their_own(shop, crew, part):
-    shop.add_person("Uma", "lead")
+    another_lead(shop, "Uma")
     hand_in = handed_in(shop, crew.phone)
     shop.append(crew.leads_phone, [make_entry(crew.leads_phone, part)])
 
@@ -312,7 +319,7 @@ def test_a_lead_whose_role_was_taken_decides_nothing_more(shop, crew):
 
 
 def test_another_ones_name_makes_nobody_else_of_a_lead(shop, crew):
-    other = shop.add_person("Ines", "lead")["id"]
+    other = another_lead(shop, "Ines")
     job, measured, hand_in = a_whole_job(crew.leads_phone, JOB)
     shop.append(crew.leads_phone, [job, measured, hand_in])
     shop.change_person(other, "Ines the first", "lead")
@@ -324,7 +331,7 @@ def test_another_ones_name_makes_nobody_else_of_a_lead(shop, crew):
 
 
 def test_second_of_in_an_own_reading_does_not_make_it_anothers(shop, crew):
-    shop.add_person("Uma", "lead")
+    another_lead(shop, "Uma")
     hand_in = handed_in(shop, crew.phone)
     own = make_entry(crew.leads_phone, body={**BODIES["reading"], "second_of": JOB})
     shop.append(crew.leads_phone, [own])
@@ -343,19 +350,46 @@ def test_a_decision_pushed_before_the_hand_in_it_names_accepts_nothing(shop, cre
     assert shop.job(JOB)["state"] == "pending"
 
 
-@pytest.mark.parametrize("alone", [True, False])
-def test_where_nobody_else_can_decide_an_own_job_is_accepted_with_a_reason(shop, alone):
+# How another lead comes in; a lead who has none of these decides nothing.
+PASSKEY = {"id": "a key", "name": "a PC", "credential": b"c", "sign_count": 0, "added_at": "2026"}
+WAYS_IN = {
+    "passkey": lambda shop, lead: shop.add_passkey({**PASSKEY, "person": lead}),
+    "passphrase": lambda shop, lead: shop.set_passphrase(lead, "a hash"),
+    "phone": lambda shop, lead: shop.add_phone(lead, "a phone", "another hash"),
+}
+NO_WAY_IN = {
+    "alone": None,
+    "never set one": lambda _shop, _lead: None,
+    "none any more": lambda shop, lead: shop.set_passphrase(lead, None),
+    "revoked phone": lambda shop, lead: shop.revoke_phone(
+        shop.add_phone(lead, "a phone", "another hash")["id"]
+    ),
+}
+
+
+def own_job_of_a_lead(shop, other):
+    """The verdicts of deciding on an own job without a reason and with one."""
     person = shop.add_person("Bram", "lead")["id"]
     phone = shop.add_phone(person, "a phone", "hash")["id"]
-    if not alone:
-        shop.add_person("Orla", "technician")
-        shop.set_passphrase(shop.add_person("Uma", "lead")["id"], None)
+    shop.add_person("Orla", "technician")
+    if other is not None:
+        other(shop, shop.add_person("Uma", "lead")["id"])
     hand_in = handed_in(shop, phone)
     bare, reasoned = decision(phone, hand_in), decision(phone, hand_in)
-    reasoned["body"]["own_reason"] = "I am the only lead."
+    reasoned["body"]["own_reason"] = "Nobody else is here."
+    return verdicts(shop.append(phone, [bare, reasoned]))
 
-    assert verdicts(shop.append(phone, [bare, reasoned])) == ["refused", "stored"]
+
+@pytest.mark.parametrize("other", NO_WAY_IN)
+def test_where_nobody_else_can_decide_an_own_job_is_accepted_with_a_reason(shop, other):
+    assert own_job_of_a_lead(shop, NO_WAY_IN[other]) == ["refused", "stored"]
     assert shop.job(JOB)["state"] == "accepted"
+
+
+@pytest.mark.parametrize("way", WAYS_IN)
+def test_a_lead_who_can_come_in_decides_on_the_job_of_another(shop, way):
+    assert own_job_of_a_lead(shop, WAYS_IN[way]) == ["refused", "refused"]
+    assert shop.job(JOB)["state"] == "pending"
 
 
 def test_a_technician_does_not_cross_out_a_decision_or_bring_one_back(shop, crew):

@@ -68,9 +68,13 @@ REPLACEABLE = ("vehicle", "reading", "tick", "pick", "note", "change", "photo")
 MAX_STRIKES = 50
 
 # Whoever has lost every way in decides nothing any more.
+# A lead who never set a passphrase or a passkey, and has no phone, has no way to decide.
 LEADS_HERE = """
-SELECT people.id, name FROM people LEFT JOIN access ON access.person = people.id
-WHERE role = 'lead' AND (access.person IS NULL OR passphrase_hash IS NOT NULL) ORDER BY name
+SELECT id, name FROM people WHERE role = 'lead' AND (
+    id IN (SELECT person FROM access WHERE passphrase_hash IS NOT NULL)
+    OR id IN (SELECT person FROM passkeys)
+    OR id IN (SELECT person FROM phones WHERE credential_hash IS NOT NULL AND revoked_at IS NULL)
+) ORDER BY name
 """
 MADE_ELSEWHERE = "SELECT 1 FROM entries WHERE vehicle = ? AND phone <> ? LIMIT 1"
 
@@ -207,7 +211,7 @@ def must_be_anothers_job(db: sqlite3.Connection, entry: Entry, person: str) -> N
 
 
 def leads(db: sqlite3.Connection) -> list[dict[str, str]]:
-    """The leads who can still come in, by name: {id, name}."""
+    """The leads who can sign in or have a phone, by name: {id, name}."""
     return [dict(row) for row in db.execute(LEADS_HERE)]
 
 
