@@ -130,6 +130,17 @@ def test_a_pull_hands_out_pages_and_names(phone):
     assert {"v", "server_id", "epoch", "server_time"} <= set(first)
 
 
+def test_a_pull_tells_the_names_before_of_whoever_was_renamed(phone, log):
+    dana = phone.person["id"]
+    for name in ("Dana Novak", "Dana Reyes", "Dana Novak"):
+        log.change_person(dana, name, "technician")
+
+    people = phone.pull().json["people"]
+
+    assert people[dana] == {"name": "Dana Novak", "role": "technician", "before": ["Dana Reyes"]}
+    assert [each for each in people if "before" in people[each]] == [dana]
+
+
 def test_one_phone_reads_what_another_sent(new_phone):
     sender, reader = new_phone(), new_phone("Frank Delgado")
     entry = sender.entry(kind="note", body={"text": "½ turn"}, typed="½")

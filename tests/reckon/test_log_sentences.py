@@ -142,3 +142,10 @@ def test_it_says_who_it_was(person, begins):
 @pytest.mark.parametrize("kind", sorted(BODIES))
 def test_every_kind_ends_as_a_sentence(kind):
     assert says(kind, BODIES[kind]).endswith(".")
+
+
+def test_somebody_who_was_renamed_is_told_with_the_names_before():
+    people = {"p-1": {"name": "Dana Novak", "before": ["Dana Reyes", "Dana Hill"]}}
+
+    assert called(people, None) == {"p-1": "Dana Novak (before: Dana Reyes and Dana Hill)"}
+    assert called(people, "p-1")["p-1"] == "you"

@@ -55,11 +55,22 @@ def pull() -> Response:
     log = the_log()
     most = min(_number("most", MAX_PULLED), MAX_PULLED)
     page = log.pull(_number("since", 0), max(most, 1), _number("recent_until", 0))
-    people = {row["id"]: {"name": row["name"], "role": row["role"]} for row in log.people()}
-    people[log.server_id] = {"name": SHOP_PC, "role": "shop"}
+    people = {**_people(log), log.server_id: {"name": SHOP_PC, "role": "shop"}}
     own = the_phone()["id"]
     page["entries"] = returned_entries.sealed_for_phones(log, page["entries"], own)
     return reply(**page, people=people)
+
+
+def _people(log: ShopLog) -> dict[str, dict[str, Any]]:
+    """Everybody by id: {name, role}, and the names `before` of whoever was renamed."""
+    names = log.names_over_time()
+    found: dict[str, dict[str, Any]] = {}
+    for row in log.people():
+        found[row["id"]] = {"name": row["name"], "role": row["role"]}
+        older = dict.fromkeys(name for _, name in names.get(row["id"], []) if name != row["name"])
+        if older:
+            found[row["id"]]["before"] = list(older)
+    return found
 
 
 @bp.post("/hand_back")

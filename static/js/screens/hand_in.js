@@ -6,7 +6,7 @@ import { h } from '../dom.js';
 import { longest } from '../store/contract.js';
 import { holdPointBoxes } from '../parts/measure/changes.js';
 import { loadJob } from '../model.js';
-import { missing, steps } from '../reckon.js';
+import { missing, people_words as peopleWords, steps } from '../reckon.js';
 import { withDraft } from '../parts/measure/form_draft.js';
 
 const NOT_MEASURED = ['change', 'hand_in'];
@@ -150,7 +150,7 @@ export async function show(app, { id, round }) {
       closedWords(job),
       open && missingList(job, round, lacking),
       open && await unsavedList(app, job, round),
-      holdPointBoxes(app, job, round, people),
+      holdPointBoxes(app, job, round, peopleWords.called(people, null)),
       answerLine(job.findings(round)),
       cautionList(steps.CAUTIONS.hand_in),
       typing,

@@ -223,7 +223,7 @@ export async function show(app, { id, round }) {
       holdAnswers(app, job, round),
       movedBox(job, round),
       stepRows(job, round),
-      holdPointBoxes(app, job, round, people),
+      holdPointBoxes(app, job, round, peopleWords.called(people, null)),
       beforeAfter(job, app.flip),
       roundLinks(job, round),
       isOpen(job) && noting,

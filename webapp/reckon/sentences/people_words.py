@@ -4,13 +4,16 @@ from .change_words import listed
 
 
 def called(people: dict, person: str | None) -> dict:
-    """What each id of `people` {id: {name}} is called, and work that no shop has yet: `""`.
+    """What each id of `people` {id: {name, before}} is called, and work that no shop has yet: `""`.
 
-    That is of the `person` whose phone it is; without one nobody is called you.
+    That is of the `person` whose phone it is; without one nobody is called you. Somebody who was
+    renamed is told with the names `before`, as older work was done under those.
     """
     names: dict = {}
     for hand in people:
-        names[hand] = people[hand]["name"]
+        before = people[hand].get("before") or []
+        formerly = f" (before: {listed(before)})" if len(before) > 0 else ""
+        names[hand] = f"{people[hand]['name']}{formerly}"
     if person is not None:
         names[person] = "you"
         names[""] = "you"

@@ -50,13 +50,13 @@ export function movedBox(job, round) {
 }
 
 /** Who passed a hold point over and why. */
-export function passedWords({ passed }, people) {
-  return `Passed over by ${people[passed.person]?.name ?? 'the lead'}: ${passed.body.reason}`;
+export function passedWords({ passed }, names) {
+  return `Passed over by ${names[passed.person] ?? 'the lead'}: ${passed.body.reason}`;
 }
 
 /** What a lead closed, by whom and why. */
-function closedByWords(says, { person, body }, people) {
-  return `${says} Closed by ${people[person]?.name ?? 'the lead'}: ${body.reason}`;
+function closedByWords(says, { person, body }, names) {
+  return `${says} Closed by ${names[person] ?? 'the lead'}: ${body.reason}`;
 }
 
 /** What the jobs so far left open on each axle of a vehicle. */
@@ -122,7 +122,7 @@ function fitUpTicks(app, job) {
   );
 }
 
-function holdPoint(app, job, round, point, people) {
+function holdPoint(app, job, round, point, names) {
   const count = point.open.length;
   return h(
     'details',
@@ -132,20 +132,20 @@ function holdPoint(app, job, round, point, people) {
     },
     h('summary', {}, h('span', {}, point.title), h('span', {}, point.shows)),
     point.hold_point === 'final_welding' && round === 'fit_up' && fitUpTicks(app, job),
-    point.passed && h('p', {}, passedWords(point, people)),
+    point.passed && h('p', {}, passedWords(point, names)),
     count > 0
       ? h('ul', { class: 'rows' }, point.open.map((each) => openItem(job, point, each)))
       : h('p', {}, 'Nothing is open here. That does not make it safe.'),
     point.closed.map(({ says, entry }) =>
-      h('p', { class: 'soft' }, closedByWords(says, entry, people))
+      h('p', { class: 'soft' }, closedByWords(says, entry, names))
     ),
     point.not_judged.map((says) => h('p', { class: 'soft' }, says)),
   );
 }
 
 /** The hold points of a job, each with what is open and who passed it over. */
-export function holdPointBoxes(app, job, round, people) {
-  return job.holdPoints().map((point) => holdPoint(app, job, round, point, people));
+export function holdPointBoxes(app, job, round, names) {
+  return job.holdPoints().map((point) => holdPoint(app, job, round, point, names));
 }
 
 /** The changes that a job logged, newest first, each with whether it stands. */
