@@ -57,7 +57,7 @@ def test_the_plow_truck_from_its_blank_tag_to_accepted(hands, desk, shop_of_one)
     ) in read
     assert "The axle sits 0.3 mm to the right, inside the limit" in read
     assert f"{PAIR} recorded, 12 of 12 checked" in read
-    assert "Track bar replaced, 7.0 mm longer, New tube, new ends after as found" in read
+    assert "Track bar replaced, 7.0 mm longer, New tube, new ends between as found and" in read
     assert "Before the road: nothing open" in read
     hear_the_shop(hands)
     expect(hands.page.get_by_text("Accepted by the lead.")).to_be_visible()

@@ -1,6 +1,7 @@
 """Accepting a job and sending it back."""
 
 import json
+import re
 
 import pytest
 from kit.desk_pages import at_desk, decision_form, handed_in, text_of
@@ -81,6 +82,29 @@ def test_what_was_typed_is_still_there_after_a_refusal(lead, phone, log):
     assert "again &amp; again" in answer.text
     assert "Keep the reason under 1000 characters." in text_of(answer)
     assert at_desk(log) == []
+
+
+def test_a_refused_decision_comes_back_at_its_field_with_the_focus_there(lead, phone, new_phone):
+    job = handed_in(phone)
+    form = decision_form(lead.get(f"/desk/jobs/{job.id}"), "accepted", "looks fine")
+    for refused in (decide(lead, job, "sent_back"), decide(lead, job, "accepted", last_seq="0")):
+        # The browser stays at the anchor of the form's own address.
+        assert f'action="/desk/jobs/{job.id}/decision#decide"' in refused.text
+        assert refused.text.count(" autofocus") == 1
+        assert re.search(
+            r'<(textarea|p)[^>]*(aria-invalid="true"|role="alert")[^>]* autofocus|'
+            r'<textarea[^>]* autofocus[^>]*aria-invalid="true"',
+            refused.text,
+        )
+    lead.post(
+        f"/desk/jobs/{job.id}/decision",
+        data=decision_form(lead.get(f"/desk/jobs/{job.id}"), "accepted"),
+    )
+
+    late = lead.post(f"/desk/jobs/{job.id}/decision", data=form)
+
+    assert late.status_code == 409 and " autofocus" in late.text
+    assert "What you wrote is not in the log: looks fine" in text_of(late)
 
 
 def test_entries_that_the_lead_has_not_seen_hold_a_decision_back(lead, phone, log):

@@ -1,5 +1,7 @@
 """A job's page: rounds, limits with their source, and every entry."""
 
+import re
+
 from kit.desk_pages import Job, handed_in, page_of, text_of
 
 
@@ -78,8 +80,36 @@ def test_what_was_changed_stands_above_the_rounds(lead, phone):
     says = text_of(page_of(lead, job)).split("Changed in this job")[1].split("As found")[0]
 
     assert "Track bar turned, 3 turns out" in says
-    assert "after as found, Dana Reyes" in says
+    assert re.search("4.8 mm longer with nothing measured, Nov 25, 2026, .* Dana Reyes", says)
     assert "Drag link" not in says
+
+
+def test_a_change_is_told_with_where_it_lies_between_the_rounds(lead, phone):
+    job = Job(phone)
+    job.open()
+
+    def turned(turns):
+        job.in_round("change", {"what": "bar_turned", "turns": turns})
+
+    def told():
+        says = text_of(page_of(lead, job)).split("Changed in this job")[1].split("As found")[0]
+        return re.findall("(before|during|between|after) (as [a-z]+(?: and as [a-z]+)?)", says)
+
+    turned(1)
+    job.measure()
+    turned(2)
+    assert told() == [("before", "as found"), ("after", "as found")]
+
+    job.read("centering", "left", 214.4)
+    turned(3)
+    job.round = "as_left"
+    job.measure()
+
+    assert told() == [
+        ("before", "as found"),
+        ("during", "as found"),
+        ("between", "as found and as left"),
+    ]
 
 
 def test_a_replaced_entry_names_what_replaced_it(lead, phone):

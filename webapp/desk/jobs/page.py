@@ -161,16 +161,32 @@ def how_it_stood(sheet: Row) -> str:
 
 
 def change_lines(look: JobView) -> list[Row]:
-    """The changes that stand: what was done, after which round, and by whom."""
+    """The changes that stand: what was done, between which rounds, when and by whom."""
     units = look.record.get("units", "mm")
     return [
         {
             "says": change_words(entry["body"], units),
-            "after": ROUND_WORDS.get(entry["round"], "no round"),
+            "lies": lies(look.entries, entry),
             "by": entry["person"],
+            "made_at": entry["made_at"],
         }
         for entry in changes_of(look.entries)
     ]
+
+
+def lies(entries: list[Row], change: Row) -> str:
+    """Between which rounds a change lies, in words, by the readings before and after it."""
+    at = [entry["id"] for entry in entries].index(change["id"])
+    before, after = (
+        [ROUND_WORDS[entry["round"]] for entry in of_kind(part, "reading")]
+        for part in (entries[:at], entries[at:])
+    )
+    if before and after:
+        same = before[-1] == after[0]
+        return f"during {after[0]}" if same else f"between {before[-1]} and {after[0]}"
+    if before:
+        return f"after {before[-1]}"
+    return f"before {after[0]}" if after else "with nothing measured"
 
 
 def notes(look: JobView) -> list[Row]:
