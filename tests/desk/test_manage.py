@@ -223,6 +223,42 @@ def test_a_distance_has_a_decimal_comma_and_no_mark_for_thousands(lead, phone, l
     assert nothing == [] and [row["distance"] for row in log.due()] == [800.5]
 
 
+@pytest.mark.parametrize(
+    "form",
+    [
+        {"date": "0001-01-01"},
+        {"date": "2026-11-24"},
+        {"date": "tomorrow"},
+        {"distance": "-5"},
+        {"distance": "0"},
+        {"distance": "inf"},
+        {"distance": "nan"},
+        {"distance": "soon"},
+        {},
+    ],
+)
+def test_a_plan_that_cannot_be_is_refused_at_its_fields(lead, phone, log, form):
+    filed(phone)
+
+    refused = post(lead, "remeasure", axle="rear", unit="mi", **form)
+
+    assert refused.status_code == 400 and log.due() == []
+    assert "Enter a date from today on, a distance above zero, or both." in text_of(refused)
+    assert 'aria-describedby="again-distance-fault" autofocus' in refused.text
+    assert all(f'value="{typed}"' in refused.text for typed in form.values())
+
+
+def test_a_plan_in_place_of_another_says_so(lead, phone, log):
+    filed(phone)
+    first = {"distance": "500", "unit": "mi", "date": "2031-05-07"}
+    post(lead, "remeasure", axle="front", **first)
+
+    says = text_of(post(lead, "remeasure", axle="front", distance="900"))
+
+    assert "is on the due list, in place of by May 7, 2031 or after 500 mi." in says
+    assert [row["distance"] for row in log.due()] == [900]
+
+
 def test_an_odd_distance_is_asked_back_with_what_it_may_have_been(lead, phone, log):
     filed(phone)
     form = {"axle": "rear", "distance": "90", "unit": "mi", "date": "2031-05-07"}

@@ -178,9 +178,10 @@ def ask(lead, **form):
 
 
 def test_what_is_overdue_comes_first(lead, leads_phone):
-    filed(leads_phone, rechecks={"rear": {"distance": 800, "unit": "km"}}).send()
     before = date.today() - timedelta(days=3)
-    ask(lead, axle="front", date=before.isoformat())
+    overdue = {"front": {"date": before.isoformat()}}
+    rechecks = {"rear": {"distance": 800, "unit": "km"}}
+    filed(leads_phone, rechecks=rechecks, remeasure=overdue).send()
 
     says = text_of(lead.get("/desk/due"))
 

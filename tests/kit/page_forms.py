@@ -1,13 +1,15 @@
 """The forms of a page as a browser would send them, but for the button that is pressed."""
 
 from html.parser import HTMLParser
+from urllib.parse import urldefrag
 
 
 def forms_of(page, address):
-    """The fields of each form of a page that goes to this address."""
+    """The fields of each form of a page that goes to this address, wherever on the next page."""
     reader = Forms()
     reader.feed(page.text)
-    return [fields for action, fields in reader.forms if action == address]
+    sent = [(urldefrag(action or "").url, fields) for action, fields in reader.forms]
+    return [fields for action, fields in sent if action == address]
 
 
 class Forms(HTMLParser):
