@@ -15,6 +15,7 @@ import { startShop } from './sync/schedule.js';
 import { emptiedWords, remember, remembered, showBroken } from './screens/broken.js';
 import { tellClock, tellParted } from './parts/shop/connection.js';
 import { tellMissing } from './parts/shop/missing_entries.js';
+import { Undo } from './parts/undo.js';
 import { keepOpen } from './parts/keep_open.js';
 import { markWords, tellWords, watchWords } from './parts/glossary.js';
 import { refreshSummaries, renewRows } from './model.js';
@@ -111,6 +112,7 @@ class App {
     this.clockBand = null;
     this.heard = null;
     this.shownPhotos = new Set();
+    this.undo = new Undo(this);
   }
 
   /** Shows the frame and the first screen; whatever fails is said in words, never left blank. */
@@ -121,6 +123,7 @@ class App {
       this.alarms,
       this.bands,
       this.main,
+      this.undo.element,
     );
     try {
       this.store = await openStore();
@@ -329,6 +332,7 @@ class App {
       this.#foresee(foresee(made));
       const kept = await this.keeping;
       navigator.vibrate?.(30);
+      this.undo.offer(kept);
       this.shop.nudge();
       this.readBack.tell(kept);
       this.install.kept(kept);

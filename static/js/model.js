@@ -123,6 +123,7 @@ export class Job {
     this.rounds = folded.rounds;
     this.state = folded.state;
     this.about = folded.about;
+    this.scope = folded.scope;
     this.second_of = folded.second_of;
     this.opened = folded.opened;
     this.hand_in = folded.hand_in;
@@ -168,6 +169,17 @@ export class Job {
       );
     }
     return !this.since.get(step).has(id);
+  }
+
+  /** What the vehicle stood on and what was ticked in the round before one; null where none was. */
+  readyBefore(round) {
+    const earlier = holdPoints.earlier_jobs(this.siblings(), this)
+      .filter(({ state }) => !fold.is_open(state))
+      .map((each) => each.sheet(each.rounds.at(-1)));
+    const at = fold.ROUNDS.indexOf(round);
+    const own = this.rounds.filter((each) => fold.ROUNDS.indexOf(each) < at)
+      .map((each) => this.sheet(each));
+    return [...earlier, ...own].findLast(({ standing }) => standing) ?? null;
   }
 
   /** The rounds of the job as hold points are worked out from them. */

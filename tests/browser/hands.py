@@ -9,8 +9,8 @@ LINK = {
     "Link length": "905 mm",
     "Frame-end height": "588 mm",
     "Axle-end height": "521 mm",
-    "Steering arm": "158 mm",
     "Fore-aft lead": "12 mm",
+    "Steering arm": "158 mm",
 }
 KEY_NAMES = {"+": "Plus, then the other way", ".": "Point", "/": "Fraction slash"}
 MARK_AT = """(tape, index) => {
@@ -55,6 +55,8 @@ class Hands:
     def __init__(self, page: Page, url: str) -> None:
         self.page = page
         self.url = url
+        # The field that was opened last.
+        self.entering: str | None = None
 
     def pair(self) -> None:
         """Pair this phone through the demo's door, and wait for the vehicles."""
@@ -82,18 +84,22 @@ class Hands:
         self.press("Back", exact=True)
         left.wait_for_element_state("hidden")
 
-    def open_job(self, about: str = "") -> None:
-        """Open a job on the vehicle shown, as found."""
+    def open_job(self, about: str = "", scope: str = "Whole job") -> None:
+        """Open a job of a scope on the front axle of the vehicle shown, as found."""
         self.page.get_by_text("Open a job").click()
-        self.page.get_by_label("What it is about").fill(about)
-        self.press("Open the job")
+        axle = self.page.get_by_label("front", exact=True)
+        if not axle.is_checked():
+            axle.check()
+        if about:
+            self.page.get_by_label("What it is about").fill(about)
+        self.press(scope)
         expect(self.page.get_by_text("The vehicle stands")).to_be_visible()
 
     def make_ready(self) -> None:
         """Say that it stands on its wheels, and tick all five."""
-        self.page.get_by_text("on its wheels").click()
+        self.page.get_by_text("on its wheels", exact=True).click()
         for words in TICKS:
-            self.page.get_by_text(words).click()
+            self.page.locator(".tick", has_text=words).click()
         self.press("Next: heights")
 
     def reach_the_heights(self, code: str) -> None:
@@ -128,6 +134,8 @@ class Hands:
     def enter(self, text: str) -> None:
         """Touch the whole number on the keys and the fraction on the drawn tape."""
         whole, _, fraction = text.partition(" ")
+        if "/" in whole:
+            whole, fraction = "", whole
         for digit in whole:
             self.page.locator(".keys").get_by_role("button", name=digit, exact=True).click()
         if fraction:
@@ -147,11 +155,26 @@ class Hands:
         self.page.locator(".places a", has_text=title).click()
         expect(self.page.locator(".places [aria-current]")).to_have_text(title)
 
+    @property
+    def field(self) -> Locator:
+        """What names the value that is being entered; nothing where a step shows all of them."""
+        return self.page.locator("[data-field]")
+
     def open_value(self, name: str) -> None:
-        """Open one value of a step to enter it."""
+        """Open one value of a step to enter it, wherever its walk has led."""
         row = self.page.locator(".rows button.row", has=self.page.locator(f'b:text-is("{name}")'))
+        expect(row.or_(self.field)).to_have_count(1)
+        self.leave_the_walk()
         row.click()
-        expect(self.page.get_by_role("button", name="Cancel")).to_be_visible()
+        expect(self.field).to_be_visible()
+        self.entering = self.field.get_attribute("data-field")
+
+    def leave_the_walk(self) -> None:
+        """Go to all values of the step, where one is being entered."""
+        expect(self.field.or_(self.page.locator(".rows .row")).first).to_be_visible()
+        if self.field.count():
+            self.press("Cancel")
+        expect(self.field).to_have_count(0)
 
     def read_value(self, name: str, text: str) -> None:
         """Enter one reading of a step on its tape pad."""
@@ -174,20 +197,34 @@ class Hands:
         self.back_at_values()
 
     def back_at_values(self) -> None:
-        """Wait until all values of the step are shown again."""
-        expect(self.page.get_by_role("button", name="Cancel")).to_have_count(0)
+        """Wait until the value is kept, and go to all values of the step."""
+        expect(self.page.locator(f'[data-field="{self.entering}"]')).to_have_count(0)
+        self.leave_the_walk()
 
     def measure_link(self) -> None:
         """Enter the drag link of the vehicle in the yard, on its step."""
         self.pick_value("Frame end on the", "left")
         for name, text in LINK.items():
-            self.read_value(name, text)
+            if name == "Fore-aft lead":
+                self.open_value(name)
+                self.page.get_by_label("ahead", exact=True).check()
+                self.page.locator(".pad-figure").fill(text)
+                self.keep_button.click()
+                self.back_at_values()
+            else:
+                self.read_value(name, text)
         self.pick_value("Arm points", "forward")
+        self.adjuster("Opposite hands at both ends", "5/8-18")
+        self.write_value("Steering ratio", "18", "Save steering ratio")
+
+    def adjuster(self, kind: str, thread: str) -> None:
+        """Enter the adjuster of the step: its threaded ends, and its thread."""
         self.open_value("Adjuster")
-        self.page.get_by_label("Opposite hands at both ends").check()
+        self.page.get_by_label(kind).check()
+        threads = self.page.locator("select[name=thread]")
+        threads.select_option(threads.locator("option", has_text=thread).get_attribute("value"))
         self.press("Save adjuster")
         self.back_at_values()
-        self.write_value("Steering ratio", "18", "Save steering ratio")
 
     def log_change(self, what: str) -> None:
         """Log turns as they are advised, from the step."""
@@ -212,18 +249,25 @@ class Hands:
         expect(self.page.get_by_role("heading", name=title)).to_be_visible()
 
     def gauge(self, text: str) -> None:
-        """Enter what a dial or a caliper shows, and keep it."""
+        """Enter what a dial or a caliper shows, and keep it; the first joint asks how too."""
+        expect(self.page.locator(".pad-figure")).to_be_visible()
+        if self.page.locator("summary", has_text="not chosen yet").count():
+            self.page.get_by_label("wheel rocked lightly").check()
+        asked = self.page.locator(".pad-figure").get_attribute("aria-label")
         self.key_in(text)
         self.keep_button.click()
-        expect(self.page.get_by_role("button", name="All joints")).to_be_visible()
+        expect(self.page.locator(f'.pad-figure[aria-label="{asked}"]')).to_have_count(0)
 
     def size(self, name: str, text: str) -> None:
         """Enter one size of the joint that is open."""
-        self.page.locator(".rows .row", has_text=name).click()
+        if not self.page.locator(f'.pad-figure[aria-label*="{name}"]').count():
+            self.leave_the_walk()
+            self.page.locator(".rows .row", has_text=name).click()
         self.gauge(text)
 
     def all_joints(self) -> None:
-        """Leave the joint that is open."""
+        """Leave the joint that is open, wherever its sizes have led."""
+        self.leave_the_walk()
         self.press("All joints")
         expect(self.page.locator(".places [aria-current]")).to_have_text("Play")
 

@@ -88,19 +88,9 @@ class Plowtruck:
         self.hands.pick_value("Frame end on the", "left")
         for name, length in BAR.items():
             self.hands.read_value(name, length)
-        self.adjuster("One threaded end", "M16")
+        self.hands.adjuster("One threaded end", "M16")
         expect(self.page.locator(".answer").first).to_contain_text("turns out")
         self.look("bar", None)
-
-    def adjuster(self, kind: str, thread: str) -> None:
-        """Enter the adjuster of the step."""
-        self.hands.open_value("Adjuster")
-        self.page.get_by_label(kind).check()
-        threads = self.page.locator("select[name=thread]")
-        named = threads.locator("option", has_text=thread).get_attribute("value")
-        threads.select_option(named)
-        self.hands.press("Save adjuster")
-        self.hands.back_at_values()
 
     def link(self) -> None:
         """The drag link: what a bump steers, and what the bar's change will do to the wheel."""
@@ -225,6 +215,7 @@ class Plowtruck:
             self.hands.torqued("At the nut", "Dry", MANUAL)
         expect(self.page.locator(".answer")).to_contain_text("4 fasteners torqued")
         self.page.locator("summary", has_text="When to check again").click()
+        self.hands.press("800 km, 4 weeks")
         self.hands.press("Save re-check")
         self.look("torque", None)
 

@@ -104,6 +104,10 @@ def test_the_adjusters_pitch_and_the_thread_left(hands):
 def test_play(hands):
     hands.step("Play")
     hands.open_joint("Track bar, frame end")
+    hands.page.locator(".pad-figure").fill("600")
+    hands.page.locator(".keep.main").click()
+    expect(hands.page.locator(".asked:not(:empty)")).to_have_text("Choose how it is rocked.")
+    hands.page.get_by_label("wheel rocked lightly").check()
     on_the_pad(hands, "600", "0.6", None)
     hands.press("Bolt, hole and limits")
     for name, text, says, choice in [

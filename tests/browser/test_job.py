@@ -32,7 +32,7 @@ def hand_in(hands):
     """From the answer to the hand-in."""
     hands.press("Next: track bar")
     hands.press("Checked: values on file are still right")
-    hands.press("Next: hand in")
+    hands.step("Hand in")
     hands.press("Hand in", exact=True)
     expect(hands.page.get_by_text("Handed in.")).to_be_visible()
 

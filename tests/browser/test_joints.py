@@ -115,7 +115,6 @@ def test_a_dial_reading_counts_both_ways_and_keeps_each(hands):
     """What is kept is the two movements, how the joint was rocked, and their sum."""
     hands.step("Play")
     hands.open_joint("Track bar, axle end")
-    hands.page.locator("summary", has_text="How:").click()
     hands.page.get_by_text("bar pried lightly").click()
     expect(hands.page.locator("summary", has_text="bar pried lightly")).to_be_visible()
     hands.gauge("16 + 18")
@@ -339,12 +338,12 @@ def test_a_further_angle_and_a_tolerance_are_kept(hands):
     hands.page.locator(".rows .row", has_text="Drag link clamps").click()
     hands.page.locator(".pad-figure").fill("525 ± 75 ft-lb")
     hands.press("Next: how it was turned")
+    hands.press("As the jam nuts: at the nut, dry")
     hands.page.locator(".torque-form .main").click()
     expect(hands.page.locator(".answer")).to_contain_text("2 fasteners torqued")
     first, second = kept(hands)
     assert (first["value"], first["then_angle"]) == (40, 90)
     assert second["tolerance"] == pytest.approx(101.69, abs=0.01)
-    # The second bolt takes source, end and thread from the first.
     assert (second["source"], second["end"]) == (SOURCE, "nut")
 
 
@@ -354,6 +353,7 @@ def test_a_recheck_asks_for_every_bolt_and_says_what_moved(hands):
     torque(hands)
     torque(hands, "Axle-end bolt")
     hands.page.locator("summary", has_text="When to check again").click()
+    hands.press("500 mi, 4 weeks")
     hands.press("Save re-check")
     expect(hands.page.locator("summary", has_text="Check again after 500 mi")).to_be_visible()
     hands.page.goto(hands.page.url.replace("as_found", "recheck"))

@@ -12,6 +12,8 @@ STEP_TITLES = {
     "torque": "Torque",
     "hand_in": "Hand in",
 }
+# How much of the walk a job is opened for.
+SCOPES = {"centering": "just centering", "whole": "whole job", "recheck": "recheck"}
 BAR_NAMES = {
     "length": "Bar length",
     "frame_height": "Frame-end height",

@@ -171,7 +171,7 @@ function isEnough(job, round) {
     part.right.length >= centering.READINGS_A_SIDE;
 }
 
-async function readParts(app, job, round, side, measured, open) {
+async function readParts(app, job, round, side, measured, open, replaces) {
   const foresee = (after) => (isEnough(after, round) ? answerLine(after.findings(round)) : null);
   const reader = new SideReader(app, {
     job,
@@ -180,6 +180,7 @@ async function readParts(app, job, round, side, measured, open) {
     wanted: centering.READINGS_A_SIDE,
     extra: () => measured,
     foresee,
+    replaces,
   });
   await reader.turnTo(side ?? nextSide(reader.readings, centering.READINGS_A_SIDE) ?? 'left');
   return {
@@ -230,7 +231,10 @@ function answerParts(app, job, round, _side, measured, open) {
 }
 
 /** The screen; `phase` is read or answer, and follows the readings unless set. */
-export async function show(app, { id, round, phase = null, side = null, settings: open = false }) {
+export async function show(
+  app,
+  { id, round, phase = null, side = null, settings: open = false, replaces = null },
+) {
   const job = await loadJob(app.store, id);
   const reading = isOpen(job) && (phase ?? (isEnough(job, round) ? 'answer' : 'read')) === 'read';
   const view = await (reading ? readParts : answerParts)(
@@ -240,6 +244,7 @@ export async function show(app, { id, round, phase = null, side = null, settings
     side,
     set(job, round),
     open,
+    replaces,
   );
   return stepScreen(app, job, round, STEP, view);
 }

@@ -363,8 +363,14 @@ function overview(app, job, round) {
   };
 }
 
-function picking(app, what) {
-  return { parts: [cautionList(steps.CAUTIONS[STEP]), whatPicks(app, what)] };
+function picking(app, job, round, what) {
+  return {
+    parts: [
+      cautionList(steps.CAUTIONS[STEP]),
+      whatPicks(app, what),
+      h('div', { class: 'bottom row-buttons' }, nextButton(app, job, round, STEP, false)),
+    ],
+  };
 }
 
 /**
@@ -378,6 +384,6 @@ export async function show(app, { id, round, what = null, phase = null }) {
     ? overview(app, job, round)
     : what
     ? { parts: [await form(app, job, round, what)], refresh: async () => {} }
-    : picking(app, what);
+    : picking(app, job, round, what);
   return stepScreen(app, job, round, STEP, view);
 }

@@ -48,6 +48,7 @@ function valuesOf(app, job, round) {
     names: stepNames.LINK_STEP_NAMES,
     asks: linkSteps.READING_ASKS,
     picks: [...linksOfRound.LINK_PICKS, 'wheel_deg'],
+    walks: [LINK, TOE, BASE],
     valueOf,
     words: wordsOf(job.units),
   });
@@ -117,7 +118,12 @@ function wheelForm(values) {
       values.keepPick('wheel_deg', value ?? positions, typed, confirmed),
   });
   return {
-    parts: [h('h2', {}, 'Where the steering wheel sits'), picture, form, values.leaveButton()],
+    parts: [
+      h('h2', {}, 'Where the steering wheel sits'),
+      picture,
+      form,
+      values.leaveButtons('wheel_deg'),
+    ],
     focus: input,
     refresh: async () => {},
   };
@@ -135,11 +141,13 @@ function ratioForm(values) {
     onKeep: ({ value, confirmed }, typed) => values.keepPick('ratio', value, typed, confirmed),
   });
   return {
-    parts: [drawSteeringWheel(null), form, values.leaveButton()],
+    parts: [drawSteeringWheel(null), form, values.leaveButtons('ratio')],
     focus: input,
     refresh: async () => {},
   };
 }
+
+const LEAD_ASK = 'Choose whether it lies ahead or behind.';
 
 function leadPicks(behind, onPick) {
   return h(
@@ -167,10 +175,13 @@ function leadPicks(behind, onPick) {
 }
 
 async function padParts(app, values, field) {
-  let behind = (values.value(field) ?? 0) < 0;
+  const known = values.value(field);
+  let behind = known === null ? null : known < 0;
+  const leads = field === 'fore_aft';
   const pad = await values.pad(
     field,
-    field === 'fore_aft' ? (mm) => (behind ? -mm : mm) : undefined,
+    leads ? (mm) => (behind ? -mm : mm) : undefined,
+    (mm) => leads && mm && behind === null ? { says: LEAD_ASK, never: true } : null,
   );
   const picture = drawMeasure({
     step: STEP,
@@ -179,13 +190,20 @@ async function padParts(app, values, field) {
     arm_points: values.value('arm_points') ?? 'forward',
     flip: app.flip,
   });
-  const asked = field === 'fore_aft'
+  const asked = leads
     ? leadPicks(behind, (value) => {
       behind = value;
+      pad.say(null);
     })
     : h('p', { class: 'ask' }, values.asks[field]);
   return {
-    parts: [h('h2', {}, values.names[field]), asked, picture, values.leaveButton(), pad.element],
+    parts: [
+      h('h2', {}, values.names[field]),
+      asked,
+      picture,
+      values.leaveButtons(field),
+      pad.element,
+    ],
     measuring: true,
     focus: pad.input,
     refresh: async () => {},
@@ -197,7 +215,8 @@ function entering(app, values, field) {
     return {
       parts: [
         values.choices(field, 'The frame end of the drag link is on the', ['left', 'right']),
-        values.leaveButton(),
+        values.leaveButtons(field),
+        cautionList(steps.CAUTIONS[STEP]),
       ],
     };
   }
@@ -205,12 +224,12 @@ function entering(app, values, field) {
     return {
       parts: [
         values.choices(field, 'From the steering axis the arm points', ['forward', 'rearward']),
-        values.leaveButton(),
+        values.leaveButtons(field),
       ],
     };
   }
   if (field === 'adjuster') {
-    return { parts: [values.adjuster(), values.leaveButton()], refresh: async () => {} };
+    return { parts: [values.adjuster(), values.leaveButtons(field)], refresh: async () => {} };
   }
   if (field === 'wheel_deg') return wheelForm(values);
   return field === 'ratio' ? ratioForm(values) : padParts(app, values, field);

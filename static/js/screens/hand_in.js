@@ -6,7 +6,7 @@ import { h } from '../dom.js';
 import { longest } from '../store/contract.js';
 import { holdPointBoxes } from '../parts/measure/changes.js';
 import { loadJob } from '../model.js';
-import { missing, people_words as peopleWords, steps } from '../reckon.js';
+import { fold, missing, numbers, people_words as peopleWords, steps, terms } from '../reckon.js';
 import { withDraft } from '../parts/measure/form_draft.js';
 
 const NOT_MEASURED = ['change', 'hand_in'];
@@ -127,6 +127,37 @@ function form(app, job, round, lacking) {
   return withDraft(app, key, typed);
 }
 
+// What is counted of what goes to the lead, each with the kinds of entry that it is.
+const SENT = {
+  reading: ['reading'],
+  answer: ['tick', 'pick', 'confirm'],
+  change: ['change'],
+  photo: ['photo'],
+  note: ['note'],
+  plan: ['plan'],
+};
+
+/** What a hand-in sends, in a sentence. */
+function sentWords(job) {
+  const stand = fold.standing(job.entries);
+  const counts = Object.entries(SENT).map(([name, kinds]) => {
+    const count = stand.filter(({ kind }) => kinds.includes(kind)).length;
+    return count && numbers.counted(count, name);
+  }).filter(Boolean);
+  const rounds = job.rounds.map((round) => terms.ROUND_WORDS[round]).join(', ');
+  return `The lead gets ${counts.join(', ') || 'nothing yet'}, in ${rounds}.`;
+}
+
+/** The way to take a hand-in back while the lead has not decided. */
+function takeBack(app, job) {
+  const strike = async () => {
+    await app.strike(job, job.hand_in, 'Taken back');
+    await app.redraw();
+  };
+  return job.state === 'pending' && !job.accepted &&
+    h('button', { type: 'button', onclick: strike }, 'Take it back');
+}
+
 function handedIn(job) {
   if (isOpen(job)) return null;
   const there = job.hand_in.seq
@@ -138,7 +169,7 @@ function handedIn(job) {
 /** The screen. */
 export async function show(app, { id, round }) {
   const job = await loadJob(app.store, id);
-  const lacking = missing.missing(job.sheet(round), job.stale(round));
+  const lacking = missing.missing(job.sheet(round), job.stale(round), job.scope);
   const people = await app.store.fact('people') ?? {};
   const open = isOpen(job);
   const typing = open && await form(app, job, round, lacking);
@@ -147,7 +178,9 @@ export async function show(app, { id, round }) {
     parts: [
       placesBar(job, round, 'hand_in'),
       handedIn(job),
+      takeBack(app, job),
       closedWords(job),
+      h('p', {}, sentWords(job)),
       open && missingList(job, round, lacking),
       open && await unsavedList(app, job, round),
       holdPointBoxes(app, job, round, peopleWords.called(people, null)),

@@ -72,6 +72,31 @@ function ticks(app, job, round) {
   );
 }
 
+/**
+ * One touch for a stance and ticks that are as in the last round, with what it stands for; nothing
+ * once any is said of this round.
+ */
+function asLastRound(app, job, round) {
+  const sheet = job.sheet(round);
+  const said = sheet.standing !== null || terms.TICKS.some((field) => sheet.ready[field]);
+  const last = !said && isOpen(job) && job.readyBefore(round);
+  if (!last) return null;
+  const ticked = terms.TICKS.filter((field) => last.ready[field]);
+  const entry = (kind, body) => replacing(job, round, kind, { ...body, as_last: true });
+  const put = async () => {
+    await app.keep([
+      entry('pick', { step: STEP, field: 'standing', value: last.standing }),
+      ...ticked.map((field) => entry('tick', { field, value: true })),
+    ]);
+    await app.redraw();
+  };
+  const words = [terms.STANDINGS[last.standing], ...ticked.map((field) => terms.TICK_WORDS[field])];
+  return [
+    h('button', { type: 'button', onclick: put }, 'All of these, as last round'),
+    h('p', { class: 'ask' }, `${words.join('. ')}.`),
+  ];
+}
+
 /** Whether both sides were read. */
 function isRead(job, round) {
   const { heights } = job.sheet(round);
@@ -89,6 +114,7 @@ function readyParts(app, job, round) {
   return {
     parts: [
       cautionList(steps.CAUTIONS[STEP]),
+      asLastRound(app, job, round),
       standingPicks(app, job, round),
       ticks(app, job, round),
       h(
@@ -106,8 +132,8 @@ function readyParts(app, job, round) {
   };
 }
 
-async function readParts(app, job, round, side) {
-  const reader = new SideReader(app, { job, round, step: STEP });
+async function readParts(app, job, round, side, replaces) {
+  const reader = new SideReader(app, { job, round, step: STEP, replaces });
   await reader.turnTo(side ?? nextSide(reader.readings, 1) ?? 'left');
   return {
     parts: [
@@ -181,7 +207,7 @@ function phaseOf(job, round) {
 }
 
 /** The screen; `phase` is ready, read or done, and begins at what is not done yet. */
-export async function show(app, { id, round, phase = null, side = null }) {
+export async function show(app, { id, round, phase = null, side = null, replaces = null }) {
   const job = await loadJob(app.store, id);
   const now = phase ??
     (app.local.phase === undefined || phaseOf(job, round) === 'done'
@@ -193,6 +219,7 @@ export async function show(app, { id, round, phase = null, side = null }) {
     job,
     round,
     side,
+    replaces,
   );
   return stepScreen(app, job, round, STEP, view);
 }

@@ -12,7 +12,14 @@ import {
 import { answerLine } from '../parts/answer/findings.js';
 import { askReason } from '../parts/measure/readings.js';
 import { beforeAfter } from '../parts/answer/compare.js';
-import { closedWords, isOpen, placesOf, STEP_STATES, stepHead } from '../parts/measure/step.js';
+import {
+  closedWords,
+  isOpen,
+  placesOf,
+  STEP_STATES,
+  stepHead,
+  wantedIn,
+} from '../parts/measure/step.js';
 import { h } from '../dom.js';
 import { longest } from '../store/contract.js';
 import { holdAnswers } from '../parts/answer/hold.js';
@@ -200,10 +207,12 @@ export async function show(app, { id, round }) {
     };
   }
   const { people = {}, person = null } = await app.store.facts();
+  const wanted = wantedIn(job, round);
   const first =
-    placesOf(job, round).find(({ step, state }) =>
-      !['done', steps.ONCE_BEGUN.includes(step) && 'empty'].includes(state)
-    ) ?? steps.STEPS.at(-1);
+    placesOf(job, round).find((place) =>
+      place.state !== 'done' && steps.is_wanted(place, wanted)
+    ) ??
+      steps.STEPS.at(-1);
   const open = document.querySelector('main details[open] .log') !== null;
   const [noting, photos] = [
     await noteForm(app, job, round),

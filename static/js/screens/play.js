@@ -40,6 +40,14 @@ function jointsOf(job, round, named) {
   ];
 }
 
+/** The joint after one that was not rocked yet, or null. */
+function nextJoint(job, round, after) {
+  const joints = jointsOf(job, round);
+  const at = joints.findIndex(({ joint }) => joint === after);
+  const rest = at < 0 || !isOpen(job) ? [] : joints.slice(at + 1);
+  return rest.find(({ joint }) => !readingOf(job, round, joint, 'along')) ?? null;
+}
+
 function judged(found) {
   if (found?.along === null || !found) return h('span', { class: 'soft' }, found ? 'begun' : '');
   return h(
@@ -96,10 +104,7 @@ function overview(app, job, round) {
  * The screen; `joint` is the one in hand, `field` what is being entered of it, `phase` joint to see
  * all of it.
  */
-export async function show(
-  app,
-  { id, round, joint = null, field = null, phase = null, how = null },
-) {
+export async function show(app, { id, round, joint = null, field = null, phase = null }) {
   const job = await loadJob(app.store, id);
   const here = joint && jointsOf(job, round, joint).find((each) => each.joint === joint);
   const first = here && phase === null && isOpen(job) && !readingOf(job, round, joint, 'along')
@@ -109,8 +114,8 @@ export async function show(
   const view = !here
     ? overview(app, job, round)
     : now
-    ? await entering(app, job, round, here, now, how)
-    : await oneJoint(app, job, round, here);
+    ? await entering(app, job, round, here, now)
+    : await oneJoint(app, job, round, here, nextJoint(job, round, joint));
   const back = here ? () => app.redraw({ joint: null, field: null, phase: null }) : null;
   return stepScreen(app, job, round, STEP, view, back);
 }

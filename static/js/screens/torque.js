@@ -62,6 +62,19 @@ function fastenerRow(app, job, round, row) {
   );
 }
 
+/** The button that goes on to the next fastener, once the first was seen to. */
+function nextFastener(app, job, round) {
+  const rows = rowsOf(job, round);
+  const wanted = isRecheck(round) ? rows.filter(({ before }) => before) : rows;
+  const next = wanted.some(({ here }) => here) && wanted.find(({ here }) => !here);
+  return next && isOpen(job) &&
+    h('button', {
+      type: 'button',
+      class: 'main',
+      onclick: () => app.redraw({ bolt: next.fastener, phase: null }),
+    }, `Next: ${next.fastener}`);
+}
+
 async function overview(app, job, round) {
   const found = job.findings(round).torque;
   const naming = ownName(
@@ -70,6 +83,7 @@ async function overview(app, job, round) {
     (bolt) => app.redraw({ bolt, phase: null }),
   );
   const due = await recheckForm(app, job, round);
+  const following = nextFastener(app, job, round);
   return {
     parts: [
       staleNotice(job, round, STEP),
@@ -83,7 +97,12 @@ async function overview(app, job, round) {
       due,
       h('p', { class: 'soft' }, asks.NEVER_DERIVED),
       cautionList(steps.CAUTIONS[STEP]),
-      h('div', { class: 'bottom row-buttons' }, nextButton(app, job, round, STEP)),
+      h(
+        'div',
+        { class: 'bottom row-buttons' },
+        nextButton(app, job, round, STEP, !following),
+        following,
+      ),
     ],
     busy: () => naming.open || due.open,
   };

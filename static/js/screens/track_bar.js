@@ -10,6 +10,18 @@ import { Values, valuesScreen } from '../parts/measure/values.js';
 
 const STEP = 'track_bar';
 const FIELDS = ['frame_end', ...linksOfRound.BAR_READINGS, 'adjuster'];
+// What the turns need comes first; what only compares lever arms is asked for by whoever does.
+const WALK = [
+  'frame_end',
+  'length',
+  'frame_height',
+  'axle_height',
+  'fore_aft',
+  'adjuster',
+  'frame_end_from_center',
+  'bump',
+  'droop',
+];
 
 function valuesOf(app, job, round) {
   return new Values(app, job, round, {
@@ -17,6 +29,7 @@ function valuesOf(app, job, round) {
     names: { frame_end: 'Frame end on the', adjuster: 'Adjuster', ...stepNames.BAR_NAMES },
     asks: steps.BAR_ASKS,
     picks: linksOfRound.BAR_PICKS,
+    walks: [WALK],
     valueOf: (sheet, field) => sheet.track_bar?.[field],
   });
 }
@@ -26,12 +39,13 @@ async function entering(app, values, field) {
     return {
       parts: [
         values.choices(field, 'The frame end of the bar is on the', ['left', 'right']),
-        values.leaveButton(),
+        values.leaveButtons(field),
+        cautionList(steps.CAUTIONS[STEP]),
       ],
     };
   }
   if (field === 'adjuster') {
-    return { parts: [values.adjuster(), values.leaveButton()], refresh: async () => {} };
+    return { parts: [values.adjuster(), values.leaveButtons(field)], refresh: async () => {} };
   }
   const pad = await values.pad(field);
   const picture = drawMeasure({
@@ -45,7 +59,7 @@ async function entering(app, values, field) {
       h('h2', {}, values.names[field]),
       h('p', { class: 'ask' }, values.asks[field]),
       picture,
-      values.leaveButton(),
+      values.leaveButtons(field),
       pad.element,
     ],
     measuring: true,
@@ -63,12 +77,16 @@ function overview(app, job, round, values) {
         flip: app.flip,
         onFlip: () => app.turn(),
       }),
-      changeButton(app, job, round),
       travelButton(app, job, round),
       values.rows(FIELDS),
       values.carriedButton(FIELDS),
       cautionList(steps.CAUTIONS[STEP]),
-      h('div', { class: 'bottom row-buttons' }, nextButton(app, job, round, STEP)),
+      h(
+        'div',
+        { class: 'bottom row-buttons' },
+        changeButton(app, job, round),
+        nextButton(app, job, round, STEP),
+      ),
     ],
   };
 }

@@ -16,9 +16,11 @@ import {
   due,
   fold,
   job_view as jobView,
+  joint_answers as jointAnswers,
   last_time as log,
   last_time_words as words,
   people_words as peopleWords,
+  step_names as stepNames,
   tag_words as tagWords,
   tags,
   terms,
@@ -77,50 +79,82 @@ function picks(name, options, chosen) {
   );
 }
 
+/** What the lead sent back, each with the lead's words and the way to the step they are about. */
+function sentBackRows(vehicle) {
+  const sent = vehicle.jobs.filter(({ state }) => state === 'sent_back');
+  return sent.length > 0 &&
+    h(
+      'ul',
+      { class: 'rows' },
+      sent.map(({ job, axle, about, rounds, decision: { body } }) =>
+        h(
+          'li',
+          {},
+          h(
+            'a',
+            {
+              class: 'row',
+              href: `/app#/job/${job}/${rounds.at(-1)}${body.step ? `/${body.step}` : ''}`,
+            },
+            h('b', {}, `What was sent back: ${about || `${axle} axle`}`),
+            h('span', { class: 'soft wide' }, body.reason),
+          ),
+        )
+      ),
+    );
+}
+
+/**
+ * The opening of a job: its axle, what it is about, and one touch on its scope opens it. Nothing is
+ * chosen beforehand but the only axle there is.
+ */
 function openForm(app, vehicle, id) {
   const axles = vehicle.record.axles ?? ['front', 'rear'];
-  const submit = async (event) => {
-    event.preventDefault();
-    const given = new FormData(event.target);
+  const fault = h('p', { class: 'fault', role: 'alert' });
+  const open = async (scope) => {
+    const given = new FormData(form);
+    const axle = given.get('axle');
+    fault.textContent = axle ? '' : 'Choose the axle.';
+    if (!axle) return form.elements.axle[0].focus();
     const job = uuid();
-    const round = given.get('round');
-    await app.keep([{
-      kind: 'job',
-      vehicle: id,
-      job,
-      round,
-      body: { axle: given.get('axle'), round, about: String(given.get('about')).trim() },
-    }]);
+    const round = given.get('round') ?? (scope === 'recheck' ? scope : fold.ROUNDS[0]);
+    const about = String(given.get('about')).trim();
+    await app.keep([{ kind: 'job', vehicle: id, job, round, body: { axle, round, about, scope } }]);
     app.go(`#/job/${job}/${round}/heights`);
   };
-  return h(
-    'details',
-    { class: 'box' },
-    h('summary', {}, 'Open a job'),
+  const scope = ([name, title]) =>
     h(
-      'form',
-      { class: 'open-job', onsubmit: submit },
-      h(
-        'fieldset',
-        {},
-        h('legend', {}, 'Axle'),
-        picks('axle', axles.map((axle) => [axle, axle]), axles[0]),
-      ),
-      h(
-        'fieldset',
-        {},
-        h('legend', {}, 'Round'),
-        picks('round', fold.ROUNDS.map((round) => [round, terms.ROUND_WORDS[round]]), 'as_found'),
-      ),
-      h(
-        'label',
-        { class: 'field' },
-        'What it is about (optional)',
-        h('input', { name: 'about', autocomplete: 'off', maxlength: longest('job', 'about') }),
-      ),
-      h('button', { class: 'main' }, 'Open the job'),
+      'button',
+      { type: 'button', class: 'main', onclick: () => open(name) },
+      jointAnswers.capital(title),
+    );
+  const form = h(
+    'form',
+    { class: 'open-job', onsubmit: (event) => event.preventDefault() },
+    sentBackRows(vehicle),
+    h(
+      'fieldset',
+      {},
+      h('legend', {}, 'Axle'),
+      picks('axle', axles.map((axle) => [axle, axle]), axles.length === 1 ? axles[0] : null),
     ),
+    h('div', { class: 'field' }, fault),
+    h(
+      'label',
+      { class: 'field' },
+      'What it is about (optional)',
+      h('input', { name: 'about', autocomplete: 'off', maxlength: longest('job', 'about') }),
+    ),
+    h(
+      'details',
+      {},
+      h('summary', {}, 'Begin with another round'),
+      picks('round', fold.ROUNDS.map((round) => [round, terms.ROUND_WORDS[round]]), null),
+    ),
+    h('h2', {}, 'Open it for'),
+    Object.entries(stepNames.SCOPES).map(scope),
   );
+  return h('details', { class: 'box' }, h('summary', {}, 'Open a job'), form);
 }
 
 function lastAnswer(vehicle) {

@@ -116,135 +116,137 @@ open replaces? 3 code 98 first? 43
 one offset, repeat, face_u, lean, bolt_clearance, clearance, bump_steer
 open name 104 value 40 reason 77 from? 67 replaces? 3
 text 0 120
-open replaces? 3 axle 19 round 4 about 106 second_of? 3
+one centering, whole, recheck
+either 107 2
+open replaces? 3 axle 19 round 4 about 106 scope? 108 second_of? 3
 open replaces? 3 step 76 field 76
 one level, tires, load, settled, straight, bar_fitted, swung
-open replaces? 3 field 109 value 43
+open replaces? 3 field 111 value 43 as_last? 43
 text 1 4000
-open replaces? 3 text 111
+open replaces? 3 text 113
 open replaces? 3 target 0 reason 77
 list 77 0 Infinity
 text 0 1000
-either 115 2
-open replaces? 3 missing 114 reason 116
+either 117 2
+open replaces? 3 missing 116 reason 118
 one accepted, sent_back
-open replaces? 3 hand_in 0 verdict 118 reason 116 step? 76 own_reason? 116 before? 3 keeps? 43
-open replaces? 3 hold_point 75 reason 77 open? 114
+open replaces? 3 hand_in 0 verdict 120 reason 118 step? 76 own_reason? 118 before? 3 keeps? 43
+open replaces? 3 hold_point 75 reason 77 open? 116
 open replaces? 3 axle 19 says 77 reason 77
 one implausible, differs_from_file, sum_differs, one_side_differs, wrong_side,
  moved_unexplained, height_changed, leans, links_older
-open replaces? 3 code 122 key 49 says 77
+open replaces? 3 code 124 key 49 says 77
 one bar_turned, link_turned, bar_replaced, bracket_moved, pitman_changed, hole_repaired,
  part_replaced, link_replaced, springs_changed, wheels_changed, toe_set, arm_moved, part_removed
 number -2000 2000
-either 125 2
-one up, down, left, right, forward, rearward
 either 127 2
+one up, down, left, right, forward, rearward
+either 129 2
 either 106 2
-open replaces? 3 what? 124 turns? 22 length_change? 126 moved? 126 toward? 128 part? 129 text?
- 116
+open replaces? 3 what? 126 turns? 22 length_change? 128 moved? 128 toward? 130 part? 131 text?
+ 118
 like ^[0-9a-f]{64}$
 whole 1 1600
 whole 1 3145728
-open replaces? 3 sha256 131 of 47 width 132 height 132 bytes 133 text? 116
-open replaces? 3 name 47 axle_end_up? 125 frame_end_down? 125 pitman_down? 125 link_axle_end_up?
- 125 height_change? 125
+open replaces? 3 sha256 133 of 47 width 134 height 134 bytes 135 text? 118
+open replaces? 3 name 47 axle_end_up? 127 frame_end_down? 127 pitman_down? 127 link_axle_end_up?
+ 127 height_change? 127
 open replaces? 3 step 76 field 16 value 21 unit 14 read_to 15 face? 17 method? 18
 one length, frame_height, axle_height, fore_aft, frame_end_from_center, bump, droop,
  axle_tube_height, rail_height
-open replaces? 3 step 76 field 137 value 21 unit 14 read_to 15 face? 17 method? 18
+open replaces? 3 step 76 field 139 value 21 unit 14 read_to 15 face? 17 method? 18
 one length, frame_height, axle_height, fore_aft, arm, toe_front, toe_rear, toe_span,
  wheelbase_left, wheelbase_right, wheelbase_track
-open replaces? 3 step 76 field 139 value 21 unit 14 read_to 15 face? 17 method? 18
+open replaces? 3 step 76 field 141 value 21 unit 14 read_to 15 face? 17 method? 18
 one along, bolt, hole_long, hole_short, sleeve, edge
 one track_bar, drag_link, steering
 either 29 2
-open replaces? 3 step 76 field 141 joint 47 of 142 value 28 unit 14 read_to 15 how? 50 pair? 143
+open replaces? 3 step 76 field 143 joint 47 of 144 value 28 unit 14 read_to 15 how? 50 pair? 145
 one gap
 list 47 2 2
 one ride, full_bump, full_droop, crossed
 one left, straight, right
 one touches, witness mark
-either 149 2
-open replaces? 3 step 76 field 145 between 146 state 147 lock 148 value? 48 mark? 150 unit? 14
+either 151 2
+open replaces? 3 step 76 field 147 between 148 state 149 lock 150 value? 48 mark? 152 unit? 14
  read_to? 15
 one fastener
 open fastener 47 value? 41 figure? 54 also? 41 also_figure? 54 tolerance? 48 source? 50 end? 56
  thread? 58 then_angle? 60 tool? 54 rubber? 43 on_springs? 43 moved? 61 replaces? 3 step 76
- field 152
+ field 154
 one on_wheels, on_stands_loaded, hanging
-open step 76 field 76 value 154 replaces? 3
-open step 76 field 76 value 17 replaces? 3
-open step 76 field 76 value 18 replaces? 3
-open step 76 field 76 value 22 replaces? 3
-open step 76 field 76 value 48 replaces? 3
+open step 76 field 76 value 156 as_last? 43 replaces? 3
+open step 76 field 76 value 17 as_last? 43 replaces? 3
+open step 76 field 76 value 18 as_last? 43 replaces? 3
+open step 76 field 76 value 22 as_last? 43 replaces? 3
+open step 76 field 76 value 48 as_last? 43 replaces? 3
 number 0 45
-either 160 2
-open step 76 field 76 value 161 replaces? 3
-open step 76 field 76 value 20 replaces? 3
-open step 76 field 76 value 16 replaces? 3
-open step 76 field 76 value 32 replaces? 3
-open step 76 field 76 value 43 replaces? 3
-open step 76 field 76 value 36 replaces? 3
-open step 76 field 76 value 15 replaces? 3
+either 162 2
+open step 76 field 76 value 163 as_last? 43 replaces? 3
+open step 76 field 76 value 20 as_last? 43 replaces? 3
+open step 76 field 76 value 16 as_last? 43 replaces? 3
+open step 76 field 76 value 32 as_last? 43 replaces? 3
+open step 76 field 76 value 43 as_last? 43 replaces? 3
+open step 76 field 76 value 36 as_last? 43 replaces? 3
+open step 76 field 76 value 15 as_last? 43 replaces? 3
 number -1080 1080
-list 169 0 Infinity
-either 169 170
-open step 76 field 76 value 171 replaces? 3
+list 171 0 Infinity
+either 171 172
+open step 76 field 76 value 173 as_last? 43 replaces? 3
 open maker_limit? 48 maker_source? 50 house_limit? 48 joint 47
-open step 76 field 76 value 173 replaces? 3
+open step 76 field 76 value 175 as_last? 43 replaces? 3
 one sleeve_in_rubber, sleeve_narrow, bolt_in_sleeve, bolt_in_hole, bracket, thread_in_hole
-either 175 2
-open joint 47 what? 176
-open step 76 field 76 value 177 replaces? 3
-open between 146 apart 43
-open step 76 field 76 value 179 replaces? 3
-open step 76 field 76 value 69 replaces? 3
+either 177 2
+open joint 47 what? 178
+open step 76 field 76 value 179 as_last? 43 replaces? 3
+open between 148 apart 43
+open step 76 field 76 value 181 as_last? 43 replaces? 3
+open step 76 field 76 value 69 as_last? 43 replaces? 3
 is entry 11
 is vehicle 102
 is tag 103
 is limit 105
-is job 107
-is reading 108
-is tick 110
-is pick 108
-is note 112
-is strike 113
-is hand_in 117
-is decision 119
-is pass_over 120
-is close_item 121
-is confirm 123
-is change 130
-is photo 134
-is plan 135
-is reading.heights 136
-is reading.centering 136
-is reading.track_bar 138
-is reading.drag_link 140
-is reading.play 144
-is reading.clearance 151
-is reading.torque 153
-is pick.heights.standing 155
-is pick.centering.face 156
-is pick.centering.method 157
-is pick.centering.left_extra 158
-is pick.centering.right_extra 158
-is pick.centering.rail_point_height 159
-is pick.centering.face_point_height 159
-is pick.centering.tilt_deg 162
-is pick.centering.high_side 163
-is pick.track_bar.frame_end 164
-is pick.track_bar.adjuster 165
-is pick.track_bar.carried 166
-is pick.drag_link.frame_end 164
-is pick.drag_link.arm_points 167
-is pick.drag_link.adjuster 165
-is pick.drag_link.ratio 168
-is pick.drag_link.carried 166
-is pick.drag_link.wheel_deg 172
-is pick.play.limit 174
-is pick.play.loose 178
-is pick.clearance.apart 180
-is pick.torque.recheck 181
+is job 109
+is reading 110
+is tick 112
+is pick 110
+is note 114
+is strike 115
+is hand_in 119
+is decision 121
+is pass_over 122
+is close_item 123
+is confirm 125
+is change 132
+is photo 136
+is plan 137
+is reading.heights 138
+is reading.centering 138
+is reading.track_bar 140
+is reading.drag_link 142
+is reading.play 146
+is reading.clearance 153
+is reading.torque 155
+is pick.heights.standing 157
+is pick.centering.face 158
+is pick.centering.method 159
+is pick.centering.left_extra 160
+is pick.centering.right_extra 160
+is pick.centering.rail_point_height 161
+is pick.centering.face_point_height 161
+is pick.centering.tilt_deg 164
+is pick.centering.high_side 165
+is pick.track_bar.frame_end 166
+is pick.track_bar.adjuster 167
+is pick.track_bar.carried 168
+is pick.drag_link.frame_end 166
+is pick.drag_link.arm_points 169
+is pick.drag_link.adjuster 167
+is pick.drag_link.ratio 170
+is pick.drag_link.carried 168
+is pick.drag_link.wheel_deg 174
+is pick.play.limit 176
+is pick.play.loose 180
+is pick.clearance.apart 182
+is pick.torque.recheck 183
 `;

@@ -247,6 +247,7 @@ def fold_job(entries: list) -> dict:
         "vehicle": first.get("vehicle"),
         "axle": about.get("axle", "front"),
         "about": about.get("about", ""),
+        "scope": about.get("scope"),
         "state": state,
         "rounds": rounds_of(stand, about.get("round", "as_found")),
         "second_of": about.get("second_of"),

@@ -16,7 +16,14 @@ from ..joint_terms import (
     where_words,
 )
 from ..numbers import trimmed
-from ..step_names import BAR_NAMES, FIT_UP_TICKS, HOLD_POINT_TITLES, LINK_STEP_NAMES, STEP_TITLES
+from ..step_names import (
+    BAR_NAMES,
+    FIT_UP_TICKS,
+    HOLD_POINT_TITLES,
+    LINK_STEP_NAMES,
+    SCOPES,
+    STEP_TITLES,
+)
 from ..terms import (
     FACES,
     METHODS,
@@ -230,6 +237,11 @@ def step_and_field(body: dict) -> str:
     return f"{STEP_TITLES.get(body['step'], body['step'])}: {field_name(body)}"
 
 
+def as_last_words(body: dict) -> str:
+    """That one touch said it of all at once, where it did."""
+    return ", as last round" if body.get("as_last") is True else ""
+
+
 def tick_name(body: dict) -> str:
     """What was ticked."""
     field = body["field"]
@@ -260,6 +272,7 @@ KIND_TITLES: dict = {
     "limit": lambda body: f"House limit: {LIMIT_NAMES.get(body['name'], body['name'])}",
     "job": lambda body: (
         f"Job opened, {ROUND_WORDS.get(body.get('round') or '', 'round not given')}"
+        + (f", {SCOPES[body['scope']]}" if body.get("scope") in SCOPES else "")
     ),
     "reading": step_and_field,
     "pick": step_and_field,
@@ -283,8 +296,8 @@ KIND_VALUES: dict = {
     "limit": limit_value,
     "job": lambda body, unit: body.get("about"),
     "reading": lambda body, unit: reading_value(body),
-    "pick": pick_value,
-    "tick": lambda body, unit: "yes" if body["value"] else "no",
+    "pick": lambda body, unit: pick_value(body, unit) + as_last_words(body),
+    "tick": lambda body, unit: ("yes" if body["value"] else "no") + as_last_words(body),
     "note": lambda body, unit: body.get("text"),
     "strike": lambda body, unit: body.get("reason"),
     "hand_in": lambda body, unit: " ".join(body["missing"] + [body.get("reason") or ""]).strip(" "),

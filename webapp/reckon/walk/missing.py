@@ -15,10 +15,11 @@ from ..terms import TICK_WORDS
 BAR_ENDS = ["frame end", "axle end"]
 
 
-def missing(sheet: dict, overtaken: list | None = None) -> list:
+def missing(sheet: dict, overtaken: list | None = None, scope: str | None = None) -> list:
     """What a round still lacks before it is handed in, as {step, says} in the order of the walk.
 
-    `overtaken` is what changes have made stale (see stale).
+    `overtaken` is what changes have made stale (see stale). A track bar of which nothing is known
+    is no lack in a job whose `scope` does without.
     """
     found: list = []
     for says in missing_heights(sheet):
@@ -26,8 +27,9 @@ def missing(sheet: dict, overtaken: list | None = None) -> list:
     for says in missing_centering(sheet):
         found.append({"step": "centering", "says": says})
     bar = sheet.get("track_bar")
-    for says in sentences(missing_of(bar if bar is not None else {}), "mm"):
-        found.append({"step": "track_bar", "says": says})
+    if bar is not None or scope is None or scope == "whole":
+        for says in sentences(missing_of(bar if bar is not None else {}), "mm"):
+            found.append({"step": "track_bar", "says": says})
     for says in missing_link(sheet):
         found.append({"step": "drag_link", "says": says})
     for says in missing_play(sheet):

@@ -11,6 +11,12 @@ from .missing import missing
 STEPS = [{"step": name, "title": STEP_TITLES[name]} for name in list(STEP_TITLES)]
 # Steps that a plain check of the centering does without.
 ONCE_BEGUN = ["drag_link", "play", "clearance", "change", "torque"]
+# The steps that jobs of each scope want; a whole job wants them all in its first round.
+WANTED = {
+    "centering": ["heights", "centering"],
+    "recheck": ["heights", "centering", "torque"],
+    "again": ["heights", "centering", "track_bar", "torque"],
+}
 # Steps in which joint after joint is looked over: one leads on to the next.
 LOOKED_OVER = ["play", "clearance", "torque"]
 CAUTIONS = {
@@ -120,13 +126,46 @@ def places(sheet: dict, state: str, overtaken: list | None = None) -> list:
     return found
 
 
-def next_after(found: list, step: str) -> dict:
-    """The place to go to from a step: the next that every job needs or this one has begun."""
+def wanted_in(job: dict, round_name: str, asked: list) -> list | None:
+    """The steps that a folded job wants measured in a round; None where it has no scope.
+
+    What was sent back wants the step that the lead named, and a recheck also the steps `asked` of
+    what stands open.
+    """
+    named = None
+    if job["state"] == "sent_back":
+        named = job["decision"]["body"].get("step")
+    if named is not None:
+        return [named]
+    scope = job["scope"]
+    if scope is None:
+        return None
+    if scope != "whole":
+        return WANTED[scope] + (asked if scope == "recheck" else [])
+    if job["opened"]["body"].get("round") != round_name:
+        return WANTED["again"]
+    # A rear axle has no drag link, and a change is logged from the answer that asks for it.
+    left_out = ["change", "drag_link"] if job["axle"] == "rear" else ["change"]
+    return [each["step"] for each in STEPS if each["step"] not in left_out]
+
+
+def is_wanted(place: dict, wanted: list | None) -> bool:
+    """Whether the walk leads to a place, because its step is wanted or is begun and not done."""
+    state = place["state"]
+    if place["step"] == "hand_in" or state == "begun" or state == "stale" or state == "asked":
+        return True
+    if wanted is None:
+        return place["step"] not in ONCE_BEGUN or state != "empty"
+    return place["step"] in wanted
+
+
+def next_after(found: list, step: str, wanted: list | None = None) -> dict:
+    """The place to go to from a step: the next of those that are `wanted` (see wanted_in)."""
     names = [place["step"] for place in found]
     for each in found[names.index(step) + 1 :]:
-        if each["step"] not in ONCE_BEGUN or each["state"] != "empty":
+        if is_wanted(each, wanted):
             return each
-        if step in LOOKED_OVER and each["step"] in LOOKED_OVER:
+        if wanted is None and step in LOOKED_OVER and each["step"] in LOOKED_OVER:
             return each
     return found[len(found) - 1]
 

@@ -14,7 +14,7 @@ from webapp.reckon.entry_rules import rules_broken
 from webapp.reckon.judgment.confirmations import ANSWERABLE
 from webapp.reckon.log.changes import CHANGE_ASKS, WAYS
 from webapp.reckon.photo_bounds import MOST_BYTES, MOST_PIXELS
-from webapp.reckon.step_names import FIT_UP_TICKS, HOLD_POINT_TITLES
+from webapp.reckon.step_names import FIT_UP_TICKS, HOLD_POINT_TITLES, SCOPES
 from webapp.reckon.terms import TICKS
 from webapp.shoplog.rules import sentences
 from webapp.shoplog.rules.json_schema import Schema, schema_of
@@ -99,19 +99,21 @@ Limit = TypedDict(
 
 
 class Job(Body):
-    """Opens a job; `second_of` is the job of which it is a second reading."""
+    """Opens a job for a `scope` of the walk; `second_of` is the job that is measured again."""
 
     axle: Axle
     round: RoundName
     about: Annotated[str, text(120, least=0)]
+    scope: NotRequired[Annotated[str, one_of(*SCOPES)] | None]
     second_of: NotRequired[Id | None]
 
 
 class Tick(Body):
-    """Something was seen to before measuring, or at the fit-up."""
+    """Something was seen to before measuring; `as_last` where one touch said that of all ticks."""
 
     field: Annotated[str, one_of(*TICKS, *FIT_UP_TICKS)]
     value: YesNo
+    as_last: NotRequired[YesNo]
 
 
 class Note(Body):
@@ -246,7 +248,12 @@ def bodies() -> dict[str, Any]:
 def pick_of(value: Any) -> Any:
     """The body of a pick of such a value."""
     return create_model(
-        "Pick", step=(Word, ...), field=(Word, ...), value=(value, ...), replaces=(Id | None, None)
+        "Pick",
+        step=(Word, ...),
+        field=(Word, ...),
+        value=(value, ...),
+        as_last=(YesNo, False),
+        replaces=(Id | None, None),
     )
 
 

@@ -5,7 +5,6 @@
 import {
   adjuster as turning,
   adjuster_words as adjusterWords,
-  length_grammar as grammar,
   lengths,
   pitches,
 } from '../../reckon.js';
@@ -31,7 +30,6 @@ function kindPicks(chosen) {
             name: 'kind',
             value,
             checked: value === chosen,
-            required: true,
           }),
           text,
         )
@@ -45,6 +43,7 @@ function threadSelect(pitch) {
   return h(
     'select',
     { name: 'thread' },
+    !pitch && h('option', { value: '' }, 'Choose the thread'),
     THREADS.map((each, index) =>
       h(
         'option',
@@ -91,7 +90,7 @@ function threadFields(adjuster, unit, askOf) {
     element,
     turnTo(kind) {
       const both = kind === 'both_ends';
-      element.hidden = kind === 'fixed';
+      element.hidden = !kind || kind === 'fixed';
       fields[0].element.firstChild.textContent = both ? 'At the frame end' : 'At the threaded end';
       fields[1].element.hidden = !both;
       pictured.replaceChildren(drawMeasure({ step: 'thread', both }));
@@ -114,22 +113,29 @@ function threadFields(adjuster, unit, askOf) {
 }
 
 /**
- * The form of the adjuster; `onKeep` gets {kind, pitch, step} and what thread is left, and the
- * questions that were answered; `askOf(field, mm)` finds what is to be asked about a value.
+ * The form of the adjuster, with what is known of it and nothing else chosen; `onKeep` gets {kind,
+ * pitch, step} and what thread is left, and the questions that were answered; `askOf(field, mm)`
+ * finds what is to be asked about a value.
  *
  * @param {any} adjuster
  * @param {{unit: string, askOf: (field: string, mm: number) => any,
  *   onKeep: (adjuster: any, confirmed?: any[]) => any}} options
  */
 export function adjusterForm(adjuster, { unit, askOf, onKeep }) {
-  const { kind = 'one_end', pitch = grammar.INCH / 18 } = adjuster ?? {};
+  const { kind = null, pitch = null } = adjuster ?? {};
+  const kindFault = h('p', { class: 'fault', role: 'alert' });
+  const threadFault = h('p', { class: 'fault', role: 'alert' });
   const thread = threadFields(adjuster ?? {}, unit, askOf);
   const submit = (event) => {
     event.preventDefault();
     const form = event.target;
     const chosen = form.elements.kind.value;
+    kindFault.textContent = chosen ? '' : 'Choose which ends are threaded.';
+    if (!chosen) return form.elements.kind[0].focus();
     if (chosen === 'fixed') return onKeep({ kind: chosen, pitch: null, step: null });
-    const known = THREADS[Number(form.elements.thread.value)];
+    threadFault.textContent = select.value ? '' : 'Choose the thread.';
+    if (!select.value) return select.focus();
+    const known = THREADS[select.value];
     const found = known ? { value: known.pitch, confirmed: null } : own.take();
     const ends = found && thread.read();
     if (!ends) return undefined;
@@ -158,10 +164,15 @@ export function adjusterForm(adjuster, { unit, askOf, onKeep }) {
     {
       class: 'adjuster',
       onsubmit: submit,
-      onchange: ({ target }) => target.name === 'kind' && thread.turnTo(target.value),
+      onchange: ({ target }) => {
+        if (target.name === 'kind') thread.turnTo(target.value);
+        kindFault.textContent = threadFault.textContent = '';
+      },
     },
     kindPicks(kind),
+    h('div', { class: 'field' }, kindFault),
     h('label', { class: 'field' }, 'Thread', select),
+    h('div', { class: 'field' }, threadFault),
     own.element,
     thread.element,
     h('button', { class: 'main' }, 'Save adjuster'),

@@ -21,6 +21,8 @@ import { KeyPad } from './keypad.js';
 import { replacingLike } from './same_entry.js';
 
 const STEP = 'torque';
+// What is said alike of most fasteners of a job.
+const ALIKE = ['source', 'end', 'thread', 'tool'];
 const KEYS = [
   { text: 'N\u00b7m', puts: ' N\u00b7m ', wide: true },
   { text: 'lb-ft', puts: ' lb-ft ' },
@@ -119,7 +121,7 @@ export async function figuring(app, job, round, row, given) {
       bolted(jointAnswers.capital(row.fastener), row),
       moved,
       h('p', { class: 'ask' }, asks.ASK_FIGURE),
-      drawBolt(usual(job, round, row).end),
+      drawBolt(knownOf(row).end),
       same,
       pad.element,
     ],
@@ -174,20 +176,37 @@ function written(name, label, value, suggestions = []) {
 }
 
 /** What was said of the fastener before this one, as most bolts of a job are turned alike. */
-function lastOne(job, round) {
+function lastOne(job, round, fastener) {
   return job.entries.findLast(({ kind, round: at, body }) =>
-    kind === 'reading' && at === round && body.step === STEP && body.moved === undefined
-  )?.body ?? {};
+    kind === 'reading' && at === round && body.step === STEP && body.moved === undefined &&
+    body.fastener !== fastener
+  )?.body ?? null;
 }
 
-function usual(job, round, { here, before }) {
-  const last = lastOne(job, round);
-  const known = (here?.moved === undefined && here) || before || {};
-  return Object.fromEntries(
-    ['source', 'end', 'thread', 'tool', 'rubber'].map((
-      field,
-    ) => [field, known[field] ?? (field === 'rubber' ? false : last[field] ?? null)]),
-  );
+/** What this round or the vehicle's file has of how a fastener is turned. */
+function knownOf({ here, before }) {
+  return (here?.moved === undefined && here) || before || {};
+}
+
+/** A button that writes into the form what was said of the fastener before; null without one. */
+function asBefore(last, form) {
+  const put = () => {
+    for (const name of ALIKE) {
+      const field = form().elements[name];
+      field.value = last[name] ?? '';
+      // What hangs on a field hears of it as when it was touched.
+      const one = field[0] ?? field;
+      for (const kind of ['input', 'change']) one.dispatchEvent(new Event(kind, { bubbles: true }));
+    }
+  };
+  const words = last &&
+    [asks.ENDS[last.end], asks.THREADS[last.thread], last.source, last.tool].filter(Boolean);
+  return last &&
+    h(
+      'button',
+      { type: 'button', onclick: put },
+      `As the ${last.fastener}: ${words.join(', ')}`,
+    );
 }
 
 function sourcesOf(job) {
@@ -258,7 +277,7 @@ function readForm(form, { figure }, row, parts) {
 
 /** The second half: source, end, thread, tool and the gate of rubber bushings. */
 export async function describing(app, job, round, row, given) {
-  const known = usual(job, round, row);
+  const known = knownOf(row);
   const key = `${given.key}|how`;
   const parts = {
     source: written('source', 'Source of the maker\u2019s figure', known.source, sourcesOf(job)),
@@ -270,7 +289,7 @@ export async function describing(app, job, round, row, given) {
       empty: true,
       more: { name: 'also', maxlength: longest('reading.torque', 'also_figure') },
     }),
-    ticks: rubberTicks(known.rubber),
+    ticks: rubberTicks(known.rubber ?? false),
   };
   const tool = written('tool', 'Tool', known.tool);
   const submit = async (event) => {
@@ -294,10 +313,11 @@ export async function describing(app, job, round, row, given) {
         class: 'torque-form',
         novalidate: true,
         onsubmit: submit,
-        onchange: (event) => {
-          if (event.target.name === 'end') picture.replaceChildren(drawBolt(event.target.value));
+        onchange: ({ target, currentTarget: { elements } }) => {
+          if (target.name === 'end') picture.replaceChildren(drawBolt(elements.end.value));
         },
       },
+      asBefore(lastOne(job, round, row.fastener), () => form),
       picture,
       radios('end', 'Which end was turned', asks.ENDS, known.end),
       radios('thread', 'Thread', asks.THREADS, known.thread),
@@ -358,7 +378,7 @@ export async function checking(app, job, round, row) {
     parts: [
       bolted(jointAnswers.capital(row.fastener), row),
       h('p', { class: 'ask' }, asks.ASK_CHECK),
-      drawBolt(usual(job, round, row).end),
+      drawBolt(knownOf(row).end),
       pad.element,
     ],
     measuring: true,

@@ -12,6 +12,8 @@ import { likeBefore, replacingLike } from './same_entry.js';
 import { limitsForm } from './limits.js';
 
 export const STEP = 'play';
+// One leads on to the next: together they say whether a hole is worn.
+const SIZES = ['bolt', 'hole_long', 'hole_short'];
 const UNITS = {
   along: [['mm', 'mm'], ['thou', '0.001 in']],
   size: [['mm', 'mm'], ['in', 'inches']],
@@ -52,38 +54,55 @@ async function keepPick(app, job, round, field, value, asked = [], options = {})
 function lastHow(job, round) {
   return job.entries.findLast(({ round: at, body }) =>
     at === round && body.step === STEP && body.how
-  )?.body.how ?? asks.HOWS[0];
+  )?.body.how ?? null;
 }
 
-function howPicks(app, how) {
-  const option = (each) =>
-    h(
-      'label',
-      { class: 'pick' },
-      h('input', {
-        type: 'radio',
-        name: 'how',
-        value: each,
-        checked: each === how,
-        onchange: () => app.redraw({ how: each }),
-      }),
-      each,
-    );
-  return h(
-    'details',
-    { class: 'box settings' },
-    h('summary', {}, h('span', {}, 'How: '), how),
-    h(
-      'div',
-      { class: 'settings-body' },
+/** How joints are rocked: asked at the first one, and what was chosen stands for those after it. */
+class How {
+  constructor(chosen, onChoice) {
+    this.chosen = chosen;
+    this.shown = h('span', {}, chosen ?? 'not chosen yet');
+    const option = (each) =>
       h(
-        'fieldset',
-        {},
-        h('legend', {}, 'How it is rocked'),
-        h('div', { class: 'picks' }, asks.HOWS.map(option)),
+        'label',
+        { class: 'pick' },
+        h('input', {
+          type: 'radio',
+          name: 'how',
+          value: each,
+          checked: each === chosen,
+          onchange: () => {
+            this.chosen = each;
+            this.shown.textContent = each;
+            onChoice();
+          },
+        }),
+        each,
+      );
+    this.element = h(
+      'details',
+      { class: 'box settings', open: !chosen },
+      h('summary', {}, h('span', {}, 'How: '), this.shown),
+      h(
+        'div',
+        { class: 'settings-body' },
+        h(
+          'fieldset',
+          {},
+          h('legend', {}, 'How it is rocked'),
+          h('div', { class: 'picks' }, asks.HOWS.map(option)),
+        ),
       ),
-    ),
-  );
+    );
+  }
+
+  /** What to say where nobody has chosen, with the choices brought into view; else null. */
+  asked() {
+    if (this.chosen) return null;
+    this.element.open = true;
+    this.element.scrollIntoView({ block: 'nearest' });
+    return { says: 'Choose how it is rocked.', never: true };
+  }
 }
 
 function drafted(job, round, joint, field, how, found, typed) {
@@ -101,12 +120,19 @@ function drafted(job, round, joint, field, how, found, typed) {
   return replacingLike(job, round, 'reading', body, typed);
 }
 
+/** The size that follows a size of bolt and hole, where it was not measured; else null. */
+function nextSize(job, round, joint, field) {
+  const at = SIZES.indexOf(field);
+  const rest = at < 0 ? [] : SIZES.slice(at + 1);
+  return rest.find((each) => !readingOf(job, round, joint.joint, each)) ?? null;
+}
+
 async function padFor(app, job, round, joint, field, how) {
   const key = `${job.job}|${round}|${STEP}|${joint.joint}|${field}`;
   const draft = new Draft(app.store);
   const kind = field === 'along' ? 'along' : 'size';
   const name = asks.PLAY_NAMES[field];
-  const draftOf = (found, typed) => drafted(job, round, joint, field, how, found, typed);
+  const draftOf = (found, typed) => drafted(job, round, joint, field, how?.chosen, found, typed);
   const pad = new KeyPad({
     label: name,
     units: UNITS[kind],
@@ -126,35 +152,36 @@ async function padFor(app, job, round, joint, field, how) {
         await app.keep([draftOf(found, typed), ...confirming(job, round, confirmed)], {
           dropDraft: key,
         });
-        await app.redraw({ field: null, phase: 'joint' });
+        await app.redraw({ field: nextSize(job, round, joint, field), phase: 'joint' });
       },
     ]],
     askBack: (found, typed) =>
-      askOf(job, round, `play[].${field}`, found.value, [draftOf(found, typed)]),
+      how?.asked() ?? askOf(job, round, `play[].${field}`, found.value, [draftOf(found, typed)]),
   });
   pad.text = await app.store.draft(key) ?? '';
   return pad;
 }
 
 /** The screen on which one reading of a joint is entered. */
-export async function entering(app, job, round, joint, field, chosen) {
-  const how = chosen ?? lastHow(job, round);
+export async function entering(app, job, round, joint, field) {
+  const how = field === 'along' ? new How(lastHow(job, round), () => pad.say(null)) : null;
   const pad = await padFor(app, job, round, joint, field, how);
   const back = h('button', {
     type: 'button',
+    'data-field': field,
     onclick: () => app.redraw({ field: null, phase: 'joint' }),
   }, field === 'along' ? 'Bolt, hole and limits' : 'Cancel');
   return {
     parts: [
       h('h2', {}, joint.title),
-      field === 'along' && howPicks(app, how),
+      how?.element,
       h('p', { class: 'ask' }, asks.PLAY_ASKS[field]),
       drawJoint(field),
       back,
       pad.element,
     ],
     measuring: true,
-    focus: chosen ? null : pad.input,
+    focus: pad.input,
     refresh: async () => {},
   };
 }
@@ -233,8 +260,8 @@ function repairBox(found) {
   );
 }
 
-/** The screen of one joint with everything that is known of it. */
-export async function oneJoint(app, job, round, joint) {
+/** The screen of one joint with everything that is known of it, and the way to the `next` one. */
+export async function oneJoint(app, job, round, joint, next) {
   const found = foundOf(job, round, joint.joint);
   const limits = pickOf(job, round, joint.joint, 'limit') ??
     job.record.joint_limits?.[job.axle]?.[joint.joint] ?? null;
@@ -273,9 +300,14 @@ export async function oneJoint(app, job, round, joint) {
         { class: 'bottom row-buttons' },
         h('button', {
           type: 'button',
-          class: 'main',
+          class: next ? null : 'main',
           onclick: () => app.redraw({ joint: null, field: null, phase: null }),
         }, 'All joints'),
+        next && h('button', {
+          type: 'button',
+          class: 'main',
+          onclick: () => app.redraw({ joint: next.joint, field: null, phase: null }),
+        }, `Next: ${next.title}`),
       ),
     ],
     busy: () => limiting.open,

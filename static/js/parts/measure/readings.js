@@ -86,8 +86,11 @@ export function sidesTable(options) {
   return h('div', { class: 'sides' }, order.map((side) => column(side, options)));
 }
 
-/** Asks for the reason of a strike; the reason, or null when it is called off. */
-export function askReason(what) {
+/**
+ * Asks for the reason of a strike; the reason, or null when it is called off. Where a reading can
+ * be measured `again` instead, one touch does that.
+ */
+export function askReason(what, again = null) {
   return new Promise((resolve) => {
     const other = h('input', {
       name: 'other',
@@ -126,6 +129,7 @@ export function askReason(what) {
           'div',
           { class: 'row-buttons' },
           h('button', { value: 'cancel' }, 'Cancel'),
+          again && h('button', { value: 'again', onclick: again }, 'Replace'),
           h('button', { value: 'strike', class: 'main' }, 'Strike'),
         ),
       ),

@@ -7,6 +7,7 @@ import { h } from '../../dom.js';
 import { likeBefore, replacingLike } from './same_entry.js';
 import { withDraft } from './form_draft.js';
 
+const WEEKS = 4;
 const USUAL = { in: { distance: 500, unit: 'mi' }, mm: { distance: 800, unit: 'km' } };
 
 function weeksOn(weeks) {
@@ -28,7 +29,7 @@ function form(app, job, round, due) {
   const fault = h('p', { class: 'fault', role: 'alert' });
   const distance = new TypedField({
     label: 'After this distance',
-    shown: String(due?.distance ?? usual.distance),
+    shown: String(due?.distance ?? ''),
     read: distances.parse_driven,
     ask: ({ value }) => askOf(job, round, 'recheck.distance', value),
     empty: true,
@@ -39,7 +40,7 @@ function form(app, job, round, due) {
     type: 'date',
     min: '2000-01-01',
     max: '2999-12-31',
-    value: due ? due.date ?? '' : weeksOn(4),
+    value: due?.date ?? '',
   });
   const submit = (event) => {
     event.preventDefault();
@@ -60,6 +61,11 @@ function form(app, job, round, due) {
       key,
     );
   };
+  const asUsual = () => {
+    distance.put(String(usual.distance));
+    date.value = weeksOn(WEEKS);
+    date.dispatchEvent(new Event('input', { bubbles: true }));
+  };
   const unit = (value, text) =>
     h(
       'label',
@@ -78,6 +84,11 @@ function form(app, job, round, due) {
     h(
       'form',
       { class: 'settings-body', onsubmit: submit },
+      h(
+        'button',
+        { type: 'button', onclick: asUsual },
+        `${usual.distance} ${usual.unit}, ${WEEKS} weeks`,
+      ),
       distance.element,
       h(
         'div',

@@ -40,10 +40,18 @@ export class Draft {
 /**
  * Pad and columns of one step of a job, which wants `wanted` readings of a side; `extra()` is laid
  * into each reading's body, and `foresee(job)` is the answer, if there is one, of the job with a
- * reading that is being kept.
+ * reading that is being kept; `replaces` is the id of a reading that is measured again.
  */
 export class SideReader {
-  constructor(app, { job, round, step, wanted = 1, extra = () => ({}), foresee = null }) {
+  /**
+   * @param {any} app
+   * @param {{job: any, round: string, step: string, wanted?: number, extra?: () => any,
+   *   foresee?: any, replaces?: string | null}} options
+   */
+  constructor(
+    app,
+    { job, round, step, wanted = 1, extra = () => ({}), foresee = null, replaces = null },
+  ) {
     this.app = app;
     this.job = job;
     this.round = round;
@@ -51,6 +59,7 @@ export class SideReader {
     this.wanted = wanted;
     this.extra = extra;
     this.foresee = foresee;
+    this.replaces = replaces;
     this.side = null;
     this.draft = new Draft(app.store);
     this.pad = new TapePad({
@@ -79,7 +88,7 @@ export class SideReader {
     this.side = side;
     const count = counted(this.readings, side);
     const ofHowMany = count < this.wanted && this.wanted > 1 ? ` of ${this.wanted}` : '';
-    const label = `${side} ${count + 1}${ofHowMany}`;
+    const label = this.replaces ? `${side} again` : `${side} ${count + 1}${ofHowMany}`;
     const what = this.step === 'heights' ? 'Ride height' : 'Reading';
     this.pad.ask(`Save ${label}`, `${what} ${label}`);
     this.pad.text = await this.app.store.draft(this.draftKey) ?? '';
@@ -120,6 +129,7 @@ export class SideReader {
   #drafted({ value, unit, typed, read_to }) {
     const { job, round, step, side } = this;
     const body = { step, field: side, value, unit, read_to, ...this.extra() };
+    if (this.replaces) body.replaces = this.replaces;
     return { kind: 'reading', vehicle: job.vehicle, job: job.job, round, typed, body };
   }
 
@@ -131,14 +141,19 @@ export class SideReader {
       foresee: (made) => this.foresee?.(job.with(made)),
     });
     // Whoever keeps a reading is done with choosing what is measured.
-    await this.app.redraw({ phase: null, side: null, settings: false });
+    await this.app.redraw({ phase: null, side: null, replaces: null, settings: false });
   }
 
   async #strike(entry, stands) {
     if (!isOpen(this.job)) return;
     if (!stands) await this.app.bringBack(this.job, entry);
+    const { field: side } = entry.body;
+    let again = false;
     const reason = stands &&
-      await askReason(`${entry.body.field} ${typedWords(entry, this.job.units)}`);
+      await askReason(`${side} ${typedWords(entry, this.job.units)}`, () => {
+        again = true;
+      });
+    if (again) return this.app.redraw({ phase: 'read', side, replaces: entry.id });
     if (reason) await this.app.strike(this.job, entry, reason);
     await this.app.redraw();
   }

@@ -87,9 +87,15 @@ export function showPlace(main) {
   if (here) here.parentElement.parentElement.scrollLeft = here.offsetLeft - 100;
 }
 
-/** The button that leads on to the next step that every job needs or this one has begun. */
+/** The steps that a job wants measured in a round, as `steps.is_wanted` takes them. */
+export function wantedIn(job, round) {
+  const open = job.scope === 'recheck' ? job.holdPoints().flatMap((point) => point.open) : [];
+  return steps.wanted_in(job, round, open.map(({ step }) => step));
+}
+
+/** The button that leads on to the next step that the job wants or has begun. */
 export function nextButton(app, job, round, step, main = true) {
-  const next = steps.next_after(placesOf(job, round), step);
+  const next = steps.next_after(placesOf(job, round), step, wantedIn(job, round));
   return h('button', {
     type: 'button',
     class: main ? 'main' : null,
@@ -131,7 +137,8 @@ export function closedWords(job) {
     'p',
     { class: 'notice' },
     job.state === 'pending'
-      ? 'Handed in and waiting for the lead. Nothing more can be added unless it is sent back.'
+      ? 'Handed in and waiting for the lead. Nothing more can be added unless it is sent or ' +
+        'taken back.'
       : 'Accepted by the lead. Open another job to measure again.',
   );
 }

@@ -5,7 +5,7 @@ import { askOf } from './asked.js';
 import { Draft } from './side_reader.js';
 import { h } from '../../dom.js';
 import { loadJob } from '../../model.js';
-import { confirming, isOpen, replacing, standingEntry, stepScreen } from './step.js';
+import { confirming, isOpen, placesOf, replacing, standingEntry, stepScreen } from './step.js';
 import {
   adjuster_words as adjusterWords,
   change_words as changeWords,
@@ -28,6 +28,7 @@ function pathOf(step, field) {
 /**
  * The values of one step in a round. `names` and `asks` are by field, `picks` the fields that are
  * chosen and not read; `valueOf(sheet, field)` finds a value; `words(field, value)` may write it.
+ * `walks` are the fields that lead on to one another as they are kept, in lists of their own.
  */
 export class Values {
   /**
@@ -35,10 +36,10 @@ export class Values {
    * @param {any} job
    * @param {string} round
    * @param {{step: string, names: Record<string, string>, asks: Record<string, string>,
-   *   picks: string[], valueOf: (sheet: any, field: string) => any,
+   *   picks: string[], walks: string[][], valueOf: (sheet: any, field: string) => any,
    *   words?: (field: string, value: any, entry: any) => any}} options
    */
-  constructor(app, job, round, { step, names, asks, picks, valueOf, words = () => null }) {
+  constructor(app, job, round, { step, names, asks, picks, walks, valueOf, words = () => null }) {
     this.app = app;
     this.job = job;
     this.round = round;
@@ -46,6 +47,7 @@ export class Values {
     this.names = names;
     this.asks = asks;
     this.picks = picks;
+    this.walks = walks;
     this.words = words;
     this.value = (field) => valueOf(job.sheet(round), field) ?? null;
   }
@@ -140,13 +142,19 @@ export class Values {
     return askOf(job, round, pathOf(step, field), value, [this.#picked(field, value, null)]);
   }
 
-  /** Keeps a choice, with the questions that it answered, and goes back to all values. */
+  /** The field to go on with after one: the next of its walk without a value, or null. */
+  nextAfter(field) {
+    const walk = this.walks.find((each) => each.includes(field)) ?? [];
+    return walk.slice(walk.indexOf(field) + 1).find((each) => this.value(each) === null) ?? null;
+  }
+
+  /** Keeps a choice, with the questions that it answered, and goes on to the next field. */
   async keepPick(field, value, typed = null, ...confirmed) {
     await this.app.keep([
       this.#picked(field, value, typed),
       ...confirmed.flatMap((each) => confirming(this.job, this.round, each)),
     ]);
-    await this.app.redraw({ field: null });
+    await this.app.redraw({ field: this.nextAfter(field) });
   }
 
   /** Choices side by side; picking one keeps it. */
@@ -187,17 +195,24 @@ export class Values {
     });
   }
 
-  /** The button that leaves a value as it is. */
-  leaveButton() {
+  /** The buttons that leave a value as it is: for all values, or for the next one. */
+  leaveButtons(field) {
+    const next = this.nextAfter(field);
+    const button = (to, words) =>
+      h('button', { type: 'button', onclick: () => this.app.redraw({ field: to }) }, words);
     return h(
-      'button',
-      { type: 'button', onclick: () => this.app.redraw({ field: null }) },
-      'Cancel',
+      'div',
+      { class: 'row-buttons', 'data-field': field },
+      button(null, 'Cancel'),
+      next && button(next, 'Skip'),
     );
   }
 
-  /** The pad for a length; `signed(mm)` gives the value its sign where it has one. */
-  async pad(field, signed = (mm) => mm) {
+  /**
+   * The pad for a length; `signed(mm)` gives the value its sign where it has one, and
+   * `lacks(mm)` says what has to be chosen first, or null.
+   */
+  async pad(field, signed = (mm) => mm, lacks = (_mm) => /** @type {any} */ (null)) {
     const { app, job, round, step } = this;
     const key = `${job.job}|${round}|${step}|${field}`;
     const draft = new Draft(app.store);
@@ -212,13 +227,14 @@ export class Values {
         app.tape = name;
       },
       askBack: (reading) =>
-        askOf(job, round, pathOf(step, field), signed(reading.value), [drafted(reading)]),
+        lacks(reading.value) ??
+          askOf(job, round, pathOf(step, field), signed(reading.value), [drafted(reading)]),
       onKeep: async ({ confirmed, ...reading }) => {
         draft.cancel();
         await app.keep([drafted(reading), ...confirming(job, round, confirmed)], {
           dropDraft: key,
         });
-        await app.redraw({ field: null });
+        await app.redraw({ field: this.nextAfter(field) });
       },
     });
     pad.ask(`Save ${this.names[field].toLowerCase()}`, this.names[field]);
@@ -229,14 +245,21 @@ export class Values {
 
 /**
  * The screen of a step of values: the pad of `field` where one is being entered, else all of them.
+ * A step of which nothing is known begins with its first field.
  *
  * `views` has `valuesOf(app, job, round)`, and what makes the two views of the Values it gives.
  */
-export async function valuesScreen(app, { id, round, field = null }, step, views) {
+export async function valuesScreen(app, { id, round, field }, step, views) {
+  const { local } = app;
   const job = await loadJob(app.store, id);
   const values = views.valuesOf(app, job, round);
-  const view = field && isOpen(job)
-    ? await views.entering(app, values, field)
+  const begins = field === undefined &&
+    placesOf(job, round).find((place) => place.step === step).state === 'empty';
+  const entered = begins ? values.walks[0][0] : field;
+  // Its value is kept before the walk goes on: what is drawn between the two is still this field.
+  if (begins) local.field = entered;
+  const view = entered && isOpen(job)
+    ? await views.entering(app, values, entered)
     : views.overview(app, job, round, values);
   return stepScreen(app, job, round, step, view);
 }
