@@ -1,7 +1,9 @@
 """Times as the desk writes them, also where the calendar ends."""
 
 import pytest
+from kit.desk_pages import text_of
 
+from webapp.desk import formats
 from webapp.desk.formats import shop_time, when
 
 ENDS = {
@@ -13,3 +15,12 @@ ENDS = {
 @pytest.mark.parametrize(("time", "written"), ENDS.items())
 def test_a_time_that_the_shops_clock_cannot_have_is_written_as_it_is(time, written):
     assert when(shop_time(time)) == written
+
+
+def test_a_command_in_a_sentence_is_set_as_one_and_nothing_else_becomes_markup(lead):
+    assert formats.commands("Run `axlewright <b>` now.") == (
+        "Run <code>axlewright &lt;b&gt;</code> now."
+    )
+    assert "Run <code>axlewright backup</code> on the shop PC." in lead.get("/desk/health").text
+    for path in ("/desk", "/desk/missing", "/desk/health"):
+        assert "`" not in text_of(lead.get(path)), path

@@ -107,7 +107,7 @@ def test_a_limit_may_be_typed_in_inches(lead, log):
         ("1/8", "1/8 in (3.18 mm)"),
         ("3/16 in", "3/16 in (4.76 mm)"),
         ("0.19", "0.19 in (4.83 mm)"),
-        ("3 mm", "≈ 1/8 in (3 mm)"),
+        ("3 mm", "3 mm (0.1181 in)"),
     ],
 )
 def test_a_shop_of_inches_sees_and_types_its_limits_in_inches(lead, log, typed, shows):
@@ -265,3 +265,24 @@ def test_bump_steer_has_a_house_limit_in_degrees(lead, phone, log):
     refused = set_to(lead, "bump_steer", "9")
     assert refused.status_code == 400
     assert "This limit must be between 0.05 and 5 degrees." in text_of(refused)
+
+
+@pytest.mark.parametrize(
+    ("shop", "typed", "shows"),
+    [
+        ("mm", "3/16 in", "3/16\u202fin (4.76\u202fmm)"),
+        ("mm", "0.19 in", "0.19\u202fin (4.83\u202fmm)"),
+        ("mm", "5", "5\u202fmm"),
+        ("mm", "5 mm", "5\u202fmm"),
+        ("in", "5 mm", "5\u202fmm (0.1969\u202fin)"),
+        ("in", "3/16", "3/16\u202fin (4.76\u202fmm)"),
+    ],
+)
+def test_a_limit_is_shown_in_the_unit_it_was_typed_in(lead, log, shop, typed, shows):
+    log.set_settings({"shop_units": shop})
+    form = {"offset-value": typed, "offset-reason": "as the fleet wants it"}
+
+    page = lead.post("/desk/limits/offset", data=form, follow_redirects=True).text
+
+    assert f"Offset is {shows} from now on." in page
+    assert page.count(shows) >= 3

@@ -192,3 +192,23 @@ def test_older_jobs_are_a_page_further(lead, phone):
 
     assert re.findall(r"visit (\d+)", first) == [f"{number:02}" for number in range(25, 1, -1)]
     assert re.findall(r"visit (\d+)", rest) == ["01", "00"]
+
+
+def test_a_name_that_another_vehicle_in_use_has_is_refused_at_its_field(lead, phone, log):
+    handed_in(phone)
+    form = {"name": "gray HAULER", "units": "in", "driving_side": "left", "note": "the new one"}
+
+    refused = lead.post("/desk/vehicles/new", data=form)
+
+    assert refused.status_code == 400 and len(log.vehicles()) == 1
+    assert "There is a Gray hauler already. Add what tells the two apart" in text_of(refused)
+    assert "the new one" in refused.text
+    lead.post("/desk/vehicles/new", data={**form, "name": "Gray hauler 2"})
+    [second] = [row["id"] for row in log.vehicles() if row["name"] == "Gray hauler 2"]
+    assert lead.post(f"/desk/vehicles/{second}", data=form).status_code == 400
+    lead.post(f"/desk/vehicles/{VEHICLE}/retire")
+    assert lead.post("/desk/vehicles/new", data=form).status_code == 303
+
+
+def test_the_desk_is_found_with_a_slash_behind_it_too(lead):
+    assert lead.get("/desk/").status_code == lead.get("/desk").status_code == 200

@@ -46,5 +46,7 @@ IN_TEMPLATES = {
     "told_at_sign_in": door_log.told_at_sign_in,
 }
 bp.app_context_processor(lambda: IN_TEMPLATES)
-for writing in (formats.day, formats.shop_time, formats.when, formats.when_exactly):
+for writing in (
+    *(formats.commands, formats.day, formats.shop_time, formats.when, formats.when_exactly),
+):
     bp.add_app_template_filter(writing)

@@ -1,6 +1,9 @@
 """How the desk writes days, times and spans of time."""
 
+import re
 from datetime import datetime, timedelta
+
+from markupsafe import Markup, escape
 
 from webapp.reckon.numbers import counted
 
@@ -43,3 +46,8 @@ def span(text: str, now: datetime) -> str:
         if gone >= unit:
             return counted(gone // unit, name)
     return "less than a minute"
+
+
+def commands(says: str) -> Markup:
+    """A sentence in which a command between back quotes is set as one."""
+    return Markup(re.sub("`([^`]+)`", r"<code>\1</code>", str(escape(says))))

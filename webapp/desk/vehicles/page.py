@@ -28,6 +28,11 @@ from webapp.shoplog.rows import Row
 MAX_LISTED = 40
 MAX_JOBS = 24
 FIELDS = ("name", "units", "driving_side", "note")
+# So many vehicles with the words of a name are looked through for that very name.
+MAX_ALIKE = 100
+NAME_IS_TAKEN = (
+    "There is a {name} already{tags}. Add what tells the two apart, such as a unit number."
+)
 
 
 @bp.route("/vehicles")
@@ -72,7 +77,7 @@ def vehicle(vehicle: str) -> str:
 def change_vehicle(vehicle: str) -> AnyResponse:
     """Write what the form changed."""
     row, form = the_log().vehicle(vehicle), VehicleForm()
-    if not form.validate():
+    if not form.validate() or not is_its_own(form, row["id"]):
         return make_response(vehicle_page(vehicle, form), 400)
     patch = patch_of(row["record"], form)
     if not patch:
@@ -98,12 +103,23 @@ def add_vehicle() -> AnyResponse:
     form = VehicleForm()
     vehicle = str(uuid.uuid4())
     body = {key: form[key].data for key in FIELDS}
-    if form.validate() and write_or_explain(
-        [{"kind": "vehicle", "vehicle": vehicle, "body": body}], form.name
-    ):
+    draft = {"kind": "vehicle", "vehicle": vehicle, "body": body}
+    if form.validate() and is_its_own(form, vehicle) and write_or_explain([draft], form.name):
         flash(f"{form.name.data} was added. Print a tag for it next.")
         return redirect(url_for("desk.vehicle", vehicle=vehicle), 303)
     return make_response(render_template("desk/new_vehicle.html", form=form), 400)
+
+
+def is_its_own(form: VehicleForm, vehicle: str) -> bool:
+    """Whether no other vehicle in use has the name; the field says which one does."""
+    name = form.name.data
+    found = the_log().vehicles(name, retired=False, most=MAX_ALIKE)
+    same = [row for row in found if row["name"].casefold() == name.casefold()]
+    others = [row for row in same if row["id"] != vehicle]
+    if others:
+        tags = f", tag {', '.join(others[0]['tags'])}" if others[0]["tags"] else ""
+        form.name.errors = [NAME_IS_TAKEN.format(name=others[0]["name"], tags=tags)]
+    return not others
 
 
 def shops_own() -> Row:
