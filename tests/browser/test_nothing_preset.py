@@ -55,6 +55,7 @@ def test_how_a_joint_is_rocked_is_asked_once(hands: Hands) -> None:
     page.get_by_text("steering rocked a little each way").click()
     expect(page.locator(".pad-figure")).to_have_value("16")
     hands.keep_button.click()
+    expect(page.locator(".pad")).to_have_count(0)
     hands.all_joints()
     hands.open_joint("Track bar, axle end")
     expect(page.locator("summary", has_text="steering rocked a little")).to_be_visible()
