@@ -186,9 +186,10 @@ def bar_and_travel(hands: PhoneAlbum) -> None:
     """The bar's values, and the bar under the finger on its way through the travel."""
     page = hands.page
     for name, reading in (("Bump travel", "3 1/8"), ("Droop travel", "4 1/4")):
-        page.get_by_role("button", name=name).click()
+        hands.open_value(name)
         hands.enter(reading)
         hands.keep_button.click()
+        hands.back_at_values()
         expect(page.get_by_role("button", name=f"{name} {reading}")).to_be_visible()
     see_at_the_shop(hands)
     page.locator("main ul.rows").evaluate("rows => scrollTo(0, rows.offsetTop - 80)")
@@ -202,7 +203,7 @@ def bar_and_travel(hands: PhoneAlbum) -> None:
 def tick_all(hands: Hands) -> None:
     """Say what it stands on, and tick all five."""
     page = hands.page
-    page.get_by_text("on its wheels").click()
+    page.get_by_text("on its wheels", exact=True).click()
     for box in page.get_by_role("checkbox").all():
         box.check()
     see_at_the_shop(hands)
@@ -236,9 +237,10 @@ def as_left(hands: PhoneAlbum) -> None:
     for reading in ("10 3/16", "10 3/16", "10 1/8", "10 1/8"):
         hands.read(reading)
     hands.press("Next: track bar")
-    page.get_by_role("button", name="Bar length").click()
+    hands.open_value("Bar length")
     hands.enter("32 1/4")
     hands.keep_button.click()
+    hands.back_at_values()
     expect(page.get_by_text("32 1/4").first).to_be_visible()
     hands.press("Checked: values on file are still right")
     see_at_the_shop(hands)
