@@ -26,6 +26,7 @@ CONFIG = ROOT / "tests" / "deno.json"
 ARITHMETIC = ROOT / "webapp" / "reckon"
 SCRIPTS = [
     "static",
+    "tests/browser/engines/screen.js",
     "tests/browser/page.js",
     "webapp/network/pages/trust.js",
     "webapp/phone/compiler/helpers.js",

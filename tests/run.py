@@ -1,6 +1,6 @@
 """Everything that has to hold, in one line: python3 tests/run.py
 
-Makes `.venv` beside this repository, installs the pinned packages into it, sees to a Chromium,
+Makes `.venv` beside this repository, installs the pinned packages into it, sees to the browsers,
 then runs ruff, mypy, deno and pytest. Arguments go on to pytest: python3 tests/run.py -k door
 The tests share the computer's cores; with -n 0 they run one after the other in one process.
 """
@@ -26,9 +26,20 @@ CHROMIUMS = [
     "/Applications/Chromium.app/Contents/MacOS/Chromium",
     "C:/Program Files/Google/Chrome/Application/chrome.exe",
 ]
-# Commands that some tests call, and the Debian packages that bring them: one tells Chromium to
-# trust the shop's certificate authority, one records what is written to disk and when.
-TOOLS = {"certutil": "libnss3-tools", "strace": "strace"}
+# Debian packages that some tests need, each with the commands one of which shows that it is there.
+# One tells Chromium to trust the shop's certificate authority, one records what is written to disk
+# and when; the others bring Firefox, WebKitGTK, and what drives Chromium and those.
+TOOLS = {
+    "libnss3-tools": ["certutil"],
+    "strace": ["strace"],
+    "chromium-driver": ["chromedriver"],
+    "firefox-esr": ["firefox-esr", "firefox"],
+    "webkit2gtk-driver": ["WebKitWebDriver"],
+    "xvfb": ["Xvfb"],
+}
+# WebKitGTK shows its pages in a window of the system's own Python, which these bring.
+WEBKIT_WINDOW = ["python3-gi", "gir1.2-webkit2-4.1"]
+HAS_WEBKIT_WINDOW = "import gi; gi.require_version('WebKit2', '4.1')"
 CHECKS = [
     ["ruff", "check", "."],
     ["ruff", "format", "--check", "."],
@@ -155,10 +166,23 @@ def installed_chromium():
 
 def see_to_tools():
     """Install what some tests call, where that goes by itself; each test says what it lacks."""
-    lacking = [package for command, package in TOOLS.items() if shutil.which(command) is None]
+    lacking = [each for each, commands in TOOLS.items() if not any(map(shutil.which, commands))]
+    if not has_webkit_window():
+        lacking += WEBKIT_WINDOW
     if lacking and Path("/etc/debian_version").exists() and apt():
         run(*apt(), "update", "-q")
-        run(*apt(), "install", "-q", "-y", "--no-install-recommends", *lacking)
+        # One by one: a system like Debian may have some of them and not the others.
+        for package in lacking:
+            run(*apt(), "install", "-q", "-y", "--no-install-recommends", package)
+
+
+def has_webkit_window():
+    """Whether the system's own Python can open a window of WebKitGTK."""
+    asked = ["/usr/bin/python3", "-c", HAS_WEBKIT_WINDOW]
+    try:
+        return subprocess.call(asked, stderr=subprocess.DEVNULL) == 0
+    except OSError:
+        return False
 
 
 def apt():

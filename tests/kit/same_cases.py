@@ -177,10 +177,10 @@ CASES += [
 ]
 
 
-def compared(engine, name, givens, examples=150):
+def compared(engine, name, givens):
     """Fail where phone and Python answer differently."""
 
-    @settings(max_examples=examples)
+    @settings(max_examples=150)
     @given(givens)
     def compare(values):
         on_phone, here = engine.call(name, *values), python_answer(member(name), *values)
