@@ -18,10 +18,13 @@ const uncovered = (element, [x, y]) => {
   return element.contains(met) ? [x, y] : `${met?.outerHTML.slice(0, 99)} lies over it`;
 };
 
-/** Brings an element where no bar lies that sticks to an edge of the screen; its box there. */
+/**
+ * Brings an element where no bar lies that sticks to an edge of the screen; its box there, or that
+ * of its first line where it is a link that goes on in the next.
+ */
 const boxOf = (element) => {
   element.scrollIntoView({ block: 'center', inline: 'center', behavior: 'instant' });
-  return element.getBoundingClientRect();
+  return element.getClientRects()[0];
 };
 
 /** The middle of an element, or in words why no finger reaches it. */
