@@ -38,6 +38,8 @@ FIREFOX_PREFERENCES = {
     "services.settings.server": "data:,#remote-settings-dummy/v1",
     "toolkit.startup.max_resumed_crashes": -1,
     "toolkit.telemetry.enabled": False,
+    # As on a phone, a bar to scroll by takes no room.
+    "ui.useOverlayScrollbars": 1,
 }
 GLASS = """
 const [width, height] = arguments;

@@ -101,9 +101,10 @@ class Technician:
         self.press("Open", whole=True)
 
     def open_job(self) -> None:
-        """Open a job on the vehicle shown, as found."""
+        """Open a whole job on the front axle of the vehicle shown, as found."""
         self.press("Open a job")
-        self.press("Open the job")
+        self.touch("label", "front", whole=True)
+        self.press("Whole job")
         self.shows("legend", "The vehicle stands")
 
     def make_ready(self) -> None:
@@ -139,6 +140,6 @@ class Technician:
         """Confirm the bar on file, and hand the job in from its answer."""
         self.press("Next: track bar")
         self.press("Checked: values on file are still right")
-        self.press("Next: hand in")
-        self.press("Hand in", whole=True)
+        self.touch(".places a", "Hand in")
+        self.touch("button", "Hand in", whole=True)
         self.shows("main", "Handed in.")
