@@ -35,6 +35,7 @@ PAGES = [
     *(errors, expired_form),
 ]
 
+FILTERS = [formats.commands, formats.day, formats.shop_time, formats.when, formats.when_exactly]
 IN_TEMPLATES = {
     "counted": counted,
     "JOB_STATES": JOB_STATES,
@@ -46,7 +47,5 @@ IN_TEMPLATES = {
     "told_at_sign_in": door_log.told_at_sign_in,
 }
 bp.app_context_processor(lambda: IN_TEMPLATES)
-for writing in (
-    *(formats.commands, formats.day, formats.shop_time, formats.when, formats.when_exactly),
-):
+for writing in FILTERS:
     bp.add_app_template_filter(writing)
