@@ -211,4 +211,6 @@ def test_a_name_that_another_vehicle_in_use_has_is_refused_at_its_field(lead, ph
 
 
 def test_the_desk_is_found_with_a_slash_behind_it_too(lead):
-    assert lead.get("/desk/").status_code == lead.get("/desk").status_code == 200
+    found = lead.get("/desk/", follow_redirects=True)
+
+    assert found.status_code == 200 and found.request.path == "/desk"

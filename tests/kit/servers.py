@@ -1,6 +1,8 @@
 """The real service in a process of its own, on a folder of its own, stopped by its process id."""
 
+import itertools
 import os
+import random
 import signal
 import socket
 import subprocess
@@ -8,6 +10,7 @@ import sys
 import time
 import urllib.error
 import urllib.request
+from contextlib import suppress
 from pathlib import Path
 
 SERVE = """
@@ -102,8 +105,18 @@ def alive(pid: int) -> bool:
     return stat.rpartition(")")[2].split()[0] not in "ZX"
 
 
+# Below the ports that the system hands out by itself, a stretch for each process of the tests: two
+# servers may listen on one port, and each would answer what was meant for the other.
+STRETCH = 2500
+FIRST_PORT = 11000 + STRETCH * (int(os.environ.get("PYTEST_XDIST_WORKER", "gw0")[2:]) % 8)
+ROUND = itertools.cycle(range(FIRST_PORT, FIRST_PORT + STRETCH))
+PORTS = itertools.islice(ROUND, random.randrange(STRETCH), None)
+
+
 def free_port() -> int:
-    """A port that nothing listens on at this moment."""
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        return int(probe.getsockname()[1])
+    """A port that nothing listens on at this moment, and no other process of the tests will."""
+    while True:
+        port = next(PORTS)
+        with socket.socket() as probe, suppress(OSError):
+            probe.bind(("127.0.0.1", port))
+            return port

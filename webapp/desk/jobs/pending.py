@@ -18,7 +18,7 @@ from webapp.shoplog.rows import Row
 
 
 @bp.route("")
-@bp.route("/")
+@bp.route("/", alias=True)
 def pending() -> str:
     """The jobs pending review, how many others are under way, and what phones still hold."""
     return render_template("desk/pending.html", **what_waits())
