@@ -127,10 +127,10 @@ class App {
     );
     try {
       this.store = await openStore();
+      await renewRows(this.store);
     } catch (error) {
       return showBroken(this, error);
     }
-    await renewRows(this.store);
     this.#watchFinger();
     watchWords(this.main);
     this.store.onChange((what) => this.#changed(what));

@@ -21,6 +21,7 @@ def damaged(shop_page: ShopPage) -> Page:
     page.evaluate("sessionStorage.setItem('damaged', 'yes')")
     page.reload()
     expect(page.get_by_text("The data on this phone does not open.")).to_be_visible()
+    expect(page.get_by_role("button", name="Words on this screen")).to_have_count(0)
     return page
 
 
@@ -44,6 +45,28 @@ def test_f66_a_store_deleted_under_an_open_page_is_told_and_nothing_more_is_take
     expect(page.get_by_role("heading", name="Pair this phone")).to_be_visible()
     page.goto(f"{shop_page.origin}/app")
     expect(page.get_by_text("not paired with a shop yet")).to_be_visible()
+
+
+# The rows of the list cannot be looked at as the app starts.
+NO_ROWS = """
+const get = IDBObjectStore.prototype.get;
+IDBObjectStore.prototype.get = function (key) {
+  if (key === 'row_fields') throw new DOMException('It cannot be read.', 'UnknownError');
+  return get.call(this, key);
+};
+"""
+
+
+def test_f04_rows_that_cannot_be_made_anew_are_told_and_leave_no_blank_screen(
+    shop_page: ShopPage,
+) -> None:
+    page = shop_page.open()
+    page.evaluate("keepReadings(2)")
+    shop_page.context.add_init_script(NO_ROWS)
+    page.goto(f"{shop_page.origin}/app")
+
+    expect(page.get_by_text("Everything saved before is still there")).to_be_visible()
+    expect(page.get_by_role("button", name="Try again")).to_be_visible()
 
 
 def thrown_away(page: Page) -> bool:

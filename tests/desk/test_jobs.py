@@ -100,6 +100,10 @@ def test_a_change_is_told_with_where_it_lies_between_the_rounds(lead, phone):
     turned(2)
     assert told() == [("before", "as found"), ("after", "as found")]
 
+    struck = job.read("centering", "left", 240.0)
+    job.write("strike", {"target": struck["id"], "reason": "wrong face"})
+    assert told() == [("before", "as found"), ("after", "as found")]
+
     job.read("centering", "left", 214.4)
     turned(3)
     job.round = "as_left"

@@ -1,5 +1,7 @@
 """The lead's pages: what waits for review, jobs, vehicles, tags, limits, people, the shop."""
 
+from collections.abc import Callable
+
 from webapp.desk import errors, expired_form, formats
 from webapp.desk.blueprint import bp
 from webapp.desk.context import current_person
@@ -35,7 +37,10 @@ PAGES = [
     *(errors, expired_form),
 ]
 
-FILTERS = [formats.commands, formats.day, formats.shop_time, formats.when, formats.when_exactly]
+FILTERS: list[Callable[..., str]] = [
+    *(formats.commands, formats.day, formats.plan_words, formats.shop_time, formats.when),
+    formats.when_exactly,
+]
 IN_TEMPLATES = {
     "counted": counted,
     "JOB_STATES": JOB_STATES,

@@ -4,7 +4,7 @@ A button is named for its field: `NAME-meant` has a likely meaning, `NAME-so_it_
 question that it answers for those values.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from webapp.desk.write import Draft
@@ -23,7 +23,12 @@ def as_meant(form: Mapping[str, str], name: str) -> str:
 
 def unreadable(found: Mapping[str, Any]) -> Asked:
     """What is asked about a text of which a parser makes no value."""
-    return {"says": says_of(dict(found)), "choices": found["choices"], "key": None, "never": True}
+    return refused(says_of(dict(found)), found["choices"])
+
+
+def refused(says: str, choices: Sequence[Mapping[str, Any]] = ()) -> Asked:
+    """What is said of a value that cannot be taken, whatever is answered."""
+    return {"says": says, "choices": choices, "key": None, "never": True}
 
 
 def odd(path: str, value: float, units: str) -> Asked | None:
@@ -36,8 +41,7 @@ def out_of_bounds(asked: Asked | None, least: float, most: float, units: str) ->
     """What is said of a limit that no shop can set, with what may have been meant of it."""
     meant = [] if asked is None else asked["choices"]
     choices = [each for each in meant if least <= each["value"] <= most]
-    says = must_be_between(least, most, units)
-    return {"says": says, "choices": choices, "key": None, "never": True}
+    return refused(must_be_between(least, most, units), choices)
 
 
 def must_be_between(least: float, most: float, units: str) -> str:

@@ -5,7 +5,8 @@ from datetime import datetime, timedelta
 
 from markupsafe import Markup, escape
 
-from webapp.reckon.numbers import counted
+from webapp.reckon.numbers import counted, trimmed
+from webapp.shoplog.rows import Row
 
 MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"]
 SPANS = [(timedelta(days=1), "day"), (timedelta(hours=1), "hour"), (timedelta(minutes=1), "minute")]
@@ -51,3 +52,11 @@ def span(text: str, now: datetime) -> str:
 def commands(says: str) -> Markup:
     """A sentence in which a command between back quotes is set as one."""
     return Markup(re.sub("`([^`]+)`", r"<code>\1</code>", str(escape(says))))
+
+
+def plan_words(plan: Row) -> str:
+    """When something is to be measured again, such as `by May 1, 2027 or after 500 mi`."""
+    parts = [f"by {day(plan['date'])}"] if plan.get("date") else []
+    if plan.get("distance"):
+        parts.append(f"after {trimmed(plan['distance'], 1)} {plan['unit']}")
+    return " or ".join(parts)

@@ -67,8 +67,7 @@ REPLACEABLE = ("vehicle", "reading", "tick", "pick", "note", "change", "photo")
 # Nobody strikes a strike of a strike that often; each one has to be followed to its end.
 MAX_STRIKES = 50
 
-# Whoever has lost every way in decides nothing any more.
-# A lead who never set a passphrase or a passkey, and has no phone, has no way to decide.
+# Whoever has no way in, never had one or lost it, decides nothing.
 LEADS_HERE = """
 SELECT id, name FROM people WHERE role = 'lead' AND (
     id IN (SELECT person FROM access WHERE passphrase_hash IS NOT NULL)

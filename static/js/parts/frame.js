@@ -56,21 +56,16 @@ export class StateLine {
 }
 
 /** The title block: where one is, the way back, and what the words on the screen mean. */
-export function head({ title, under = '', back = null }, onWords) {
+export function head({ title, under = '', back = null }, onWords = null) {
   return h(
     'header',
     { class: 'head' },
     back &&
       h('button', { type: 'button', class: 'back', 'aria-label': 'Back', onclick: back }, '\u2190'),
     h('div', {}, h('h1', {}, title), under && h('p', {}, under)),
-    h(
+    onWords && h(
       'button',
-      {
-        type: 'button',
-        class: 'words-here',
-        'aria-label': 'Words on this screen',
-        onclick: onWords,
-      },
+      { type: 'button', 'aria-label': 'Words on this screen', onclick: onWords },
       '?',
     ),
   );

@@ -166,7 +166,7 @@ def change_lines(look: JobView) -> list[Row]:
     return [
         {
             "says": change_words(entry["body"], units),
-            "lies": lies(look.entries, entry),
+            "place": between_rounds(standing(look.entries), entry),
             "by": entry["person"],
             "made_at": entry["made_at"],
         }
@@ -174,8 +174,8 @@ def change_lines(look: JobView) -> list[Row]:
     ]
 
 
-def lies(entries: list[Row], change: Row) -> str:
-    """Between which rounds a change lies, in words, by the readings before and after it."""
+def between_rounds(entries: list[Row], change: Row) -> str:
+    """Where a change lies among the rounds, in words, by the readings before and after it."""
     at = [entry["id"] for entry in entries].index(change["id"])
     before, after = (
         [ROUND_WORDS[entry["round"]] for entry in of_kind(part, "reading")]

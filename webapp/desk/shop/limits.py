@@ -89,8 +89,10 @@ def bounds_title(name: str) -> str:
 def set_words(entry: Row, units: str) -> str:
     """A limit as it was set, in the unit that it was typed in first."""
     name, mm, typed = entry["body"]["name"], entry["body"]["value"], entry.get("typed") or ""
-    typed_in = units if name in OF_ANGLES else parse_length(typed, units).get("unit") or units
-    if name not in OF_ANGLES and typed_in == "in" and not inches_of(mm, 32)["exact"]:
+    if name in OF_ANGLES:
+        return str(limit_words(name, mm, units))
+    typed_in = parse_length(typed, units).get("unit") or units
+    if typed_in == "in" and not inches_of(mm, 32)["exact"]:
         return f"{trimmed(mm / INCH, 4)}{THIN}in ({trimmed(mm, 2)}{THIN}mm)"
     if typed_in == "mm" and units == "in":
         return f"{trimmed(mm, 2)}{THIN}mm ({trimmed(mm / INCH, 4)}{THIN}in)"

@@ -8,13 +8,12 @@ from datetime import date
 from flask import Response, make_response, request
 from werkzeug.wrappers import Response as AnyResponse
 
-from webapp.desk.asked_back import Asked, as_meant, confirming, is_open, odd
+from webapp.desk.asked_back import Asked, as_meant, confirming, is_open, odd, refused
 from webapp.desk.blueprint import bp
 from webapp.desk.context import the_log
-from webapp.desk.formats import day
+from webapp.desk.formats import plan_words
 from webapp.desk.vehicles.manage import patch, settle
 from webapp.desk.vehicles.page import vehicle_page
-from webapp.reckon.numbers import trimmed
 from webapp.reckon.terms import AXLES
 from webapp.shoplog.rows import Row
 
@@ -30,10 +29,10 @@ def remeasure(vehicle: str) -> AnyResponse:
     row, axle = the_log().vehicle(vehicle), request.form.get("axle", "")
     drops = "drop" in request.form
     if MARKED_THOUSANDS.search(as_meant(request.form, "distance")):
-        return at_the_fields(row["id"], refusing(THOUSANDS))
+        return at_the_fields(row["id"], refused(THOUSANDS))
     plan = None if drops else plan_of(request.form)
     if axle not in AXLES or (plan is None and not drops):
-        return at_the_fields(row["id"], refusing(NO_PLAN))
+        return at_the_fields(row["id"], refused(NO_PLAN))
     far = (plan or {}).get("distance")
     asked = None if far is None else odd("remeasure.distance", far, "mm")
     if asked is not None and is_open(asked, request.form, "distance"):
@@ -42,11 +41,6 @@ def remeasure(vehicle: str) -> AnyResponse:
     drafts = [patch(row["id"], {"remeasure": {**before, axle: plan}})]
     drafts += confirming(asked, vehicle=row["id"])
     return settle(row["id"], drafts, what_is_due(axle, plan, before.get(axle)))
-
-
-def refusing(says: str) -> Asked:
-    """What is said at the fields of a plan that cannot be taken, whatever is answered."""
-    return {"says": says, "choices": [], "key": None, "never": True}
 
 
 def at_the_fields(vehicle: str, asked: Asked) -> Response:
@@ -61,14 +55,6 @@ def what_is_due(axle: str, plan: Row | None, before: Row | None) -> str:
         return f"{measuring} is no longer due."
     instead = "" if before is None else f", in place of {plan_words(before)}"
     return f"{measuring} is on the due list{instead}."
-
-
-def plan_words(plan: Row) -> str:
-    """When something is to be measured again, such as `by May 1, 2027 or after 500 mi`."""
-    parts = [f"by {day(plan['date'])}"] if plan.get("date") else []
-    if plan.get("distance"):
-        parts.append(f"after {trimmed(plan['distance'], 1)} {plan['unit']}")
-    return " or ".join(parts)
 
 
 def plan_of(form: Mapping[str, str]) -> Row | None:
