@@ -22,7 +22,7 @@ def parse_turns(text: str) -> dict:
     pieces = [each for each in words_of(text) if each != "full"]
     last = pieces[len(pieces) - 1] if len(pieces) > 0 else ""
     at = after_turns(pieces)
-    before = without_and(pieces[:at])
+    before = whole_turns(pieces, at)
     if last in FLAT_WORDS:
         return answer(together(before, part_of(pieces[at : len(pieces) - 1], FLATS)))
     if last in DEGREE_WORDS and at == 0:
@@ -51,6 +51,18 @@ def after_turns(pieces: list) -> int:
             follows = index + 1 < len(pieces) and pieces[index + 1] in ["and", "+"]
             return index + 2 if follows else index + 1
     return 0
+
+
+def whole_turns(pieces: list, at: int) -> list:
+    """The number of whole turns before a part of one; a turn without a number is one, `and` said.
+
+    Without the `and`, as in turn 1/2, nobody knows whether a whole one is meant too: that is left
+    as it is, which is no number.
+    """
+    before = without_and(pieces[:at])
+    if at == 0 or at >= len(pieces) or before not in [[], ["a"]]:
+        return before
+    return ["1"] if pieces[at - 1] in ["and", "+"] else pieces[:at]
 
 
 def without_and(pieces: list) -> list:
