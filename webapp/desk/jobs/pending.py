@@ -17,8 +17,8 @@ from webapp.reckon.terms import ROUND_WORDS
 from webapp.shoplog.rows import Row
 
 
-@bp.route("")
-@bp.route("/", alias=True)
+@bp.route("/")
+@bp.route("")  # The nearest to the function is the address that links have.
 def pending() -> str:
     """The jobs pending review, how many others are under way, and what phones still hold."""
     return render_template("desk/pending.html", **what_waits())
